@@ -1,0 +1,25 @@
+//! Tells the linker where `./setup` put libvosk, and the finished program to look for it beside itself.
+
+use std::env;
+use std::path::Path;
+
+fn main() {
+    println!("cargo:rerun-if-changed=build.rs");
+    if env::var_os("CARGO_FEATURE_RECOGNISER").is_none() {
+        return;
+    }
+    let root = env::var("CARGO_MANIFEST_DIR").expect("cargo always sets CARGO_MANIFEST_DIR");
+    let library = Path::new(&root).join("vendor/vosk");
+    println!("cargo:rerun-if-changed={}", library.join("libvosk.so").display());
+    if !library.join("libvosk.so").exists() {
+        println!(
+            "cargo:warning=vendor/vosk/libvosk.so is not there: run ./setup, or build without hearing by \
+             `cargo build --no-default-features --features sound,keypad`"
+        );
+    }
+    println!("cargo:rustc-link-search=native={}", library.display());
+    // target/PROFILE/commis, target/PROFILE/deps/test-binary, an installed bin/ beside lib/commis/, or side by side.
+    for place in ["../../vendor/vosk", "../../../vendor/vosk", "../lib/commis", ""] {
+        println!("cargo:rustc-link-arg=-Wl,-rpath,$ORIGIN/{place}");
+    }
+}

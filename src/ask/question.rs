@@ -1,0 +1,111 @@
+//! The questions that the arithmetic answers, as one closed type.
+
+use serde::{Deserialize, Serialize};
+
+/// One quantity question. Numbers are as the cook said them; units are symbols of `measure`.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "question", rename_all = "snake_case")]
+pub enum Question {
+    /// 'how many grams in two cups of caster sugar', 'what is 12 ounces in grams'.
+    Convert {
+        /// How many of `from`.
+        number: f64,
+        /// Unit that is known.
+        from: String,
+        /// Unit that is wanted.
+        to: String,
+        /// Of what, as spoken; needed only between mass and volume.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        ingredient: Option<String>,
+    },
+    /// 'what is 220 celsius in fahrenheit', 'gas mark for 190', 'what is gas seven in celsius'.
+    ConvertTemperature {
+        /// The number said.
+        number: f64,
+        /// `c`, `f`, `gas` or `fan`.
+        from: String,
+        /// `c`, `f`, `gas` or `fan`.
+        to: String,
+    },
+    /// 'how much fresh yeast for 7 grams of dried', 'what can I use instead of butter'.
+    Swap {
+        /// What the formula says, as spoken.
+        of: String,
+        /// What the cook has, when said.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        with: Option<String>,
+        /// How much of `of`, when said.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        number: Option<f64>,
+        /// The unit of `number`.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        unit: Option<String>,
+    },
+    /// 'how much water for 900 grams of flour at 68 percent'.
+    WaterForFlour {
+        /// Flour in grams; the formula's own when missing.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        flour_g: Option<f64>,
+        /// Hydration in percent of flour.
+        percent: f64,
+    },
+    /// 'what is 2 percent of 900 grams'.
+    PercentOf {
+        /// Percent.
+        percent: f64,
+        /// Grams.
+        grams: f64,
+    },
+    /// 'water temperature for dough at 25 with flour 21 and room 23' (Celsius).
+    WaterTemperature {
+        /// Dough temperature wanted; the formula's own when missing.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        dough_c: Option<f64>,
+        /// Flour temperature; the room's when missing.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        flour_c: Option<f64>,
+        /// Room temperature.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        room_c: Option<f64>,
+        /// Preferment temperature, when there is one.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        preferment_c: Option<f64>,
+        /// Friction of mixing in degrees; by hand it is zero.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        friction_c: Option<f64>,
+        /// Tap water, for the ice sum.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        tap_c: Option<f64>,
+    },
+    /// 'how long will the rise take at 18 degrees' (Celsius).
+    RiseAt {
+        /// The room now.
+        room_c: f64,
+        /// The time that the formula gives, in minutes; the current step's when missing.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        minutes: Option<f64>,
+        /// The room that the time was given for; 21 when missing.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        at_c: Option<f64>,
+    },
+    /// 'how hot should chicken be inside'.
+    SafeTemperature {
+        /// The food as spoken.
+        food: String,
+    },
+    /// 'how many 95 gram rolls from two kilos of dough'.
+    PiecesFrom {
+        /// Dough in grams; the formula's own when missing.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        dough_g: Option<f64>,
+        /// Mass of one piece in grams.
+        each_g: f64,
+    },
+    /// 'how much does an egg weigh', 'how heavy is a clove of garlic'.
+    MassOf {
+        /// How many.
+        number: f64,
+        /// What, as spoken.
+        ingredient: String,
+    },
+}

@@ -1,0 +1,124 @@
+//! What the bench asks of the world.
+
+use serde::{Deserialize, Serialize};
+
+use crate::understand::Intent;
+
+/// Something to do at the bench's edge.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "effect", rename_all = "snake_case")]
+pub enum Effect {
+    /// What the bench took an utterance or a key path to mean.
+    Understood {
+        /// The meaning.
+        intent: Intent,
+    },
+    /// Speak (and show) this.
+    Say {
+        /// Whole sentences, as they should be spoken.
+        text: String,
+        /// Why, for order and interruption.
+        why: Why,
+    },
+    /// Ring.
+    Chime {
+        /// Which meaning.
+        chime: Chime,
+        /// 0 to 3: grows while an alarm is not answered.
+        urgency: u8,
+    },
+    /// A timer changed: for the log and the screen.
+    Timer {
+        /// Its spoken name.
+        name: String,
+        /// What happened.
+        change: TimerChange,
+        /// Milliseconds left; negative when over.
+        left_ms: i64,
+    },
+    /// Stop speech in progress and forget what is queued (an alarm is not queued speech).
+    Hush,
+    /// Voice settings for what is said from now on.
+    Voice(VoiceSettings),
+    /// Act on speech, or only on keys.
+    Listen {
+        /// True: listen.
+        on: bool,
+    },
+    /// What can be said has changed: build the recogniser's vocabulary again.
+    Vocabulary,
+    /// Something went wrong at the bench; said once.
+    Error {
+        /// For the cook.
+        text: String,
+    },
+    /// The session is over.
+    Leave,
+}
+
+/// Why something is said.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Why {
+    /// The answer to the cook.
+    Answer,
+    /// A question to the cook.
+    Ask,
+    /// A timer or cue: passes over other speech.
+    Alarm,
+    /// A caution.
+    Caution,
+    /// News of a device or the session.
+    Notice,
+}
+
+/// The chimes by meaning.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Chime {
+    /// A cue inside a timer.
+    Cue,
+    /// A timer is due.
+    Due,
+    /// The program asks something.
+    Asked,
+    /// Not understood.
+    NotUnderstood,
+    /// Listening.
+    Listening,
+}
+
+/// What happened to a timer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum TimerChange {
+    /// Started.
+    Started,
+    /// A cue came.
+    Cue,
+    /// Due.
+    Due,
+    /// Its alarm was answered.
+    Answered,
+    /// Held.
+    Paused,
+    /// Running again.
+    Resumed,
+    /// Length changed.
+    Changed,
+    /// Renamed.
+    Renamed,
+    /// Stopped before it was due.
+    Stopped,
+}
+
+/// How the voice speaks. Each is a step from -5 to 5 around the voice's normal.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub struct VoiceSettings {
+    /// Loudness.
+    pub volume: i8,
+    /// Speed.
+    pub rate: i8,
+    /// Pitch.
+    pub pitch: i8,
+}

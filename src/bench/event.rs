@@ -1,0 +1,103 @@
+//! What reaches the bench.
+
+use serde::{Deserialize, Serialize};
+
+use super::clock::Wall;
+
+/// Something that happened at the bench's edge.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "event", rename_all = "snake_case")]
+pub enum Event {
+    /// The session begins; always the first event.
+    Start {
+        /// The wall clock and its coming changes of offset.
+        wall: Wall,
+    },
+    /// The recogniser heard something.
+    Heard(Heard),
+    /// A key of the keypad went down.
+    Key {
+        /// Which key.
+        key: Key,
+    },
+    /// A key has been held for a second: say what it does.
+    KeyHeld {
+        /// Which key.
+        key: Key,
+    },
+    /// Nothing but time: sent when `wake_at` has come.
+    Tick,
+    /// The wall clock was set, or the time zone changed.
+    WallChanged {
+        /// The wall clock now.
+        wall: Wall,
+    },
+    /// A device came or went.
+    Device {
+        /// Which one.
+        device: Device,
+        /// Is it there?
+        present: bool,
+        /// One clause for the cook: why, or what to do.
+        note: String,
+    },
+    /// The session was taken up again from its journal after a stop of `gap_ms`.
+    Resumed {
+        /// The wall clock now.
+        wall: Wall,
+        /// How long the program was away, in milliseconds.
+        gap_ms: u64,
+    },
+}
+
+/// One utterance as the recogniser gave it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Heard {
+    /// Words, lower case, single spaces.
+    pub text: String,
+    /// 0 to 1: the lowest word's confidence. Typed text is 1.
+    pub confidence: f32,
+    /// Other readings, best first, without `text`.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub others: Vec<String>,
+}
+
+/// The keys of a numeric keypad.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Key {
+    /// A digit, 0-9.
+    Digit(u8),
+    /// Enter.
+    Enter,
+    /// Plus.
+    Plus,
+    /// Minus.
+    Minus,
+    /// Times (asterisk).
+    Times,
+    /// Divide (slash).
+    Divide,
+    /// Dot (decimal point, Delete).
+    Dot,
+    /// Backspace; on keypads without one, NumLock.
+    Backspace,
+}
+
+/// Devices whose coming and going the cook is told of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Device {
+    /// The microphone.
+    Microphone,
+    /// The loudspeaker.
+    Loudspeaker,
+    /// The voice (speech synthesis).
+    Voice,
+    /// The speech model.
+    Model,
+    /// The numeric keypad.
+    Keypad,
+    /// The journal's folder.
+    Journal,
+}

@@ -1,0 +1,9 @@
+//! The session: events in, effects out, nothing else touched.
+
+mod clock;
+mod effect;
+mod event;
+
+pub use clock::{Moment, Wall};
+pub use effect::{Chime, Effect, TimerChange, VoiceSettings, Why};
+pub use event::{Device, Event, Heard, Key};

@@ -1,0 +1,287 @@
+//! What the cook can mean: every order and question, as one closed type.
+
+use serde::{Deserialize, Serialize};
+
+use crate::ask::Question;
+use crate::measure::{Mass, Span};
+
+/// One order or question, with its slots filled. Serialises as `{"intent": name, "slots": {...}}`.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "intent", content = "slots", rename_all = "snake_case")]
+pub enum Intent {
+    // Moving through the steps.
+    /// Go to the next step (or, while weighing up, the next ingredient).
+    Next,
+    /// Go back one step.
+    Back,
+    /// Say the last answer again; `slowly` slows the voice for this once.
+    Repeat {
+        /// Say it slowly.
+        slowly: bool,
+    },
+    /// Spell the last answer's key word letter by letter.
+    Spell,
+    /// Which step, of how many, and what is running.
+    WhereAmI,
+    /// What the next step will be, without going there.
+    WhatNext,
+    /// How many steps remain.
+    StepsLeft,
+    /// Go to a step by its number, from 1.
+    GoToStep {
+        /// The step's number, from 1.
+        step: u32,
+    },
+    /// Read the scaled ingredient list.
+    ReadIngredients,
+    /// Read the whole current step, cautions included.
+    ReadStep,
+
+    // Weighing.
+    /// What goes on the scale next.
+    WeighNext,
+    /// The thing asked for is done or in.
+    Done,
+    /// Has this ingredient gone in?
+    HaveAdded {
+        /// The ingredient, as its id in the formula when it is one of its own.
+        ingredient: String,
+    },
+    /// This ingredient has gone in.
+    MarkAdded {
+        /// The ingredient.
+        ingredient: String,
+    },
+    /// This ingredient has not gone in after all.
+    UnmarkAdded {
+        /// The ingredient.
+        ingredient: String,
+    },
+    /// What has not gone in yet.
+    LeftToAdd,
+
+    // Quantities.
+    /// How much of one of the formula's ingredients, at today's scale.
+    HowMuch {
+        /// The ingredient.
+        ingredient: String,
+        /// A part of it, as a factor: half is 0.5.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        part: Option<f64>,
+        /// The unit wanted, by its symbol in `measure` (`g`, `oz`, `tsp`, `tbsp`, `cup`, `ml`...).
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        unit: Option<String>,
+    },
+    /// A question that the arithmetic answers, with or without a formula.
+    Ask(Question),
+    /// Does the formula hold this allergen or ingredient?
+    Contains {
+        /// What is asked about.
+        what: String,
+    },
+    /// Which allergens does the formula hold?
+    Allergens,
+    /// Baker's percentages and hydration of the formula.
+    Hydration,
+
+    // Scaling.
+    /// Change the size of the whole formula.
+    Scale {
+        /// By what.
+        by: ScaleBy,
+    },
+
+    // Timers.
+    /// Start a timer of the cook's own.
+    StartTimer {
+        /// How long; when missing, the program asks.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        lasts: Option<Span>,
+        /// Its name as spoken.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        name: Option<String>,
+    },
+    /// Start the timer that the current step offers.
+    StartOffered,
+    /// How long is left: on one timer, or on each.
+    TimeLeft {
+        /// The timer's name as spoken.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        timer: Option<String>,
+    },
+    /// When a timer will be due, as a clock time.
+    ReadyWhen {
+        /// The timer's name as spoken.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        timer: Option<String>,
+    },
+    /// Lengthen a timer.
+    AddTime {
+        /// By how much.
+        by: Span,
+        /// The timer's name as spoken.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        timer: Option<String>,
+    },
+    /// Shorten a timer.
+    TakeTime {
+        /// By how much.
+        by: Span,
+        /// The timer's name as spoken.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        timer: Option<String>,
+    },
+    /// Hold a timer.
+    PauseTimer {
+        /// The timer's name as spoken.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        timer: Option<String>,
+    },
+    /// Let a held timer run on.
+    ResumeTimer {
+        /// The timer's name as spoken.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        timer: Option<String>,
+    },
+    /// Start a timer again from its full length.
+    RestartTimer {
+        /// The timer's name as spoken.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        timer: Option<String>,
+    },
+    /// Give a timer another name.
+    RenameTimer {
+        /// The timer's present name as spoken.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        timer: Option<String>,
+        /// The new name.
+        name: String,
+    },
+    /// End a timer for good (confirmed when it is still running).
+    StopTimer {
+        /// The timer's name as spoken.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        timer: Option<String>,
+    },
+    /// End all timers (confirmed).
+    StopAllTimers,
+    /// Silence an alarm: the cook has heard it.
+    StopChime,
+
+    // The clock and the plan.
+    /// What happens next on the clock.
+    NextOnClock,
+    /// What time is it?
+    TellTime,
+    /// When the food should be ready.
+    EatAt {
+        /// The hour of serving.
+        at: ClockTime,
+    },
+    /// When to start for the hour of serving.
+    WhenStart,
+    /// The rise (or whatever ends on a look) needs longer.
+    NeedsLonger {
+        /// By how much, when the cook says so.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        by: Option<Span>,
+    },
+
+    // Answers to the program's questions.
+    /// Yes; it has; go on.
+    Yes,
+    /// No; leave it.
+    No,
+    /// Not yet.
+    NotYet,
+
+    // The voice and the session.
+    /// Louder speech.
+    Louder,
+    /// Quieter speech.
+    Quieter,
+    /// Slower speech.
+    Slower,
+    /// Faster speech.
+    Faster,
+    /// A higher voice.
+    Higher,
+    /// A lower voice.
+    Lower,
+    /// Fewer words.
+    Briefer,
+    /// More words.
+    Fuller,
+    /// Be silent now (also silences an alarm).
+    StopTalking,
+    /// Stop acting on speech until told to listen by key.
+    StopListening,
+    /// Listen again.
+    StartListening,
+    /// What can be said here.
+    Help,
+    /// What the chimes mean.
+    ExplainChimes,
+    /// Leave the session (confirmed).
+    Goodbye,
+}
+
+/// What the whole formula is scaled by.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum ScaleBy {
+    /// Back to the formula as written.
+    AsWritten,
+    /// A factor of the formula as written.
+    Factor(f64),
+    /// So many portions.
+    Portions(f64),
+    /// Total flour.
+    Flour(Mass),
+    /// Total dough.
+    Dough(Mass),
+    /// So many pieces of a mass each (scaling weight before baking).
+    Pieces {
+        /// How many.
+        count: f64,
+        /// Mass of each.
+        each: Mass,
+    },
+    /// No more than this of an ingredient.
+    Limit {
+        /// The ingredient.
+        ingredient: String,
+        /// What there is of it.
+        have: Mass,
+    },
+    /// Another tin; sizes in centimetres. Two numbers: rectangle or loaf; one: round (diameter).
+    Tin {
+        /// Shape: `round`, `square`, `rectangle` or `loaf`.
+        shape: String,
+        /// Sizes in centimetres: length and width, or diameter, then depth when known.
+        size_cm: Vec<f64>,
+    },
+    /// Another hydration, in percent of flour; the water moves.
+    Hydration(f64),
+}
+
+/// A clock time as spoken; `half` tells whether morning or afternoon was said.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub struct ClockTime {
+    /// Hour 0-23; when `half` is `Unsaid`, 1-12.
+    pub hour: u8,
+    /// Minute 0-59.
+    pub minute: u8,
+    /// Which half of the day.
+    pub half: HalfDay,
+}
+
+/// Which half of the day a clock time was said for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum HalfDay {
+    /// The next such time from now is meant.
+    Unsaid,
+    /// Twenty-four-hour time, or morning, afternoon or evening was said: `hour` is 0-23.
+    Said,
+}

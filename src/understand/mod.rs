@@ -1,0 +1,5 @@
+//! The spoken language: what was said becomes an `Intent`, and what can be said becomes the recogniser's vocabulary.
+
+mod intent;
+
+pub use intent::{ClockTime, HalfDay, Intent, ScaleBy};
