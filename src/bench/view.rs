@@ -1,0 +1,88 @@
+//! What a screen needs to know of the bench: a read-only picture, cheap to make.
+
+use super::clock::Moment;
+
+/// The bench at one moment, in words and numbers ready to show.
+#[derive(Debug, Clone, PartialEq)]
+pub struct View {
+    /// The formula's name.
+    pub formula: String,
+    /// `One and a half times`, `12 portions`; empty as written.
+    pub scale: String,
+    /// Number of the current step from 1; 0 before the first.
+    pub step: usize,
+    /// How many steps there are.
+    pub steps: usize,
+    /// The step's heading.
+    pub title: String,
+    /// The step's whole text with today's amounts.
+    pub text: String,
+    /// The one thing to read from two metres: `500 g` with `strong white flour`, or the step's heading.
+    pub big: Big,
+    /// Timers, the next due first.
+    pub timers: Vec<TimerView>,
+    /// Ingredients called in this step: (name, amount, in?).
+    pub weighing: Vec<(String, String, bool)>,
+    /// What was heard last, with the bench's verdict.
+    pub heard: Option<(String, bool)>,
+    /// What was said last.
+    pub said: String,
+    /// The question that waits for an answer.
+    pub question: Option<String>,
+    /// A number half entered on the keypad, as shown.
+    pub entry: String,
+    /// What the main keys do here: (key, what).
+    pub keys: Vec<(String, String)>,
+    /// Is speech acted on?
+    pub listening: Listening,
+    /// Session time.
+    pub now: Moment,
+    /// Wall clock as `HH:MM`.
+    pub clock: String,
+    /// Standing troubles: `no microphone`...
+    pub troubles: Vec<String>,
+}
+
+/// The one big thing.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Big {
+    /// The large line: `500 g`, or a word or two.
+    pub main: String,
+    /// The line under it.
+    pub under: String,
+}
+
+/// A timer as shown.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TimerView {
+    /// Spoken name.
+    pub name: String,
+    /// Milliseconds left; negative when over.
+    pub left_ms: i64,
+    /// Its state.
+    pub state: TimerState,
+}
+
+/// The state of a timer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum TimerState {
+    /// Running.
+    Running,
+    /// Held.
+    Paused,
+    /// Due and ringing.
+    Ringing,
+    /// Due, and the cook has heard.
+    Over,
+}
+
+/// Whether speech is acted on, and why not.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Listening {
+    /// Yes.
+    Yes,
+    /// The cook said to stop listening.
+    Off,
+    /// There is no microphone or no model.
+    Deaf,
+}
