@@ -4,4 +4,5 @@ pub mod ask;
 pub mod bench;
 pub mod formula;
 pub mod measure;
+pub mod timer;
 pub mod understand;

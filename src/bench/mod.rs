@@ -1,11 +1,26 @@
 //! The session: events in, effects out, nothing else touched.
 
+mod act;
+mod asking;
 mod clock;
+mod context;
 mod effect;
 mod event;
+pub mod keypad;
+mod moving;
+mod options;
+mod pending;
+mod state;
+mod timing;
 mod view;
+mod view_of;
+mod weighing;
+mod words;
 
 pub use clock::{Moment, Wall};
+pub use context::{ask_context, lexicon, true_hydration};
 pub use effect::{Chime, Effect, TimerChange, VoiceSettings, Why};
 pub use event::{Device, Event, Heard, Key};
+pub use options::Options;
+pub use state::Bench;
 pub use view::{Big, Listening, TimerState, TimerView, View};

@@ -1,5 +1,17 @@
 //! The formula: its file, its checks, its scaling and its weigh-up.
 
+mod batch;
+mod error;
+mod file;
+mod look;
 mod model;
+mod read;
+mod span;
 
+pub use batch::{Batch, ScaleError};
+pub use error::{Fault, FormulaError};
+pub use file::FormulaFile;
+pub use look::fill;
 pub use model::{Cue, Formula, Ingredient, Makes, Oven, Step, TimerSpec, Tin, Use};
+pub use read::read;
+pub use span::parse_span;

@@ -135,6 +135,8 @@ pub struct TimerSpec {
 pub struct Cue {
     /// When, from the timer's start.
     pub at: Span,
+    /// Where the author counted from the end: this much before it (`at` is then the length less this).
+    pub left: Option<Span>,
     /// What is said: `turn the tin`.
     pub say: String,
 }

@@ -1,0 +1,240 @@
+//! From an intent to what happens: first what waits for an answer, then the order itself.
+
+use super::clock::Moment;
+use super::effect::{Effect, VoiceSettings};
+use super::pending::Pending;
+use super::state::Bench;
+use crate::understand::Intent;
+
+/// Voice settings move in steps from -5 to 5.
+const VOICE_STEPS: std::ops::RangeInclusive<i8> = -5..=5;
+
+impl Bench {
+    /// Does what an intent asks for. Orders that lose work are confirmed first.
+    pub(super) fn act(&mut self, intent: Intent, out: &mut Vec<Effect>) {
+        let Some(intent) = self.settle(intent, out) else { return };
+        if let Some(question) = self.loses_work(&intent) {
+            self.pending = Some(Pending::confirm(intent, question.clone(), self.now));
+            self.ask(out, &question);
+            return;
+        }
+        self.perform(intent, out);
+    }
+
+    /// Lets an intent answer the question that waits, if it does. Gives back what is still to be done.
+    fn settle(&mut self, intent: Intent, out: &mut Vec<Effect>) -> Option<Intent> {
+        let Some(pending) = self.pending.take() else { return Some(intent) };
+        match (pending, intent) {
+            (Pending::Confirm { intent, .. }, Intent::Yes | Intent::Done) => {
+                self.perform(*intent, out);
+                None
+            }
+            (Pending::Confirm { .. } | Pending::Which { .. } | Pending::HowLong { .. }, Intent::No | Intent::NotYet | Intent::Back) => {
+                self.tell(out, "Left as it was.");
+                None
+            }
+            (Pending::Which { readings, question, .. }, Intent::Yes) => {
+                // Yes does not say which.
+                self.pending = Some(Pending::which(readings, question.clone(), self.now));
+                self.ask(out, &question);
+                None
+            }
+            (Pending::HowLong { name, .. }, Intent::StartTimer { lasts: Some(lasts), name: None }) => {
+                Some(Intent::StartTimer { lasts: Some(lasts), name })
+            }
+            (Pending::Look { timer, .. }, Intent::Yes | Intent::Done) => {
+                self.looked(timer, out);
+                None
+            }
+            (Pending::Look { timer, .. }, Intent::No | Intent::NotYet) => {
+                self.longer(timer, None, out);
+                None
+            }
+            (Pending::Look { timer, .. }, Intent::NeedsLonger { by }) => {
+                self.longer(timer, by, out);
+                None
+            }
+            (Pending::Look { timer, .. }, Intent::AddTime { by, timer: None }) => {
+                self.longer(timer, Some(by), out);
+                None
+            }
+            (Pending::Look { timer, .. }, Intent::Next) => {
+                self.looked(timer, out);
+                Some(Intent::Next)
+            }
+            (Pending::StepLook { .. }, Intent::Yes | Intent::Done) => Some(Intent::Next),
+            (Pending::StepLook { question }, Intent::No | Intent::NotYet) => {
+                self.tell(out, "Take your time. Say next when it is.");
+                self.pending = Some(Pending::StepLook { question });
+                None
+            }
+            // A look keeps waiting while the cook asks other things; a doubt does not.
+            (kept @ (Pending::Look { .. } | Pending::StepLook { .. }), other) => {
+                if !matches!(other, Intent::Next | Intent::Back | Intent::GoToStep { .. }) {
+                    self.pending = Some(kept);
+                }
+                Some(other)
+            }
+            (_, other) => Some(other),
+        }
+    }
+
+    /// The question to put before an order that loses work.
+    fn loses_work(&self, intent: &Intent) -> Option<String> {
+        match intent {
+            Intent::StopTimer { timer } => {
+                let id = self.one_timer(timer.as_deref()).ok()?;
+                let t = self.rack.get(id)?;
+                (t.is_live() && t.left_ms(self.now) > 0)
+                    .then(|| format!("Stop the {}, with {} left?", t.name, super::words::left(t.left_ms(self.now))))
+            }
+            Intent::StopAllTimers => {
+                let n = self.rack.live_count();
+                (n > 0).then(|| match n {
+                    1 => "Stop the one timer that runs?".to_owned(),
+                    n => format!("Stop all {} timers?", super::words::count(n)),
+                })
+            }
+            Intent::RestartTimer { timer } => {
+                let id = self.one_timer(timer.as_deref()).ok()?;
+                let t = self.rack.get(id)?;
+                (t.is_live() && t.left_ms(self.now) > 0).then(|| format!("Start the {} again from the beginning?", t.name))
+            }
+            Intent::Scale { .. } if self.anything_added() => {
+                Some("You have begun to weigh. Change the size all the same?".to_owned())
+            }
+            Intent::Goodbye => Some(match self.rack.live_count() {
+                0 => "Leave the kitchen now?".to_owned(),
+                1 => "One timer still runs, and it stops when you leave. Leave now?".to_owned(),
+                n => format!("{} timers still run, and they stop when you leave. Leave now?", super::words::capital(&super::words::count(n))),
+            }),
+            _ => None,
+        }
+    }
+
+    fn perform(&mut self, intent: Intent, out: &mut Vec<Effect>) {
+        match intent {
+            Intent::Next => self.next(out),
+            Intent::Back => self.back(out),
+            Intent::Repeat { slowly } => self.repeat(slowly, out),
+            Intent::Spell => self.spell(out),
+            Intent::WhereAmI => self.where_am_i(out),
+            Intent::WhatNext => self.what_next(out),
+            Intent::StepsLeft => self.steps_left(out),
+            Intent::GoToStep { step } => self.go_to(step, out),
+            Intent::ReadIngredients => self.read_ingredients(out),
+            Intent::ReadStep => self.read_step(out),
+
+            Intent::WeighNext => self.weigh_next(out),
+            Intent::Done => self.done(out),
+            Intent::HaveAdded { ingredient } => self.have_added(&ingredient, out),
+            Intent::MarkAdded { ingredient } => self.mark(&ingredient, true, out),
+            Intent::UnmarkAdded { ingredient } => self.mark(&ingredient, false, out),
+            Intent::LeftToAdd => self.left_to_add(out),
+
+            Intent::HowMuch { ingredient, part, unit } => self.how_much(&ingredient, part, unit.as_deref(), out),
+            Intent::Ask(question) => self.answer(&question, out),
+            Intent::Contains { what } => self.contains(&what, out),
+            Intent::Allergens => self.allergens(out),
+            Intent::Hydration => self.hydration(out),
+            Intent::Scale { by } => self.scale(&by, out),
+
+            Intent::StartTimer { lasts, name } => self.start_timer(lasts, name, out),
+            Intent::StartOffered => self.start_offered(out),
+            Intent::TimeLeft { timer } => self.time_left(timer.as_deref(), out),
+            Intent::ReadyWhen { timer } => self.ready_when(timer.as_deref(), out),
+            Intent::AddTime { by, timer } => self.add_time(by, timer.as_deref(), out),
+            Intent::TakeTime { by, timer } => self.take_time(by, timer.as_deref(), out),
+            Intent::PauseTimer { timer } => self.pause(timer.as_deref(), out),
+            Intent::ResumeTimer { timer } => self.resume(timer.as_deref(), out),
+            Intent::RestartTimer { timer } => self.restart(timer.as_deref(), out),
+            Intent::RenameTimer { timer, name } => self.rename(timer.as_deref(), &name, out),
+            Intent::StopTimer { timer } => self.stop_timer(timer.as_deref(), out),
+            Intent::StopAllTimers => self.stop_all(out),
+            Intent::StopChime => self.stop_chime(out),
+
+            Intent::NextOnClock => self.next_on_clock(out),
+            Intent::TellTime => self.tell_time(out),
+            Intent::EatAt { at } => self.set_eat_at(at, out),
+            Intent::WhenStart => self.when_start(out),
+            Intent::NeedsLonger { by } => self.needs_longer(by, out),
+
+            Intent::Yes | Intent::No | Intent::NotYet => self.answer_to_nothing(&intent, out),
+
+            Intent::Louder => self.voice(out, |v| &mut v.volume, 1, "Louder.", "That is as loud as I go."),
+            Intent::Quieter => self.voice(out, |v| &mut v.volume, -1, "Quieter.", "That is as quiet as I go."),
+            Intent::Faster => self.voice(out, |v| &mut v.rate, 1, "Faster.", "That is as fast as I go."),
+            Intent::Slower => self.voice(out, |v| &mut v.rate, -1, "Slower.", "That is as slow as I go."),
+            Intent::Higher => self.voice(out, |v| &mut v.pitch, 1, "Higher.", "That is as high as I go."),
+            Intent::Lower => self.voice(out, |v| &mut v.pitch, -1, "Lower.", "That is as low as I go."),
+            Intent::Briefer => {
+                self.options.brief = true;
+                self.tell(out, "Fewer words.");
+            }
+            Intent::Fuller => {
+                self.options.brief = false;
+                self.tell(out, "I will say more.");
+            }
+            Intent::StopTalking => {
+                out.push(Effect::Hush);
+                self.answer_alarms(out);
+            }
+            Intent::StopListening => {
+                self.listening = false;
+                out.push(Effect::Listen { on: false });
+                self.tell(out, "I have stopped listening. Say listen again, or use the keys.");
+            }
+            Intent::StartListening => {
+                self.listening = true;
+                out.push(Effect::Listen { on: true });
+                self.tell(out, "I am listening.");
+            }
+            Intent::Help => self.help(out),
+            Intent::ExplainChimes => self.tell(
+                out,
+                "One short note: a cue inside a timer. Three rising notes, again and again: a timer is due. Two notes, the \
+                 second higher: I ask you something. Two low notes: I did not understand. One soft tick: I am listening.",
+            ),
+            Intent::Goodbye => {
+                self.left = true;
+                self.tell(out, "Goodbye. Is the oven off?");
+                out.push(Effect::Leave);
+            }
+        }
+    }
+
+    fn voice(
+        &mut self,
+        out: &mut Vec<Effect>,
+        which: impl Fn(&mut VoiceSettings) -> &mut i8,
+        by: i8,
+        done: &str,
+        at_end: &str,
+    ) {
+        let value = which(&mut self.voice);
+        let wanted = *value + by;
+        let moved = VOICE_STEPS.contains(&wanted);
+        if moved {
+            *value = wanted;
+            out.push(Effect::Voice(self.voice));
+        }
+        self.tell(out, if moved { done } else { at_end });
+    }
+
+    fn answer_to_nothing(&mut self, intent: &Intent, out: &mut Vec<Effect>) {
+        if self.answer_alarms(out) {
+            return;
+        }
+        match intent {
+            Intent::Yes => self.tell(out, "Yes to what? Nothing waits for an answer."),
+            _ => self.tell(out, "Nothing waits for an answer."),
+        }
+    }
+
+    /// Forgets a question that has waited too long.
+    pub(super) fn forget_stale(&mut self, now: Moment) {
+        if self.pending.as_ref().and_then(Pending::wake_at).is_some_and(|until| until <= now) {
+            self.pending = None;
+        }
+    }
+}

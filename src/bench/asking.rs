@@ -1,0 +1,133 @@
+//! Questions: amounts of this formula, arithmetic, allergens.
+
+use super::effect::{Chime, Effect};
+use super::state::Bench;
+use super::words;
+use crate::ask::{self, Context, Question};
+use crate::safety;
+
+impl Bench {
+    /// What the arithmetic may know of the formula and the kitchen.
+    fn context(&self) -> Context {
+        super::ask_context(&self.formula, &self.batch, &self.options, self.step)
+    }
+
+    pub(super) fn how_much(&mut self, ingredient: &str, part: Option<f64>, unit: Option<&str>, out: &mut Vec<Effect>) {
+        let Some(i) = self.formula.find(ingredient) else {
+            self.tell(out, &format!("There is no {ingredient} in this formula."));
+            return;
+        };
+        let part = part.unwrap_or(1.0);
+        let name = self.formula.ingredients[i].name.clone();
+        let mass = self.batch.mass(i).times(part);
+        let amount = match unit.filter(|u| *u != "g") {
+            None => self.amount_words(i, part),
+            Some(unit) => {
+                let question = Question::Convert {
+                    number: mass.as_grams(),
+                    from: "g".to_owned(),
+                    to: unit.to_owned(),
+                    ingredient: Some(self.formula.ingredients[i].table.clone()),
+                };
+                match ask::answer(&question, &self.context()) {
+                    Ok(a) => {
+                        self.tell(out, &a.words);
+                        return;
+                    }
+                    Err(e) => {
+                        self.tell(out, &format!("{} {}.", words::sentence(&e.to_string()), self.amount_words(i, part)));
+                        return;
+                    }
+                }
+            }
+        };
+        let mut text = format!("{} of {name}.", words::capital(&amount));
+        if part == 1.0 && !self.options.brief {
+            let pieces: Vec<String> = self
+                .formula
+                .steps
+                .iter()
+                .enumerate()
+                .flat_map(|(s, step)| step.uses.iter().map(move |u| (s, u)))
+                .filter(|(_, u)| u.ingredient == i && u.part < 1.0)
+                .map(|(s, u)| format!("{} in step {}", self.amount_words(i, u.part), words::number(s as f64 + 1.0)))
+                .collect();
+            if !pieces.is_empty() {
+                text = format!("{text} {}.", words::capital(&words::list(&pieces)));
+            }
+        }
+        self.tell(out, &text);
+    }
+
+    pub(super) fn answer(&mut self, question: &Question, out: &mut Vec<Effect>) {
+        match ask::answer(question, &self.context()) {
+            Ok(a) => self.tell(out, &a.words),
+            Err(e) => {
+                out.push(Effect::Chime { chime: Chime::NotUnderstood, urgency: 0 });
+                self.tell(out, &words::sentence(&e.to_string()));
+            }
+        }
+    }
+
+    pub(super) fn contains(&mut self, what: &str, out: &mut Vec<Effect>) {
+        let check = "Check the packets, and ask whoever it is for.";
+        if let Some(word) = safety::allergen(what) {
+            let text = match self.formula.allergens().into_iter().find(|(a, _)| a == word) {
+                Some((_, from)) => {
+                    let from: Vec<String> = from.into_iter().map(str::to_owned).collect();
+                    format!("Yes: {}, from the {}.", words::allergen(word), words::list(&from))
+                }
+                None => format!("No {} that I know of in this formula. {check}", words::allergen(word)),
+            };
+            self.tell(out, &text);
+            return;
+        }
+        let text = match self.formula.find(what) {
+            Some(i) => format!("Yes: {} of {}.", self.amount_words(i, 1.0), self.formula.ingredients[i].name),
+            None => format!("No {what} in this formula. {check}"),
+        };
+        self.tell(out, &text);
+    }
+
+    pub(super) fn allergens(&mut self, out: &mut Vec<Effect>) {
+        let all: Vec<String> = self
+            .formula
+            .allergens()
+            .into_iter()
+            .map(|(a, from)| {
+                let from: Vec<String> = from.into_iter().map(str::to_owned).collect();
+                format!("{}, from the {}", words::allergen(&a), words::list(&from))
+            })
+            .collect();
+        let text = if all.is_empty() {
+            "No listed allergen that I know of. Check the packets, and ask whoever it is for.".to_owned()
+        } else {
+            format!("It holds {}. Check the packets for traces.", all.join("; "))
+        };
+        self.tell(out, &text);
+    }
+
+    pub(super) fn hydration(&mut self, out: &mut Vec<Effect>) {
+        let text = match self.batch.hydration(&self.formula) {
+            None => "This formula has no flour and water to tell a hydration by.".to_owned(),
+            Some(h) => {
+                let mut t = format!("{} percent.", words::capital(&words::decimal(h, 1)));
+                if !self.options.brief {
+                    t = format!(
+                        "{t} That is {} of water on {} of flour.",
+                        words::mass(self.batch.water(&self.formula), self.options.scale_step_g),
+                        words::mass(self.batch.flour(&self.formula), self.options.scale_step_g)
+                    );
+                    if let Some(total) = super::true_hydration(&self.formula, &self.batch)
+                        && (total - h).abs() >= 0.5
+                    {
+                        t = format!("{t} With the water inside the other things, {} percent.", words::decimal(total, 1));
+                    }
+                }
+                t
+            }
+        };
+        self.tell(out, &text);
+    }
+}
+

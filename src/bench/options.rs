@@ -1,0 +1,29 @@
+//! What the cook has set before the session, as far as the bench acts on it.
+
+use serde::{Deserialize, Serialize};
+
+use crate::measure::Region;
+
+/// Settings that change what the bench does. They stand in the journal's header, so that a resumed session has them.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Options {
+    /// Whose cup and spoon a bare `cup` is.
+    pub region: Region,
+    /// The smallest step that the scale shows, in grams.
+    pub scale_step_g: f64,
+    /// Below this confidence what was heard is asked back (0 to 1).
+    pub doubt_below: f32,
+    /// Below this confidence what was heard is ignored (0 to 1).
+    pub reject_below: f32,
+    /// Room temperature in Celsius, where the cook has set it.
+    pub room_c: Option<f64>,
+    /// Say as few words as will do.
+    pub brief: bool,
+}
+
+impl Default for Options {
+    fn default() -> Self {
+        Self { region: Region::Metric, scale_step_g: 1.0, doubt_below: 0.6, reject_below: 0.35, room_c: None, brief: false }
+    }
+}

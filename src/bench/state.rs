@@ -1,0 +1,242 @@
+//! The bench's state, and the one way in.
+
+use std::collections::BTreeSet;
+
+use super::clock::{Moment, Wall};
+use super::effect::{Chime, Effect, VoiceSettings, Why};
+use super::event::{Device, Event, Heard, Key};
+use super::keypad::{KeyAnswer, Keypad};
+use super::options::Options;
+use super::pending::Pending;
+use crate::formula::{Batch, Formula};
+use crate::timer::Rack;
+use crate::understand::{Intent, Lexicon, Understood, parse};
+
+/// A cooking session: a formula at today's size, where the cook is in it, what has gone in, and what is running.
+///
+/// `handle` is the whole behaviour. It reads no clock, file, device or environment; the same events at the same times
+/// give the same effects. A `now` earlier than one seen before counts as that one.
+#[derive(Debug, Clone)]
+pub struct Bench {
+    pub(super) formula: Formula,
+    pub(super) options: Options,
+    pub(super) batch: Batch,
+    pub(super) lexicon: Lexicon,
+    pub(super) now: Moment,
+    /// The wall clock, and the session time at which it was read.
+    pub(super) wall: (Moment, Wall),
+    /// The current step; none before the first.
+    pub(super) step: Option<usize>,
+    /// All steps are done.
+    pub(super) finished: bool,
+    /// For each step and each of its uses: when it went in.
+    pub(super) added: Vec<Vec<Option<Moment>>>,
+    pub(super) rack: Rack,
+    pub(super) pending: Option<Pending>,
+    /// The last answer, for `again`.
+    pub(super) last: String,
+    pub(super) heard: Option<(String, bool)>,
+    pub(super) voice: VoiceSettings,
+    pub(super) listening: bool,
+    /// Steps whose cautions have been spoken.
+    pub(super) cautioned: BTreeSet<usize>,
+    /// Devices that are not there, with what the cook was told.
+    pub(super) missing: Vec<(Device, String)>,
+    pub(super) keypad: Keypad,
+    /// The hour of serving, as Unix milliseconds.
+    pub(super) eat_at: Option<i64>,
+    pub(super) left: bool,
+}
+
+impl Bench {
+    /// A bench with a formula on it; nothing happens before `Event::Start`.
+    pub fn new(formula: Formula, options: Options) -> Self {
+        let added = formula.steps.iter().map(|s| vec![None; s.uses.len()]).collect();
+        Self {
+            batch: Batch::as_written(&formula),
+            lexicon: super::lexicon(&formula, &[]),
+            formula,
+            options,
+            now: Moment(0),
+            wall: (Moment(0), Wall { unix_ms: 0, offset_s: 0, changes: Vec::new() }),
+            step: None,
+            finished: false,
+            added,
+            rack: Rack::default(),
+            pending: None,
+            last: String::new(),
+            heard: None,
+            voice: VoiceSettings::default(),
+            listening: true,
+            cautioned: BTreeSet::new(),
+            missing: Vec::new(),
+            keypad: Keypad::default(),
+            eat_at: None,
+            left: false,
+        }
+    }
+
+    /// Takes one event and answers with what is to be done, in order.
+    pub fn handle(&mut self, event: &Event, now: Moment) -> Vec<Effect> {
+        let mut out = Vec::new();
+        self.now = self.now.max(now);
+        if self.left {
+            return out;
+        }
+        if let Event::Start { wall } = event {
+            self.wall = (self.now, wall.clone());
+            self.welcome(&mut out);
+            return out;
+        }
+        self.tick(&mut out);
+        match event {
+            Event::Start { .. } | Event::Tick => {}
+            Event::Heard(heard) => self.hear(heard, &mut out),
+            Event::Key { key } => self.key(*key, &mut out),
+            Event::KeyHeld { key } => {
+                let what = self.keypad.held(*key, &self.key_place());
+                self.tell(&mut out, &what);
+            }
+            Event::WallChanged { wall } => self.wall_changed(wall, &mut out),
+            Event::Device { device, present, note } => self.device(*device, *present, note, &mut out),
+            Event::Resumed { wall, gap_ms } => self.resumed(wall, *gap_ms, &mut out),
+        }
+        out
+    }
+
+    /// When the bench next has something to do by itself.
+    pub fn wake_at(&self) -> Option<Moment> {
+        [self.rack.wake_at(), self.keypad.wake_at(), self.pending.as_ref().and_then(Pending::wake_at)]
+            .into_iter()
+            .flatten()
+            .min()
+    }
+
+    /// The session is over.
+    pub fn is_over(&self) -> bool {
+        self.left
+    }
+
+    /// The formula on the bench.
+    pub fn formula(&self) -> &Formula {
+        &self.formula
+    }
+
+    /// Today's size.
+    pub fn batch(&self) -> &Batch {
+        &self.batch
+    }
+
+    /// The names that can be said now.
+    pub fn lexicon(&self) -> &Lexicon {
+        &self.lexicon
+    }
+
+    /// The timers.
+    pub fn rack(&self) -> &Rack {
+        &self.rack
+    }
+
+    fn hear(&mut self, heard: &Heard, out: &mut Vec<Effect>) {
+        if heard.text.trim().is_empty() || heard.confidence < self.options.reject_below {
+            return;
+        }
+        let understood = parse(&heard.text, &self.lexicon);
+        if !self.listening
+            && !matches!(
+                understood,
+                Understood::Intent(Intent::StartListening | Intent::StopTalking | Intent::StopChime)
+            )
+        {
+            return;
+        }
+        self.heard = Some((heard.text.clone(), !matches!(understood, Understood::Nothing { .. })));
+        match understood {
+            Understood::Nothing { question } => self.not_understood(&question, out),
+            Understood::Doubt { question, readings } => {
+                self.pending = Some(Pending::which(readings, question.clone(), self.now));
+                self.ask(out, &question);
+            }
+            Understood::Intent(intent) => {
+                let harmless = matches!(intent, Intent::StopTalking | Intent::StopChime | Intent::Repeat { .. });
+                if heard.confidence < self.options.doubt_below && !harmless {
+                    self.did_you_say(&heard.text, intent, out);
+                } else {
+                    out.push(Effect::Understood { intent: intent.clone() });
+                    self.act(intent, out);
+                }
+            }
+        }
+    }
+
+    /// One short question about a doubtful hearing, and nothing done.
+    fn did_you_say(&mut self, text: &str, intent: Intent, out: &mut Vec<Effect>) {
+        // A doubtful yes must not confirm anything, and asking 'did you say yes' would only go round in circles.
+        if matches!(intent, Intent::Yes | Intent::No | Intent::NotYet) {
+            if let Some(p) = &self.pending {
+                let question = p.question().to_owned();
+                self.ask(out, &question);
+            }
+            return;
+        }
+        let question = match crate::understand::confusable(&intent) {
+            Some(other) => {
+                let pair = crate::understand::difference(&intent, &other);
+                let question = pair.map_or_else(|| format!("Did you say: {text}?"), |(a, b)| format!("Did you say {a}, or {b}?"));
+                if question.contains(", or ") {
+                    self.pending = Some(Pending::which(vec![intent, other], question.clone(), self.now));
+                    self.ask(out, &question);
+                    return;
+                }
+                question
+            }
+            None => format!("Did you say: {text}?"),
+        };
+        self.pending = Some(Pending::confirm(intent, question.clone(), self.now));
+        self.ask(out, &question);
+    }
+
+    fn not_understood(&mut self, question: &str, out: &mut Vec<Effect>) {
+        out.push(Effect::Chime { chime: Chime::NotUnderstood, urgency: 0 });
+        out.push(Effect::Say { text: question.to_owned(), why: Why::Ask });
+    }
+
+    fn key(&mut self, key: Key, out: &mut Vec<Effect>) {
+        let place = self.key_place();
+        match self.keypad.press(key, self.now, &place) {
+            KeyAnswer::Intent(intent) => {
+                out.push(Effect::Understood { intent: intent.clone() });
+                self.act(intent, out);
+            }
+            KeyAnswer::Entry { said } | KeyAnswer::Say(said) => {
+                out.push(Effect::Hush);
+                out.push(Effect::Say { text: said, why: Why::Ask });
+            }
+            KeyAnswer::Nothing => {}
+        }
+    }
+
+    // Ways to speak. Every one keeps what `again` repeats.
+
+    /// An answer.
+    pub(super) fn tell(&mut self, out: &mut Vec<Effect>, text: &str) {
+        if text.is_empty() {
+            return;
+        }
+        text.clone_into(&mut self.last);
+        out.push(Effect::Say { text: text.to_owned(), why: Why::Answer });
+    }
+
+    /// A question, with its chime.
+    pub(super) fn ask(&mut self, out: &mut Vec<Effect>, text: &str) {
+        text.clone_into(&mut self.last);
+        out.push(Effect::Chime { chime: Chime::Asked, urgency: 0 });
+        out.push(Effect::Say { text: text.to_owned(), why: Why::Ask });
+    }
+
+    /// News that answers nothing.
+    pub(super) fn note(&mut self, out: &mut Vec<Effect>, text: &str) {
+        text.clone_into(&mut self.last);
+        out.push(Effect::Say { text: text.to_owned(), why: Why::Notice });
+    }
+}

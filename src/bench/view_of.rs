@@ -1,0 +1,107 @@
+//! The bench as a screen sees it.
+
+use super::clock::Moment;
+use super::event::Device;
+use super::keypad::Place;
+use super::state::Bench;
+use super::view::{Big, Listening, TimerState, TimerView, View};
+use super::words;
+use crate::measure::print;
+use crate::timer::State;
+
+impl Bench {
+    /// The bench at this moment. Cheap enough for every second.
+    pub fn view(&self, now: Moment) -> View {
+        let now = now.max(self.now);
+        let step = self.step.filter(|_| !self.finished);
+        let (h, m, _) = self.local(now);
+        View {
+            formula: self.formula.name.clone(),
+            scale: self.batch.by().to_owned(),
+            step: if self.finished { self.formula.steps.len() } else { self.step.map_or(0, |s| s + 1) },
+            steps: self.formula.steps.len(),
+            title: step.map(|s| self.formula.steps[s].title.clone()).unwrap_or_default(),
+            text: step.map(|s| self.printed_text(s)).unwrap_or_default(),
+            big: self.big(),
+            timers: self
+                .rack
+                .in_order(now)
+                .into_iter()
+                .map(|t| TimerView {
+                    name: t.name.clone(),
+                    left_ms: t.left_ms(now),
+                    state: match t.state {
+                        State::Running { .. } => TimerState::Running,
+                        State::Paused { .. } => TimerState::Paused,
+                        State::Ringing { .. } => TimerState::Ringing,
+                        State::Over { .. } => TimerState::Over,
+                    },
+                })
+                .collect(),
+            weighing: step
+                .map(|s| {
+                    self.formula.steps[s]
+                        .uses
+                        .iter()
+                        .zip(&self.added[s])
+                        .map(|(u, added)| {
+                            let i = &self.formula.ingredients[u.ingredient];
+                            let mass = self.batch.mass(u.ingredient).times(u.part);
+                            (i.name.clone(), print::grams(mass, self.options.scale_step_g), added.is_some())
+                        })
+                        .collect()
+                })
+                .unwrap_or_default(),
+            heard: self.heard.clone(),
+            said: self.last.clone(),
+            question: self.pending.as_ref().map(|p| p.question().to_owned()),
+            entry: self.keypad.entry().to_owned(),
+            keys: super::keypad::hints(&self.key_place()),
+            listening: if self.missing.iter().any(|(d, _)| matches!(d, Device::Microphone | Device::Model)) {
+                Listening::Deaf
+            } else if self.listening {
+                Listening::Yes
+            } else {
+                Listening::Off
+            },
+            now,
+            clock: format!("{h:02}:{m:02}"),
+            troubles: self.missing.iter().map(|(_, note)| note.clone()).collect(),
+        }
+    }
+
+    /// The one thing to read from across the room.
+    fn big(&self) -> Big {
+        if let Some(t) = self.rack.ringing().first() {
+            return Big { main: words::capital(&t.name), under: t.look.clone().unwrap_or_else(|| "time is up".to_owned()) };
+        }
+        if let Some((step, at)) = self.called() {
+            let u = &self.formula.steps[step].uses[at];
+            let mass = self.batch.mass(u.ingredient).times(u.part);
+            return Big {
+                main: print::grams(mass, self.options.scale_step_g),
+                under: self.formula.ingredients[u.ingredient].name.clone(),
+            };
+        }
+        match self.step {
+            _ if self.finished => Big { main: "Done".to_owned(), under: self.formula.name.clone() },
+            None => Big { main: self.formula.name.clone(), under: "next: begin".to_owned() },
+            Some(at) => Big { main: self.formula.steps[at].title.clone(), under: String::new() },
+        }
+    }
+
+    /// What the keypad needs to know of where the cook is.
+    pub(super) fn key_place(&self) -> Place {
+        Place {
+            alarm: !self.rack.ringing().is_empty(),
+            asking: self.pending.is_some(),
+            weighing: self.called().is_some(),
+            offered_timer: self.offered().is_some(),
+            started: self.step.is_some(),
+            timers: self.rack.in_order(self.now).iter().map(|t| t.name.clone()).collect(),
+            ingredients: self.formula.ingredients.iter().map(|i| i.id.clone()).collect(),
+            step: self.step.map_or(0, |s| s + 1),
+            steps: self.formula.steps.len(),
+        }
+    }
+}

@@ -1,0 +1,153 @@
+//! Wording that the bench shares: lists, lengths of time, clock times. Answer first, plain words.
+
+use crate::formula::{Batch, Formula};
+use crate::measure::say::{self, SayOptions};
+use crate::measure::words::{Style, cardinal, counted};
+use crate::measure::{Mass, Span};
+
+/// A number as a cook says it.
+pub(super) fn number(n: f64) -> String {
+    crate::measure::words::number(n, Style::Kitchen)
+}
+
+/// A decimal with at most so many places: `sixty eight`, `sixty eight point five`.
+pub(super) fn decimal(n: f64, places: usize) -> String {
+    crate::measure::words::decimal(n, places)
+}
+
+/// A whole count.
+pub(super) fn count(n: usize) -> String {
+    cardinal(n as u64)
+}
+
+/// A mass on this scale.
+pub(super) fn mass(mass: Mass, step_g: f64) -> String {
+    say::mass(mass, &SayOptions { step_g, ..SayOptions::default() })
+}
+
+/// `two eggs`, `one and a half eggs`, `three cloves`.
+pub(super) fn pieces(n: f64, each: &str) -> String {
+    counted(n, each, &plural(each), Style::Kitchen)
+}
+
+/// The plural of a piece's name.
+pub(super) fn plural(one: &str) -> String {
+    match one {
+        "loaf" => "loaves".to_owned(),
+        "leaf" => "leaves".to_owned(),
+        _ if one.ends_with('s') || one.ends_with("sh") || one.ends_with("ch") || one.ends_with('x') => format!("{one}es"),
+        _ => format!("{one}s"),
+    }
+}
+
+/// `one loaf, twelve portions`.
+pub(super) fn makes(formula: &Formula, batch: &Batch) -> String {
+    let pieces_n = formula.makes.pieces * batch.factor();
+    let portions = batch.portions(formula);
+    let near = |n: f64| (n - n.round()).abs() < 0.005;
+    let about = |n: f64| if near(n) { number(n.round()) } else { format!("about {}", number((n * 4.0).round() / 4.0)) };
+    let piece = &formula.makes.piece;
+    let one = (pieces_n - 1.0).abs() < 0.005;
+    let what = if one { format!("one {piece}") } else { format!("{} {}", about(pieces_n), plural(piece)) };
+    if (portions - pieces_n).abs() < 0.005 { what } else { format!("{what}, {} portions", about(portions)) }
+}
+
+/// A length of time in full: `forty five minutes`, `one hour and fifteen minutes`.
+pub(super) fn span(span: Span) -> String {
+    crate::understand::numbers::say_duration(span)
+}
+
+/// What is left on a timer: seconds only where they matter.
+pub(super) fn left(ms: i64) -> String {
+    let s = u64::try_from(ms.max(0)).unwrap_or(0).div_ceil(1000);
+    let s = match s {
+        0..=90 => s,
+        91..=599 => s.div_ceil(15) * 15,
+        _ => s.div_ceil(60) * 60,
+    };
+    span(Span::seconds(s.max(1)))
+}
+
+/// A length of time that nobody needs to the second: `four minutes`, `about an hour` is `one hour`.
+pub(super) fn about(time: Span) -> String {
+    let s = time.as_seconds();
+    match s {
+        0..=89 => span(Span::seconds(s.max(1))),
+        _ => span(Span::minutes((s + 30) / 60)),
+    }
+}
+
+/// `just now`, `nine minutes ago`.
+pub(super) fn ago(time: Span) -> String {
+    if time.as_seconds() < 60 { "just now".to_owned() } else { format!("{} ago", about(time)) }
+}
+
+/// A clock time from minutes after midnight.
+pub(super) fn clock(minutes: u32) -> String {
+    crate::understand::numbers::say_clock((minutes / 60 % 24) as u8, (minutes % 60) as u8)
+}
+
+/// `salt`, `salt and yeast`, `salt, yeast and water`.
+pub(super) fn list(items: &[String]) -> String {
+    join(items, "and")
+}
+
+/// `the oven or the soup`.
+pub(super) fn or_list(items: &[String]) -> String {
+    join(items, "or")
+}
+
+fn join(items: &[String], word: &str) -> String {
+    match items {
+        [] => String::new(),
+        [one] => one.clone(),
+        [most @ .., last] => format!("{} {word} {last}", most.join(", ")),
+    }
+}
+
+/// The first letter large.
+pub(super) fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or(String::new(), |c| c.to_uppercase().collect::<String>() + chars.as_str())
+}
+
+/// The first letter small, where a sentence goes on.
+pub(super) fn lower_first(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or(String::new(), |c| c.to_lowercase().collect::<String>() + chars.as_str())
+}
+
+/// A clause as a sentence: large first letter, full stop.
+pub(super) fn sentence(text: &str) -> String {
+    let text = capital(text.trim());
+    if text.ends_with(['.', '?', '!']) || text.is_empty() { text } else { format!("{text}.") }
+}
+
+/// An allergen as spoken.
+pub(super) fn allergen(word: &str) -> String {
+    word.to_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lists_and_sentences() {
+        let s = |v: &[&str]| v.iter().map(|x| (*x).to_owned()).collect::<Vec<_>>();
+        assert_eq!(list(&s(&["salt"])), "salt");
+        assert_eq!(list(&s(&["salt", "yeast", "water"])), "salt, yeast and water");
+        assert_eq!(or_list(&s(&["the oven", "the soup"])), "the oven or the soup");
+        assert_eq!(sentence("no tin"), "No tin.");
+        assert_eq!(plural("loaf"), "loaves");
+    }
+
+    #[test]
+    fn what_is_left_is_not_said_to_the_second_when_it_is_long() {
+        assert_eq!(left(45_000), "forty five seconds");
+        assert_eq!(left(1), "one second");
+        assert_eq!(left(2_699_500), "forty five minutes");
+        assert_eq!(left(122_000), "two minutes and fifteen seconds");
+        assert_eq!(about(Span::seconds(252)), "four minutes");
+    }
+}

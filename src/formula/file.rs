@@ -1,0 +1,178 @@
+//! The formula file as TOML: the shape that serde reads and the published JSON Schema describes.
+
+use schemars::JsonSchema;
+use serde::Deserialize;
+use serde_spanned::Spanned;
+
+/// A formula file of `commis`.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct FormulaFile {
+    /// Name as printed and spoken.
+    #[schemars(with = "String", length(min = 1))]
+    pub name: Spanned<String>,
+    /// One or two sentences about it.
+    #[serde(default)]
+    pub about: String,
+    /// Whose spoons and cups a bare `cup` or `tbsp` is: `us`, `uk`, `metric` or `au`; `metric` when missing.
+    #[schemars(with = "Option<String>")]
+    pub region: Option<Spanned<String>>,
+    /// What it makes as written.
+    pub makes: MakesFile,
+    /// The tin.
+    pub tin: Option<TinFile>,
+    /// The oven.
+    pub oven: Option<OvenFile>,
+    /// For doughs.
+    pub dough: Option<DoughFile>,
+    /// Ingredients in weighing order.
+    #[schemars(with = "Vec<IngredientFile>", length(min = 1))]
+    pub ingredient: Spanned<Vec<IngredientFile>>,
+    /// Steps in working order.
+    #[schemars(with = "Vec<StepFile>", length(min = 1))]
+    pub step: Spanned<Vec<StepFile>>,
+}
+
+/// What a formula makes.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct MakesFile {
+    /// Portions (helpings); above 0.
+    #[schemars(with = "f64", range(min = 0.1, max = 10000.0))]
+    pub portions: Spanned<f64>,
+    /// Pieces: 1 for one loaf; above 0.
+    #[schemars(with = "Option<f64>", range(min = 0.1, max = 10000.0))]
+    pub pieces: Option<Spanned<f64>>,
+    /// What one piece is called: `loaf`, `roll`, `bowl`.
+    pub piece: String,
+    /// Mass lost in cooking, percent of what went in, 0 to 80.
+    #[schemars(with = "Option<f64>", range(min = 0.0, max = 80.0))]
+    pub loss_percent: Option<Spanned<f64>>,
+}
+
+/// The tin.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct TinFile {
+    /// `round`, `square`, `rectangle` or `loaf`.
+    #[schemars(with = "String")]
+    pub shape: Spanned<String>,
+    /// Inside size: `23 x 13 x 7 cm`; round: `20 x 6 cm` (diameter, depth).
+    #[schemars(with = "String")]
+    pub size: Spanned<String>,
+}
+
+/// The oven.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct OvenFile {
+    /// Heat without fan: `220 C`, `425 F` or `gas 7`.
+    #[schemars(with = "String")]
+    pub heat: Spanned<String>,
+    /// Time that it needs to get hot: `25 min`.
+    #[schemars(with = "Option<String>")]
+    pub lead: Option<Spanned<String>>,
+}
+
+/// For doughs.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct DoughFile {
+    /// Wanted dough temperature: `25 C`.
+    #[schemars(with = "Option<String>")]
+    pub temperature: Option<Spanned<String>>,
+}
+
+/// One ingredient.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct IngredientFile {
+    /// Short id, unique in the file: lower-case letters, digits and `-`.
+    #[schemars(with = "String", regex(pattern = "^[a-z][a-z0-9-]*$"))]
+    pub id: Spanned<String>,
+    /// Name as printed and spoken; the id when missing.
+    pub name: Option<String>,
+    /// Other ways to say it.
+    #[serde(default)]
+    pub also: Vec<String>,
+    /// Its row in the ingredient tables, when the name is not one.
+    #[schemars(with = "Option<String>")]
+    pub table: Option<Spanned<String>>,
+    /// Amount, best by weight: `500 g`, `2 eggs`.
+    #[schemars(with = "String")]
+    pub amount: Spanned<String>,
+    /// Household measure as a courtesy: `4 cups`.
+    #[schemars(with = "Option<String>")]
+    pub household: Option<Spanned<String>>,
+    /// `flour` (counts as flour in percentages), `water` (moves with hydration) or `apart` (not part of the dough).
+    #[schemars(with = "Option<String>")]
+    pub role: Option<Spanned<String>>,
+    /// Allergens by the words of Regulation (EU) No 1169/2011, annex II; added to what the tables say.
+    #[serde(default)]
+    #[schemars(with = "Vec<String>")]
+    pub allergens: Vec<Spanned<String>>,
+}
+
+/// One step.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct StepFile {
+    /// Short heading.
+    pub title: String,
+    /// What to do; `{flour}` stands for today's amount of flour.
+    #[schemars(with = "String", length(min = 1))]
+    pub text: Spanned<String>,
+    /// What goes in: ids, with a part before it where not all of it does: `1/2 butter`.
+    #[serde(default)]
+    #[schemars(with = "Vec<String>")]
+    pub uses: Vec<Spanned<String>>,
+    /// Call what goes in one by one, as a weigh-up.
+    #[serde(default)]
+    pub weigh_up: bool,
+    /// Timers offered here.
+    #[serde(default)]
+    pub timer: Vec<TimerFile>,
+    /// A question that ends the step: `Has it doubled?`.
+    pub look: Option<String>,
+    /// Cautions, spoken once.
+    #[serde(default)]
+    pub cautions: Vec<String>,
+    /// Hands-on time: `10 min`; 2 minutes when missing.
+    #[schemars(with = "Option<String>")]
+    pub hands_on: Option<Spanned<String>>,
+    /// The step uses the oven at the formula's heat.
+    #[serde(default)]
+    pub oven: bool,
+}
+
+/// One timer that a step offers.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct TimerFile {
+    /// Spoken name: `first rise`.
+    #[schemars(with = "String", length(min = 1))]
+    pub name: Spanned<String>,
+    /// Length: `1 h 15 min`.
+    #[schemars(with = "String")]
+    pub lasts: Spanned<String>,
+    /// What is asked when its time has come: `Has it doubled?`.
+    pub look: Option<String>,
+    /// Cues inside it.
+    #[serde(default)]
+    pub cue: Vec<CueFile>,
+}
+
+/// One cue inside a timer: exactly one of `at` and `left`.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct CueFile {
+    /// Time from the timer's start: `12 min`.
+    #[schemars(with = "Option<String>")]
+    pub at: Option<Spanned<String>>,
+    /// Time left on the timer: `10 min`.
+    #[schemars(with = "Option<String>")]
+    pub left: Option<Spanned<String>>,
+    /// What is said: `Turn the tin`.
+    #[schemars(with = "String", length(min = 1))]
+    pub say: Spanned<String>,
+}

@@ -1,0 +1,83 @@
+//! Finding things in a formula.
+
+use super::model::{Formula, Ingredient, Step};
+
+impl Formula {
+    /// The place of the ingredient with this id, name or alias.
+    pub fn find(&self, name: &str) -> Option<usize> {
+        let name = name.trim().to_lowercase();
+        let by = |f: &dyn Fn(&Ingredient) -> bool| self.ingredients.iter().position(f);
+        by(&|i| i.id == name)
+            .or_else(|| by(&|i| i.name.to_lowercase() == name))
+            .or_else(|| by(&|i| i.also.iter().any(|a| a.to_lowercase() == name)))
+            .or_else(|| by(&|i| i.table.to_lowercase() == name))
+    }
+
+    /// Allergens of the whole formula, by the words of EU annex II, in the order in which they first come, with the
+    /// ingredients that bring them.
+    pub fn allergens(&self) -> Vec<(String, Vec<&str>)> {
+        let mut all: Vec<(String, Vec<&str>)> = Vec::new();
+        for i in &self.ingredients {
+            for a in &i.allergens {
+                match all.iter_mut().find(|(name, _)| name == a) {
+                    Some((_, from)) => from.push(&i.name),
+                    None => all.push((a.clone(), vec![&i.name])),
+                }
+            }
+        }
+        all
+    }
+}
+
+impl Step {
+    /// The part of an ingredient that goes in here, 0 when none does.
+    pub fn part_of(&self, ingredient: usize) -> f64 {
+        self.uses.iter().filter(|u| u.ingredient == ingredient).map(|u| u.part).sum()
+    }
+}
+
+/// A step's text with each `{id}` filled in by `amount`; a place that names nothing stays as it stands.
+pub fn fill(text: &str, mut amount: impl FnMut(&str) -> Option<String>) -> String {
+    let mut out = String::with_capacity(text.len() + 32);
+    let mut rest = text;
+    while let Some(open) = rest.find('{') {
+        let (before, after) = rest.split_at(open);
+        out.push_str(before);
+        let Some(close) = after.find('}') else {
+            out.push_str(after);
+            return out;
+        };
+        match amount(&after[1..close]) {
+            Some(words) => out.push_str(&words),
+            None => out.push_str(&after[..=close]),
+        }
+        rest = &after[close + 1..];
+    }
+    out.push_str(rest);
+    out
+}
+
+/// The ids named in a step's text.
+pub(super) fn places(text: &str) -> Vec<String> {
+    let mut ids = Vec::new();
+    fill(text, |id| {
+        ids.push(id.to_owned());
+        None
+    });
+    ids
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn places_are_filled_and_odd_braces_left() {
+        let fill = |t: &str| fill(t, |id| (id == "salt").then(|| "10 g".to_owned()));
+        assert_eq!(fill("Add {salt} of salt."), "Add 10 g of salt.");
+        assert_eq!(fill("{salt}{salt}"), "10 g10 g");
+        assert_eq!(fill("Add {pepper}."), "Add {pepper}.");
+        assert_eq!(fill("An open { brace"), "An open { brace");
+        assert_eq!(fill("crème {salt} à côté"), "crème 10 g à côté");
+    }
+}

@@ -1,0 +1,8 @@
+//! Named timers, the cues inside them, their alarms and their overrun. Pure: driven by `now` alone.
+
+mod rack;
+#[allow(clippy::module_inception)]
+mod timer;
+
+pub use rack::{Found, Rack, Ring};
+pub use timer::{Mark, State, Timer};

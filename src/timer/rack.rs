@@ -1,0 +1,377 @@
+//! All timers of a session, and finding one by the name that was heard.
+
+use serde::{Deserialize, Serialize};
+
+use super::timer::{Mark, State, Timer};
+use crate::bench::Moment;
+use crate::measure::Span;
+
+/// The longest time a timer may run: two days.
+const LONGEST: Span = Span::seconds(172_800);
+/// The most timers kept at once; the oldest finished ones go first.
+const MOST: usize = 1000;
+
+/// All timers of a session.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+pub struct Rack {
+    timers: Vec<Timer>,
+    next_id: u32,
+}
+
+/// Something that came due.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Ring {
+    /// A cue inside a timer.
+    Cue {
+        /// The timer's id.
+        id: u32,
+        /// When it should have been said.
+        at: Moment,
+        /// What is said.
+        say: String,
+    },
+    /// A timer is due: the first ring, or a later one.
+    Due {
+        /// The timer's id.
+        id: u32,
+        /// 1 for the first ring.
+        times: u32,
+    },
+}
+
+/// What a spoken name points at.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Found {
+    /// One timer.
+    One(u32),
+    /// Several fit: their ids.
+    Several(Vec<u32>),
+    /// None fits.
+    None,
+}
+
+impl Rack {
+    /// Starts a timer. The length is kept between one second and two days; a name in use gets a number after it.
+    pub fn start(
+        &mut self,
+        name: &str,
+        lasts: Span,
+        cues: Vec<Mark>,
+        look: Option<String>,
+        step: Option<usize>,
+        now: Moment,
+    ) -> u32 {
+        let lasts = lasts.clamp(Span::seconds(1), LONGEST);
+        self.next_id += 1;
+        let id = self.next_id;
+        let name = self.free_name(name);
+        let due = now.plus(lasts);
+        self.timers.push(Timer { id, name, lasts, state: State::Running { due }, cues, look, started: now, step });
+        if self.timers.len() > MOST
+            && let Some(old) = self.timers.iter().position(|t| !t.is_live())
+        {
+            self.timers.remove(old);
+        }
+        id
+    }
+
+    /// A name that no live timer bears: the wanted one, or with `two`, `three`... after it.
+    fn free_name(&self, wanted: &str) -> String {
+        let wanted = wanted.trim().to_lowercase();
+        let taken = |n: &str| self.timers.iter().any(|t| t.is_live() && t.name == n);
+        if !wanted.is_empty() && !taken(&wanted) {
+            return wanted;
+        }
+        let base = if wanted.is_empty() { "timer".to_owned() } else { wanted };
+        let first = if base == "timer" { 1 } else { 2 };
+        (first..)
+            .map(|n| format!("{base} {}", crate::measure::words::cardinal(n)))
+            .find(|n| !taken(n))
+            .unwrap_or(base)
+    }
+
+    /// All timers: live ones by time left, then the answered ones, latest first.
+    pub fn in_order(&self, now: Moment) -> Vec<&Timer> {
+        let mut all: Vec<&Timer> = self.timers.iter().collect();
+        all.sort_by_key(|t| (!t.is_live(), if t.is_live() { t.left_ms(now) } else { -t.left_ms(now) }, t.id));
+        all
+    }
+
+    /// Timers that the cook still waits for, the next due first.
+    pub fn live(&self, now: Moment) -> Vec<&Timer> {
+        self.in_order(now).into_iter().filter(|t| t.is_live()).collect()
+    }
+
+    /// The timers that ring now, the longest overdue first.
+    pub fn ringing(&self) -> Vec<&Timer> {
+        let mut all: Vec<&Timer> =
+            self.timers.iter().filter(|t| matches!(t.state, State::Ringing { .. })).collect();
+        all.sort_by_key(|t| if let State::Ringing { due, .. } = t.state { due } else { Moment(u64::MAX) });
+        all
+    }
+
+    /// One timer by id.
+    pub fn get(&self, id: u32) -> Option<&Timer> {
+        self.timers.iter().find(|t| t.id == id)
+    }
+
+    fn get_mut(&mut self, id: u32) -> Option<&mut Timer> {
+        self.timers.iter_mut().find(|t| t.id == id)
+    }
+
+    /// The timer meant by a spoken name: the whole name, then all of its words in the name (`the oven` for
+    /// `oven`, `rise` for `first rise`), live timers before finished ones.
+    pub fn find(&self, spoken: &str) -> Found {
+        let said = plain(spoken);
+        if said.is_empty() {
+            return Found::None;
+        }
+        for live in [true, false] {
+            let pool = || self.timers.iter().filter(move |t| t.is_live() == live);
+            let exact: Vec<u32> = pool().filter(|t| plain(&t.name) == said).map(|t| t.id).collect();
+            if !exact.is_empty() {
+                return one_or_several(exact);
+            }
+            let part: Vec<u32> = pool()
+                .filter(|t| {
+                    let name = plain(&t.name);
+                    said.iter().all(|w| name.contains(w)) || name.iter().all(|w| said.contains(w))
+                })
+                .map(|t| t.id)
+                .collect();
+            if !part.is_empty() {
+                return one_or_several(part);
+            }
+        }
+        Found::None
+    }
+
+    /// When the rack next does something by itself.
+    pub fn wake_at(&self) -> Option<Moment> {
+        self.timers.iter().filter_map(Timer::wake_at).min()
+    }
+
+    /// Everything that has come due by `now`, in order of time.
+    pub fn tick(&mut self, now: Moment) -> Vec<Ring> {
+        let mut rings: Vec<(Moment, u32, Ring)> = Vec::new();
+        for t in &mut self.timers {
+            while let Some((at, cue)) = t.take_cue(now) {
+                rings.push((at, t.id, Ring::Cue { id: t.id, at, say: cue.say }));
+            }
+            let due = match t.state {
+                State::Running { due } if due <= now => Some(due),
+                State::Ringing { again, .. } if again <= now => Some(again),
+                _ => None,
+            };
+            if let Some(at) = due {
+                t.ring(now);
+                if let State::Ringing { rung, .. } = t.state {
+                    rings.push((at, t.id, Ring::Due { id: t.id, times: rung }));
+                }
+            }
+        }
+        rings.sort_by_key(|(at, id, _)| (*at, *id));
+        rings.into_iter().map(|(_, _, r)| r).collect()
+    }
+
+    /// The cook has heard this alarm.
+    pub fn answer(&mut self, id: u32) -> bool {
+        let Some(t) = self.get_mut(id) else { return false };
+        let State::Ringing { due, .. } = t.state else { return false };
+        t.state = State::Over { due };
+        true
+    }
+
+    /// Lengthens a timer; one that is over runs again from now for the added time.
+    pub fn add(&mut self, id: u32, by: Span, now: Moment) -> bool {
+        let Some(t) = self.get_mut(id) else { return false };
+        let left = u64::try_from(t.left_ms(now)).unwrap_or(0);
+        let room = Span::millis(LONGEST.as_millis().saturating_sub(left));
+        let by = by.min(room);
+        match t.state {
+            State::Running { due } => {
+                t.state = State::Running { due: due.plus(by) };
+                t.set_length(Span::millis(t.lasts.as_millis() + by.as_millis()));
+            }
+            State::Paused { left } => {
+                t.state = State::Paused { left: Span::millis(left.as_millis() + by.as_millis()) };
+                t.set_length(Span::millis(t.lasts.as_millis() + by.as_millis()));
+            }
+            State::Ringing { .. } | State::Over { .. } => {
+                let due = now.plus(by);
+                t.lasts = due.since(t.started);
+                t.state = State::Running { due };
+            }
+        }
+        true
+    }
+
+    /// Shortens a timer, to no less than nothing left. False when there is nothing to shorten.
+    pub fn take(&mut self, id: u32, by: Span, now: Moment) -> bool {
+        let Some(t) = self.get_mut(id) else { return false };
+        match t.state {
+            State::Running { due } => {
+                let cut = due.since(now).min(by);
+                t.state = State::Running { due: Moment(due.0 - cut.as_millis()) };
+                t.set_length(Span::millis(t.lasts.as_millis().saturating_sub(cut.as_millis())));
+                true
+            }
+            State::Paused { left } => {
+                let cut = left.min(by);
+                t.state = State::Paused { left: Span::millis(left.as_millis() - cut.as_millis()) };
+                t.set_length(Span::millis(t.lasts.as_millis().saturating_sub(cut.as_millis())));
+                true
+            }
+            State::Ringing { .. } | State::Over { .. } => false,
+        }
+    }
+
+    /// Holds a running timer.
+    pub fn pause(&mut self, id: u32, now: Moment) -> bool {
+        let Some(t) = self.get_mut(id) else { return false };
+        let State::Running { due } = t.state else { return false };
+        t.state = State::Paused { left: due.since(now) };
+        true
+    }
+
+    /// Lets a held timer run on.
+    pub fn resume(&mut self, id: u32, now: Moment) -> bool {
+        let Some(t) = self.get_mut(id) else { return false };
+        let State::Paused { left } = t.state else { return false };
+        t.state = State::Running { due: now.plus(left) };
+        true
+    }
+
+    /// Starts a timer again from its full length, without the cues that were given before.
+    pub fn restart(&mut self, id: u32, cues: Vec<Mark>, now: Moment) -> bool {
+        let Some(t) = self.get_mut(id) else { return false };
+        t.state = State::Running { due: now.plus(t.lasts) };
+        t.started = now;
+        t.cues = cues;
+        true
+    }
+
+    /// Gives a timer another name; returns the name that it got.
+    pub fn rename(&mut self, id: u32, name: &str) -> Option<String> {
+        let now_called = self.get(id)?.name.clone();
+        if now_called == name.trim().to_lowercase() {
+            return Some(now_called);
+        }
+        let name = self.free_name(name);
+        self.get_mut(id)?.name.clone_from(&name);
+        Some(name)
+    }
+
+    /// Takes a timer off the rack.
+    pub fn remove(&mut self, id: u32) -> Option<Timer> {
+        let at = self.timers.iter().position(|t| t.id == id)?;
+        Some(self.timers.remove(at))
+    }
+
+    /// How many timers the cook still waits for.
+    pub fn live_count(&self) -> usize {
+        self.timers.iter().filter(|t| t.is_live()).count()
+    }
+}
+
+fn one_or_several(ids: Vec<u32>) -> Found {
+    match ids.as_slice() {
+        [one] => Found::One(*one),
+        _ => Found::Several(ids),
+    }
+}
+
+/// The words of a name that tell timers apart.
+fn plain(name: &str) -> Vec<String> {
+    let words: Vec<String> = name.to_lowercase().split_whitespace().map(str::to_owned).collect();
+    let kept: Vec<String> =
+        words.iter().filter(|w| !matches!(w.as_str(), "the" | "a" | "my" | "timer" | "one's")).cloned().collect();
+    // `timer one` is told apart only by its number, and `timer` alone by nothing.
+    if kept.is_empty() { words.into_iter().filter(|w| w == "timer").collect() } else { kept }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn rack() -> Rack {
+        let mut r = Rack::default();
+        r.start("first rise", Span::minutes(60), vec![], Some("Has it doubled?".into()), Some(3), Moment(0));
+        r.start("oven", Span::minutes(30), vec![Mark { at: Span::minutes(12), left: None, say: "turn the tin".into() }], None, None, Moment(0));
+        r
+    }
+
+    #[test]
+    fn cue_then_due_then_again_until_answered() {
+        let mut r = rack();
+        assert_eq!(r.wake_at(), Some(Moment(720_000)));
+        assert!(r.tick(Moment(719_999)).is_empty());
+        assert_eq!(r.tick(Moment(720_000)), [Ring::Cue { id: 2, at: Moment(720_000), say: "turn the tin".into() }]);
+        assert_eq!(r.wake_at(), Some(Moment(1_800_000)));
+        assert_eq!(r.tick(Moment(1_800_000)), [Ring::Due { id: 2, times: 1 }]);
+        assert_eq!(r.wake_at(), Some(Moment(1_820_000)));
+        assert_eq!(r.tick(Moment(1_820_000)), [Ring::Due { id: 2, times: 2 }]);
+        assert_eq!(r.wake_at(), Some(Moment(1_835_000)), "the second wait is shorter");
+        assert!(r.answer(2));
+        assert_eq!(r.wake_at(), Some(Moment(3_600_000)));
+        assert_eq!(r.get(2).map(|t| t.left_ms(Moment(2_040_000))), Some(-240_000));
+    }
+
+    #[test]
+    fn names_are_found_as_heard() {
+        let r = rack();
+        assert_eq!(r.find("the oven"), Found::One(2));
+        assert_eq!(r.find("oven timer"), Found::One(2));
+        assert_eq!(r.find("rise"), Found::One(1));
+        assert_eq!(r.find("second rise"), Found::None);
+        assert_eq!(r.find("soup"), Found::None);
+    }
+
+    #[test]
+    fn two_of_a_name_are_told_apart() {
+        let mut r = rack();
+        let id = r.start("oven", Span::minutes(5), vec![], None, None, Moment(0));
+        assert_eq!(r.get(id).map(|t| t.name.as_str()), Some("oven two"));
+        let id = r.start("", Span::minutes(5), vec![], None, None, Moment(0));
+        assert_eq!(r.get(id).map(|t| t.name.as_str()), Some("timer one"));
+        assert_eq!(r.find("oven"), Found::One(2));
+        assert_eq!(r.find("timer one"), Found::One(id));
+    }
+
+    #[test]
+    fn a_pause_loses_no_time_and_keeps_the_cue() {
+        let mut r = rack();
+        assert!(r.pause(2, Moment(600_000)));
+        assert!(r.tick(Moment(3_000_000)).is_empty());
+        assert!(r.resume(2, Moment(3_000_000)));
+        assert_eq!(r.wake_at(), Some(Moment(3_120_000)));
+        assert_eq!(r.tick(Moment(3_120_000)).len(), 1);
+        assert!(!r.resume(2, Moment(3_130_000)), "it runs already");
+    }
+
+    #[test]
+    fn adding_to_a_finished_timer_runs_it_on_from_now() {
+        let mut r = rack();
+        r.tick(Moment(1_800_000));
+        assert!(r.add(2, Span::minutes(5), Moment(1_810_000)));
+        assert_eq!(r.get(2).map(|t| t.left_ms(Moment(1_810_000))), Some(300_000));
+        assert!(r.take(2, Span::minutes(10), Moment(1_810_000)));
+        assert_eq!(r.get(2).map(|t| t.left_ms(Moment(1_810_000))), Some(0));
+    }
+
+    #[test]
+    fn adding_keeps_a_cue_at_its_time_from_the_start() {
+        let mut r = rack();
+        r.add(2, Span::minutes(10), Moment(60_000));
+        assert_eq!(r.wake_at(), Some(Moment(720_000)));
+    }
+
+    #[test]
+    fn a_cue_counted_from_the_end_moves_with_the_end() {
+        let mut r = Rack::default();
+        let oven = Mark { at: Span::minutes(35), left: Some(Span::minutes(10)), say: "light the oven".into() };
+        let id = r.start("second rise", Span::minutes(45), vec![oven], None, None, Moment(0));
+        r.add(id, Span::minutes(15), Moment(60_000));
+        assert_eq!(r.wake_at(), Some(Moment(50 * 60_000)));
+    }
+}

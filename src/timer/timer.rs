@@ -1,0 +1,157 @@
+//! One timer.
+
+use serde::{Deserialize, Serialize};
+
+use crate::bench::Moment;
+use crate::measure::Span;
+
+/// An alarm that nobody answers rings again after these spans; the last one repeats.
+const RING_AGAIN: [Span; 4] = [Span::seconds(20), Span::seconds(15), Span::seconds(12), Span::seconds(10)];
+
+/// One named timer.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Timer {
+    /// Number for life, in order of starting.
+    pub id: u32,
+    /// Spoken name, lower case: `first rise`.
+    pub name: String,
+    /// Full length, as started or as changed since.
+    pub lasts: Span,
+    /// Running, held, or due.
+    pub state: State,
+    /// Cues not yet given, by time from the start.
+    pub cues: Vec<Mark>,
+    /// Asked when the time has come: `Has it doubled?`.
+    pub look: Option<String>,
+    /// When it was first started.
+    pub started: Moment,
+    /// The formula's step that offered it, when one did.
+    pub step: Option<usize>,
+}
+
+/// A cue not yet given.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Mark {
+    /// From the timer's start.
+    pub at: Span,
+    /// Where it is counted from the end: this much before it, and it moves with the end.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub left: Option<Span>,
+    /// What is said.
+    pub say: String,
+}
+
+/// What a timer is doing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum State {
+    /// Running towards `due`.
+    Running {
+        /// When it is due.
+        due: Moment,
+    },
+    /// Held with this much left.
+    Paused {
+        /// What is left.
+        left: Span,
+    },
+    /// Due and not answered.
+    Ringing {
+        /// When it was due.
+        due: Moment,
+        /// When it rings again.
+        again: Moment,
+        /// How often it has rung.
+        rung: u32,
+    },
+    /// Due, and the cook has heard.
+    Over {
+        /// When it was due.
+        due: Moment,
+    },
+}
+
+impl Moment {
+    /// This moment and a span.
+    pub fn plus(self, span: Span) -> Self {
+        Self(self.0.saturating_add(span.as_millis()))
+    }
+
+    /// How long since `earlier`; nothing when `earlier` is later.
+    pub fn since(self, earlier: Self) -> Span {
+        Span::millis(self.0.saturating_sub(earlier.0))
+    }
+}
+
+impl Timer {
+    /// Milliseconds left at `now`; negative when over.
+    pub fn left_ms(&self, now: Moment) -> i64 {
+        let until = |due: Moment| i64::try_from(due.0).unwrap_or(i64::MAX) - i64::try_from(now.0).unwrap_or(i64::MAX);
+        match self.state {
+            State::Running { due } | State::Ringing { due, .. } | State::Over { due } => until(due),
+            State::Paused { left } => i64::try_from(left.as_millis()).unwrap_or(i64::MAX),
+        }
+    }
+
+    /// Running, held or ringing: the cook still waits for it.
+    pub fn is_live(&self) -> bool {
+        !matches!(self.state, State::Over { .. })
+    }
+
+    /// The next cue and its moment, while running.
+    pub fn next_cue(&self, now: Moment) -> Option<(Moment, &str)> {
+        let State::Running { due } = self.state else { return None };
+        let start = Moment(due.0.saturating_sub(self.lasts.as_millis()));
+        self.cues
+            .iter()
+            .map(|c| (start.plus(c.at), c.say.as_str()))
+            .filter(|(at, _)| *at >= now)
+            .min_by_key(|(at, _)| *at)
+    }
+
+    /// When this timer next does something by itself.
+    pub(super) fn wake_at(&self) -> Option<Moment> {
+        match self.state {
+            State::Running { due } => {
+                let start = Moment(due.0.saturating_sub(self.lasts.as_millis()));
+                let cue = self.cues.iter().map(|c| start.plus(c.at)).min();
+                Some(cue.map_or(due, |c| c.min(due)))
+            }
+            State::Ringing { again, .. } => Some(again),
+            State::Paused { .. } | State::Over { .. } => None,
+        }
+    }
+
+    /// The cue that has come by `now`, taken off the list.
+    pub(super) fn take_cue(&mut self, now: Moment) -> Option<(Moment, Mark)> {
+        let State::Running { due } = self.state else { return None };
+        let start = Moment(due.0.saturating_sub(self.lasts.as_millis()));
+        let first = self.cues.iter().enumerate().min_by_key(|(_, c)| c.at).map(|(i, _)| i)?;
+        let at = start.plus(self.cues[first].at);
+        (at <= now).then(|| (at, self.cues.remove(first)))
+    }
+
+    /// Sets another full length; cues counted from the end move with it.
+    pub(super) fn set_length(&mut self, lasts: Span) {
+        self.lasts = Span::millis(lasts.as_millis().max(1));
+        for cue in &mut self.cues {
+            if let Some(left) = cue.left {
+                cue.at = Span::millis(self.lasts.as_millis().saturating_sub(left.as_millis()));
+            }
+        }
+    }
+
+    /// Rings for the first time, or again.
+    pub(super) fn ring(&mut self, now: Moment) {
+        match self.state {
+            State::Running { due } => {
+                self.state = State::Ringing { due, again: now.plus(RING_AGAIN[0]), rung: 1 };
+            }
+            State::Ringing { due, rung, .. } => {
+                let wait = RING_AGAIN[(rung as usize).min(RING_AGAIN.len() - 1)];
+                self.state = State::Ringing { due, again: now.plus(wait), rung: rung.saturating_add(1) };
+            }
+            State::Paused { .. } | State::Over { .. } => {}
+        }
+    }
+}
