@@ -1,3 +1,9 @@
-//! The command line of `commis`.
+//! The program `commis`.
 
-fn main() {}
+use std::process::ExitCode;
+
+use clap::Parser;
+
+fn main() -> ExitCode {
+    commis::kitchen::run(commis::cli::Cli::parse())
+}

@@ -18,7 +18,7 @@ mod weighing;
 mod words;
 
 pub use clock::{Moment, Wall};
-pub use context::{ask_context, lexicon, true_hydration};
+pub use context::{ask_context, kitchen_lexicon, lexicon, true_hydration};
 pub use effect::{Chime, Effect, TimerChange, VoiceSettings, Why};
 pub use event::{Device, Event, Heard, Key};
 pub use options::Options;

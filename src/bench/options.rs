@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::measure::Region;
+use crate::understand::ScaleBy;
 
 /// Settings that change what the bench does. They stand in the journal's header, so that a resumed session has them.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -18,12 +19,14 @@ pub struct Options {
     pub reject_below: f32,
     /// Room temperature in Celsius, where the cook has set it.
     pub room_c: Option<f64>,
+    /// Today's size, where it was asked for before the session.
+    pub size: Option<ScaleBy>,
     /// Say as few words as will do.
     pub brief: bool,
 }
 
 impl Default for Options {
     fn default() -> Self {
-        Self { region: Region::Metric, scale_step_g: 1.0, doubt_below: 0.6, reject_below: 0.35, room_c: None, brief: false }
+        Self { region: Region::Metric, scale_step_g: 1.0, doubt_below: 0.6, reject_below: 0.35, room_c: None, size: None, brief: false }
     }
 }

@@ -8,7 +8,7 @@ use super::event::{Device, Event, Heard, Key};
 use super::keypad::{KeyAnswer, Keypad};
 use super::options::Options;
 use super::pending::Pending;
-use crate::formula::{Batch, Formula};
+use crate::formula::{Batch, Formula, ScaleError};
 use crate::timer::Rack;
 use crate::understand::{Intent, Lexicon, Understood, parse};
 
@@ -50,10 +50,17 @@ pub struct Bench {
 
 impl Bench {
     /// A bench with a formula on it; nothing happens before `Event::Start`.
-    pub fn new(formula: Formula, options: Options) -> Self {
+    ///
+    /// # Errors
+    /// When the formula cannot be made in the size that the options ask for.
+    pub fn new(formula: Formula, options: Options) -> Result<Self, ScaleError> {
+        let batch = match &options.size {
+            Some(by) => Batch::scaled(&formula, by)?,
+            None => Batch::as_written(&formula),
+        };
         let added = formula.steps.iter().map(|s| vec![None; s.uses.len()]).collect();
-        Self {
-            batch: Batch::as_written(&formula),
+        Ok(Self {
+            batch,
             lexicon: super::lexicon(&formula, &[]),
             formula,
             options,
@@ -73,7 +80,7 @@ impl Bench {
             keypad: Keypad::default(),
             eat_at: None,
             left: false,
-        }
+        })
     }
 
     /// Takes one event and answers with what is to be done, in order.

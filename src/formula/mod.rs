@@ -7,6 +7,7 @@ mod look;
 mod model;
 mod read;
 mod span;
+mod weigh;
 
 pub use batch::{Batch, ScaleError};
 pub use error::{Fault, FormulaError};
@@ -15,3 +16,4 @@ pub use look::fill;
 pub use model::{Cue, Formula, Ingredient, Makes, Oven, Step, TimerSpec, Tin, Use};
 pub use read::read;
 pub use span::parse_span;
+pub use weigh::{WeighLine, WeighUp};

@@ -1,0 +1,60 @@
+//! What the language and the arithmetic may know of the formula on the bench.
+
+use super::options::Options;
+use crate::ask::Context;
+use crate::dough;
+use crate::formula::{Batch, Formula};
+use crate::measure::tables;
+use crate::safety;
+use crate::understand::Lexicon;
+
+/// Everything that can be named: this formula's ingredients and timers, the cook's own timers, the tables.
+pub fn lexicon(formula: &Formula, timers: &[String]) -> Lexicon {
+    with_tables(Lexicon::new(formula)).with_timer_names(timers.iter().cloned())
+}
+
+/// What can be named without a formula.
+pub fn kitchen_lexicon() -> Lexicon {
+    with_tables(Lexicon::without_formula())
+}
+
+fn with_tables(lexicon: Lexicon) -> Lexicon {
+    lexicon
+        .with_table_names(tables::ingredients().iter().map(|i| (i.name.clone(), i.also.clone())))
+        .with_foods(safety::foods())
+}
+
+/// What the arithmetic may take from the formula: flour, dough, the wanted dough temperature, the room.
+pub fn ask_context(formula: &Formula, batch: &Batch, options: &Options, step: Option<usize>) -> Context {
+    let positive = |g: f64| (g > 0.0).then_some(g);
+    let rise = step
+        .and_then(|s| formula.steps.get(s))
+        .and_then(|s| s.timers.iter().find(|t| t.look.is_some()))
+        .map(|t| t.lasts.as_seconds() as f64 / 60.0);
+    Context {
+        region: options.region,
+        scale_step_g: options.scale_step_g,
+        flour_g: positive(batch.flour(formula).as_grams()),
+        dough_g: positive(batch.dough(formula).as_grams()),
+        dough_c: formula.dough_c,
+        room_c: options.room_c,
+        rise_minutes: rise,
+        ..Context::default()
+    }
+}
+
+/// Hydration with the water inside milk, eggs, butter and the like, in percent of flour.
+pub fn true_hydration(formula: &Formula, batch: &Batch) -> Option<f64> {
+    let flour = batch.flour(formula).as_grams();
+    let water: f64 = formula
+        .ingredients
+        .iter()
+        .enumerate()
+        .filter(|(_, i)| !i.apart && !i.is_flour)
+        .map(|(at, i)| {
+            let share = if i.is_water { 100.0 } else { tables::ingredient(&i.table).and_then(|r| r.water_percent).unwrap_or(0.0) };
+            batch.mass(at).as_grams() * share / 100.0
+        })
+        .sum();
+    dough::hydration(water, flour)
+}

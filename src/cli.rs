@@ -1,0 +1,146 @@
+//! The command line: what can be asked of the program, and one call for each.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand};
+
+/// An offline, hands-free kitchen assistant.
+#[derive(Debug, Parser)]
+#[command(name = "commis", version, about, max_term_width = 100)]
+pub struct Cli {
+    #[command(subcommand)]
+    pub(crate) command: Command,
+    /// Settings file, instead of the one in the configuration folder
+    #[arg(long, global = true, value_name = "FILE")]
+    pub(crate) settings: Option<PathBuf>,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Cook a formula: by voice, by keypad or by both
+    Cook(CookArgs),
+    /// Run a formula against a script with a simulated clock
+    Rehearse(RehearseArgs),
+    /// Read utterances on standard input and print what each means, as JSON
+    Understand {
+        /// The formula whose names can be said
+        formula: PathBuf,
+    },
+    /// Recognise sound files and print text, confidence, meaning and cost
+    Hear {
+        /// The formula whose names can be said
+        formula: PathBuf,
+        /// Sound files (WAV)
+        #[arg(required = true)]
+        wav: Vec<PathBuf>,
+        /// One JSON object a line
+        #[arg(long)]
+        json: bool,
+    },
+    /// Check microphone, loudspeaker, voice, model, keypad and journal before the bake
+    Ready,
+    /// Print the weigh-up list at today's size
+    Weigh(WeighArgs),
+    /// Answer one quantity question
+    Ask {
+        /// The question in plain words
+        #[arg(required = true)]
+        question: Vec<String>,
+        /// One JSON object
+        #[arg(long)]
+        json: bool,
+        /// Whose cups and spoons: us, uk, metric or au
+        #[arg(long)]
+        region: Option<String>,
+    },
+    /// Check formulas: faults, unknown words, allergens
+    Check {
+        /// Formula files
+        #[arg(required = true)]
+        formula: Vec<PathBuf>,
+    },
+    /// List the formulas in a folder
+    Book {
+        /// The folder; the shipped formulas when missing
+        folder: Option<PathBuf>,
+    },
+    /// Print the JSON Schema of formula files
+    Schema,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct CookArgs {
+    /// The formula
+    pub(crate) formula: PathBuf,
+    #[command(flatten)]
+    pub(crate) size: SizeArgs,
+    /// Print lines only, for a screen reader or a braille display
+    #[arg(long)]
+    pub(crate) plain: bool,
+    /// Write everything said into a WAV file
+    #[arg(long, value_name = "WAV")]
+    pub(crate) record: Option<PathBuf>,
+    /// Begin anew, without asking about an unfinished session
+    #[arg(long)]
+    pub(crate) fresh: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct RehearseArgs {
+    /// The formula
+    pub(crate) formula: PathBuf,
+    /// The script: one line per moment
+    pub(crate) script: PathBuf,
+    #[command(flatten)]
+    pub(crate) size: SizeArgs,
+    /// One JSON object a line
+    #[arg(long)]
+    pub(crate) json: bool,
+    /// Write everything said and rung into a WAV file, silences shortened
+    #[arg(long, value_name = "WAV")]
+    pub(crate) record: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct WeighArgs {
+    /// The formula
+    pub(crate) formula: PathBuf,
+    #[command(flatten)]
+    pub(crate) size: SizeArgs,
+    /// One JSON object
+    #[arg(long, conflicts_with = "large")]
+    pub(crate) json: bool,
+    /// Large print, to be read at arm's length
+    #[arg(long)]
+    pub(crate) large: bool,
+}
+
+/// Today's size: at most one of these.
+#[derive(Debug, Args, Default)]
+#[group(multiple = false)]
+pub(crate) struct SizeArgs {
+    /// For so many portions
+    #[arg(long, value_name = "N")]
+    pub(crate) portions: Option<f64>,
+    /// With so much flour in all: '750g'
+    #[arg(long, value_name = "MASS")]
+    pub(crate) flour: Option<String>,
+    /// With so much dough in all: '2kg'
+    #[arg(long, value_name = "MASS")]
+    pub(crate) dough: Option<String>,
+    /// So many pieces of a mass: '8 x 95 g'
+    #[arg(long, value_name = "N x MASS")]
+    pub(crate) pieces: Option<String>,
+    /// So many times the formula
+    #[arg(long, value_name = "N")]
+    pub(crate) factor: Option<f64>,
+    /// For another tin: '30 x 20 cm', 'round 20 cm', 'loaf 23 x 13 x 7 cm'
+    #[arg(long, value_name = "SIZE")]
+    pub(crate) tin: Option<String>,
+    /// No more than there is of an ingredient: 'flour 380 g'
+    #[arg(long, value_name = "INGREDIENT MASS")]
+    pub(crate) limit: Option<String>,
+    /// At another hydration, percent of flour
+    #[arg(long, value_name = "PERCENT")]
+    pub(crate) hydration: Option<f64>,
+}

@@ -1,0 +1,163 @@
+//! The weigh-up list at today's size: what to read beside the scale.
+
+use serde::Serialize;
+
+use super::batch::Batch;
+use super::model::Formula;
+use crate::measure::{Mass, Region, print};
+
+/// A whole weigh-up list.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct WeighUp {
+    /// The formula's name.
+    pub formula: String,
+    /// Today's size over the written one.
+    pub factor: f64,
+    /// Its lines in weighing order.
+    pub lines: Vec<WeighLine>,
+    /// Everything that goes into the dough or the pot, in grams.
+    pub total_g: f64,
+    /// Mass after baking or cooking, in grams.
+    pub cooked_g: f64,
+    /// Water over flour in percent, for doughs.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub hydration: Option<f64>,
+    /// Today's portions.
+    pub portions: f64,
+    /// What the cook should know of this size.
+    pub notes: Vec<String>,
+    /// Allergens by the words of EU annex II.
+    pub allergens: Vec<String>,
+}
+
+/// One line of it.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct WeighLine {
+    /// The ingredient's id.
+    pub id: String,
+    /// Its name.
+    pub name: String,
+    /// Exact grams.
+    pub grams: f64,
+    /// Grams as this scale can show them.
+    pub weigh_g: f64,
+    /// The household measure, as a courtesy.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub household: Option<String>,
+    /// Baker's percentage, for doughs.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub percent: Option<f64>,
+    /// What a scale shows that is not set back to nothing between ingredients.
+    pub running_g: f64,
+    /// Not part of the dough: for dusting, greasing, serving.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub apart: bool,
+}
+
+impl WeighUp {
+    /// The list of a batch on a scale with this step, in grams.
+    pub fn new(formula: &Formula, batch: &Batch, scale_step_g: f64, region: Region) -> Self {
+        let mut running_g = 0.0;
+        let lines = formula
+            .ingredients
+            .iter()
+            .enumerate()
+            .map(|(at, i)| {
+                let mass = batch.mass(at);
+                let weigh_g = mass.to_step(scale_step_g).as_grams();
+                if !i.apart {
+                    running_g = Mass::grams(running_g + weigh_g).to_step(scale_step_g).as_grams();
+                }
+                let count = batch.count(formula, at).map(|(n, each)| {
+                    let n = print::number(n, 2);
+                    if n == "1" { format!("{n} {each}") } else { format!("{n} {each}s") }
+                });
+                WeighLine {
+                    id: i.id.clone(),
+                    name: i.name.clone(),
+                    grams: mass.as_grams(),
+                    weigh_g,
+                    household: count.or_else(|| batch.household(formula, at, region)),
+                    percent: if i.apart { None } else { batch.percent(formula, at) },
+                    running_g: if i.apart { weigh_g } else { running_g },
+                    apart: i.apart,
+                }
+            })
+            .collect();
+        Self {
+            formula: formula.name.clone(),
+            factor: batch.factor(),
+            lines,
+            total_g: batch.dough(formula).as_grams(),
+            cooked_g: batch.cooked(formula).as_grams(),
+            hydration: batch.hydration(formula),
+            portions: batch.portions(formula),
+            notes: batch.notes().to_vec(),
+            allergens: formula.allergens().into_iter().map(|(a, _)| a).collect(),
+        }
+    }
+
+    /// As an aligned table.
+    pub fn table(&self, scale_step_g: f64) -> String {
+        let g = |x: f64| print::grams(Mass::grams(x), scale_step_g);
+        let dough = self.lines.iter().any(|l| l.percent.is_some());
+        let mut rows: Vec<[String; 5]> = vec![[
+            "ingredient".into(),
+            "weigh".into(),
+            "about".into(),
+            if dough { "percent".into() } else { String::new() },
+            "scale shows".into(),
+        ]];
+        for l in &self.lines {
+            rows.push([
+                l.name.clone(),
+                g(l.weigh_g),
+                l.household.clone().unwrap_or_default(),
+                l.percent.map(|p| print::number(p, 1)).unwrap_or_default(),
+                if l.apart { "apart".into() } else { g(l.running_g) },
+            ]);
+        }
+        let width: Vec<usize> =
+            (0..5).map(|c| rows.iter().map(|r| r[c].chars().count()).max().unwrap_or(0)).collect();
+        let mut out = format!("{}, {} portions\n\n", self.formula, print::number(self.portions, 1));
+        for r in &rows {
+            let mut line = format!("{:<1$}", r[0], width[0]);
+            line += &format!("  {:>1$}", r[1], width[1]);
+            line += &format!("  {:<1$}", r[2], width[2]);
+            if dough {
+                line += &format!("  {:>1$}", r[3], width[3]);
+            }
+            line += &format!("  {:>1$}", r[4], width[4]);
+            out += line.trim_end();
+            out.push('\n');
+        }
+        out += &format!("\nin all {}", g(self.total_g));
+        if (self.cooked_g - self.total_g).abs() > 0.5 {
+            out += &format!(", about {} cooked", g(self.cooked_g));
+        }
+        if let Some(h) = self.hydration {
+            out += &format!(", hydration {} %", print::number(h, 1));
+        }
+        out.push('\n');
+        if !self.allergens.is_empty() {
+            out += &format!("holds {}\n", self.allergens.join(", "));
+        }
+        for n in &self.notes {
+            out += n;
+            out.push('\n');
+        }
+        out
+    }
+
+    /// One ingredient a block, wide and sparse, for a terminal set to a large font.
+    pub fn large(&self, scale_step_g: f64) -> String {
+        let mut out = format!("{}\n", self.formula.to_uppercase());
+        for l in &self.lines {
+            out += &format!("\n{}\n    {}\n", l.name.to_uppercase(), print::grams(Mass::grams(l.weigh_g), scale_step_g));
+        }
+        for n in &self.notes {
+            out += &format!("\n{n}\n");
+        }
+        out
+    }
+}

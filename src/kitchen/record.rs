@@ -1,0 +1,126 @@
+//! What happened, as lines for people and as JSON: the stable output of `rehearse`.
+
+use serde::Serialize;
+
+use crate::bench::{Chime, Effect, Event, Moment, View};
+
+/// One line of a rehearsal.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Record {
+    /// Seconds from the start.
+    pub t: f64,
+    /// `heard`, `understood`, `said`, `chime`, `timer`, `shown` or `error`.
+    pub kind: &'static str,
+    /// What was said, heard, shown or rung.
+    pub text: String,
+    /// More, by kind.
+    #[serde(flatten, skip_serializing_if = "Option::is_none")]
+    pub more: Option<serde_json::Value>,
+}
+
+impl Record {
+    /// A record at a moment.
+    pub fn new(at: Moment, kind: &'static str, text: impl Into<String>) -> Self {
+        Self { t: at.0 as f64 / 1000.0, kind, text: text.into(), more: None }
+    }
+
+    fn with(mut self, more: serde_json::Value) -> Self {
+        self.more = Some(more);
+        self
+    }
+
+    /// The record of an event, where it is one that a person would notice.
+    pub fn of_event(event: &Event, at: Moment) -> Option<Self> {
+        Some(match event {
+            Event::Heard(h) => Self::new(at, "heard", &h.text)
+                .with(serde_json::json!({ "by": "voice", "confidence": (f64::from(h.confidence) * 1000.0).round() / 1000.0 })),
+            Event::Key { key } => Self::new(at, "heard", key.name()).with(serde_json::json!({ "by": "key" })),
+            Event::KeyHeld { key } => {
+                Self::new(at, "heard", format!("{} held", key.name())).with(serde_json::json!({ "by": "key" }))
+            }
+            Event::Start { .. } | Event::Tick | Event::WallChanged { .. } | Event::Device { .. } | Event::Resumed { .. } => {
+                return None;
+            }
+        })
+    }
+
+    /// The record of an effect.
+    pub fn of_effect(effect: &Effect, at: Moment) -> Option<Self> {
+        Some(match effect {
+            Effect::Understood { intent } => {
+                let value = serde_json::to_value(intent).unwrap_or_default();
+                let name = value.get("intent").and_then(|v| v.as_str()).unwrap_or_default().to_owned();
+                let slots = value.get("slots").cloned().unwrap_or_else(|| serde_json::json!({}));
+                Self::new(at, "understood", name).with(serde_json::json!({ "slots": slots }))
+            }
+            Effect::Say { text, why } => Self::new(at, "said", text).with(serde_json::json!({ "why": why })),
+            Effect::Chime { chime, urgency } => {
+                Self::new(at, "chime", chime.name()).with(serde_json::json!({ "urgency": urgency }))
+            }
+            Effect::Timer { name, change, left_ms } => Self::new(at, "timer", name)
+                .with(serde_json::json!({ "change": change, "left": *left_ms as f64 / 1000.0 })),
+            Effect::Error { text } => Self::new(at, "error", text),
+            Effect::Hush | Effect::Voice(_) | Effect::Listen { .. } | Effect::Vocabulary | Effect::Leave => return None,
+        })
+    }
+
+    /// The record of what the screen shows large.
+    pub fn of_view(view: &View, at: Moment) -> Self {
+        let text = if view.big.under.is_empty() {
+            view.big.main.clone()
+        } else {
+            format!("{}, {}", view.big.main, view.big.under)
+        };
+        Self::new(at, "shown", text).with(serde_json::json!({ "step": view.step, "steps": view.steps }))
+    }
+
+    /// As one JSON object on one line.
+    pub fn json(&self) -> String {
+        serde_json::to_string(self).unwrap_or_default()
+    }
+
+    /// As a line of the conversation; nothing for what only a machine wants.
+    pub fn line(&self) -> Option<String> {
+        let s = self.t as u64;
+        let when = format!("{}:{:02}:{:02}", s / 3600, s / 60 % 60, s % 60);
+        let by_key = self.more.as_ref().and_then(|m| m.get("by")).is_some_and(|b| b == "key");
+        Some(match self.kind {
+            "heard" if by_key => format!("{when}   [{}]", self.text),
+            "heard" if self.text.is_empty() => format!("{when}   (talk, not for me)"),
+            "heard" => format!("{when}   \u{201c}{}\u{201d}", self.text),
+            "said" => format!("{when}        {}", self.text),
+            "chime" => format!("{when}        \u{266a} {}", self.text),
+            "error" => format!("{when}        ! {}", self.text),
+            _ => return None,
+        })
+    }
+}
+
+impl Chime {
+    /// The chime's name in records and files.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Cue => "cue",
+            Self::Due => "due",
+            Self::Asked => "asked",
+            Self::NotUnderstood => "not understood",
+            Self::Listening => "listening",
+        }
+    }
+}
+
+impl crate::bench::Key {
+    /// The key's name in scripts and records.
+    pub fn name(self) -> String {
+        match self {
+            Self::Digit(d) => d.to_string(),
+            Self::Enter => "enter".to_owned(),
+            Self::Plus => "plus".to_owned(),
+            Self::Minus => "minus".to_owned(),
+            Self::Times => "times".to_owned(),
+            Self::Divide => "divide".to_owned(),
+            Self::Dot => "dot".to_owned(),
+            Self::Backspace => "backspace".to_owned(),
+        }
+    }
+}

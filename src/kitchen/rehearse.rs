@@ -1,0 +1,152 @@
+//! The bench against a script and a simulated clock.
+
+use std::path::Path;
+
+use super::record::Record;
+use super::script::{Act, Script};
+use crate::bench::{Bench, Device, Effect, Event, Heard, Moment, Options, Wall};
+use crate::formula::Formula;
+use crate::formula::ScaleError;
+use crate::hear::HearError;
+
+/// Hears a recording: the audio's length in milliseconds, and what it held.
+pub trait Listener {
+    /// Recognises a file as a whole.
+    ///
+    /// # Errors
+    /// When the file cannot be read as audio, or there is no recogniser.
+    fn listen(&mut self, file: &Path, bench: &Bench) -> Result<(u64, Option<Heard>), HearError>;
+    /// What can be said has changed.
+    fn vocabulary_changed(&mut self);
+}
+
+/// Where a rehearsal's sounds go.
+pub trait Stage {
+    /// Takes an effect at its moment.
+    fn play(&mut self, effect: &Effect, at: Moment);
+}
+
+/// No sound at all.
+pub struct Silence;
+
+impl Stage for Silence {
+    fn play(&mut self, _: &Effect, _: Moment) {}
+}
+
+/// Why a rehearsal could not be played to its end.
+#[derive(Debug, thiserror::Error)]
+pub enum RehearseError {
+    /// A recording could not be heard.
+    #[error(transparent)]
+    Hear(#[from] HearError),
+    /// The formula cannot be made in the size asked for.
+    #[error(transparent)]
+    Size(#[from] ScaleError),
+}
+
+/// Runs a script against a formula; `tell` gets every record in order of time.
+///
+/// # Errors
+/// When a recording of the script cannot be heard, or the size is out of reach.
+#[allow(clippy::too_many_arguments)]
+pub fn rehearse(
+    formula: Formula,
+    options: Options,
+    script: &Script,
+    folder: &Path,
+    listener: &mut dyn Listener,
+    stage: &mut dyn Stage,
+    tell: &mut dyn FnMut(&Record),
+) -> Result<Bench, RehearseError> {
+    let bench = Bench::new(formula, options)?;
+    let mut run = Run { bench, shown: None, stage, tell, new_words: false };
+    // 2026-01-05, a Monday, at the script's hour, in a zone without summer time: no rehearsal depends on the day.
+    let unix_ms = 1_767_571_200_000 + i64::from(script.start_minutes) * 60_000;
+    run.event(&Event::Start { wall: Wall { unix_ms, offset_s: 0, changes: Vec::new() } }, Moment(0));
+    for line in &script.lines {
+        let at = Moment(line.at.as_millis());
+        run.until(at);
+        match &line.act {
+            Act::Wait => run.event(&Event::Tick, at),
+            Act::Say(text) => {
+                let text = text.to_lowercase();
+                run.event(&Event::Heard(Heard { text, confidence: 1.0, others: Vec::new() }), at);
+            }
+            Act::Key(key) => run.event(&Event::Key { key: *key }, at),
+            Act::Hold(key) => run.event(&Event::KeyHeld { key: *key }, at),
+            Act::Device(device, present) => {
+                let note = device_note(*device, *present).to_owned();
+                run.event(&Event::Device { device: *device, present: *present, note }, at);
+            }
+            Act::Audio(file) => {
+                if std::mem::take(&mut run.new_words) {
+                    listener.vocabulary_changed();
+                }
+                let (ms, heard) = listener.listen(&folder.join(file), &run.bench)?;
+                let end = Moment(at.0 + ms);
+                run.until(end);
+                match heard {
+                    Some(heard) => run.event(&Event::Heard(heard), end),
+                    None => (run.tell)(&Record::new(end, "heard", "")),
+                }
+            }
+        }
+    }
+    Ok(run.bench)
+}
+
+struct Run<'a> {
+    bench: Bench,
+    shown: Option<String>,
+    stage: &'a mut dyn Stage,
+    tell: &'a mut dyn FnMut(&Record),
+    new_words: bool,
+}
+
+impl Run<'_> {
+    /// Lets time pass, stopping wherever the bench wants to be woken.
+    fn until(&mut self, at: Moment) {
+        while let Some(wake) = self.bench.wake_at().filter(|w| *w < at) {
+            self.event(&Event::Tick, wake);
+        }
+    }
+
+    fn event(&mut self, event: &Event, at: Moment) {
+        if self.bench.is_over() {
+            return;
+        }
+        if let Some(record) = Record::of_event(event, at) {
+            (self.tell)(&record);
+        }
+        for effect in self.bench.handle(event, at) {
+            self.new_words |= matches!(effect, Effect::Vocabulary);
+            if let Some(record) = Record::of_effect(&effect, at) {
+                (self.tell)(&record);
+            }
+            self.stage.play(&effect, at);
+        }
+        let record = Record::of_view(&self.bench.view(at), at);
+        if self.shown.as_ref() != Some(&record.text) {
+            (self.tell)(&record);
+            self.shown = Some(record.text);
+        }
+    }
+}
+
+/// What the cook is told when a device goes or comes.
+pub fn device_note(device: Device, present: bool) -> &'static str {
+    match (device, present) {
+        (Device::Microphone, false) => "the microphone is gone: use the keys",
+        (Device::Microphone, true) => "the microphone is back: I am listening",
+        (Device::Loudspeaker, false) => "the loudspeaker is gone: read the screen",
+        (Device::Loudspeaker, true) => "the loudspeaker is back",
+        (Device::Voice, false) => "there is no voice: read the screen",
+        (Device::Voice, true) => "the voice is back",
+        (Device::Model, false) => "there is no speech model: use the keys",
+        (Device::Model, true) => "the speech model is ready",
+        (Device::Keypad, false) => "the keypad is gone",
+        (Device::Keypad, true) => "the keypad is back",
+        (Device::Journal, false) => "I cannot write down what happens: after a power cut I would not know where we were",
+        (Device::Journal, true) => "I write down what happens again",
+    }
+}

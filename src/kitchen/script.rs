@@ -1,0 +1,236 @@
+//! A rehearsal script: one line per moment.
+//!
+//! ```text
+//! # comment
+//! start 15:05           (the clock on the kitchen wall at 0:00; 09:00 when missing)
+//! 0:00 say next         (hours:minutes, or hours:minutes:seconds, from the start)
+//! +12m say how much salt
+//! +0 key 5              (`+` counts from the line before: 90s, 12m, 1h30m, 0)
+//! +2s key enter
+//! +1s hold plus         (a key held for a second)
+//! +3s audio salt.wav    (heard through the real recogniser; path from the script's folder)
+//! +1m microphone gone   (also keypad, loudspeaker, voice, model, journal; `gone` or `back`)
+//! +20m wait             (let time pass)
+//! ```
+
+use std::path::PathBuf;
+
+use crate::bench::{Device, Key};
+use crate::measure::Span;
+
+/// The longest rehearsal: seven days.
+const LONGEST_S: u64 = 7 * 86_400;
+
+/// A whole script.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Script {
+    /// Minutes after midnight on the kitchen wall at the start.
+    pub start_minutes: u32,
+    /// Its lines, in order of time.
+    pub lines: Vec<Line>,
+}
+
+/// One line.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Line {
+    /// When, from the start.
+    pub at: Span,
+    /// What.
+    pub act: Act,
+}
+
+/// What happens at a line.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Act {
+    /// The cook says this, perfectly heard.
+    Say(String),
+    /// A recording of the cook, to be recognised.
+    Audio(PathBuf),
+    /// A key is pressed.
+    Key(Key),
+    /// A key is held for a second.
+    Hold(Key),
+    /// A device goes or comes.
+    Device(Device, bool),
+    /// Nothing but time.
+    Wait,
+}
+
+/// What is wrong in a script, and on which line.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("line {line}: {what}")]
+pub struct ScriptError {
+    /// Line from 1.
+    pub line: usize,
+    /// What was found and what was expected.
+    pub what: String,
+}
+
+impl Script {
+    /// Reads a script.
+    ///
+    /// # Errors
+    /// The first line that cannot be read.
+    pub fn read(text: &str) -> Result<Self, ScriptError> {
+        let mut script = Self { start_minutes: 9 * 60, lines: Vec::new() };
+        let mut last = 0_u64;
+        for (n, raw) in text.lines().enumerate() {
+            let fail = |what: String| ScriptError { line: n + 1, what };
+            let line = raw.split('#').next().unwrap_or_default().trim();
+            if line.is_empty() {
+                continue;
+            }
+            let (when, rest) = line.split_once(char::is_whitespace).unwrap_or((line, ""));
+            if when == "start" {
+                script.start_minutes = clock(rest.trim())
+                    .ok_or_else(|| fail(format!("expected a clock time such as `15:05`, found `{}`", rest.trim())))?;
+                continue;
+            }
+            let ms = moment(when, last)
+                .ok_or_else(|| fail(format!("expected a time such as `0:12`, `+12m` or `+2s`, found `{when}`")))?;
+            if ms < last {
+                return Err(fail(format!("`{when}` lies before the line above it")));
+            }
+            if ms > LONGEST_S * 1000 {
+                return Err(fail(format!("expected a time within seven days, found `{when}`")));
+            }
+            last = ms;
+            let act = act(rest.trim()).map_err(fail)?;
+            script.lines.push(Line { at: Span::millis(ms), act });
+        }
+        Ok(script)
+    }
+}
+
+fn clock(text: &str) -> Option<u32> {
+    let (h, m) = text.split_once(':')?;
+    let (h, m) = (h.parse::<u32>().ok()?, m.parse::<u32>().ok()?);
+    (h < 24 && m < 60).then_some(h * 60 + m)
+}
+
+/// Milliseconds from the start.
+fn moment(text: &str, last: u64) -> Option<u64> {
+    if let Some(after) = text.strip_prefix('+') {
+        let span = if after.chars().all(|c| c.is_ascii_digit()) && !after.is_empty() {
+            after.parse::<u64>().ok()?.checked_mul(1000)?
+        } else {
+            let mut total = 0_u64;
+            let mut number = String::new();
+            for c in after.chars() {
+                if c.is_ascii_digit() {
+                    number.push(c);
+                } else {
+                    let each = match c {
+                        'h' => 3_600_000,
+                        'm' => 60_000,
+                        's' => 1000,
+                        _ => return None,
+                    };
+                    total = total.checked_add(number.parse::<u64>().ok()?.checked_mul(each)?)?;
+                    number.clear();
+                }
+            }
+            if !number.is_empty() || after.is_empty() {
+                return None;
+            }
+            total
+        };
+        return last.checked_add(span);
+    }
+    let parts: Vec<u64> = text.split(':').map(|p| p.parse::<u64>().ok()).collect::<Option<_>>()?;
+    let s = match parts.as_slice() {
+        [h, m] if *m < 60 => h.checked_mul(3600)?.checked_add(m * 60)?,
+        [h, m, s] if *m < 60 && *s < 60 => h.checked_mul(3600)?.checked_add(m * 60 + s)?,
+        _ => return None,
+    };
+    s.checked_mul(1000)
+}
+
+/// A key by its name in scripts.
+pub fn key(name: &str) -> Option<Key> {
+    Some(match name {
+        "enter" => Key::Enter,
+        "plus" => Key::Plus,
+        "minus" => Key::Minus,
+        "times" => Key::Times,
+        "divide" => Key::Divide,
+        "dot" => Key::Dot,
+        "backspace" => Key::Backspace,
+        _ => match name.as_bytes() {
+            [d @ b'0'..=b'9'] => Key::Digit(d - b'0'),
+            _ => return None,
+        },
+    })
+}
+
+fn act(text: &str) -> Result<Act, String> {
+    let (verb, rest) = text.split_once(char::is_whitespace).unwrap_or((text, ""));
+    let rest = rest.trim();
+    let want_key = || {
+        key(rest).ok_or_else(|| {
+            format!("expected a key (0-9, enter, plus, minus, times, divide, dot, backspace), found `{rest}`")
+        })
+    };
+    let device = match verb {
+        "microphone" => Some(Device::Microphone),
+        "loudspeaker" => Some(Device::Loudspeaker),
+        "voice" => Some(Device::Voice),
+        "model" => Some(Device::Model),
+        "keypad" => Some(Device::Keypad),
+        "journal" => Some(Device::Journal),
+        _ => None,
+    };
+    if let Some(device) = device {
+        return match rest {
+            "gone" => Ok(Act::Device(device, false)),
+            "back" => Ok(Act::Device(device, true)),
+            _ => Err(format!("expected `gone` or `back` after `{verb}`, found `{rest}`")),
+        };
+    }
+    match verb {
+        "say" if rest.is_empty() => Err("expected words after `say`, found nothing".to_owned()),
+        "say" => Ok(Act::Say(rest.to_owned())),
+        "key" => want_key().map(Act::Key),
+        "hold" => want_key().map(Act::Hold),
+        "audio" if rest.is_empty() => Err("expected a sound file after `audio`, found nothing".to_owned()),
+        "audio" => Ok(Act::Audio(PathBuf::from(rest))),
+        "wait" if rest.is_empty() => Ok(Act::Wait),
+        _ => Err(format!("expected say, key, hold, audio, wait or a device, found `{verb}`")),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_kind_of_line_reads() {
+        let s = Script::read(
+            "start 15:05\n# a comment\n0:00 say next\n+12m say how much salt # why not\n+0 key 5\n+2s key enter\n\
+             +3s audio salt.wav\n+1h30m hold plus\n+5 wait\n+1s microphone gone\n",
+        )
+        .expect("a good script");
+        assert_eq!(s.start_minutes, 905);
+        let at: Vec<u64> = s.lines.iter().map(|l| l.at.as_seconds()).collect();
+        assert_eq!(at, [0, 720, 720, 722, 725, 6125, 6130, 6131]);
+        assert_eq!(s.lines[1].act, Act::Say("how much salt".into()));
+        assert_eq!(s.lines[7].act, Act::Device(Device::Microphone, false));
+    }
+
+    #[test]
+    fn bad_lines_say_where_and_what() {
+        for (text, message) in [
+            ("0:00 say next\nsoon say next", "line 2: expected a time such as `0:12`, `+12m` or `+2s`, found `soon`"),
+            ("0:05 say a\n0:01 say b", "line 2: `0:01` lies before the line above it"),
+            ("+1 shout", "line 1: expected say, key, hold, audio, wait or a device, found `shout`"),
+            ("+1 key f1", "line 1: expected a key (0-9, enter, plus, minus, times, divide, dot, backspace), found `f1`"),
+            ("+1 say", "line 1: expected words after `say`, found nothing"),
+            ("start noon", "line 1: expected a clock time such as `15:05`, found `noon`"),
+            ("999:00 wait", "line 1: expected a time within seven days, found `999:00`"),
+            ("+99999999999999999999h wait", "line 1: expected a time such as `0:12`, `+12m` or `+2s`, found `+99999999999999999999h`"),
+            ("0:61 wait", "line 1: expected a time such as `0:12`, `+12m` or `+2s`, found `0:61`"),
+        ] {
+            assert_eq!(Script::read(text).map_err(|e| e.to_string()), Err(message.to_owned()), "{text}");
+        }
+    }
+}

@@ -1,0 +1,71 @@
+//! The rehearsal builder: a script in, the conversation out, compared as a whole or searched.
+
+use std::path::PathBuf;
+
+use commis::bench::{Bench, Options};
+use commis::kitchen::{Record, Script, Silence};
+
+/// A shipped formula.
+pub fn formula(name: &str) -> commis::formula::Formula {
+    let path = root().join("shared/formulas").join(name).with_extension("toml");
+    let text = std::fs::read_to_string(&path).expect("a shipped formula is there");
+    commis::formula::read(name, &text).unwrap_or_else(|e| panic!("{e}"))
+}
+
+/// The repository.
+pub fn root() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR"))
+}
+
+/// What came of a script.
+pub struct Rehearsal {
+    pub records: Vec<Record>,
+    pub bench: Bench,
+}
+
+struct Deaf;
+
+impl commis::kitchen::Listener for Deaf {
+    fn listen(
+        &mut self,
+        _: &std::path::Path,
+        _: &Bench,
+    ) -> Result<(u64, Option<commis::bench::Heard>), commis::hear::HearError> {
+        Err(commis::hear::HearError::NotBuilt)
+    }
+    fn vocabulary_changed(&mut self) {}
+}
+
+impl Rehearsal {
+    /// Plays a script of words and keys.
+    pub fn play(name: &str, script: &str) -> Self {
+        let script = Script::read(script).unwrap_or_else(|e| panic!("{e}"));
+        let mut records = Vec::new();
+        let bench = commis::kitchen::rehearse(
+            formula(name),
+            Options::default(),
+            &script,
+            &root(),
+            &mut Deaf,
+            &mut Silence,
+            &mut |r| records.push(r.clone()),
+        )
+        .unwrap_or_else(|e| panic!("{e}"));
+        Self { records, bench }
+    }
+
+    /// Everything said, in order.
+    pub fn said(&self) -> Vec<&str> {
+        self.records.iter().filter(|r| r.kind == "said").map(|r| r.text.as_str()).collect()
+    }
+
+    /// The last thing said.
+    pub fn last(&self) -> &str {
+        self.said().last().copied().unwrap_or_default()
+    }
+
+    /// The seconds at which a chime rang.
+    pub fn chimes(&self, name: &str) -> Vec<f64> {
+        self.records.iter().filter(|r| r.kind == "chime" && r.text == name).map(|r| r.t).collect()
+    }
+}
