@@ -1,55 +1,46 @@
 //! Quantities as a cook handles them: mass, volume, temperature, counts, and how they are read and said.
 //!
-//! Values are kept as `f64` in one base unit (grams, millilitres, degrees Celsius). Unit factors are the exact decimal
-//! definitions, so one conversion errs by at most two roundings (relative error below 3e-16) and a round trip by
-//! below 1e-15.
+//! Values are kept as `f64` in one base unit (grams, millilitres, degrees Celsius, centimetres). Unit factors are the
+//! exact decimal definitions, so one conversion errs by at most two roundings (relative error below 3e-16) and a round
+//! trip by below 1e-15; a test drives a thousand round trips through every unit to show that nothing drifts.
 
-use serde::{Deserialize, Serialize};
+mod amount;
+mod error;
+mod ingredient;
+mod length;
+mod mass;
+pub mod print;
+mod region;
+pub mod say;
+mod scan;
+mod span;
+mod temperature;
+mod unit;
+mod volume;
+pub mod words;
 
-/// A mass. Base unit: gram.
-#[derive(Debug, Clone, Copy, PartialEq, PartialOrd, Serialize, Deserialize)]
-#[serde(transparent)]
-pub struct Mass(f64);
+pub use amount::{Amount, Part, Sense};
+pub use error::MeasureError;
+pub use ingredient::Ingredient;
+pub use length::Length;
+pub use mass::Mass;
+pub use region::Region;
+pub use span::Span;
+pub use temperature::{GasMark, Heat, Temperature};
+pub use unit::{Kind, Thing, Unit};
+pub use volume::Volume;
 
-impl Mass {
-    /// Mass in grams. Negative and non-finite values are the caller's error and are clamped to zero.
-    pub fn grams(g: f64) -> Self {
-        Self(if g.is_finite() && g > 0.0 { g } else { 0.0 })
-    }
-    /// The mass in grams.
-    pub fn as_grams(self) -> f64 {
-        self.0
-    }
-}
-
-/// A length of time in whole milliseconds, never negative.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize,
-)]
-#[serde(transparent)]
-pub struct Span(u64);
-
-impl Span {
-    /// No time at all.
-    pub const ZERO: Self = Self(0);
-    /// A span of milliseconds.
-    pub const fn millis(ms: u64) -> Self {
-        Self(ms)
-    }
-    /// A span of seconds.
-    pub const fn seconds(s: u64) -> Self {
-        Self(s * 1000)
-    }
-    /// A span of minutes.
-    pub const fn minutes(m: u64) -> Self {
-        Self(m * 60_000)
-    }
-    /// The span in milliseconds.
-    pub const fn as_millis(self) -> u64 {
-        self.0
-    }
-    /// The span in seconds, rounded down.
-    pub const fn as_seconds(self) -> u64 {
-        self.0 / 1000
+/// Rounds to the nearest multiple of a step, half up; a step that is not positive changes nothing.
+pub(crate) fn round_to(value: f64, step: f64) -> f64 {
+    if step > 0.0 && step.is_finite() {
+        // Dividing by the step's reciprocal keeps 0.1 steps on the nearest double of the printed decimal.
+        let per = 1.0 / step;
+        if (per - per.round()).abs() < 1e-9 {
+            (value * per.round()).round() / per.round()
+        } else {
+            (value / step).round() * step
+        }
+    } else {
+        value
     }
 }
