@@ -1,7 +1,8 @@
 //! A formula at today's size: scaled amounts, baker's percentages, and what does not scale in a straight line.
 
 use super::model::{Formula, Ingredient};
-use crate::measure::{Mass, Region, print, say, tin};
+use crate::measure::words::{self, Style, counted};
+use crate::measure::{Amount, Mass, Region, print, say, tin};
 use crate::understand::ScaleBy;
 
 /// Hydrations that a change may ask for, in percent of flour.
@@ -44,22 +45,22 @@ impl Batch {
             ScaleBy::AsWritten => return Ok(written),
             ScaleBy::Factor(f) => (*f, say_times(*f)),
             ScaleBy::Portions(n) => {
-                (n / formula.makes.portions, format!("for {}", say::number(*n)))
+                (n / formula.makes.portions, format!("for {}", number(*n)))
             }
             ScaleBy::Flour(mass) => {
                 let flour = written.flour(formula).as_grams();
                 if flour <= 0.0 {
                     return fail("this formula names no flour to scale by");
                 }
-                (mass.as_grams() / flour, format!("on {} of flour", say::grams(*mass)))
+                (mass.as_grams() / flour, format!("on {} of flour", say::exact_mass(*mass)))
             }
             ScaleBy::Dough(mass) => (
                 mass.as_grams() / written.dough(formula).as_grams(),
-                format!("{} in all", say::grams(*mass)),
+                format!("{} in all", say::exact_mass(*mass)),
             ),
             ScaleBy::Pieces { count, each } => (
                 count * each.as_grams() / written.dough(formula).as_grams(),
-                format!("{} pieces of {}", say::number(*count), say::grams(*each)),
+                format!("{} pieces of {}", number(*count), say::exact_mass(*each)),
             ),
             ScaleBy::Limit { ingredient, have } => {
                 let Some(at) = formula.find(ingredient) else {
@@ -70,7 +71,7 @@ impl Batch {
                     return Err(ScaleError(format!("the formula weighs no {ingredient}")));
                 }
                 let name = &formula.ingredients[at].name;
-                (have.as_grams() / needs, format!("with {} of {name}", say::grams(*have)))
+                (have.as_grams() / needs, format!("with {} of {name}", say::exact_mass(*have)))
             }
             ScaleBy::Tin { shape, size_cm } => {
                 let Some(own) = &formula.tin else {
@@ -116,8 +117,8 @@ impl Batch {
             self.grams[*i] *= ratio;
         }
         let names: Vec<&str> = waters.iter().map(|i| formula.ingredients[*i].name.as_str()).collect();
-        let water = say::grams(Mass::grams(waters.iter().map(|i| self.grams[*i]).sum()));
-        self.by = format!("at {} percent hydration", say::number(percent));
+        let water = say::exact_mass(Mass::grams(waters.iter().map(|i| self.grams[*i]).sum()));
+        self.by = format!("at {} percent hydration", number(percent));
         self.notes = vec![format!("Only the {} moves: {water}.", names.join(" and "))];
         Ok(self)
     }
@@ -200,8 +201,20 @@ impl Batch {
         if (ratio - 1.0).abs() < 1e-9 || !ratio.is_finite() {
             return Some(written.to_owned());
         }
-        crate::measure::Amount::parse(written, region).ok().map(|a| print::amount(&a.times(ratio)))
+        match Amount::parse(written, region).ok()?.parts.as_slice() {
+            [part] => Some(print::of_unit(part.middle() * ratio, part.unit)),
+            _ => None,
+        }
     }
+}
+
+fn number(x: f64) -> String {
+    words::number(x, Style::Kitchen)
+}
+
+fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or(String::new(), |c| c.to_uppercase().collect::<String>() + chars.as_str())
 }
 
 /// `one and a half times`, `twice`, `half`.
@@ -213,7 +226,7 @@ fn say_times(f: f64) -> String {
     } else if f == 1.0 {
         "the formula as written".into()
     } else {
-        format!("{} times the formula", say::number(f))
+        format!("{} times the formula", number(f))
     }
 }
 
@@ -226,14 +239,14 @@ fn notes(formula: &Formula, batch: &Batch, by: &ScaleBy) -> Vec<String> {
         let off = (n - n.round()).abs();
         if off > 0.02 && each == "egg" {
             let whole = n.ceil().max(1.0);
-            let weigh = say::grams(batch.mass(at));
+            let weigh = say::exact_mass(batch.mass(at));
             notes.push(format!(
                 "{}: beat {}, and weigh {weigh}.",
-                say::capital(&say::count(n, "egg", "eggs")),
-                say::number(whole),
+                capital(&counted(n, "egg", "eggs", Style::Kitchen)),
+                number(whole),
             ));
         } else if off > 0.02 {
-            notes.push(format!("{} is not a whole number: weigh {}.", say::capital(&i.name), say::grams(batch.mass(at))));
+            notes.push(format!("{} is not a whole number: weigh {}.", capital(&i.name), say::exact_mass(batch.mass(at))));
         }
     }
     if f >= 4.0 || f <= 0.25 {
@@ -260,7 +273,7 @@ fn notes(formula: &Formula, batch: &Batch, by: &ScaleBy) -> Vec<String> {
     }
     if f >= 2.0 && batch.dough(formula).as_grams() > 1500.0 {
         let litres = (batch.dough(formula).as_grams() * 3.0 / 1000.0).ceil();
-        notes.push(format!("Take a bowl of {} litres or more.", say::number(litres)));
+        notes.push(format!("Take a bowl of {} litres or more.", number(litres)));
     }
     notes
 }

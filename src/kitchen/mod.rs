@@ -1,10 +1,13 @@
 //! Where everything meets: the commands, the live session and the rehearsal. Wiring only.
 
 mod commands;
+mod listen;
+mod place;
 mod record;
 mod rehearse;
 mod script;
 mod size;
+mod stage;
 
 use std::process::ExitCode;
 
