@@ -36,6 +36,8 @@ pub enum Intent {
     ReadIngredients,
     /// Read the whole current step, cautions included.
     ReadStep,
+    /// How hot the oven should be.
+    OvenHeat,
 
     // Weighing.
     /// What goes on the scale next.

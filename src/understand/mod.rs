@@ -1,5 +1,34 @@
-//! The spoken language: what was said becomes an `Intent`, and what can be said becomes the recogniser's vocabulary.
+//! The spoken language: what was said becomes an `Intent`, and what can be said becomes the recogniser's network.
+//!
+//! One grammar does both. Its rules are data (`rules`, one function per rule), read by a matcher over words (`parse`)
+//! and compiled into a finite-state network (`network`), so the two cannot drift apart.
 
+mod automaton;
+mod describe;
+mod doubt;
+mod expr;
+mod grammar;
 mod intent;
+mod lexicon;
+mod matcher;
+mod names;
+mod names_of;
+mod network;
+pub mod numbers;
+mod parse;
+mod repair;
+mod rules;
+mod text;
+mod value;
 
+pub use describe::describe;
+pub use doubt::{confusable, question_between};
 pub use intent::{ClockTime, HalfDay, Intent, ScaleBy};
+pub use lexicon::Lexicon;
+pub use network::{Network, NetworkArc, network};
+pub use parse::{Understood, parse};
+
+/// Every word of the grammar that does not depend on the formula and that the recogniser should know.
+pub fn literal_words() -> std::collections::BTreeSet<&'static str> {
+    grammar::GRAMMAR.literals()
+}

@@ -1,0 +1,203 @@
+//! What was understood, in a few words: for `do you mean ... or ...?`.
+
+use crate::ask::Question;
+use crate::measure::Mass;
+
+use super::intent::{Intent, ScaleBy};
+use super::lexicon::Lexicon;
+use super::numbers::{say_amount, say_clock, say_duration, say_number};
+
+/// The meaning of an intent in a few words, as the end of `do you mean ...?`.
+pub fn describe(intent: &Intent, lexicon: &Lexicon) -> String {
+    let of = |id: &str| format!("the {}", lexicon.printed(id));
+    let timer = |name: &Option<String>| match name {
+        Some(name) => format!("the {name} timer"),
+        None => "the timer".to_string(),
+    };
+    match intent {
+        Intent::Next => "the next step".into(),
+        Intent::Back => "the step before".into(),
+        Intent::Repeat { slowly: false } => "say it again".into(),
+        Intent::Repeat { slowly: true } => "say it again slowly".into(),
+        Intent::Spell => "spell it".into(),
+        Intent::WhereAmI => "where you are".into(),
+        Intent::WhatNext => "what comes next".into(),
+        Intent::StepsLeft => "how many steps are left".into(),
+        Intent::GoToStep { step } => format!("go to step {}", say_number((*step).into())),
+        Intent::ReadIngredients => "read the ingredients".into(),
+        Intent::ReadStep => "read the whole step".into(),
+        Intent::OvenHeat => "how hot the oven should be".into(),
+        Intent::WeighNext => "what to weigh next".into(),
+        Intent::Done => "it is done".into(),
+        Intent::HaveAdded { ingredient } => format!("have you added {}", of(ingredient)),
+        Intent::MarkAdded { ingredient } => format!("you have added {}", of(ingredient)),
+        Intent::UnmarkAdded { ingredient } => format!("you have not added {}", of(ingredient)),
+        Intent::LeftToAdd => "what is left to add".into(),
+        Intent::HowMuch {
+            ingredient,
+            part,
+            unit,
+        } => {
+            let part = part.map_or_else(String::new, |p| format!("{} of ", say_number(p)));
+            let unit = unit
+                .as_deref()
+                .map_or_else(String::new, |u| format!(" in {}", many(u)));
+            format!("how much is {part}{}{unit}", of(ingredient))
+        }
+        Intent::Ask(question) => asked(question),
+        Intent::Contains { what } => format!("is there {} in it", lexicon.printed(what)),
+        Intent::Allergens => "the allergens".into(),
+        Intent::Hydration => "the hydration".into(),
+        Intent::Scale { by } => scaled(by, lexicon),
+        Intent::StartTimer { lasts, name } => {
+            let lasts = lasts.map_or_else(String::new, |l| format!(" for {}", say_duration(l)));
+            let name = name
+                .as_deref()
+                .map_or_else(String::new, |n| format!(" called {n}"));
+            format!("start a timer{lasts}{name}")
+        }
+        Intent::StartOffered => "start the timer of this step".into(),
+        Intent::TimeLeft { timer: t } => format!("how long is left on {}", timer(t)),
+        Intent::ReadyWhen { timer: t } => format!("when is {} due", timer(t)),
+        Intent::AddTime { by, timer: t } => format!("add {} to {}", say_duration(*by), timer(t)),
+        Intent::TakeTime { by, timer: t } => format!("take {} off {}", say_duration(*by), timer(t)),
+        Intent::PauseTimer { timer: t } => format!("pause {}", timer(t)),
+        Intent::ResumeTimer { timer: t } => format!("let {} run on", timer(t)),
+        Intent::RestartTimer { timer: t } => format!("start {} again", timer(t)),
+        Intent::RenameTimer { timer: t, name } => format!("call {} {name}", timer(t)),
+        Intent::StopTimer { timer: t } => format!("stop {}", timer(t)),
+        Intent::StopAllTimers => "stop all timers".into(),
+        Intent::StopChime => "stop the chime".into(),
+        Intent::NextOnClock => "what is next on the clock".into(),
+        Intent::TellTime => "what time it is".into(),
+        Intent::EatAt { at } => format!("eat at {}", say_clock(*at)),
+        Intent::WhenStart => "when to start".into(),
+        Intent::NeedsLonger { by: None } => "it needs longer".into(),
+        Intent::NeedsLonger { by: Some(by) } => format!("it needs {} longer", say_duration(*by)),
+        Intent::Yes => "yes".into(),
+        Intent::No => "no".into(),
+        Intent::NotYet => "not yet".into(),
+        Intent::Louder => "louder".into(),
+        Intent::Quieter => "quieter".into(),
+        Intent::Slower => "slower".into(),
+        Intent::Faster => "faster".into(),
+        Intent::Higher => "a higher voice".into(),
+        Intent::Lower => "a lower voice".into(),
+        Intent::Briefer => "fewer words".into(),
+        Intent::Fuller => "more words".into(),
+        Intent::StopTalking => "stop talking".into(),
+        Intent::StopListening => "stop listening".into(),
+        Intent::StartListening => "listen again".into(),
+        Intent::Help => "what you can say".into(),
+        Intent::ExplainChimes => "what the chimes mean".into(),
+        Intent::Goodbye => "goodbye".into(),
+    }
+}
+
+fn many(unit: &str) -> String {
+    match unit {
+        "gas" => "gas mark".to_string(),
+        "fan" => "a fan oven".to_string(),
+        "c" => "celsius".to_string(),
+        "f" => "fahrenheit".to_string(),
+        _ => super::numbers::unit_words(unit)
+            .map_or(unit, |(_, many)| many)
+            .to_string(),
+    }
+}
+
+fn mass(mass: Mass) -> String {
+    say_amount(mass.as_grams(), "g")
+}
+
+fn asked(question: &Question) -> String {
+    let of = |what: &Option<String>| {
+        what.as_deref()
+            .map_or_else(String::new, |w| format!(" of {w}"))
+    };
+    match question {
+        Question::Convert {
+            number,
+            from,
+            to,
+            ingredient,
+        } => {
+            format!(
+                "what is {}{} in {}",
+                say_amount(*number, from),
+                of(ingredient),
+                many(to)
+            )
+        }
+        Question::ConvertTemperature { number, from, to } => {
+            let heat = if from == "gas" {
+                format!("gas {}", say_number(*number))
+            } else {
+                format!("{} {}", say_number(*number), many(from))
+            };
+            format!("what is {heat} in {}", many(to))
+        }
+        Question::Swap { of, with: None, .. } => format!("what to use instead of {of}"),
+        Question::Swap {
+            of,
+            with: Some(with),
+            number,
+            unit,
+        } => {
+            let amount = number.map_or_else(String::new, |n| {
+                format!("{} of ", say_amount(n, unit.as_deref().unwrap_or_default()))
+            });
+            format!("{with} instead of {amount}{of}")
+        }
+        Question::WaterForFlour { flour_g, percent } => {
+            let flour = flour_g.map_or_else(
+                || "the flour".to_string(),
+                |g| format!("{} of flour", say_amount(g, "g")),
+            );
+            format!("the water for {flour} at {} percent", say_number(*percent))
+        }
+        Question::PercentOf { percent, grams } => format!(
+            "{} percent of {}",
+            say_number(*percent),
+            say_amount(*grams, "g")
+        ),
+        Question::WaterTemperature { .. } => "how warm the water should be".to_string(),
+        Question::RiseAt { room_c, .. } => {
+            format!("how long the rise takes at {} degrees", say_number(*room_c))
+        }
+        Question::SafeTemperature { food } => format!("how hot {food} should be inside"),
+        Question::PiecesFrom { dough_g, each_g } => {
+            let dough = dough_g.map_or_else(|| "the dough".to_string(), |g| say_amount(g, "g"));
+            format!(
+                "how many pieces of {} from {dough}",
+                say_amount(*each_g, "g")
+            )
+        }
+        Question::MassOf { number, ingredient } => {
+            format!("the weight of {} {ingredient}", say_number(*number))
+        }
+    }
+}
+
+fn scaled(by: &ScaleBy, lexicon: &Lexicon) -> String {
+    match by {
+        ScaleBy::AsWritten => "the formula as written".to_string(),
+        ScaleBy::Factor(f) => format!("make it {} times", say_number(*f)),
+        ScaleBy::Portions(n) => format!("make it for {}", say_number(*n)),
+        ScaleBy::Flour(m) => format!("make it with {} of flour", mass(*m)),
+        ScaleBy::Dough(m) => format!("make {} of dough", mass(*m)),
+        ScaleBy::Pieces { count, each } => {
+            format!("make {} pieces of {}", say_number(*count), mass(*each))
+        }
+        ScaleBy::Limit { ingredient, have } => format!(
+            "you only have {} of the {}",
+            mass(*have),
+            lexicon.printed(ingredient)
+        ),
+        ScaleBy::Tin { shape, size_cm } => {
+            let sizes: Vec<String> = size_cm.iter().map(|s| say_number(*s)).collect();
+            format!("a {shape} tin of {} centimetres", sizes.join(" by "))
+        }
+        ScaleBy::Hydration(p) => format!("make it {} percent hydration", say_number(*p)),
+    }
+}

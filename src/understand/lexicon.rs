@@ -1,0 +1,435 @@
+//! The names that can be said today: this formula's ingredients and timers, the tables' ingredients, foods.
+
+use std::collections::BTreeMap;
+use std::sync::OnceLock;
+
+use crate::formula::Formula;
+
+use super::expr::NameList;
+use super::names::{Names, fold, plural};
+use super::network::Network;
+use super::text::name_words;
+
+/// Said of many ingredients, so they never stand for one alone.
+const ADJECTIVES: &[&str] = &[
+    "strong", "plain", "fine", "coarse", "warm", "cold", "hot", "iced", "tepid", "lukewarm",
+    "large", "medium", "small", "fresh", "dried", "dry", "whole", "white", "brown", "dark",
+    "light", "soft", "hard", "unsalted", "salted", "ground", "grated", "chopped", "sliced", "ripe",
+    "raw", "cooked", "melted", "instant", "active", "free", "range", "extra", "virgin", "good",
+    "quality", "table", "organic", "toasted", "roasted", "mixed", "whipped", "clear", "thick",
+    "thin", "red", "green", "yellow", "black", "sea", "full", "fat", "semi", "skimmed", "double",
+    "single", "all", "purpose", "self", "of", "the", "a", "for", "and", "or", "in",
+];
+
+/// Names that cooks give to timers, beside those of the formula.
+const TIMER_NAMES: &[&str] = &[
+    "oven",
+    "bread",
+    "eggs",
+    "rice",
+    "soup",
+    "pasta",
+    "potatoes",
+    "vegetables",
+    "meat",
+    "chicken",
+    "fish",
+    "sauce",
+    "tea",
+    "coffee",
+    "cake",
+    "biscuits",
+    "cookies",
+    "pie",
+    "roast",
+    "dough",
+    "rise",
+    "first rise",
+    "second rise",
+    "third rise",
+    "final rise",
+    "first prove",
+    "second prove",
+    "final prove",
+    "prove",
+    "bake",
+    "rest",
+    "fridge",
+    "freezer",
+    "beans",
+    "lentils",
+    "stock",
+    "custard",
+    "jam",
+    "starter",
+    "sponge",
+    "butter",
+    "onions",
+    "kettle",
+    "pan",
+    "turkey",
+    "lamb",
+    "beef",
+    "pork",
+    "noodles",
+    "kitchen",
+    "dinner",
+    "yeast",
+    "marinade",
+    "caramel",
+];
+
+/// Foods with a safe temperature, as spoken.
+const FOODS: &[&str] = &[
+    "chicken",
+    "turkey",
+    "duck",
+    "goose",
+    "poultry",
+    "pork",
+    "beef",
+    "steak",
+    "lamb",
+    "veal",
+    "ham",
+    "fish",
+    "salmon",
+    "mince",
+    "minced beef",
+    "ground beef",
+    "minced meat",
+    "ground meat",
+    "burgers",
+    "sausages",
+    "eggs",
+    "egg dishes",
+    "casserole",
+    "stuffing",
+    "leftovers",
+    "rice",
+    "custard",
+    "meat",
+    "prawns",
+    "soup",
+    "quiche",
+];
+
+/// One ingredient of the formula, as the rules need it.
+#[derive(Debug, Clone)]
+pub(super) struct Own {
+    pub(super) id: String,
+    pub(super) name: String,
+    pub(super) table: String,
+    also: Vec<String>,
+    counted: bool,
+}
+
+/// Every name that can be said today.
+#[derive(Debug, Clone)]
+pub struct Lexicon {
+    pub(super) own: Vec<Own>,
+    formula_timers: Vec<String>,
+    cook_timers: Vec<String>,
+    table: Vec<(String, Vec<String>)>,
+    foods: Vec<String>,
+    call: Option<String>,
+    piece: String,
+    pub(super) pieces: f64,
+    lists: [Names; 7],
+    pub(super) contracted: bool,
+    pub(super) network: OnceLock<Network>,
+}
+
+impl Lexicon {
+    /// The names of one formula.
+    pub fn new(formula: &Formula) -> Self {
+        let own = formula.ingredients.iter().map(|i| Own {
+            id: i.id.clone(),
+            name: i.name.clone(),
+            table: if i.table.is_empty() {
+                i.name.clone()
+            } else {
+                i.table.clone()
+            },
+            also: i.also.clone(),
+            counted: i.count.is_some(),
+        });
+        let timers = formula
+            .steps
+            .iter()
+            .flat_map(|s| &s.timers)
+            .map(|t| t.name.clone());
+        Self {
+            own: own.collect(),
+            formula_timers: timers.collect(),
+            piece: formula.makes.piece.clone(),
+            pieces: formula.makes.pieces,
+            ..Self::empty()
+        }
+        .listed()
+    }
+
+    /// The names without a formula, for questions that need none.
+    pub fn without_formula() -> Self {
+        Self::empty().listed()
+    }
+
+    fn empty() -> Self {
+        Self {
+            own: Vec::new(),
+            formula_timers: Vec::new(),
+            cook_timers: Vec::new(),
+            table: Vec::new(),
+            foods: Vec::new(),
+            call: None,
+            piece: String::new(),
+            pieces: 1.0,
+            lists: Default::default(),
+            contracted: false,
+            network: OnceLock::new(),
+        }
+    }
+
+    /// Adds the ingredients of the tables: the canonical name, and other ways to say it.
+    pub fn with_table_names(
+        mut self,
+        names: impl IntoIterator<Item = (String, Vec<String>)>,
+    ) -> Self {
+        self.table.extend(names);
+        self.listed()
+    }
+
+    /// Adds timers that run now under names given by the cook.
+    pub fn with_timer_names(mut self, names: impl IntoIterator<Item = String>) -> Self {
+        self.cook_timers.extend(names);
+        self.listed()
+    }
+
+    /// Adds foods with a safe temperature.
+    pub fn with_foods(mut self, foods: impl IntoIterator<Item = String>) -> Self {
+        self.foods.extend(foods);
+        self.listed()
+    }
+
+    /// The name by which the program is called; it may open or close any sentence.
+    pub fn with_call_name(mut self, name: &str) -> Self {
+        self.call = (!name.trim().is_empty()).then(|| name.to_string());
+        self.listed()
+    }
+
+    /// For a recogniser whose words include contractions such as `what's`: the network offers them beside the long
+    /// forms.
+    pub fn with_contractions(mut self) -> Self {
+        self.contracted = true;
+        self.network = OnceLock::new();
+        self
+    }
+
+    /// The printed name of one of the formula's ingredients, by its id; other names stand for themselves.
+    pub(super) fn printed<'s>(&'s self, id: &'s str) -> &'s str {
+        self.own
+            .iter()
+            .find(|o| o.id == id)
+            .map_or(id, |o| o.name.as_str())
+    }
+
+    pub(super) fn names(&self, list: NameList) -> &Names {
+        &self.lists[list as usize]
+    }
+
+    fn listed(mut self) -> Self {
+        let own = self.own_names(|o| &o.id);
+        let table = self.table_names();
+        let mut any = own.clone();
+        for (words, values) in &table {
+            any.entry(words.clone()).or_insert_with(|| values.clone());
+        }
+        let mut stuff = self.own_names(|o| &o.table);
+        for (words, values) in table {
+            stuff.entry(words).or_insert(values);
+        }
+        let lists = [
+            own,
+            any,
+            stuff,
+            self.timer_names(),
+            self.food_names(),
+            self.piece_names(),
+            self.call_names(),
+        ];
+        self.lists = lists.map(Names::new);
+        self.network = OnceLock::new();
+        self
+    }
+
+    /// The formula's ingredients by every way to say them. A full name or alias stands for its own ingredient; a
+    /// shorter form stands for every ingredient that it may mean.
+    fn own_names(
+        &self,
+        value: impl Fn(&Own) -> &String,
+    ) -> BTreeMap<Vec<String>, Vec<(String, u32)>> {
+        let mut full: BTreeMap<Vec<String>, Vec<(String, u32)>> = BTreeMap::new();
+        let mut short: BTreeMap<Vec<String>, Vec<(String, u32)>> = BTreeMap::new();
+        for own in &self.own {
+            let id = own.id.replace(['_', '-'], " ");
+            let names: Vec<&str> = std::iter::once(own.name.as_str())
+                .chain(own.also.iter().map(String::as_str))
+                .collect();
+            for name in names {
+                let words = name_words(name);
+                for form in numbers_of(&words, own.counted) {
+                    full.entry(form).or_default().push((value(own).clone(), 0));
+                }
+                for part in parts(&words) {
+                    for form in numbers_of(&part, own.counted) {
+                        short
+                            .entry(form)
+                            .or_default()
+                            .push((value(own).clone(), 40));
+                    }
+                }
+            }
+            short
+                .entry(name_words(&id))
+                .or_default()
+                .push((value(own).clone(), 40));
+        }
+        for (words, values) in short {
+            full.entry(words).or_insert(values);
+        }
+        full
+    }
+
+    fn table_names(&self) -> BTreeMap<Vec<String>, Vec<(String, u32)>> {
+        let mut out: BTreeMap<Vec<String>, Vec<(String, u32)>> = BTreeMap::new();
+        for (canonical, _) in &self.table {
+            out.entry(name_words(canonical))
+                .or_insert_with(|| vec![(canonical.clone(), 50)]);
+        }
+        for (canonical, spoken) in &self.table {
+            for name in spoken {
+                // An alias that two ingredients claim stands for both; a canonical name only for itself.
+                let entry = out.entry(name_words(name)).or_default();
+                if !entry.iter().any(|(v, cost)| v == canonical || *cost == 50) {
+                    entry.push((canonical.clone(), 60));
+                }
+            }
+        }
+        out
+    }
+
+    fn timer_names(&self) -> BTreeMap<Vec<String>, Vec<(String, u32)>> {
+        let mut out: BTreeMap<Vec<String>, Vec<(String, u32)>> = BTreeMap::new();
+        let known: Vec<&String> = self
+            .formula_timers
+            .iter()
+            .chain(&self.cook_timers)
+            .collect();
+        let mut last: BTreeMap<String, Vec<&String>> = BTreeMap::new();
+        for name in known {
+            let words = name_words(name);
+            if let Some(word) = words.last().filter(|_| words.len() > 1) {
+                let owners = last.entry(word.clone()).or_default();
+                if !owners.contains(&name) {
+                    owners.push(name);
+                }
+            }
+            out.entry(words).or_insert_with(|| vec![(name.clone(), 0)]);
+        }
+        for (word, owners) in last {
+            // The bench knows which of several runs, so a shared last word is passed on as it was said.
+            let value = if owners.len() == 1 {
+                owners[0].clone()
+            } else {
+                word.clone()
+            };
+            out.entry(vec![word]).or_insert_with(|| vec![(value, 10)]);
+        }
+        for name in TIMER_NAMES {
+            let words = name_words(name);
+            let same: Vec<String> = words.iter().map(|w| fold(w)).collect();
+            let taken = out
+                .keys()
+                .any(|k| k.iter().map(|w| fold(w)).eq(same.iter().cloned()));
+            if !taken {
+                out.insert(words, vec![((*name).to_string(), 30)]);
+            }
+        }
+        out
+    }
+
+    fn food_names(&self) -> BTreeMap<Vec<String>, Vec<(String, u32)>> {
+        let mut out: BTreeMap<Vec<String>, Vec<(String, u32)>> = BTreeMap::new();
+        for name in self
+            .foods
+            .iter()
+            .map(String::as_str)
+            .chain(FOODS.iter().copied())
+        {
+            out.entry(name_words(name))
+                .or_insert_with(|| vec![(name.to_string(), 0)]);
+        }
+        out
+    }
+
+    fn piece_names(&self) -> BTreeMap<Vec<String>, Vec<(String, u32)>> {
+        let words = name_words(&self.piece);
+        numbers_of(&words, true)
+            .into_iter()
+            .map(|w| (w, vec![(self.piece.clone(), 0)]))
+            .collect()
+    }
+
+    fn call_names(&self) -> BTreeMap<Vec<String>, Vec<(String, u32)>> {
+        self.call
+            .iter()
+            .map(|n| (name_words(n), vec![(n.clone(), 0)]))
+            .collect()
+    }
+}
+
+/// A name, and for things that are counted the name in the other number.
+fn numbers_of(words: &[String], counted: bool) -> Vec<Vec<String>> {
+    let mut out = vec![words.to_vec()];
+    if let Some(last) = words.last().filter(|_| counted) {
+        let other = if fold(last) == *last {
+            plural(last)
+        } else {
+            fold(last)
+        };
+        if other != *last {
+            let mut form = words.to_vec();
+            form.pop();
+            form.push(other);
+            out.push(form);
+        }
+    }
+    out
+}
+
+/// Shorter ways to say a name: what is left when describing words drop out, and a telling first word alone.
+fn parts(words: &[String]) -> Vec<Vec<String>> {
+    let n = words.len();
+    let mut out = Vec::new();
+    if let Some(of) = words
+        .iter()
+        .position(|w| w == "of" || w == "for" || w == "in")
+        .filter(|at| *at > 0 && *at + 1 < n)
+    {
+        let (head, tail) = (&words[..of], &words[of + 1..]);
+        out.push(tail.to_vec());
+        if words[of] != "of" {
+            out.push(head.to_vec());
+        }
+    } else if (2..=5).contains(&n) {
+        // Every choice of the words before the last, kept in order.
+        for mask in 0..(1_u32 << (n - 1)) - 1 {
+            let kept = (0..n - 1).filter(|i| mask & (1 << i) != 0).chain([n - 1]);
+            out.push(kept.map(|i| words[i].clone()).collect());
+        }
+        if !ADJECTIVES.contains(&words[0].as_str()) {
+            out.push(vec![words[0].clone()]);
+        }
+    }
+    out
+}

@@ -1,0 +1,269 @@
+//! Reads tokens by the grammar: every reading of a stretch of words, each with its cost, each rule at each place once.
+
+use std::collections::HashMap;
+use std::rc::Rc;
+
+use super::expr::{Digits, Expr};
+use super::grammar::{Build, GRAMMAR, Grammar, Way};
+use super::intent::Intent;
+use super::lexicon::Lexicon;
+use super::text::Token;
+use super::value::{Caps, Value};
+
+/// One reading of a rule from some place.
+#[derive(Debug, Clone)]
+struct Hit {
+    end: usize,
+    cost: u32,
+    value: Value,
+}
+
+/// A way half read.
+#[derive(Debug, Clone)]
+struct Partial {
+    end: usize,
+    cost: u32,
+    caps: Caps,
+}
+
+/// Reads one utterance.
+pub(super) struct Matcher<'a> {
+    grammar: &'static Grammar,
+    lexicon: &'a Lexicon,
+    tokens: &'a [Token],
+    memo: HashMap<(usize, usize), Rc<Vec<Hit>>>,
+}
+
+impl<'a> Matcher<'a> {
+    pub(super) fn new(lexicon: &'a Lexicon, tokens: &'a [Token]) -> Self {
+        Self {
+            grammar: &GRAMMAR,
+            lexicon,
+            tokens,
+            memo: HashMap::new(),
+        }
+    }
+
+    /// Every reading of the whole utterance as a sentence, the most usual first, each meaning once.
+    pub(super) fn sentences(&mut self) -> Vec<(u32, Intent)> {
+        let mut starts = vec![(0, 0)];
+        let before = self.grammar.rule("before");
+        starts.extend(self.rule(before, 0).iter().map(|h| (h.end, h.cost)));
+        let after = self.grammar.rule("after");
+        let mut found: Vec<(u32, Intent)> = Vec::new();
+        for (start, cost) in starts {
+            let Some(token) = self.tokens.get(start) else {
+                continue;
+            };
+            for (rule, way) in self.grammar.opening_with(token.word()) {
+                let way = &self.grammar.rules[rule].ways[way];
+                for partial in self.expr(
+                    &way.expr,
+                    vec![Partial {
+                        end: start,
+                        cost: cost + way.cost,
+                        caps: Caps::default(),
+                    }],
+                ) {
+                    let mut cost = partial.cost;
+                    if partial.end < self.tokens.len() {
+                        let tails = self.rule(after, partial.end);
+                        let Some(tail) = tails.iter().find(|h| h.end == self.tokens.len()) else {
+                            continue;
+                        };
+                        cost += tail.cost;
+                    }
+                    if let Some(Value::Intent(intent)) = built(way, &partial.caps, self.lexicon) {
+                        keep(&mut found, cost, *intent);
+                    }
+                }
+            }
+        }
+        found.sort_by_key(|(cost, _)| *cost);
+        found
+    }
+
+    /// Every reading of the whole utterance as one rule.
+    pub(super) fn whole(&mut self, rule: &str) -> Vec<Value> {
+        let all = self.tokens.len();
+        let rule = self.grammar.rule(rule);
+        let mut hits: Vec<Hit> = self
+            .rule(rule, 0)
+            .iter()
+            .filter(|h| h.end == all)
+            .cloned()
+            .collect();
+        hits.sort_by_key(|h| h.cost);
+        hits.into_iter().map(|h| h.value).collect()
+    }
+
+    fn rule(&mut self, rule: usize, at: usize) -> Rc<Vec<Hit>> {
+        if let Some(hits) = self.memo.get(&(rule, at)) {
+            return Rc::clone(hits);
+        }
+        let mut hits: Vec<Hit> = Vec::new();
+        for way in &self.grammar.rules[rule].ways {
+            for partial in self.expr(
+                &way.expr,
+                vec![Partial {
+                    end: at,
+                    cost: way.cost,
+                    caps: Caps::default(),
+                }],
+            ) {
+                let Some(value) = built(way, &partial.caps, self.lexicon) else {
+                    continue;
+                };
+                match hits
+                    .iter_mut()
+                    .find(|h| h.end == partial.end && h.value == value)
+                {
+                    Some(hit) => hit.cost = hit.cost.min(partial.cost),
+                    None => hits.push(Hit {
+                        end: partial.end,
+                        cost: partial.cost,
+                        value,
+                    }),
+                }
+            }
+        }
+        let hits = Rc::new(hits);
+        self.memo.insert((rule, at), Rc::clone(&hits));
+        hits
+    }
+
+    fn expr(&mut self, expr: &Expr, from: Vec<Partial>) -> Vec<Partial> {
+        match expr {
+            Expr::Word(word) | Expr::Typed(word) => {
+                let mut out = from;
+                out.retain_mut(|p| {
+                    let same = self.tokens.get(p.end).is_some_and(|t| t.word() == *word);
+                    p.end += 1;
+                    same
+                });
+                out
+            }
+            Expr::Seq(parts) => {
+                let mut state = from;
+                for part in parts {
+                    if state.is_empty() {
+                        break;
+                    }
+                    state = self.expr(part, state);
+                }
+                state
+            }
+            Expr::Alt(ways) => ways
+                .iter()
+                .flat_map(|way| self.expr(way, from.clone()))
+                .collect(),
+            Expr::Opt(inside) => {
+                let mut out = from.clone();
+                out.extend(self.expr(inside, from));
+                out
+            }
+            Expr::Noted(key, inside) => {
+                let mut out = self.expr(inside, from);
+                for partial in &mut out {
+                    partial.caps.0.push((key, Value::Flag));
+                }
+                out
+            }
+            Expr::Slot(key, rule) => {
+                let mut out = Vec::new();
+                for partial in from {
+                    for hit in self.rule(*rule, partial.end).iter() {
+                        out.push(partial.then(key, hit.end, hit.cost, hit.value.clone()));
+                    }
+                }
+                out
+            }
+            Expr::Name(key, list) => {
+                let mut out = Vec::new();
+                for partial in from {
+                    for (length, cost, value) in
+                        self.lexicon.names(*list).at(&self.tokens[partial.end..])
+                    {
+                        out.push(partial.then(
+                            key,
+                            partial.end + length,
+                            cost,
+                            Value::Text(value.to_string()),
+                        ));
+                    }
+                }
+                out
+            }
+            Expr::Digits(key, kind) => from
+                .into_iter()
+                .filter_map(|partial| {
+                    let value = digits(self.tokens.get(partial.end)?, *kind)?;
+                    Some(partial.then(key, partial.end + 1, 0, value))
+                })
+                .collect(),
+            Expr::Free(key) => {
+                let mut out = Vec::new();
+                for partial in from {
+                    let words: Vec<&str> = self.tokens[partial.end..]
+                        .iter()
+                        .take(3)
+                        .map(Token::word)
+                        .take_while(|w| !w.is_empty())
+                        .collect();
+                    for n in 1..=words.len() {
+                        let cost = 5000 + 100 * n as u32;
+                        out.push(partial.then(
+                            key,
+                            partial.end + n,
+                            cost,
+                            Value::Text(words[..n].join(" ")),
+                        ));
+                    }
+                }
+                out
+            }
+        }
+    }
+}
+
+impl Partial {
+    fn then(&self, key: &'static str, end: usize, cost: u32, value: Value) -> Self {
+        let mut caps = self.caps.clone();
+        caps.0.push((key, value));
+        Self {
+            end,
+            cost: self.cost + cost,
+            caps,
+        }
+    }
+}
+
+fn built(way: &Way, caps: &Caps, lexicon: &Lexicon) -> Option<Value> {
+    match &way.build {
+        Build::Const(value) => Some(value.clone()),
+        Build::From(build) => build(caps, lexicon),
+        Build::Intent(build) => build(caps, lexicon).map(|i| Value::Intent(Box::new(i))),
+    }
+}
+
+fn keep(found: &mut Vec<(u32, Intent)>, cost: u32, intent: Intent) {
+    match found.iter_mut().find(|(_, i)| *i == intent) {
+        Some((old, _)) => *old = cost.min(*old),
+        None => found.push((cost, intent)),
+    }
+}
+
+fn digits(token: &Token, kind: Digits) -> Option<Value> {
+    match (token, kind) {
+        (Token::Number(n), Digits::Any) => Some(Value::Num(*n)),
+        (Token::Number(n), Digits::Whole(low, high))
+            if n.fract() == 0.0 && (low..=high).contains(n) =>
+        {
+            Some(Value::Num(*n))
+        }
+        (Token::Clock(h, m), Digits::Clock) => {
+            Some(Value::Num(f64::from(*h) * 60.0 + f64::from(*m)))
+        }
+        _ => None,
+    }
+}

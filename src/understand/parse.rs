@@ -1,0 +1,126 @@
+//! From words to an intent, or to the one question that the program would ask.
+
+use super::doubt::question_between;
+use super::intent::Intent;
+use super::lexicon::Lexicon;
+use super::matcher::Matcher;
+use super::numbers::say_number;
+use super::repair::{Repair, repair};
+use super::text::{Token, tokens};
+use super::value::Value;
+
+/// A reading that is this much dearer (in thousandths) than the best is not in doubt with it.
+const MARGIN: u32 = 250;
+/// Longer utterances are talk.
+const LONGEST: usize = 48;
+
+/// What an utterance was taken to mean.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Understood {
+    /// One meaning.
+    Intent(Intent),
+    /// More than one meaning, or one that was mended and is not safe to act on: ask, and do nothing.
+    Doubt {
+        /// The one short question.
+        question: String,
+        /// What it may mean, the likeliest first.
+        readings: Vec<Intent>,
+    },
+    /// No meaning.
+    Nothing {
+        /// The one short question.
+        question: String,
+    },
+}
+
+/// Reads what was heard or typed.
+pub fn parse(text: &str, lexicon: &Lexicon) -> Understood {
+    let tokens = tokens(text);
+    if tokens.is_empty() || tokens.len() > LONGEST {
+        return nothing(&[], lexicon);
+    }
+    let readings = Matcher::new(lexicon, &tokens).sentences();
+    if let Some((best, _)) = readings.first() {
+        let near: Vec<Intent> = readings
+            .iter()
+            .filter(|(cost, _)| *cost <= best + MARGIN)
+            .map(|(_, i)| i.clone())
+            .collect();
+        return settle(near, lexicon);
+    }
+    match repair(text, lexicon) {
+        // A slip of the finger in a question harms nobody; an order is asked about first.
+        Repair::Clear(intent, slip) if !slip || only_asks(&intent) => Understood::Intent(intent),
+        Repair::Clear(intent, _) => doubt(vec![intent], lexicon),
+        Repair::Doubtful(readings) => doubt(readings, lexicon),
+        Repair::None => nothing(&tokens, lexicon),
+    }
+}
+
+fn settle(mut near: Vec<Intent>, lexicon: &Lexicon) -> Understood {
+    if near.len() == 1 {
+        Understood::Intent(near.remove(0))
+    } else {
+        doubt(near, lexicon)
+    }
+}
+
+fn doubt(readings: Vec<Intent>, lexicon: &Lexicon) -> Understood {
+    Understood::Doubt {
+        question: question_between(&readings, lexicon),
+        readings,
+    }
+}
+
+fn nothing(tokens: &[Token], lexicon: &Lexicon) -> Understood {
+    let mut matcher = Matcher::new(lexicon, tokens);
+    let question = if tokens.is_empty() {
+        "Say that again, please?".to_string()
+    } else if let Some(Value::Num(n)) = matcher.whole("number").first() {
+        format!("{} what?", capital(&say_number(*n)))
+    } else if let Some(Value::Text(name)) = matcher.whole("the_any").first() {
+        format!("What about the {}?", lexicon.printed(name))
+    } else if let Some(Value::Text(name)) = matcher.whole("which_timer").first() {
+        format!("What about the {name} timer?")
+    } else {
+        "I did not understand. Say that another way?".to_string()
+    };
+    Understood::Nothing { question }
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
+/// Intents that only ask, read or repeat.
+fn only_asks(intent: &Intent) -> bool {
+    matches!(
+        intent,
+        Intent::Repeat { .. }
+            | Intent::Spell
+            | Intent::WhereAmI
+            | Intent::WhatNext
+            | Intent::StepsLeft
+            | Intent::ReadIngredients
+            | Intent::ReadStep
+            | Intent::OvenHeat
+            | Intent::WeighNext
+            | Intent::HaveAdded { .. }
+            | Intent::LeftToAdd
+            | Intent::HowMuch { .. }
+            | Intent::Ask(_)
+            | Intent::Contains { .. }
+            | Intent::Allergens
+            | Intent::Hydration
+            | Intent::TimeLeft { .. }
+            | Intent::ReadyWhen { .. }
+            | Intent::NextOnClock
+            | Intent::TellTime
+            | Intent::WhenStart
+            | Intent::Help
+            | Intent::ExplainChimes
+    )
+}

@@ -1,0 +1,58 @@
+//! Lengths of time: `ninety seconds`, `an hour and a quarter`, `two and a half hours`, `one minute thirty`.
+
+use crate::measure::Span;
+use crate::understand::grammar::{Grammar, way};
+use crate::understand::value::{Caps, Value};
+
+pub(super) fn lay(g: &mut Grammar) {
+    g.lay(
+        "minutes_sixty",
+        vec![way(
+            "<+:teen>|<+:tens> [<+:digit>]|<+:digits_minute>",
+            |c, _| Some(Value::Num(c.sum("+"))),
+        )],
+    );
+    g.lay(
+        "duration",
+        vec![
+            way("<s:quantity> (seconds|second|=s|=sec|=secs)", span),
+            way("<m:quantity> (minutes|minute|=m|=min|=mins)", span),
+            way("<m:quantity> (minutes|minute|=min|=mins) and <m:fraction>", span),
+            way("<h:quantity> (hours|hour|=h|=hr|=hrs)", span),
+            way("<h:quantity> (hours|hour|=hr|=hrs) and <h:fraction>", span),
+            way("<m:quantity> (minutes|minute|=m|=min|=mins) [and] <s:quantity> (seconds|second|=s|=sec|=secs)", span),
+            way("<h:quantity> (hours|hour|=h|=hr|=hrs) [and] <m:quantity> (minutes|minute|=m|=min|=mins)", span),
+            way(
+                "<h:quantity> (hours|hour|=h|=hr|=hrs) [and] <m:quantity> (minutes|minute|=m|=min|=mins) \
+                 [and] <s:quantity> (seconds|second|=s|=sec|=secs)",
+                span,
+            ),
+            way("<h:quantity> (hours|hour|=h|=hr|=hrs) [and] <s:quantity> (seconds|second|=s|=sec|=secs)", span),
+            way("~<h:quantity> (hours|hour|=h) <m:minutes_sixty>", span),
+            way("~<m:quantity> (minutes|minute|=m) <s:minutes_sixty>", span),
+            way("<d:quantity> (days|day)", span),
+        ],
+    );
+    more(g);
+}
+
+/// `five more minutes`, `another ten minutes`, `ten minutes more`.
+fn more(g: &mut Grammar) {
+    g.lay(
+        "more_time",
+        vec![
+            way("<s:quantity> more (seconds|second|=s|=sec|=secs)", span),
+            way("<m:quantity> more (minutes|minute|=min|=mins)", span),
+            way("<h:quantity> more (hours|hour|=hr|=hrs)", span),
+            way("another <d:duration>", |c, _| c.get("d").cloned()),
+            way("<d:duration> more", |c, _| c.get("d").cloned()),
+        ],
+    );
+}
+
+/// The sum of what was said in days, hours, minutes and seconds.
+#[allow(clippy::unnecessary_wraps)]
+fn span(c: &Caps, _: &super::super::Lexicon) -> Option<Value> {
+    let seconds = c.sum("d") * 86_400.0 + c.sum("h") * 3600.0 + c.sum("m") * 60.0 + c.sum("s");
+    Some(Value::Span(Span::millis((seconds * 1000.0).round() as u64)))
+}

@@ -1,0 +1,32 @@
+//! The rules, one function each, in order: a rule uses only what stands before it.
+
+mod amounts;
+mod asking;
+mod clock;
+mod durations;
+mod moving;
+mod names;
+mod numbers;
+mod planning;
+mod scaling;
+mod session;
+mod timers;
+mod weighing;
+
+use super::grammar::Grammar;
+
+/// Lays down the whole grammar.
+pub(super) fn lay_all(g: &mut Grammar) {
+    numbers::lay(g);
+    amounts::lay(g);
+    durations::lay(g);
+    clock::lay(g);
+    names::lay(g);
+    session::lay(g);
+    moving::lay(g);
+    weighing::lay(g);
+    asking::lay(g);
+    scaling::lay(g);
+    timers::lay(g);
+    planning::lay(g);
+}

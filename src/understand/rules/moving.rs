@@ -1,0 +1,241 @@
+//! Moving through the steps, and hearing things again.
+
+use crate::understand::grammar::{Grammar, give, way};
+use crate::understand::intent::Intent;
+use crate::understand::value::Value;
+
+pub(super) fn lay(g: &mut Grammar) {
+    numbers(g);
+    steps(g);
+    again(g);
+    reading(g);
+}
+
+/// Steps are numbered from one and counted below a hundred.
+fn numbers(g: &mut Grammar) {
+    g.lay(
+        "step_number",
+        vec![way("<+:below_hundred>|<+:digits_whole>", |c, _| {
+            Some(Value::Num(c.sum("+")))
+        })],
+    );
+    let ordinals = [
+        "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth",
+        "tenth", "eleventh", "twelfth",
+    ];
+    g.lay(
+        "ordinal",
+        ordinals
+            .iter()
+            .enumerate()
+            .map(|(i, w)| give(w, Value::Num(i as f64 + 1.0)))
+            .collect(),
+    );
+}
+
+fn steps(g: &mut Grammar) {
+    g.say(
+        "next",
+        &[
+            "next",
+            "next (step|one|ingredient|please)",
+            "the next (step|one)",
+            "go on",
+            "go to the next (step|one)",
+            "go forward",
+            "move on",
+            "carry on",
+            "continue",
+            "forward",
+            "skip [this|it|=this =one]",
+            "skip this step",
+            "keep going",
+            "give me the next (step|one)",
+            "on to the next [step|one]",
+            "!=proceed|=onwards|=on =we =go",
+        ],
+        |_, _| Some(Intent::Next),
+    );
+    g.say(
+        "back",
+        &[
+            "back",
+            "go back [one|a step|one step]",
+            "[the] previous step",
+            "go to the previous step",
+            "one step back",
+            "step back",
+            "back (up|one) [step]",
+            "the step before",
+            "before that",
+            "!=previous|=previous =one|=undo",
+        ],
+        |_, _| Some(Intent::Back),
+    );
+    g.say(
+        "go_to_step",
+        &[
+            "[go|jump|skip] [back|forward|on] to step [number] <n:step_number>",
+            "step [number] <n:step_number>",
+            "take me to step <n:step_number>",
+            "read [me] step <n:step_number>",
+            "show [me] step <n:step_number>",
+            "start [from|at] step <n:step_number>",
+            "what is step [number] <n:step_number>",
+            "go to the <n:ordinal> step|the <n:ordinal> step",
+        ],
+        |c, _| {
+            Some(Intent::GoToStep {
+                step: c.num("n")? as u32,
+            })
+        },
+    );
+    g.say(
+        "where_am_i",
+        &[
+            "where am i",
+            "where are we",
+            "which step am i on|which step is this|which step are we on",
+            "what step am i on|what step is this|what step are we on",
+            "where was i",
+            "what is running",
+            "where did i (get to|stop)",
+            "what am i doing",
+            "how far am i|how far have i got",
+        ],
+        |_, _| Some(Intent::WhereAmI),
+    );
+    g.say(
+        "what_next",
+        &[
+            "what is next",
+            "what next",
+            "what comes next",
+            "what do i do next",
+            "what is the next step",
+            "what (is|comes) after this",
+            "what will i do next",
+            "and then|=and =after =that|=then =what",
+            "what happens next",
+        ],
+        |_, _| Some(Intent::WhatNext),
+    );
+    g.say(
+        "steps_left",
+        &[
+            "how many steps [are] (left|to go)",
+            "how many more steps [are there]",
+            "how many steps remain",
+            "how many steps are there [left]",
+            "how many steps do i have left",
+            "how much is left to do",
+            "how much more is there to do",
+            "how far to go|how far to the end",
+            "am i (nearly|almost) (done|there)",
+        ],
+        |_, _| Some(Intent::StepsLeft),
+    );
+}
+
+fn again(g: &mut Grammar) {
+    g.say(
+        "repeat",
+        &[
+            "repeat [that|it]",
+            "again",
+            "say (that|it) again",
+            "once more|one more time",
+            "what did you say",
+            "what was that",
+            "come again",
+            "tell me again",
+            "pardon [me]",
+            "sorry",
+            "i did not (hear|catch|get) (that|you|it)",
+            "repeat the last (answer|one)",
+            "!=what|=huh|=eh|=excuse =me|=i =missed =that",
+            "run that by me again",
+        ],
+        |_, _| Some(Intent::Repeat { slowly: false }),
+    );
+    g.say(
+        "repeat_slowly",
+        &[
+            "(again|repeat [that|it]) [but] (slower|slowly|more slowly)",
+            "say (that|it) [again] (slower|slowly|more slowly)",
+            "slowly",
+            "once more slowly",
+            "slower again",
+            "tell me again slowly",
+            "repeat slowly",
+            "say it again but slower",
+        ],
+        |_, _| Some(Intent::Repeat { slowly: true }),
+    );
+    g.say(
+        "spell",
+        &[
+            "spell (it|that|this)",
+            "spell",
+            "how is (that|it) (spelled|=spelt)",
+            "how do you spell (that|it|this)",
+            "spell that [word] [for me]",
+            "letter by letter",
+            "spell it out",
+        ],
+        |_, _| Some(Intent::Spell),
+    );
+}
+
+fn reading(g: &mut Grammar) {
+    g.say(
+        "read_ingredients",
+        &[
+            "(read|list|tell me|give me) [me] [all] [of] the ingredients",
+            "[what are] the ingredients",
+            "what are all the ingredients",
+            "ingredients",
+            "the list of ingredients|ingredient list|the ingredient list",
+            "what goes (in|into) (it|this)",
+            "what is in (it|this)",
+            "what do i need",
+            "what [ingredients] do i need [for this]",
+            "read [me] the (list|=shopping =list)",
+        ],
+        |_, _| Some(Intent::ReadIngredients),
+    );
+    g.say(
+        "read_step",
+        &[
+            "read [me] (the|this) [whole|full|=entire] step",
+            "read (the|this) step again",
+            "read it [all]",
+            "read everything",
+            "the whole step",
+            "read (that|this) out",
+            "what is this step",
+            "what do i do [in this step|here|now]",
+            "what now",
+            "what is the step",
+            "tell me the [whole] step",
+            "what does (this|the) step say",
+            "read all of it",
+        ],
+        |_, _| Some(Intent::ReadStep),
+    );
+    g.say(
+        "oven_heat",
+        &[
+            "how hot (is|should) the oven [be]",
+            "what temperature (is|should) the oven [be]",
+            "what is the oven (temperature|heat|set to)",
+            "[what is] the oven temperature",
+            "how hot does the oven need to be",
+            "what do i set the oven to",
+            "what should (i set the oven to|the oven be)",
+            "what (heat|temperature) do i bake (at|it at)",
+            "how hot do i bake it",
+        ],
+        |_, _| Some(Intent::OvenHeat),
+    );
+}

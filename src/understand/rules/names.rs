@@ -1,0 +1,99 @@
+//! Names in speech: an ingredient with its article, a timer, and the polite words around a sentence.
+
+use crate::understand::grammar::{Grammar, give, way};
+use crate::understand::value::Value;
+
+pub(super) fn lay(g: &mut Grammar) {
+    ingredients(g);
+    timer_names(g);
+    politeness(g);
+}
+
+/// Formula ingredients (`own`), any ingredient (`any`), ingredients by table name (`stuff`), each with its article.
+fn ingredients(g: &mut Grammar) {
+    g.lay(
+        "the_own",
+        vec![way("[the|=my|=all =the|=some] <n:own>", |c, _| {
+            c.get("n").cloned()
+        })],
+    );
+    g.lay(
+        "the_any",
+        vec![way("[the|my|=all =the|=some|=any] <n:any>", |c, _| {
+            c.get("n").cloned()
+        })],
+    );
+    g.lay(
+        "the_stuff",
+        vec![way("[the|=my|=some|=any|=a|=an] <n:stuff>", |c, _| {
+            c.get("n").cloned()
+        })],
+    );
+}
+
+fn timer_names(g: &mut Grammar) {
+    let numbers = ["one", "two", "three", "four", "five", "six"];
+    let mut ways: Vec<_> = numbers.iter().map(|w| give(w, Value::Sym(w))).collect();
+    ways.push(way("!<n:digits_hour>", |c, _| {
+        Some(Value::Text(crate::understand::numbers::say_number(
+            c.num("n")?,
+        )))
+    }));
+    g.lay("timer_number", ways);
+    g.lay(
+        "which_timer",
+        vec![
+            way("[the|my] <n:timer> [timer|=alarm|=clock]", |c, _| {
+                c.get("n").cloned()
+            }),
+            way(
+                "[the] timer (for|on|called|=named) [the|my] <n:timer>",
+                |c, _| c.get("n").cloned(),
+            ),
+            way("[the] timer [number] <n:timer_number>", |c, _| {
+                Some(Value::Text(format!("timer {}", c.text("n")?)))
+            }),
+            way(
+                "the (first {one: timer}|second {two: timer}|third {three: timer})",
+                |c, _| {
+                    let number = ["one", "two", "three"].into_iter().find(|k| c.has(k))?;
+                    Some(Value::Text(format!("timer {number}")))
+                },
+            ),
+        ],
+    );
+    // No name: the only one, or each.
+    g.lay(
+        "a_timer",
+        vec![way(
+            "[the|my|this|that] (timer|=clock|=countdown)|it|this|that",
+            |_, _| Some(Value::Flag),
+        )],
+    );
+}
+
+/// What may stand before and after any sentence.
+fn politeness(g: &mut Grammar) {
+    g.lay("call", vec![give("<call>", Value::Flag)]);
+    g.lay(
+        "before",
+        vec![
+            give("<c:call>|(okay|=ok|=hey|=oi|hello) <c:call>", Value::Flag),
+            give("[<c:call>] (please|okay|=ok|=right|=so|=well|=now|=and|=um|=uh|=er|=erm|=hey|=hi)", Value::Flag),
+            give(
+                "[<c:call>] [please|okay|=ok|=so|=and|=um|=hey|=right] (can you|could you|would you|will you|=can =i|=could =i|\
+                 i want you to|=i =would =like =you =to) [please] [tell me|=just|=also|=say|=kindly]",
+                Value::Flag,
+            ),
+            give("[<c:call>] [please|okay|=so] (tell me|=do =you =know|=i =would =like =to =know|=i =want =to =know)", Value::Flag),
+            give("!=could =you =please =tell =me|=let =us|=just|=okay =so|=okay =then|=okay =now|=yes|=thanks|=thank =you", Value::Flag),
+        ],
+    );
+    g.lay(
+        "after",
+        vec![
+            give("please [<c:call>]|<c:call>|=thanks|=thank =you|now|=then|=for =me|=again =please|=right =now|=would =you", Value::Flag),
+            give("!=please =now|=now =please|=then =please|=for =now|=okay|=commis|=if =you =can|=do =you =know", Value::Flag),
+        ],
+    );
+}

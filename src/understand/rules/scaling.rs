@@ -1,0 +1,295 @@
+//! Changing the size: by a factor, portions, flour, dough, pieces, what there is, a tin, a hydration.
+
+use crate::understand::grammar::{Build, Grammar, give, way};
+use crate::understand::intent::{Intent, ScaleBy};
+use crate::understand::value::{Caps, Value};
+
+pub(super) fn lay(g: &mut Grammar) {
+    factor(g);
+    portions(g);
+    masses(g);
+    pieces(g);
+    limit(g);
+    tin(g);
+    hydration(g);
+}
+
+#[allow(clippy::unnecessary_wraps)]
+fn scale(by: ScaleBy) -> Option<Intent> {
+    Some(Intent::Scale { by })
+}
+
+fn factor(g: &mut Grammar) {
+    g.lay(
+        "multiple",
+        vec![
+            way("<n:number> times", |c, _| c.get("n").cloned()),
+            give("twice|double", Value::Num(2.0)),
+            give("triple|three times", Value::Num(3.0)),
+            give("half|a half", Value::Num(0.5)),
+        ],
+    );
+    g.lay(
+        "doubling",
+        vec![
+            give("double", Value::Num(2.0)),
+            give("triple", Value::Num(3.0)),
+            give("halve|half", Value::Num(0.5)),
+        ],
+    );
+    g.lay(
+        "half_word",
+        vec![
+            give("half", Value::Num(0.5)),
+            give("double", Value::Num(2.0)),
+            give("quarter", Value::Num(0.25)),
+        ],
+    );
+    g.say(
+        "scale_factor",
+        &[
+            "(make|scale) (it|this|the formula|the recipe|that) <f:multiple> [the (size|formula|recipe|amount)|as (much|big|large)|over]", "make <f:multiple> (the (size|formula|recipe|amount)|as much|as big|a batch|the batch|batches)",
+            "(scale|multiply) [it|this|everything|the formula] by <n:number>", "<d:doubling> (it|the formula|the recipe|everything|this|the batch)", "<f:multiple> (the (size|formula|recipe|amount)|as much)",
+            "(scale|multiply) [it|this|everything|the formula] by <p:number> percent|scale [it|this|everything|the formula] to <p:number> percent", "make (a|one) <f:half_word> batch|<f:half_word> a batch|[a] <f:half_word> batch", "times <n:number>",
+            "make it <n:number> (batches|times)", "make <n:count> batches",
+        ],
+        |c, _| {
+            let factor = c.num("f").or(c.num("n")).or(c.num("d")).or(c.num("p").map(|p| p / 100.0))?;
+            scale(ScaleBy::Factor(factor))
+        },
+    );
+    g.say(
+        "scale_as_written",
+        &[
+            "as written",
+            "[go] back to the (original|formula) [size]",
+            "[make it|use] the (original|written|normal) (size|amount|amounts)",
+            "(make it|use the formula) as (written|it is|it was)",
+            "normal size|original size",
+            "undo the scaling|scale it back",
+            "no scaling",
+            "one times the formula",
+        ],
+        |_, _| scale(ScaleBy::AsWritten),
+    );
+}
+
+fn portions(g: &mut Grammar) {
+    g.lay("people", vec![give("people|persons|portions|portion|servings|serving|helpings|of us|guests|friends|=heads|=mouths", Value::Flag)]);
+    g.say(
+        "scale_portions",
+        &[
+            "for <n:count> [<w:people>]", "(make|scale) (it|this|the formula|enough|the recipe) (for|to serve|to feed) <n:count> [<w:people>]", "make enough for <n:count> [<w:people>]", "(make|scale [it] to) <n:count> <w:people>",
+            "(serves|serve|feeds|feed) <n:count> [<w:people>]", "there (are|will be) <n:count> (of us|people|guests)", "we are <n:count> [people]", "<n:count> (portions|servings|people|helpings)", "enough for <n:count> [<w:people>]",
+            "i (need|want) <n:count> (portions|servings|helpings)", "cook for <n:count> [<w:people>]",
+        ],
+        |c, _| scale(ScaleBy::Portions(c.num("n")?)),
+    );
+}
+
+fn masses(g: &mut Grammar) {
+    g.say(
+        "scale_flour",
+        &[
+            "(make it|scale it|scale|make this) (for|to|with|from) <m:mass> [of] flour",
+            "(use|for|with|from) <m:mass> [of] flour",
+            "make it with <m:mass> of flour in total",
+            "set the flour to <m:mass>",
+            "i want to use <m:mass> of flour",
+            "[a] total flour [of] <m:mass>",
+            "<m:mass> (of|total) flour",
+        ],
+        |c, _| scale(ScaleBy::Flour(c.mass("m")?)),
+    );
+    g.say(
+        "scale_dough",
+        &[
+            "(make|for|i need|i want|give me) <m:mass> [of] dough",
+            "scale [it|the dough] to <m:mass> of dough",
+            "(make|scale) the dough to <m:mass>",
+            "set the dough to <m:mass>",
+            "[a] total dough [of] <m:mass>",
+            "make it <m:mass> (of dough|in total)",
+            "<m:mass> of dough",
+        ],
+        |c, _| scale(ScaleBy::Dough(c.mass("m")?)),
+    );
+}
+
+fn pieces(g: &mut Grammar) {
+    g.say(
+        "scale_pieces",
+        &[
+            "[make|scale [it] to|i want|i need|give me] <n:count> <w:piece_word> (of|at|=weighing) <m:mass> [each]", "[make|scale [it] to|i want|i need|give me] <n:count> <m:mass> <w:piece_word>", "[make] <n:count> <w:piece_word> <m:mass> each",
+            "[make] <n:count> (of|at) <m:mass> [each]", "divide it into <n:count> <w:piece_word> (of|at) <m:mass> [each]", "[make] <n:count> (by|times) <m:mass>",
+        ],
+        |c, _| scale(ScaleBy::Pieces { count: c.num("n")?, each: c.mass("m")? }),
+    );
+    g.say(
+        "scale_own_pieces",
+        &[
+            "make [me] <n:count> <w:piece>",
+            "i (want|need) <n:count> <w:piece>",
+            "(scale [it] to|enough for) <n:count> <w:piece>",
+            "make (it|this|enough) for <n:count> <w:piece>",
+            "<n:count> <w:piece> please",
+            "we need <n:count> <w:piece>",
+        ],
+        |c, l| {
+            scale(ScaleBy::Factor(
+                c.num("n")? / if l.pieces > 0.0 { l.pieces } else { 1.0 },
+            ))
+        },
+    );
+}
+
+fn limit(g: &mut Grammar) {
+    g.say(
+        "scale_limit",
+        &[
+            "i (only have|have only|only have got|have only got|have got only|have just|just have) <m:mass> [of] <i:the_own>", "i only have <m:mass> of <i:the_own> left", "there (is|are) only <m:mass> [of] <i:the_own> [left]", "all (i have|i have got|there is) is <m:mass> [of] <i:the_own>",
+            "limit <i:the_own> to <m:mass>", "i have <m:mass> of <i:the_own> [left]", "(no|not) more than <m:mass> of <i:the_own>", "make what i can (with|from) <m:mass> of <i:the_own>",
+            "my <i:the_own> is only <m:mass>",
+        ],
+        |c, _| scale(ScaleBy::Limit { ingredient: c.text("i")?, have: c.mass("m")? }),
+    );
+}
+
+fn tin(g: &mut Grammar) {
+    g.lay(
+        "side",
+        vec![
+            way(
+                "<n:number> (centimetres|centimetre|centimeters|centimeter|=cm)",
+                |c, _| c.get("n").cloned(),
+            ),
+            way("<n:number> (inches|inch|=in)", |c, _| {
+                Some(Value::Num((c.num("n")? * 2.54 * 1e6).round() / 1e6))
+            }),
+        ],
+    );
+    g.lay(
+        "tin_word",
+        vec![give(
+            "tin|pan|tray|mould|dish|=mold|=baking =tin|baking tray|cake tin",
+            Value::Flag,
+        )],
+    );
+    let two_sided: Build = Build::From(|c, _| sides(c, &["a", "b"], c.has("inch")));
+    let three_sided: Build = Build::From(|c, _| sides(c, &["a", "b", "e"], c.has("inch")));
+    g.lay(
+        "sides",
+        vec![
+            ("<a:number> by <b:number> [(centimetres|centimetre|centimeters|centimeter|=cm)|{inch: inches|inch}]", two_sided),
+            (
+                "<a:number> by <b:number> by <e:number> [(centimetres|centimetre|centimeters|centimeter|=cm)|{inch: inches|inch}]",
+                three_sided,
+            ),
+        ],
+    );
+    g.lay(
+        "tin",
+        vec![
+            (
+                "[a|the|my] <d:sides> [rectangular|=oblong] <w:tin_word>",
+                tin_way("rectangle"),
+            ),
+            (
+                "[a|the|my] [rectangular] <w:tin_word> (of|that is|=measuring) <d:sides>",
+                tin_way("rectangle"),
+            ),
+            (
+                "[a|the|my] <d:sides> square <w:tin_word>",
+                tin_way("square"),
+            ),
+            ("[a|the|my] <d:sides> loaf <w:tin_word>", tin_way("loaf")),
+            (
+                "[a|the|my] loaf <w:tin_word> (of|that is|=measuring) <d:sides>",
+                tin_way("loaf"),
+            ),
+            ("[a|the|my] <d:side> round <w:tin_word>", tin_way("round")),
+            ("[a|the|my] round <d:side> <w:tin_word>", tin_way("round")),
+            (
+                "[a|the|my] round <w:tin_word> of <d:side>",
+                tin_way("round"),
+            ),
+            ("[a|the|my] <d:side> square <w:tin_word>", tin_way("square")),
+            ("[a|the|my] square <d:side> <w:tin_word>", tin_way("square")),
+            (
+                "[a|the|my] square <w:tin_word> of <d:side>",
+                tin_way("square"),
+            ),
+            // Neither round nor square was said: both readings stand, and the cook is asked.
+            ("[a|the|my] <d:side> <w:tin_word>", tin_way("round")),
+            ("[a|the|my] <d:side> <w:tin_word>", tin_way("square")),
+        ],
+    );
+    g.say(
+        "scale_tin",
+        &[
+            "for <t:tin>",
+            "(make|scale) (it|this|the formula|enough) (for|to|to fit) <t:tin>",
+            "(use|i have|i am using|my tin is|the tin is) <t:tin>",
+            "i (only have|have only|have only got) <t:tin>",
+            "<t:tin>",
+            "(make it fit|will it fit|fit it to|to fit) <t:tin>",
+            "(in|into|with) <t:tin>",
+            "(my|the) tin is <d:sides>",
+        ],
+        |c, _| {
+            let text = c
+                .text("t")
+                .or_else(|| c.text("d").map(|d| format!("rectangle {d}")))?;
+            let mut words = text.split(' ');
+            let shape = words.next()?.to_string();
+            let mut size_cm: Vec<f64> = words.filter_map(|w| w.parse().ok()).collect();
+            if shape == "square" && size_cm.len() > 1 && size_cm[0] == size_cm[1] {
+                size_cm.remove(1);
+            }
+            scale(ScaleBy::Tin { shape, size_cm })
+        },
+    );
+}
+
+/// Sizes in centimetres, as text.
+fn sides(c: &Caps, keys: &[&str], inches: bool) -> Option<Value> {
+    let to_cm = if inches { 2.54 } else { 1.0 };
+    let sides: Option<Vec<String>> = keys
+        .iter()
+        .map(|k| Some(((c.num(k)? * to_cm * 1e6).round() / 1e6).to_string()))
+        .collect();
+    Some(Value::Text(sides?.join(" ")))
+}
+
+fn tin_way(shape: &'static str) -> Build {
+    match shape {
+        "rectangle" => Build::From(|c, _| shaped("rectangle", c)),
+        "square" => Build::From(|c, _| shaped("square", c)),
+        "loaf" => Build::From(|c, _| shaped("loaf", c)),
+        _ => Build::From(|c, _| shaped("round", c)),
+    }
+}
+
+fn shaped(shape: &str, c: &Caps) -> Option<Value> {
+    let sizes = match c.get("d")? {
+        Value::Text(sizes) => sizes.clone(),
+        Value::Num(side) => side.to_string(),
+        _ => return None,
+    };
+    Some(Value::Text(format!("{shape} {sizes}")))
+}
+
+fn hydration(g: &mut Grammar) {
+    g.say(
+        "scale_hydration",
+        &[
+            "(make|set) (it|the hydration|the dough) [to] <p:percent> [hydration|water]",
+            "[at|to] <p:percent> hydration",
+            "(set|change|make|bring|raise|lower) [the] hydration (to|at) (<p:percent>|<p:number>)",
+            "hydration [of] <p:percent>|hydration <p:number>",
+            "i want [a hydration of] <p:percent> hydration",
+            "use <p:percent> (hydration|water)",
+        ],
+        |c, _| scale(ScaleBy::Hydration(c.num("p")?)),
+    );
+}

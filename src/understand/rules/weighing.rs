@@ -1,0 +1,140 @@
+//! The weigh-up: what goes on the scale, what is in, what is left.
+
+use crate::understand::grammar::Grammar;
+use crate::understand::intent::Intent;
+
+pub(super) fn lay(g: &mut Grammar) {
+    progress(g);
+    marks(g);
+}
+
+fn progress(g: &mut Grammar) {
+    g.say(
+        "weigh_next",
+        &[
+            "what do i (weigh|measure|add) [next|now]",
+            "what (should|must|shall) i (weigh|measure|add) [next|now]",
+            "what is next to (weigh|add|measure)",
+            "what (goes|comes) (in|on the scale) next",
+            "what goes in [now|next]",
+            "what am i (weighing|adding) [next|now]",
+            "what goes on the scale",
+            "next to weigh|next on the scale",
+            "what is the next ingredient",
+            "which ingredient is next|which ingredient comes next",
+            "what do i put (in|on the scale) [next|now]",
+        ],
+        |_, _| Some(Intent::WeighNext),
+    );
+    g.say(
+        "done",
+        &[
+            "done",
+            "it is (in|done)",
+            "that is (in|done)",
+            "finished",
+            "i am (done|finished)",
+            "i have done (it|that)",
+            "i did (it|that)",
+            "all done|all in",
+            "in it goes",
+            "i have (added|weighed|finished) (it|that)",
+            "i added it",
+            "it is (weighed|added|=on)",
+            "ready",
+            "i am ready",
+            "got it|i have got it|i got it",
+            "that is that",
+            "i have put it in",
+            "i put it in|it has gone in",
+            "!=check|=tick|=complete|=completed|=ta =da",
+        ],
+        |_, _| Some(Intent::Done),
+    );
+    g.say(
+        "left_to_add",
+        &[
+            "what is left [to add|to weigh|to go in]",
+            "what is (missing|still to go in|still missing)",
+            "what have i not added [yet]",
+            "what (else|more) [do i need|do i add|goes in|is there|should go in]",
+            "what (else|more) do i need to (add|weigh)",
+            "what (do i still need|still needs to go in)",
+            "what do i (still|=yet) have to (add|weigh)",
+            "what has not gone in [yet]",
+            "have i (forgotten|missed) anything",
+            "is everything in|is it all in",
+            "did i (forget|miss) anything",
+            "what is not in yet",
+            "which ingredients are left|which ingredients are missing",
+        ],
+        |_, _| Some(Intent::LeftToAdd),
+    );
+}
+
+fn marks(g: &mut Grammar) {
+    g.say(
+        "have_added",
+        &[
+            "have i (added|put in|weighed|used) <i:the_any> [in] [yet|already]",
+            "did i (add|put in|weigh|use) <i:the_any> [yet|already]",
+            "(have|did) i put <i:the_any> (in|on) [yet|already]",
+            "(is|are) <i:the_any> in [yet|already]",
+            "(has|have) <i:the_any> gone in [yet|already]",
+            "did <i:the_any> go in",
+            "have i (forgotten|missed) <i:the_any>",
+            "did i (forget|miss) <i:the_any>",
+            "(is|are) <i:the_any> (added|in it|in there) [yet|already]",
+            "is there <i:the_own> in (it|this|there) (already|yet)",
+        ],
+        |c, _| {
+            Some(Intent::HaveAdded {
+                ingredient: c.text("i")?,
+            })
+        },
+    );
+    g.say(
+        "mark_added",
+        &[
+            "i have (added|put in|weighed|used) <i:the_own> [in]",
+            "i have put <i:the_own> in",
+            "i (added|weighed|used|put in) <i:the_own>",
+            "i put <i:the_own> (in|on)",
+            "<i:the_own> (is|are) in [now]",
+            "<i:the_own> (has|have) gone in",
+            "<i:the_own> (is|are) (added|done|weighed)",
+            "<i:the_own> (done|added|in|weighed)",
+            "(tick|check) [off] <i:the_own> [off]|cross off <i:the_own>",
+            "mark <i:the_own> as (added|done|in)",
+            "i already (added|have|put in) <i:the_own>",
+            "i have already (added|put in|weighed) <i:the_own>",
+            "!=that =is <i:the_own> =in|=in =goes <i:the_own>",
+        ],
+        |c, _| {
+            Some(Intent::MarkAdded {
+                ingredient: c.text("i")?,
+            })
+        },
+    );
+    g.say(
+        "unmark_added",
+        &[
+            "i have not (added|put in|weighed|used) <i:the_own> [in] [yet]",
+            "i have not put <i:the_own> in [yet]",
+            "i did not (add|put in|weigh|use) <i:the_own>",
+            "i did not put <i:the_own> in",
+            "<i:the_own> (is|are) not in [yet]",
+            "<i:the_own> (has|have) not gone in [yet]",
+            "(i|i have) (forgot|forgotten|missed) <i:the_own>",
+            "unmark <i:the_own>|mark <i:the_own> as not (added|done|in)",
+            "take <i:the_own> off the list|=untick <i:the_own>",
+            "<i:the_own> (is|are) still (missing|to go in)",
+            "i still need to add <i:the_own>",
+        ],
+        |c, _| {
+            Some(Intent::UnmarkAdded {
+                ingredient: c.text("i")?,
+            })
+        },
+    );
+}

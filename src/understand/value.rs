@@ -1,0 +1,118 @@
+//! What a rule of the grammar yields, and the captures from which it is built.
+
+use crate::measure::{Mass, Span};
+
+use super::intent::{ClockTime, Intent};
+
+/// The meaning of a stretch of words.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum Value {
+    /// Something was said; what, does not matter.
+    Flag,
+    /// A number.
+    Num(f64),
+    /// One of a closed set of words: a unit symbol, a temperature scale, a shape.
+    Sym(&'static str),
+    /// A name: an ingredient's id, a timer's name.
+    Text(String),
+    /// A number of a unit.
+    Amount(f64, &'static str),
+    /// A length of time.
+    Span(Span),
+    /// A clock time.
+    Clock(ClockTime),
+    /// A temperature and its scale when said.
+    Heat(f64, Option<&'static str>),
+    /// A whole order or question.
+    Intent(Box<Intent>),
+}
+
+/// What the slots of one way to say a thing caught, in order of speech.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Caps(pub(super) Vec<(&'static str, Value)>);
+
+impl Caps {
+    /// The last value caught under `key`.
+    pub(super) fn get(&self, key: &str) -> Option<&Value> {
+        self.0.iter().rev().find(|(k, _)| *k == key).map(|(_, v)| v)
+    }
+    /// Was `key` caught at all?
+    pub(super) fn has(&self, key: &str) -> bool {
+        self.get(key).is_some()
+    }
+    /// The number under `key`.
+    pub(super) fn num(&self, key: &str) -> Option<f64> {
+        match self.get(key)? {
+            Value::Num(n) => Some(*n),
+            _ => None,
+        }
+    }
+    /// The sum of all numbers under `key`.
+    pub(super) fn sum(&self, key: &str) -> f64 {
+        self.0
+            .iter()
+            .filter(|(k, _)| *k == key)
+            .map(|(_, v)| if let Value::Num(n) = v { *n } else { 0.0 })
+            .sum()
+    }
+    /// The closed word under `key`.
+    pub(super) fn sym(&self, key: &str) -> Option<&'static str> {
+        match self.get(key)? {
+            Value::Sym(s) => Some(s),
+            _ => None,
+        }
+    }
+    /// The name under `key`.
+    pub(super) fn text(&self, key: &str) -> Option<String> {
+        match self.get(key)? {
+            Value::Text(s) => Some(s.clone()),
+            Value::Sym(s) => Some((*s).to_string()),
+            _ => None,
+        }
+    }
+    /// The amount under `key`.
+    pub(super) fn amount(&self, key: &str) -> Option<(f64, &'static str)> {
+        match self.get(key)? {
+            Value::Amount(n, u) => Some((*n, u)),
+            _ => None,
+        }
+    }
+    /// The mass under `key`, where the amount there is one.
+    pub(super) fn mass(&self, key: &str) -> Option<Mass> {
+        let (n, unit) = self.amount(key)?;
+        Some(Mass::grams(n * grams_in(unit)?))
+    }
+    /// The span under `key`.
+    pub(super) fn span(&self, key: &str) -> Option<Span> {
+        match self.get(key)? {
+            Value::Span(s) => Some(*s),
+            _ => None,
+        }
+    }
+    /// The clock time under `key`.
+    pub(super) fn clock(&self, key: &str) -> Option<ClockTime> {
+        match self.get(key)? {
+            Value::Clock(c) => Some(*c),
+            _ => None,
+        }
+    }
+    /// The temperature under `key` in Celsius; a bare number is Celsius.
+    pub(super) fn celsius(&self, key: &str) -> Option<f64> {
+        match self.get(key)? {
+            Value::Heat(n, Some("f")) => Some(((n - 32.0) / 1.8 * 1e9).round() / 1e9),
+            Value::Heat(n, _) | Value::Num(n) => Some(*n),
+            _ => None,
+        }
+    }
+}
+
+/// Grams in one of a unit of mass (exact definitions: NIST SP 811, appendix B).
+fn grams_in(unit: &str) -> Option<f64> {
+    Some(match unit {
+        "g" => 1.0,
+        "kg" => 1000.0,
+        "oz" => 28.349_523_125,
+        "lb" => 453.592_37,
+        _ => return None,
+    })
+}
