@@ -10,7 +10,10 @@ fn main() {
     }
     let root = env::var("CARGO_MANIFEST_DIR").expect("cargo always sets CARGO_MANIFEST_DIR");
     let library = Path::new(&root).join("vendor/vosk");
-    println!("cargo:rerun-if-changed={}", library.join("libvosk.so").display());
+    println!(
+        "cargo:rerun-if-changed={}",
+        library.join("libvosk.so").display()
+    );
     if !library.join("libvosk.so").exists() {
         println!(
             "cargo:warning=vendor/vosk/libvosk.so is not there: run ./setup, or build without hearing by \
@@ -19,7 +22,12 @@ fn main() {
     }
     println!("cargo:rustc-link-search=native={}", library.display());
     // target/PROFILE/commis, target/PROFILE/deps/test-binary, an installed bin/ beside lib/commis/, or side by side.
-    for place in ["../../vendor/vosk", "../../../vendor/vosk", "../lib/commis", ""] {
+    for place in [
+        "../../vendor/vosk",
+        "../../../vendor/vosk",
+        "../lib/commis",
+        "",
+    ] {
         println!("cargo:rustc-link-arg=-Wl,-rpath,$ORIGIN/{place}");
     }
 }

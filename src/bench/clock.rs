@@ -3,7 +3,9 @@
 use serde::{Deserialize, Serialize};
 
 /// Milliseconds of session time since `Event::Start`, suspended time included. It never jumps; the wall clock may.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize,
+)]
 #[serde(transparent)]
 pub struct Moment(pub u64);
 
