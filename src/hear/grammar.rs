@@ -1,0 +1,167 @@
+//! The network as this model can hear it: without the words that the model lacks, and with a way out for talk.
+
+use std::collections::HashMap;
+
+use super::fst::{FstArc, FstState};
+use super::{HearError, Lexicon, Standing, UNKNOWN};
+use crate::understand::Network;
+
+/// The path that competes with the orders, so that talk is not forced into one.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Competition {
+    /// The cost of taking speech for talk at all; below 0 it is preferred.
+    pub enter: f32,
+    /// The cost of each further stretch of talk.
+    pub again: f32,
+}
+
+/// Chosen on clips: see `benches/hearing.md`.
+pub const COMPETITION: Competition = Competition {
+    enter: 0.0,
+    again: 0.0,
+};
+
+/// A network that a model can hear.
+#[derive(Debug, Clone, Default)]
+pub struct Grammar {
+    next: Vec<HashMap<String, (u32, f32)>>,
+    ends: Vec<Option<f32>>,
+}
+
+impl Grammar {
+    /// Takes out of `network` what the lexicon lacks, and every state that then leads nowhere.
+    ///
+    /// # Errors
+    /// When nothing is left.
+    pub fn new(network: &Network, lexicon: &Lexicon) -> Result<Self, HearError> {
+        let count = network.states as usize;
+        let inside = |state: u32| (state as usize) < count;
+        let known: Vec<_> = network
+            .arcs
+            .iter()
+            .filter(|arc| inside(arc.from) && inside(arc.to) && lexicon.knows(&arc.word))
+            .collect();
+        let mut before: Vec<Vec<u32>> = vec![Vec::new(); count];
+        for arc in &known {
+            before[arc.to as usize].push(arc.from);
+        }
+        let mut useful = vec![false; count];
+        let mut queue: Vec<u32> = network
+            .finals
+            .iter()
+            .map(|(state, _)| *state)
+            .filter(|s| inside(*s))
+            .collect();
+        while let Some(state) = queue.pop() {
+            if !std::mem::replace(&mut useful[state as usize], true) {
+                queue.extend(&before[state as usize]);
+            }
+        }
+        let mut grammar = Self {
+            next: vec![HashMap::new(); count],
+            ends: vec![None; count],
+        };
+        for arc in known
+            .iter()
+            .filter(|arc| useful[arc.from as usize] && useful[arc.to as usize])
+        {
+            grammar.next[arc.from as usize].insert(arc.word.clone(), (arc.to, arc.cost));
+        }
+        for (state, cost) in network.finals.iter().filter(|(state, _)| inside(*state)) {
+            grammar.ends[*state as usize] = Some(*cost);
+        }
+        if grammar.next.first().is_none_or(HashMap::is_empty) {
+            return Err(HearError::NothingToHear);
+        }
+        Ok(grammar)
+    }
+
+    /// How far `text` is a whole phrase.
+    pub fn standing(&self, text: &str) -> Standing {
+        let mut state = 0_usize;
+        for word in text.split_whitespace() {
+            match self.next.get(state).and_then(|arcs| arcs.get(word)) {
+                Some((to, _)) => state = *to as usize,
+                None => return Standing::Outside,
+            }
+        }
+        match (
+            self.ends.get(state).is_some_and(Option::is_some),
+            self.next.get(state).is_some_and(|n| !n.is_empty()),
+        ) {
+            (true, false) => Standing::Complete,
+            (true, true) => Standing::Extendable,
+            (false, true) => Standing::Unfinished,
+            (false, false) => Standing::Outside,
+        }
+    }
+
+    /// The acceptor for `Gr.fst`, with the competing path where the model has a word for unknown speech.
+    pub fn acceptor(&self, lexicon: &Lexicon, competition: Competition) -> Vec<FstState> {
+        let mut states: Vec<FstState> = self
+            .next
+            .iter()
+            .zip(&self.ends)
+            .map(|(arcs, end)| FstState {
+                end: *end,
+                arcs: arcs
+                    .iter()
+                    .filter_map(|(word, (to, cost))| {
+                        Some(FstArc {
+                            label: lexicon.number(word)?,
+                            cost: *cost,
+                            to: *to,
+                        })
+                    })
+                    .collect(),
+            })
+            .collect();
+        if let Some(label) = lexicon.number(UNKNOWN) {
+            let talk = states.len() as u32;
+            states[0].arcs.push(FstArc {
+                label,
+                cost: competition.enter,
+                to: talk,
+            });
+            states.push(FstState {
+                end: Some(0.0),
+                arcs: vec![FstArc {
+                    label,
+                    cost: competition.again,
+                    to: talk,
+                }],
+            });
+        }
+        states
+    }
+
+    /// Whole phrases, at most `limit` of them, for models that take a list of phrases only. Shorter ones first.
+    pub fn phrases(&self, limit: usize) -> Vec<String> {
+        let mut found = Vec::new();
+        let mut level: Vec<(u32, String)> = vec![(0, String::new())];
+        for _ in 0..12 {
+            let mut next_level = Vec::new();
+            for (state, text) in level {
+                if self.ends[state as usize].is_some() && !text.is_empty() {
+                    found.push(text.clone());
+                    if found.len() >= limit {
+                        return found;
+                    }
+                }
+                let mut arcs: Vec<_> = self.next[state as usize].iter().collect();
+                arcs.sort_by(|a, b| a.0.cmp(b.0));
+                for (word, (to, _)) in arcs {
+                    let mut longer = text.clone();
+                    if !longer.is_empty() {
+                        longer.push(' ');
+                    }
+                    longer.push_str(word);
+                    next_level.push((*to, longer));
+                }
+            }
+            next_level.truncate(limit * 4);
+            level = next_level;
+        }
+        found
+    }
+}

@@ -1,0 +1,25 @@
+//! Hearing: from a microphone or a file to words, inside the grammar of what can be said now.
+
+mod error;
+mod fst;
+mod grammar;
+mod hypothesis;
+mod lexicon;
+mod model_folder;
+mod recogniser;
+mod resample;
+#[cfg(feature = "recogniser")]
+mod vosk;
+pub mod wav;
+
+pub use error::HearError;
+pub use grammar::{COMPETITION, Competition, Grammar};
+pub use hypothesis::{HeardWord, Hypothesis, UNKNOWN};
+pub use lexicon::Lexicon;
+pub use recogniser::{Recogniser, Standing, Step};
+pub use resample::Resampler;
+#[cfg(feature = "recogniser")]
+pub use vosk::VoskRecogniser;
+
+/// The sampling rate inside the program, in Hz.
+pub const RATE: u32 = 16_000;

@@ -1,0 +1,52 @@
+//! What every recogniser does.
+
+use super::{HearError, Hypothesis};
+use crate::understand::Network;
+
+/// What a piece of audio brought.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Step {
+    /// Nothing new.
+    Nothing,
+    /// The words so far; they may still change.
+    Partial(String),
+    /// The utterance has ended.
+    Final(Hypothesis),
+}
+
+/// Turns 16 kHz mono audio into words.
+pub trait Recogniser: Send {
+    /// Takes the next piece of audio: 16 kHz, mono.
+    fn accept(&mut self, audio: &[i16]) -> Step;
+
+    /// Ends the utterance now and says what was heard in it.
+    fn finish(&mut self) -> Hypothesis;
+
+    /// Forgets the utterance in progress.
+    fn reset(&mut self);
+
+    /// From now on, hears what this network allows. The utterance in progress is forgotten.
+    ///
+    /// # Errors
+    /// When the model cannot be loaded with it; the recogniser then goes on with what it had.
+    fn set_network(&mut self, network: &Network) -> Result<(), HearError>;
+
+    /// How far `text` is a whole phrase of the network in use.
+    fn standing(&self, text: &str) -> Standing;
+
+    /// Other readings of one utterance's audio, best first; empty where the recogniser has none.
+    fn others(&mut self, audio: &[i16]) -> Vec<String>;
+}
+
+/// How the words so far stand in the network.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Standing {
+    /// A whole phrase, and nothing could follow.
+    Complete,
+    /// A whole phrase, but more could follow.
+    Extendable,
+    /// The start of a phrase.
+    Unfinished,
+    /// No part of any phrase, or no network is set.
+    Outside,
+}
