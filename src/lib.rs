@@ -3,5 +3,6 @@
 pub mod ask;
 pub mod bench;
 pub mod formula;
+pub mod journal;
 pub mod measure;
 pub mod understand;
