@@ -1,0 +1,50 @@
+//! The journal: every event of a session on disk, before its effect is announced; the clock that outlives a stop;
+//! and the log of what was baked here.
+//!
+//! # The file
+//!
+//! One session is one file of UTF-8 lines, each ended by a line feed, each one JSON object:
+//!
+//! ```text
+//! {"crc":"8f0c1d22","n":0,"head":{...}}             the first line: what the session is
+//! {"crc":"03be71aa","n":1,"at":0,"event":{...}}     an event at its session time in milliseconds
+//! {"crc":"77d1f09b","n":9,"anchor":{...}}           the session went on after a restart of the machine
+//! {"crc":"c0ffee11","n":12,"end":{"at":5025000}}    the session ended properly
+//! ```
+//!
+//! `crc` comes first and is eight lower-case hexadecimal digits: the CRC-32 (the one of ISO 3309, zip and PNG) of the
+//! object as it would stand without that field, from its `{` to its `}`. `n` counts the lines from 0 without a gap.
+//! A line is in the journal when its line feed is; the line feed is what a writer commits.
+//!
+//! # What a stop can do
+//!
+//! A line is written in one piece and flushed to the disk before [`Journal::append`] returns. What a power cut leaves
+//! of the last line is dropped with a note. Damage before that is reported, the damaged file kept aside as a copy, and
+//! everything before the damage kept. When the disk refuses a line, the journal keeps it in memory and writes it
+//! before the next one, so that there is never a hole in the middle.
+
+mod clock;
+mod error;
+mod file;
+mod found;
+mod header;
+mod line;
+mod log;
+mod note;
+mod place;
+mod wall;
+
+pub use clock::{Basis, Clock, Readings, Resumption};
+pub use error::JournalError;
+pub use file::{Entry, Journal};
+pub use found::{Found, Reopened, State};
+pub use header::{Anchor, FORMAT, Header};
+pub use log::{Baked, Log, Rise, learned};
+pub use note::Note;
+pub use place::{state_folder, state_folder_of};
+pub use wall::{ClockWatch, offset_at, wall_from, wall_now};
+
+#[cfg(test)]
+mod scratch;
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,62 @@
+//! What was found when a journal was opened again.
+
+use std::path::PathBuf;
+
+/// Something that the cook, or a log, should be told about a journal that was opened again.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Note {
+    /// The last line was not wholly written, and was dropped.
+    Torn {
+        /// How many bytes of it there were.
+        bytes: u64,
+    },
+    /// A line in the middle is damaged. Everything before it was kept.
+    Damaged {
+        /// The number of the damaged line, from 1.
+        line: usize,
+        /// What stood there.
+        found: &'static str,
+        /// How many lines from there on were left out, whole or not.
+        lost: usize,
+        /// The copy of the file as it was found, unless it could not be made.
+        copy: Option<PathBuf>,
+    },
+    /// The machine was restarted: time went on by the wall clock.
+    OtherBoot,
+    /// The machine was restarted and its wall clock now stands earlier than when the session stopped, so no time was
+    /// counted.
+    WallWentBack {
+        /// By how many milliseconds.
+        by_ms: u64,
+    },
+}
+
+impl Note {
+    /// The note as a person at the bench would say it.
+    pub fn spoken(&self) -> String {
+        match self {
+            Self::Torn { .. } => {
+                "The last thing before the stop was only half written, so I left it out.".to_owned()
+            }
+            Self::Damaged { copy, .. } => {
+                let kept = if copy.is_some() {
+                    " I kept a copy of the damaged file."
+                } else {
+                    ""
+                };
+                format!(
+                    "Part of my notes is damaged. I know everything up to there, and nothing after it: check where you \
+                     are.{kept}"
+                )
+            }
+            Self::OtherBoot => {
+                "The machine was restarted, so I went by the clock on the wall.".to_owned()
+            }
+            Self::WallWentBack { .. } => {
+                "The machine was restarted and its clock stands earlier than before, so I don't know how long I was \
+                 away: check the timers."
+                    .to_owned()
+            }
+        }
+    }
+}

@@ -1,0 +1,27 @@
+//! A folder for one test, gone after it.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicU32, Ordering};
+
+pub(crate) struct Scratch(PathBuf);
+
+impl Scratch {
+    pub(crate) fn new() -> Self {
+        static NEXT: AtomicU32 = AtomicU32::new(0);
+        let number = NEXT.fetch_add(1, Ordering::Relaxed);
+        let path =
+            std::env::temp_dir().join(format!("commis-test-{}-{number}", std::process::id()));
+        fs::create_dir_all(&path).expect("the temporary folder can be written");
+        Self(path)
+    }
+    pub(crate) fn path(&self) -> &Path {
+        &self.0
+    }
+}
+
+impl Drop for Scratch {
+    fn drop(&mut self) {
+        let _ = fs::remove_dir_all(&self.0);
+    }
+}

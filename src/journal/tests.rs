@@ -1,0 +1,485 @@
+//! What a stop, a fault of the disk or another session may do to a journal.
+
+use std::fs::{self, OpenOptions, Permissions};
+use std::os::unix::fs::PermissionsExt;
+use std::path::{Path, PathBuf};
+
+use serde_json::json;
+
+use super::scratch::Scratch;
+use super::*;
+use crate::bench::{Device, Event, Heard, Key, Moment, Wall};
+
+const START: i64 = 1_795_618_800_000;
+
+fn wall(unix_ms: i64) -> Wall {
+    Wall {
+        unix_ms,
+        offset_s: 0,
+        changes: vec![],
+    }
+}
+
+fn readings(boot_id: &str, boot_ms: u64, unix_ms: i64) -> Readings {
+    Readings {
+        boot_id: boot_id.to_owned(),
+        boot_ms,
+        wall: wall(unix_ms),
+    }
+}
+
+fn header(unix_ms: i64) -> Header {
+    Header::new(
+        "loaf.toml",
+        "name = \"tin loaf\"\n# \u{e9}t\u{e9}\n",
+        json!({"voice": "brief", "confidence": 0.6}),
+        &readings("boot-a", 50_000, unix_ms),
+    )
+}
+
+fn entries() -> Vec<Entry> {
+    let events = [
+        Event::Start { wall: wall(START) },
+        Event::Heard(Heard {
+            text: "start the first rise".to_owned(),
+            confidence: 0.87,
+            others: vec!["start the first rice".to_owned()],
+        }),
+        Event::Key { key: Key::Digit(7) },
+        Event::Tick,
+        Event::Device {
+            device: Device::Microphone,
+            present: false,
+            note: "unplugged \"by\u{a0}hand\"\n".to_owned(),
+        },
+        Event::WallChanged {
+            wall: Wall {
+                unix_ms: START - 3_600_000,
+                offset_s: 3600,
+                changes: vec![(1_795_700_000, 0)],
+            },
+        },
+    ];
+    events
+        .into_iter()
+        .enumerate()
+        .map(|(i, event)| Entry {
+            at: Moment(i as u64 * 60_000),
+            event,
+        })
+        .collect()
+}
+
+fn written(folder: &Path) -> (PathBuf, Vec<u8>) {
+    let mut journal = Journal::create(folder, &header(START)).unwrap();
+    for entry in entries() {
+        journal.append(&entry).unwrap();
+    }
+    let path = journal.path().to_path_buf();
+    drop(journal);
+    let bytes = fs::read(&path).unwrap();
+    (path, bytes)
+}
+
+fn line_ends(bytes: &[u8]) -> Vec<usize> {
+    (0..bytes.len())
+        .filter(|i| bytes[*i] == b'\n')
+        .map(|i| i + 1)
+        .collect()
+}
+
+fn same_boot() -> Readings {
+    readings("boot-a", 50_000 + 600_000, START + 600_000)
+}
+
+#[test]
+fn takes_up_what_was_written() {
+    let scratch = Scratch::new();
+    let (path, _) = written(scratch.path());
+    let got = Journal::reopen_at(&path, &same_boot()).unwrap();
+    assert_eq!(got.header, header(START));
+    assert_eq!(got.entries, entries());
+    assert_eq!(got.notes, []);
+    assert_eq!(got.resumption.now, Moment(600_000));
+    assert_eq!(got.resumption.gap_ms, 300_000);
+    assert!(!got.header.formula_changed(&got.header.formula_text));
+    assert!(got.header.formula_changed("name = \"another\""));
+}
+
+#[test]
+fn a_cut_at_any_byte_keeps_exactly_the_whole_lines() {
+    let scratch = Scratch::new();
+    let (path, bytes) = written(scratch.path());
+    let ends = line_ends(&bytes);
+    let added = Entry {
+        at: Moment(600_000),
+        event: Event::Tick,
+    };
+    for cut in 0..=bytes.len() {
+        fs::write(&path, &bytes[..cut]).unwrap();
+        let whole = ends.iter().filter(|end| **end <= cut).count();
+        let got = Journal::reopen_at(&path, &same_boot());
+        if whole == 0 {
+            assert!(
+                matches!(got, Err(JournalError::Header { .. })),
+                "cut at {cut}"
+            );
+            assert_eq!(
+                Journal::unfinished(scratch.path()).unwrap(),
+                [],
+                "cut at {cut}"
+            );
+            continue;
+        }
+        let mut got = got.unwrap();
+        assert_eq!(got.entries, entries()[..whole - 1], "cut at {cut}");
+        let torn = (cut - ends[whole - 1]) as u64;
+        let want = if torn > 0 {
+            vec![Note::Torn { bytes: torn }]
+        } else {
+            vec![]
+        };
+        assert_eq!(got.notes, want, "cut at {cut}");
+        // And what is written next stands right after it.
+        got.journal.append(&added).unwrap();
+        drop(got);
+        let again = Journal::reopen_at(&path, &same_boot()).unwrap();
+        assert_eq!(again.notes, []);
+        assert_eq!(again.entries[..whole - 1], entries()[..whole - 1]);
+        assert_eq!(again.entries[whole - 1..], [added.clone()]);
+    }
+}
+
+#[test]
+fn a_tail_of_zeros_is_a_torn_line() {
+    // What some file systems leave of a block that was allocated but never written.
+    let scratch = Scratch::new();
+    let (path, mut bytes) = written(scratch.path());
+    bytes.extend_from_slice(&[0; 4096]);
+    fs::write(&path, &bytes).unwrap();
+    let got = Journal::reopen_at(&path, &same_boot()).unwrap();
+    assert_eq!(got.entries, entries());
+    assert_eq!(got.notes, [Note::Torn { bytes: 4096 }]);
+}
+
+#[test]
+fn damage_at_any_byte_keeps_everything_before_it() {
+    let scratch = Scratch::new();
+    let (path, bytes) = written(scratch.path());
+    let ends = line_ends(&bytes);
+    for place in 0..bytes.len() {
+        let mut bad = bytes.clone();
+        bad[place] ^= 0x15;
+        fs::write(&path, &bad).unwrap();
+        let line = ends.iter().filter(|end| **end <= place).count();
+        let got = Journal::reopen_at(&path, &same_boot());
+        if line == 0 {
+            assert!(
+                matches!(got, Err(JournalError::Header { .. })),
+                "byte {place}"
+            );
+            continue;
+        }
+        let got = got.unwrap();
+        assert_eq!(got.entries, entries()[..line - 1], "byte {place}");
+        if place == bytes.len() - 1 {
+            assert!(matches!(got.notes[..], [Note::Torn { .. }]));
+            continue;
+        }
+        let [
+            Note::Damaged {
+                line: told,
+                copy: Some(copy),
+                ..
+            },
+        ] = &got.notes[..]
+        else {
+            panic!("byte {place}: {:?}", got.notes)
+        };
+        assert_eq!(*told, line + 1);
+        assert_eq!(fs::read(copy).unwrap(), bad);
+        assert_eq!(
+            fs::metadata(copy).unwrap().permissions().mode() & 0o777,
+            0o600
+        );
+        assert_eq!(fs::read(&path).unwrap(), bytes[..ends[line - 1]]);
+        fs::remove_file(copy).unwrap();
+    }
+}
+
+#[test]
+fn lines_lost_doubled_or_swapped_are_damage() {
+    let scratch = Scratch::new();
+    let (path, bytes) = written(scratch.path());
+    let lines: Vec<&[u8]> = bytes.split_inclusive(|b| *b == b'\n').collect();
+    for order in [
+        vec![0, 1, 3, 4],
+        vec![0, 1, 2, 2, 3],
+        vec![0, 1, 3, 2, 4],
+        vec![0, 1, 0, 2],
+    ] {
+        let mixed: Vec<u8> = order.iter().flat_map(|i| lines[*i]).copied().collect();
+        fs::write(&path, &mixed).unwrap();
+        let got = Journal::reopen_at(&path, &same_boot()).unwrap();
+        let kept = order
+            .iter()
+            .enumerate()
+            .take_while(|(i, n)| i == *n)
+            .count();
+        assert_eq!(got.entries, entries()[..kept - 1], "{order:?}");
+        let [
+            Note::Damaged {
+                lost,
+                found: "a line out of order",
+                ..
+            },
+        ] = got.notes[..]
+        else {
+            panic!("{order:?}: {:?}", got.notes)
+        };
+        assert_eq!(lost, order.len() - kept);
+    }
+}
+
+#[test]
+fn only_the_owner_can_look() {
+    let scratch = Scratch::new();
+    let folder = scratch.path().join("deep/state/commis");
+    let (path, _) = written(&folder);
+    let mode = |p: &Path| fs::metadata(p).unwrap().permissions().mode() & 0o777;
+    assert_eq!(mode(&folder), 0o700);
+    assert_eq!(mode(&path), 0o600);
+    // A folder that was left open is closed.
+    fs::set_permissions(&folder, Permissions::from_mode(0o755)).unwrap();
+    Journal::create(&folder, &header(START)).unwrap();
+    assert_eq!(mode(&folder), 0o700);
+}
+
+#[test]
+fn two_sessions_cannot_write_one_journal() {
+    let scratch = Scratch::new();
+    let mut journal = Journal::create(scratch.path(), &header(START)).unwrap();
+    journal.append(&entries()[0]).unwrap();
+    let path = journal.path().to_path_buf();
+    let e = Journal::reopen_at(&path, &same_boot()).unwrap_err();
+    assert!(matches!(e, JournalError::Busy { .. }));
+    assert!(e.to_string().contains("in use by another session"), "{e}");
+    assert!(e.spoken().contains("Another session"), "{}", e.spoken());
+    let found = Journal::unfinished(scratch.path()).unwrap();
+    assert!(
+        matches!(
+            found[..],
+            [Found {
+                state: State::Busy,
+                ..
+            }]
+        ),
+        "{found:?}"
+    );
+    // A second session in the same second gets a file of its own.
+    let second = Journal::create(scratch.path(), &header(START)).unwrap();
+    assert_ne!(second.path(), path);
+    drop(journal);
+    let reopened = Journal::reopen_at(&path, &same_boot()).unwrap();
+    assert_eq!(reopened.entries.len(), 1);
+}
+
+#[test]
+fn lists_what_is_unfinished_newest_first() {
+    let scratch = Scratch::new();
+    assert_eq!(
+        Journal::unfinished(&scratch.path().join("not there")).unwrap(),
+        []
+    );
+    for hours in [3, 1, 2] {
+        drop(Journal::create(scratch.path(), &header(START + hours * 3_600_000)).unwrap());
+    }
+    let ended = Journal::create(scratch.path(), &header(START + 9 * 3_600_000)).unwrap();
+    let ended_path = ended.path().to_path_buf();
+    ended.finish(Moment(5)).unwrap();
+    fs::write(scratch.path().join("log.jsonl"), "{}\n").unwrap();
+    fs::write(scratch.path().join("x.journal"), "no journal\n").unwrap();
+    let found = Journal::unfinished(scratch.path()).unwrap();
+    let began: Vec<_> = found
+        .iter()
+        .map(|f| match &f.state {
+            State::Ready { header, .. } => (header.wall.unix_ms - START) / 3_600_000,
+            State::Busy => -1,
+            State::Unreadable { .. } => -2,
+        })
+        .collect();
+    assert_eq!(began, [3, 2, 1, -2]);
+    assert!(matches!(
+        Journal::reopen_at(&ended_path, &same_boot()),
+        Err(JournalError::Ended { .. })
+    ));
+    for one in &found {
+        Journal::abandon(one).unwrap();
+    }
+    assert_eq!(Journal::unfinished(scratch.path()).unwrap(), []);
+    assert_eq!(
+        fs::read(scratch.path().join("x.damaged")).unwrap(),
+        b"no journal\n"
+    );
+}
+
+#[test]
+fn a_first_line_that_cannot_be_read_is_said() {
+    let scratch = Scratch::new();
+    let (path, bytes) = written(scratch.path());
+    let first = line_ends(&bytes)[0];
+    for (text, want) in [
+        (Vec::new(), "nothing"),
+        (
+            bytes[..first - 1].to_vec(),
+            "a line that was only half written",
+        ),
+        (b"hello\n".to_vec(), "no checksum"),
+        (bytes[first..].to_vec(), "a record of another kind"),
+    ] {
+        fs::write(&path, text).unwrap();
+        let e = Journal::reopen_at(&path, &same_boot()).unwrap_err();
+        assert_eq!(
+            e.to_string(),
+            format!(
+                "expected a journal's first line in `{}`, found {want}",
+                path.display()
+            )
+        );
+    }
+    let newer = line::encode(&json!({"n": 0, "head": {"format": 9, "unheard": "of"}})).unwrap();
+    fs::write(&path, newer).unwrap();
+    let e = Journal::reopen_at(&path, &same_boot()).unwrap_err();
+    assert!(
+        matches!(
+            e,
+            JournalError::Newer {
+                found: 9,
+                known: FORMAT,
+                ..
+            }
+        ),
+        "{e}"
+    );
+}
+
+#[test]
+fn a_place_that_may_not_be_written_is_said() {
+    let scratch = Scratch::new();
+    let folder = scratch.path().join("locked");
+    fs::create_dir(&folder).unwrap();
+    fs::set_permissions(&folder, Permissions::from_mode(0o500)).unwrap();
+    // The administrator may write anywhere but into the kernel's own folder.
+    let folder = if fs::write(folder.join("probe"), "").is_ok() {
+        PathBuf::from("/sys")
+    } else {
+        folder
+    };
+    let folder = folder.join("commis");
+    let e = Journal::create(&folder, &header(START)).unwrap_err();
+    assert!(matches!(e, JournalError::ReadOnly { .. }), "{e}");
+    assert!(e.spoken().contains("may not write"));
+    let e = Log::read(&folder).unwrap();
+    assert_eq!(e, Log::default());
+
+    // A file where the folder should be.
+    let file = scratch.path().join("file");
+    fs::write(&file, "").unwrap();
+    let e = Journal::create(&file.join("commis"), &header(START)).unwrap_err();
+    assert!(matches!(e, JournalError::Io { .. }), "{e}");
+}
+
+#[test]
+fn a_full_disk_is_said_and_nothing_is_forgotten() {
+    let scratch = Scratch::new();
+    let (path, bytes) = written(scratch.path());
+    let full = OpenOptions::new().append(true).open("/dev/full").unwrap();
+    let mut journal = Journal::from_parts(full, path.clone(), bytes.len() as u64, 7);
+    for late in 0..3 {
+        let e = journal
+            .append(&Entry {
+                at: Moment(400_000 + late),
+                event: Event::Tick,
+            })
+            .unwrap_err();
+        assert!(matches!(e, JournalError::Full { .. }), "{e}");
+        assert!(e.spoken().starts_with("The disk is full"));
+    }
+    assert_eq!(journal.waiting(), 3);
+    // Room again: all that was owed is written, in order.
+    journal.swap_file(OpenOptions::new().append(true).open(&path).unwrap());
+    journal
+        .append(&Entry {
+            at: Moment(500_000),
+            event: Event::Tick,
+        })
+        .unwrap();
+    assert_eq!(journal.waiting(), 0);
+    drop(journal);
+    let got = Journal::reopen_at(&path, &same_boot()).unwrap();
+    assert_eq!(got.notes, []);
+    let times: Vec<_> = got.entries[6..].iter().map(|e| e.at.0).collect();
+    assert_eq!(times, [400_000, 400_001, 400_002, 500_000]);
+}
+
+#[test]
+fn a_line_that_was_refused_half_way_is_cut_off_before_the_next() {
+    let scratch = Scratch::new();
+    let (path, bytes) = written(scratch.path());
+    let mut journal = Journal::reopen_at(&path, &same_boot()).unwrap().journal;
+    let mut half = bytes.clone();
+    half.extend_from_slice(b"{\"crc\":\"0123");
+    fs::write(&path, half).unwrap();
+    journal.cut(true).unwrap();
+    assert_eq!(fs::read(&path).unwrap(), bytes);
+}
+
+#[test]
+fn a_session_can_be_taken_up_from_a_disk_that_cannot_be_written() {
+    let scratch = Scratch::new();
+    let (path, bytes) = written(scratch.path());
+    fs::write(&path, &bytes[..bytes.len() - 3]).unwrap();
+    fs::set_permissions(&path, Permissions::from_mode(0o400)).unwrap();
+    let mut got = Journal::reopen_at(&path, &readings("boot-b", 9, START + 900_000)).unwrap();
+    assert_eq!(got.entries, entries()[..5]);
+    if OpenOptions::new().append(true).open(&path).is_ok() {
+        // The administrator may write it all the same.
+        assert!(got.trouble.is_none());
+        return;
+    }
+    assert!(matches!(got.trouble, Some(JournalError::ReadOnly { .. })));
+    assert!(got.journal.append(&entries()[5]).is_err());
+}
+
+#[test]
+fn goes_on_through_restarts_of_the_machine() {
+    let scratch = Scratch::new();
+    let (path, _) = written(scratch.path());
+    // At 5 min of session time the wall clock was set an hour back (the last entry); 10 minutes later the power is
+    // back in another run of the machine.
+    let set_back = START - 3_600_000;
+    let second = readings("boot-b", 7_000, set_back + 600_000);
+    let mut got = Journal::reopen_at(&path, &second).unwrap();
+    assert_eq!(got.resumption.now, Moment(900_000));
+    assert_eq!(got.resumption.gap_ms, 600_000);
+    assert_eq!(got.notes, [Note::OtherBoot]);
+    let entry = Entry {
+        at: got.resumption.clock.at(8_000),
+        event: Event::Tick,
+    };
+    assert_eq!(entry.at, Moment(901_000));
+    got.journal.append(&entry).unwrap();
+    drop(got);
+    // Killed, and taken up a minute later in the same run, with the wall clock a day wrong: by the boot clock.
+    let third = readings("boot-b", 68_000, START + 86_400_000);
+    let got = Journal::reopen_at(&path, &third).unwrap();
+    assert_eq!(got.entries.len(), 7);
+    assert_eq!(got.notes, []);
+    assert_eq!(got.resumption.now, Moment(961_000));
+    drop(got);
+    // A third run whose clock was never set.
+    let fourth = readings("boot-c", 100, 0);
+    let got = Journal::reopen_at(&path, &fourth).unwrap();
+    assert_eq!(got.resumption.now, Moment(901_000));
+    assert!(matches!(got.notes[..], [Note::WallWentBack { .. }]));
+}

@@ -1,0 +1,261 @@
+//! The clock on the wall: what it says now, when its offset will change, and whether somebody set it.
+
+use chrono::{Local, Offset, TimeZone, Utc};
+
+use super::clock::boot_ms;
+use crate::bench::Wall;
+
+/// How far ahead changes of the offset are looked for.
+const AHEAD_S: i64 = 2 * 24 * 3600;
+/// How finely: no zone changes its offset twice within this.
+const STEP_S: i64 = 15 * 60;
+/// By how much the wall clock may drift against the boot clock before it counts as set.
+const DRIFT_MS: i64 = 2000;
+
+/// Reads the wall clock in the machine's own zone.
+pub fn wall_now() -> Wall {
+    wall_from(Utc::now().timestamp_millis(), local_offset)
+}
+
+/// The machine's own zone: its offset in seconds at a Unix time.
+fn local_offset(unix_s: i64) -> i32 {
+    Utc.timestamp_opt(unix_s, 0).single().map_or(0, |utc| {
+        Local
+            .offset_from_utc_datetime(&utc.naive_utc())
+            .fix()
+            .local_minus_utc()
+    })
+}
+
+/// A wall reading at `unix_ms` in the zone whose offset in seconds at a Unix time in seconds is `zone`.
+pub fn wall_from(unix_ms: i64, zone: impl Fn(i64) -> i32) -> Wall {
+    let now = unix_ms.div_euclid(1000);
+    let offset_s = zone(now);
+    let mut changes = Vec::new();
+    let (mut from, mut offset) = (now, offset_s);
+    while from < now + AHEAD_S {
+        let to = (from + STEP_S).min(now + AHEAD_S);
+        if zone(to) != offset {
+            // The change lies in (from, to]: halve until it is found to the second.
+            let (mut before, mut after) = (from, to);
+            while after - before > 1 {
+                let middle = before + (after - before) / 2;
+                if zone(middle) == offset {
+                    before = middle;
+                } else {
+                    after = middle;
+                }
+            }
+            offset = zone(after);
+            changes.push((after, offset));
+            from = after;
+        } else {
+            from = to;
+        }
+    }
+    Wall {
+        unix_ms,
+        offset_s,
+        changes,
+    }
+}
+
+/// The offset at a Unix time in seconds, as a wall reading foretells it.
+pub fn offset_at(wall: &Wall, unix_s: i64) -> i32 {
+    wall.changes
+        .iter()
+        .take_while(|(at, _)| *at <= unix_s)
+        .last()
+        .map_or(wall.offset_s, |(_, offset)| *offset)
+}
+
+/// Notices that the wall clock was set or the zone changed, and that a new change of offset has come into view.
+#[derive(Debug, Clone)]
+pub struct ClockWatch {
+    told: Wall,
+    told_boot_ms: u64,
+}
+
+impl ClockWatch {
+    /// Watches from a reading that the bench has been told of.
+    pub fn new(told: Wall, boot_ms: u64) -> Self {
+        Self {
+            told,
+            told_boot_ms: boot_ms,
+        }
+    }
+
+    /// Reads the clocks; gives the new wall reading when the bench must be told.
+    pub fn look(&mut self) -> Option<Wall> {
+        let boot = boot_ms();
+        self.seen(boot, wall_now())
+    }
+
+    /// The same from given readings.
+    pub fn seen(&mut self, boot_ms: u64, wall: Wall) -> Option<Wall> {
+        let by_boot = boot_ms as i64 - self.told_boot_ms as i64;
+        let by_wall = wall.unix_ms - self.told.unix_ms;
+        let was_set = (by_wall - by_boot).abs() > DRIFT_MS;
+        let now_s = wall.unix_ms.div_euclid(1000);
+        let foretold = offset_at(&self.told, now_s);
+        let still_to_come = self.told.changes.iter().filter(|(at, _)| *at > now_s);
+        if was_set || wall.offset_s != foretold || !still_to_come.eq(wall.changes.iter()) {
+            self.told = wall.clone();
+            self.told_boot_ms = boot_ms;
+            return Some(wall);
+        }
+        None
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::process::Command;
+
+    const HOUR: i64 = 3600;
+    /// Clocks of the European Union go forward at 01:00 UTC on the last Sunday of March and back at 01:00 UTC on the
+    /// last Sunday of October (Directive 2000/84/EC): here 2026-03-29 and 2026-10-25.
+    const SPRING: i64 = 1_774_746_000;
+    const AUTUMN: i64 = 1_792_890_000;
+
+    fn europe(unix_s: i64) -> i32 {
+        if (SPRING..AUTUMN).contains(&unix_s) {
+            7200
+        } else {
+            3600
+        }
+    }
+
+    #[test]
+    fn finds_coming_changes_to_the_second() {
+        for (change, before, after) in [(SPRING, 3600, 7200), (AUTUMN, 7200, 3600)] {
+            for ahead in [1, 899, 900, 901, HOUR, 47 * HOUR, 48 * HOUR] {
+                let wall = wall_from((change - ahead) * 1000 + 999, europe);
+                assert_eq!(wall.offset_s, before);
+                assert_eq!(wall.changes, [(change, after)], "{ahead} s before");
+                assert_eq!(offset_at(&wall, change - 1), before);
+                assert_eq!(offset_at(&wall, change), after);
+            }
+            assert!(
+                wall_from((change - 48 * HOUR - 1) * 1000, europe)
+                    .changes
+                    .is_empty()
+            );
+            let at_change = wall_from(change * 1000, europe);
+            assert_eq!(at_change.offset_s, after);
+            assert!(at_change.changes.is_empty());
+        }
+    }
+
+    #[test]
+    fn finds_two_changes_in_two_days() {
+        let odd = |s: i64| {
+            if s < 1000 {
+                0
+            } else if s < 5000 {
+                1800
+            } else {
+                -3600
+            }
+        };
+        assert_eq!(wall_from(0, odd).changes, [(1000, 1800), (5000, -3600)]);
+    }
+
+    #[test]
+    fn a_set_clock_is_told_once() {
+        let noon = 1_795_608_000_000;
+        let utc = |_| 0;
+        for jump in [-3_600_000, -2001, 2001, 3_600_000] {
+            let mut watch = ClockWatch::new(wall_from(noon, utc), 50_000);
+            assert_eq!(watch.seen(110_000, wall_from(noon + 60_000, utc)), None);
+            let set = wall_from(noon + 120_000 + jump, utc);
+            assert_eq!(watch.seen(170_000, set.clone()), Some(set.clone()));
+            assert_eq!(
+                watch.seen(171_000, wall_from(set.unix_ms + 1000, utc)),
+                None
+            );
+        }
+        let mut watch = ClockWatch::new(wall_from(noon, utc), 50_000);
+        for drift in [-2000, 0, 2000] {
+            assert_eq!(
+                watch.seen(110_000, wall_from(noon + 60_000 + drift, utc)),
+                None
+            );
+        }
+    }
+
+    #[test]
+    fn suspend_is_no_jump() {
+        // Eight hours with the lid closed: both clocks went on.
+        let noon = 1_795_608_000_000;
+        let mut watch = ClockWatch::new(wall_from(noon, |_| 0), 0);
+        assert_eq!(
+            watch.seen(28_800_000, wall_from(noon + 28_800_000, |_| 0)),
+            None
+        );
+    }
+
+    #[test]
+    fn another_zone_is_told() {
+        let noon = 1_795_608_000_000;
+        let mut watch = ClockWatch::new(wall_from(noon, |_| 0), 0);
+        let tokyo = wall_from(noon + 1000, |_| 9 * 3600);
+        assert_eq!(watch.seen(1000, tokyo.clone()), Some(tokyo));
+        assert_eq!(watch.seen(2000, wall_from(noon + 2000, |_| 9 * 3600)), None);
+    }
+
+    #[test]
+    fn a_daylight_saving_night_is_foretold_and_then_quiet() {
+        let evening = (AUTUMN - 6 * HOUR) * 1000;
+        let mut watch = ClockWatch::new(wall_from(evening, europe), 0);
+        for minutes in 1..(12 * 60) {
+            let ms = minutes * 60_000;
+            assert_eq!(watch.seen(ms as u64, wall_from(evening + ms, europe)), None);
+        }
+        // Three days before, nothing is in view; it comes into view once.
+        let early = (AUTUMN - 72 * HOUR) * 1000;
+        let mut watch = ClockWatch::new(wall_from(early, europe), 0);
+        let told: Vec<_> = (1..80 * 60)
+            .filter_map(|m| watch.seen(m * 60_000, wall_from(early + m as i64 * 60_000, europe)))
+            .collect();
+        assert_eq!(told.len(), 1);
+        assert_eq!(told[0].changes, [(AUTUMN, 3600)]);
+    }
+
+    /// The machine's own zone, by a child process, because the zone is the process's.
+    #[test]
+    fn reads_the_zone_of_the_machine() {
+        if let Ok(want) = std::env::var("COMMIS_TEST_OFFSET") {
+            let spring = wall_from((SPRING - HOUR) * 1000, local_offset);
+            let got = format!("{} {:?}", spring.offset_s, spring.changes);
+            assert_eq!(got, want);
+            assert!((wall_now().unix_ms - Utc::now().timestamp_millis()).abs() < 5000);
+            return;
+        }
+        // POSIX rules, so that no zone files are needed; the offsets follow from the rules written there.
+        for (zone, want) in [
+            (
+                "CET-1CEST,M3.5.0,M10.5.0/3",
+                format!("3600 [({SPRING}, 7200)]"),
+            ),
+            ("GMT0BST,M3.5.0/1,M10.5.0", format!("0 [({SPRING}, 3600)]")),
+            ("IST-5:30", "19800 []".to_owned()),
+        ] {
+            let output = Command::new(std::env::current_exe().unwrap())
+                .args([
+                    "--exact",
+                    "journal::wall::tests::reads_the_zone_of_the_machine",
+                ])
+                .env("TZ", zone)
+                .env("COMMIS_TEST_OFFSET", want)
+                .output()
+                .unwrap();
+            let said = String::from_utf8_lossy(&output.stdout);
+            assert!(
+                output.status.success() && said.contains("1 passed"),
+                "{zone}: {said}"
+            );
+        }
+    }
+}
