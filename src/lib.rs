@@ -3,10 +3,12 @@
 pub mod ask;
 pub mod bench;
 pub mod cli;
+pub mod dough;
 pub mod formula;
 pub mod hear;
 pub mod journal;
 pub mod kitchen;
 pub mod measure;
+pub mod safety;
 pub mod timer;
 pub mod understand;

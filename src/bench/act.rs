@@ -12,7 +12,9 @@ const VOICE_STEPS: std::ops::RangeInclusive<i8> = -5..=5;
 impl Bench {
     /// Does what an intent asks for. Orders that lose work are confirmed first.
     pub(super) fn act(&mut self, intent: Intent, out: &mut Vec<Effect>) {
-        let Some(intent) = self.settle(intent, out) else { return };
+        let Some(intent) = self.settle(intent, out) else {
+            return;
+        };
         if let Some(question) = self.loses_work(&intent) {
             self.pending = Some(Pending::confirm(intent, question.clone(), self.now));
             self.ask(out, &question);
@@ -23,25 +25,42 @@ impl Bench {
 
     /// Lets an intent answer the question that waits, if it does. Gives back what is still to be done.
     fn settle(&mut self, intent: Intent, out: &mut Vec<Effect>) -> Option<Intent> {
-        let Some(pending) = self.pending.take() else { return Some(intent) };
+        let Some(pending) = self.pending.take() else {
+            return Some(intent);
+        };
         match (pending, intent) {
             (Pending::Confirm { intent, .. }, Intent::Yes | Intent::Done) => {
                 self.perform(*intent, out);
                 None
             }
-            (Pending::Confirm { .. } | Pending::Which { .. } | Pending::HowLong { .. }, Intent::No | Intent::NotYet | Intent::Back) => {
+            (
+                Pending::Confirm { .. } | Pending::Which { .. } | Pending::HowLong { .. },
+                Intent::No | Intent::NotYet | Intent::Back,
+            ) => {
                 self.tell(out, "Left as it was.");
                 None
             }
-            (Pending::Which { readings, question, .. }, Intent::Yes) => {
+            (
+                Pending::Which {
+                    readings, question, ..
+                },
+                Intent::Yes,
+            ) => {
                 // Yes does not say which.
                 self.pending = Some(Pending::which(readings, question.clone(), self.now));
                 self.ask(out, &question);
                 None
             }
-            (Pending::HowLong { name, .. }, Intent::StartTimer { lasts: Some(lasts), name: None }) => {
-                Some(Intent::StartTimer { lasts: Some(lasts), name })
-            }
+            (
+                Pending::HowLong { name, .. },
+                Intent::StartTimer {
+                    lasts: Some(lasts),
+                    name: None,
+                },
+            ) => Some(Intent::StartTimer {
+                lasts: Some(lasts),
+                name,
+            }),
             (Pending::Look { timer, .. }, Intent::Yes | Intent::Done) => {
                 self.looked(timer, out);
                 None
@@ -85,8 +104,13 @@ impl Bench {
             Intent::StopTimer { timer } => {
                 let id = self.one_timer(timer.as_deref()).ok()?;
                 let t = self.rack.get(id)?;
-                (t.is_live() && t.left_ms(self.now) > 0)
-                    .then(|| format!("Stop the {}, with {} left?", t.name, super::words::left(t.left_ms(self.now))))
+                (t.is_live() && t.left_ms(self.now) > 0).then(|| {
+                    format!(
+                        "Stop the {}, with {} left?",
+                        t.name,
+                        super::words::left(t.left_ms(self.now))
+                    )
+                })
             }
             Intent::StopAllTimers => {
                 let n = self.rack.live_count();
@@ -98,7 +122,8 @@ impl Bench {
             Intent::RestartTimer { timer } => {
                 let id = self.one_timer(timer.as_deref()).ok()?;
                 let t = self.rack.get(id)?;
-                (t.is_live() && t.left_ms(self.now) > 0).then(|| format!("Start the {} again from the beginning?", t.name))
+                (t.is_live() && t.left_ms(self.now) > 0)
+                    .then(|| format!("Start the {} again from the beginning?", t.name))
             }
             Intent::Scale { .. } if self.anything_added() => {
                 Some("You have begun to weigh. Change the size all the same?".to_owned())
@@ -106,7 +131,10 @@ impl Bench {
             Intent::Goodbye => Some(match self.rack.live_count() {
                 0 => "Leave the kitchen now?".to_owned(),
                 1 => "One timer still runs, and it stops when you leave. Leave now?".to_owned(),
-                n => format!("{} timers still run, and they stop when you leave. Leave now?", super::words::capital(&super::words::count(n))),
+                n => format!(
+                    "{} timers still run, and they stop when you leave. Leave now?",
+                    super::words::capital(&super::words::count(n))
+                ),
             }),
             _ => None,
         }
@@ -137,6 +165,7 @@ impl Bench {
             Intent::Contains { what } => self.contains(&what, out),
             Intent::Allergens => self.allergens(out),
             Intent::Hydration => self.hydration(out),
+            Intent::OvenHeat => self.oven_heat(out),
             Intent::Scale { by } => self.scale(&by, out),
 
             Intent::StartTimer { lasts, name } => self.start_timer(lasts, name, out),
@@ -233,7 +262,12 @@ impl Bench {
 
     /// Forgets a question that has waited too long.
     pub(super) fn forget_stale(&mut self, now: Moment) {
-        if self.pending.as_ref().and_then(Pending::wake_at).is_some_and(|until| until <= now) {
+        if self
+            .pending
+            .as_ref()
+            .and_then(Pending::wake_at)
+            .is_some_and(|until| until <= now)
+        {
             self.pending = None;
         }
     }

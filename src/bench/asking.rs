@@ -4,6 +4,7 @@ use super::effect::{Chime, Effect};
 use super::state::Bench;
 use super::words;
 use crate::ask::{self, Context, Question};
+use crate::measure::{Heat, Temperature, say};
 use crate::safety;
 
 impl Bench {
@@ -12,7 +13,13 @@ impl Bench {
         super::ask_context(&self.formula, &self.batch, &self.options, self.step)
     }
 
-    pub(super) fn how_much(&mut self, ingredient: &str, part: Option<f64>, unit: Option<&str>, out: &mut Vec<Effect>) {
+    pub(super) fn how_much(
+        &mut self,
+        ingredient: &str,
+        part: Option<f64>,
+        unit: Option<&str>,
+        out: &mut Vec<Effect>,
+    ) {
         let Some(i) = self.formula.find(ingredient) else {
             self.tell(out, &format!("There is no {ingredient} in this formula."));
             return;
@@ -35,7 +42,14 @@ impl Bench {
                         return;
                     }
                     Err(e) => {
-                        self.tell(out, &format!("{} {}.", words::sentence(&e.to_string()), self.amount_words(i, part)));
+                        self.tell(
+                            out,
+                            &format!(
+                                "{} {}.",
+                                words::sentence(&e.to_string()),
+                                self.amount_words(i, part)
+                            ),
+                        );
                         return;
                     }
                 }
@@ -50,7 +64,13 @@ impl Bench {
                 .enumerate()
                 .flat_map(|(s, step)| step.uses.iter().map(move |u| (s, u)))
                 .filter(|(_, u)| u.ingredient == i && u.part < 1.0)
-                .map(|(s, u)| format!("{} in step {}", self.amount_words(i, u.part), words::number(s as f64 + 1.0)))
+                .map(|(s, u)| {
+                    format!(
+                        "{} in step {}",
+                        self.amount_words(i, u.part),
+                        words::number(s as f64 + 1.0)
+                    )
+                })
                 .collect();
             if !pieces.is_empty() {
                 text = format!("{text} {}.", words::capital(&words::list(&pieces)));
@@ -63,7 +83,10 @@ impl Bench {
         match ask::answer(question, &self.context()) {
             Ok(a) => self.tell(out, &a.words),
             Err(e) => {
-                out.push(Effect::Chime { chime: Chime::NotUnderstood, urgency: 0 });
+                out.push(Effect::Chime {
+                    chime: Chime::NotUnderstood,
+                    urgency: 0,
+                });
                 self.tell(out, &words::sentence(&e.to_string()));
             }
         }
@@ -72,18 +95,34 @@ impl Bench {
     pub(super) fn contains(&mut self, what: &str, out: &mut Vec<Effect>) {
         let check = "Check the packets, and ask whoever it is for.";
         if let Some(word) = safety::allergen(what) {
-            let text = match self.formula.allergens().into_iter().find(|(a, _)| a == word) {
+            let text = match self
+                .formula
+                .allergens()
+                .into_iter()
+                .find(|(a, _)| a == word)
+            {
                 Some((_, from)) => {
                     let from: Vec<String> = from.into_iter().map(str::to_owned).collect();
-                    format!("Yes: {}, from the {}.", words::allergen(word), words::list(&from))
+                    format!(
+                        "Yes: {}, from the {}.",
+                        words::allergen(word),
+                        words::list(&from)
+                    )
                 }
-                None => format!("No {} that I know of in this formula. {check}", words::allergen(word)),
+                None => format!(
+                    "No {} that I know of in this formula. {check}",
+                    words::allergen(word)
+                ),
             };
             self.tell(out, &text);
             return;
         }
         let text = match self.formula.find(what) {
-            Some(i) => format!("Yes: {} of {}.", self.amount_words(i, 1.0), self.formula.ingredients[i].name),
+            Some(i) => format!(
+                "Yes: {} of {}.",
+                self.amount_words(i, 1.0),
+                self.formula.ingredients[i].name
+            ),
             None => format!("No {what} in this formula. {check}"),
         };
         self.tell(out, &text);
@@ -100,9 +139,33 @@ impl Bench {
             })
             .collect();
         let text = if all.is_empty() {
-            "No listed allergen that I know of. Check the packets, and ask whoever it is for.".to_owned()
+            "No listed allergen that I know of. Check the packets, and ask whoever it is for."
+                .to_owned()
         } else {
             format!("It holds {}. Check the packets for traces.", all.join("; "))
+        };
+        self.tell(out, &text);
+    }
+
+    pub(super) fn oven_heat(&mut self, out: &mut Vec<Effect>) {
+        let text = match &self.formula.oven {
+            None => "This formula needs no oven.".to_owned(),
+            Some(oven) => {
+                let t = Temperature::celsius(oven.heat_c);
+                let celsius = say::temperature(t, Heat::C).unwrap_or_default();
+                if self.options.brief {
+                    format!("{}.", words::capital(&celsius))
+                } else {
+                    let fan = say::temperature(t, Heat::Fan).unwrap_or_default();
+                    let gas =
+                        say::temperature(t, Heat::Gas).map_or(String::new(), |g| format!(", {g}"));
+                    format!(
+                        "{}; {fan}{gas}. It needs {} to get hot.",
+                        words::capital(&celsius),
+                        words::span(oven.lead)
+                    )
+                }
+            }
         };
         self.tell(out, &text);
     }
@@ -121,7 +184,10 @@ impl Bench {
                     if let Some(total) = super::true_hydration(&self.formula, &self.batch)
                         && (total - h).abs() >= 0.5
                     {
-                        t = format!("{t} With the water inside the other things, {} percent.", words::decimal(total, 1));
+                        t = format!(
+                            "{t} With the water inside the other things, {} percent.",
+                            words::decimal(total, 1)
+                        );
                     }
                 }
                 t
@@ -130,4 +196,3 @@ impl Bench {
         self.tell(out, &text);
     }
 }
-

@@ -25,7 +25,12 @@ impl Wall {
     /// Local hour, minute and second, `after_ms` from when this clock was read.
     pub fn time_of_day(&self, after_ms: i64) -> (u8, u8, u8) {
         let unix = (self.unix_ms.saturating_add(after_ms)).div_euclid(1000);
-        let offset = self.changes.iter().rev().find(|(at, _)| *at <= unix).map_or(self.offset_s, |(_, offset)| *offset);
+        let offset = self
+            .changes
+            .iter()
+            .rev()
+            .find(|(at, _)| *at <= unix)
+            .map_or(self.offset_s, |(_, offset)| *offset);
         let local = (unix + i64::from(offset)).rem_euclid(86_400);
         let part = |n: i64| u8::try_from(n).unwrap_or(0);
         (part(local / 3600), part(local / 60 % 60), part(local % 60))
@@ -39,7 +44,11 @@ mod tests {
     #[test]
     fn a_daylight_saving_night_is_told_right() {
         // 2026-10-25 in a zone that goes from +2 h to +1 h at 01:00 UTC (Unix 1792890000).
-        let wall = Wall { unix_ms: 1_792_886_400_000, offset_s: 7200, changes: vec![(1_792_890_000, 3600)] };
+        let wall = Wall {
+            unix_ms: 1_792_886_400_000,
+            offset_s: 7200,
+            changes: vec![(1_792_890_000, 3600)],
+        };
         assert_eq!(wall.time_of_day(0), (2, 0, 0));
         assert_eq!(wall.time_of_day(59 * 60_000), (2, 59, 0));
         assert_eq!(wall.time_of_day(60 * 60_000), (2, 0, 0));

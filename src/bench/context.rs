@@ -20,12 +20,21 @@ pub fn kitchen_lexicon() -> Lexicon {
 
 fn with_tables(lexicon: Lexicon) -> Lexicon {
     lexicon
-        .with_table_names(tables::ingredients().iter().map(|i| (i.name.clone(), i.also.clone())))
+        .with_table_names(
+            tables::ingredients()
+                .iter()
+                .map(|i| (i.name.clone(), i.also.clone())),
+        )
         .with_foods(safety::foods())
 }
 
 /// What the arithmetic may take from the formula: flour, dough, the wanted dough temperature, the room.
-pub fn ask_context(formula: &Formula, batch: &Batch, options: &Options, step: Option<usize>) -> Context {
+pub fn ask_context(
+    formula: &Formula,
+    batch: &Batch,
+    options: &Options,
+    step: Option<usize>,
+) -> Context {
     let positive = |g: f64| (g > 0.0).then_some(g);
     let rise = step
         .and_then(|s| formula.steps.get(s))
@@ -52,7 +61,13 @@ pub fn true_hydration(formula: &Formula, batch: &Batch) -> Option<f64> {
         .enumerate()
         .filter(|(_, i)| !i.apart && !i.is_flour)
         .map(|(at, i)| {
-            let share = if i.is_water { 100.0 } else { tables::ingredient(&i.table).and_then(|r| r.water_percent).unwrap_or(0.0) };
+            let share = if i.is_water {
+                100.0
+            } else {
+                tables::ingredient(&i.table)
+                    .and_then(|r| r.water_percent)
+                    .unwrap_or(0.0)
+            };
             batch.mass(at).as_grams() * share / 100.0
         })
         .sum();

@@ -8,7 +8,12 @@ use crate::formula::fill;
 
 impl Bench {
     pub(super) fn welcome(&mut self, out: &mut Vec<Effect>) {
-        let allergens: Vec<String> = self.formula.allergens().into_iter().map(|(a, _)| a).collect();
+        let allergens: Vec<String> = self
+            .formula
+            .allergens()
+            .into_iter()
+            .map(|(a, _)| a)
+            .collect();
         let allergens = if allergens.is_empty() {
             "No listed allergen, as far as the formula tells; check the packets.".to_owned()
         } else {
@@ -19,7 +24,10 @@ impl Bench {
             self.formula.name,
             words::makes(&self.formula, &self.batch),
         );
-        out.push(Effect::Chime { chime: Chime::Listening, urgency: 0 });
+        out.push(Effect::Chime {
+            chime: Chime::Listening,
+            urgency: 0,
+        });
         self.tell(out, &text);
     }
 
@@ -38,7 +46,13 @@ impl Bench {
             return;
         }
         if let Some(question) = self.step_waits(at) {
-            self.pending = Some(Pending::confirm(crate::understand::Intent::GoToStep { step: at as u32 + 2 }, question.clone(), self.now));
+            self.pending = Some(Pending::confirm(
+                crate::understand::Intent::GoToStep {
+                    step: at as u32 + 2,
+                },
+                question.clone(),
+                self.now,
+            ));
             self.ask(out, &question);
             return;
         }
@@ -59,9 +73,16 @@ impl Bench {
 
     /// A reason not to go on without asking: the timer of this step still runs.
     fn step_waits(&self, at: usize) -> Option<String> {
-        let waits = self.rack.live(self.now).into_iter().find(|t| t.step == Some(at) && t.left_ms(self.now) > 60_000)?;
+        let waits = self
+            .rack
+            .live(self.now)
+            .into_iter()
+            .find(|t| t.step == Some(at) && t.left_ms(self.now) > 60_000)?;
         let left = words::left(waits.left_ms(self.now));
-        Some(format!("The {} still has {left}. Go on all the same?", waits.name))
+        Some(format!(
+            "The {} still has {left}. Go on all the same?",
+            waits.name
+        ))
     }
 
     fn enter(&mut self, at: usize, out: &mut Vec<Effect>) {
@@ -70,7 +91,10 @@ impl Bench {
             let forgotten = self.not_in();
             let mut text = "That was the last step.".to_owned();
             if !forgotten.is_empty() {
-                text = format!("{text} I have no word that this went in: {}.", words::list(&forgotten));
+                text = format!(
+                    "{text} I have no word that this went in: {}.",
+                    words::list(&forgotten)
+                );
             }
             if self.rack.live_count() > 0 {
                 text = format!("{text} {}", self.all_left());
@@ -87,7 +111,10 @@ impl Bench {
     fn say_step(&mut self, at: usize, out: &mut Vec<Effect>) {
         let step = &self.formula.steps[at];
         if self.cautioned.insert(at) && !step.cautions.is_empty() {
-            out.push(Effect::Say { text: format!("Careful. {}", step.cautions.join(" ")), why: Why::Caution });
+            out.push(Effect::Say {
+                text: format!("Careful. {}", step.cautions.join(" ")),
+                why: Why::Caution,
+            });
         }
         let text = self.step_words(at);
         self.tell(out, &text);
@@ -98,14 +125,20 @@ impl Bench {
         if let Some(look) = &self.formula.steps[at].look
             && self.pending.is_none()
         {
-            self.pending = Some(Pending::StepLook { question: look.clone() });
+            self.pending = Some(Pending::StepLook {
+                question: look.clone(),
+            });
         }
     }
 
     /// The step as it is spoken: number, text, the first thing to weigh, the timer offered, the look.
     fn step_words(&self, at: usize) -> String {
         let step = &self.formula.steps[at];
-        let mut parts = vec![format!("Step {}. {}", words::number(at as f64 + 1.0), self.spoken_text(at))];
+        let mut parts = vec![format!(
+            "Step {}. {}",
+            words::number(at as f64 + 1.0),
+            self.spoken_text(at)
+        )];
         if step.weigh_up
             && let Some(at) = self.called()
         {
@@ -179,22 +212,42 @@ impl Bench {
             let mut slow = self.voice;
             slow.rate = (slow.rate - 3).max(-5);
             out.push(Effect::Voice(slow));
-            out.push(Effect::Say { text, why: Why::Answer });
+            out.push(Effect::Say {
+                text,
+                why: Why::Answer,
+            });
             out.push(Effect::Voice(self.voice));
         } else {
-            out.push(Effect::Say { text, why: Why::Answer });
+            out.push(Effect::Say {
+                text,
+                why: Why::Answer,
+            });
         }
     }
 
     pub(super) fn spell(&mut self, out: &mut Vec<Effect>) {
-        let word = match self.called().or_else(|| self.step.and_then(|s| self.uses_not_in(s).first().copied().map(|u| (s, u)))) {
+        let word = match self.called().or_else(|| {
+            self.step
+                .and_then(|s| self.uses_not_in(s).first().copied().map(|u| (s, u)))
+        }) {
             Some((step, at)) => {
                 let i = self.formula.steps[step].uses[at].ingredient;
                 self.formula.ingredients[i].name.clone()
             }
-            None => self.step.map_or(self.formula.name.clone(), |s| self.formula.steps[s].title.clone()),
+            None => self.step.map_or(self.formula.name.clone(), |s| {
+                self.formula.steps[s].title.clone()
+            }),
         };
-        let letters: Vec<String> = word.chars().map(|c| if c == ' ' { "space".to_owned() } else { c.to_uppercase().to_string() }).collect();
+        let letters: Vec<String> = word
+            .chars()
+            .map(|c| {
+                if c == ' ' {
+                    "space".to_owned()
+                } else {
+                    c.to_uppercase().to_string()
+                }
+            })
+            .collect();
         self.tell(out, &format!("{word}: {}.", letters.join(", ")));
     }
 
@@ -227,17 +280,28 @@ impl Bench {
     pub(super) fn what_next(&mut self, out: &mut Vec<Effect>) {
         let next = self.step.map_or(0, |s| s + 1);
         let text = match self.formula.steps.get(next) {
-            Some(_) if !self.finished => format!("Next comes step {}. {}", words::number(next as f64 + 1.0), self.spoken_text(next)),
+            Some(_) if !self.finished => format!(
+                "Next comes step {}. {}",
+                words::number(next as f64 + 1.0),
+                self.spoken_text(next)
+            ),
             _ => "Nothing more: this is the last step.".to_owned(),
         };
         self.tell(out, &text);
     }
 
     pub(super) fn steps_left(&mut self, out: &mut Vec<Effect>) {
-        let left = if self.finished { 0 } else { self.formula.steps.len() - self.step.map_or(0, |s| s + 1) };
+        let left = if self.finished {
+            0
+        } else {
+            self.formula.steps.len() - self.step.map_or(0, |s| s + 1)
+        };
         let text = match left {
             0 => "None: this is the last step.".to_owned(),
-            1 => format!("One more step: {}.", words::lower_first(&self.formula.steps[self.formula.steps.len() - 1].title)),
+            1 => format!(
+                "One more step: {}.",
+                words::lower_first(&self.formula.steps[self.formula.steps.len() - 1].title)
+            ),
             n => format!("{} more steps.", words::capital(&words::count(n))),
         };
         self.tell(out, &text);
@@ -262,16 +326,32 @@ impl Bench {
         self.enter(wanted - 1, out);
         let skipped: Vec<String> = self.not_in_before(wanted - 1);
         if !skipped.is_empty() {
-            let text = format!("Mind: I have no word that this went in: {}.", words::list(&skipped));
-            out.push(Effect::Say { text, why: Why::Notice });
+            let text = format!(
+                "Mind: I have no word that this went in: {}.",
+                words::list(&skipped)
+            );
+            out.push(Effect::Say {
+                text,
+                why: Why::Notice,
+            });
         }
     }
 
     pub(super) fn read_ingredients(&mut self, out: &mut Vec<Effect>) {
         let lines: Vec<String> = (0..self.formula.ingredients.len())
-            .map(|i| format!("{}, {}.", words::capital(&self.formula.ingredients[i].name), self.amount_words(i, 1.0)))
+            .map(|i| {
+                format!(
+                    "{}, {}.",
+                    words::capital(&self.formula.ingredients[i].name),
+                    self.amount_words(i, 1.0)
+                )
+            })
             .collect();
-        let by = if self.batch.by().is_empty() { String::new() } else { format!("{}. ", words::capital(self.batch.by())) };
+        let by = if self.batch.by().is_empty() {
+            String::new()
+        } else {
+            format!("{}. ", words::capital(self.batch.by()))
+        };
         self.tell(out, &format!("{by}{}", lines.join(" ")));
     }
 
@@ -289,7 +369,13 @@ impl Bench {
             let uses: Vec<String> = step
                 .uses
                 .iter()
-                .map(|u| format!("{} of {}", self.amount_words(u.ingredient, u.part), self.formula.ingredients[u.ingredient].name))
+                .map(|u| {
+                    format!(
+                        "{} of {}",
+                        self.amount_words(u.ingredient, u.part),
+                        self.formula.ingredients[u.ingredient].name
+                    )
+                })
                 .collect();
             text = format!("{text} It takes {}.", words::list(&uses));
         }
@@ -299,7 +385,11 @@ impl Bench {
                     Some(left) => format!("with {} left", words::span(left)),
                     None => format!("after {}", words::span(cue.at)),
                 };
-                text = format!("{text} In the {}, {when}: {}.", spec.name, words::lower_first(&cue.say));
+                text = format!(
+                    "{text} In the {}, {when}: {}.",
+                    spec.name,
+                    words::lower_first(&cue.say)
+                );
             }
         }
         self.tell(out, &text);
@@ -321,11 +411,24 @@ impl Bench {
         if self.offered().is_some() {
             can.push("start it");
         }
-        can.extend(["again", "back", "where am I", "how much salt", "have I added the salt", "start a timer for ten minutes"]);
+        can.extend([
+            "again",
+            "back",
+            "where am I",
+            "how much salt",
+            "have I added the salt",
+            "start a timer for ten minutes",
+        ]);
         if self.rack.live_count() > 0 {
             can.extend(["how long is left", "add five minutes"]);
         }
-        can.extend(["make it one and a half times", "louder", "slower", "stop", "goodbye"]);
+        can.extend([
+            "make it one and a half times",
+            "louder",
+            "slower",
+            "stop",
+            "goodbye",
+        ]);
         let can: Vec<String> = can.iter().map(|s| (*s).to_owned()).collect();
         self.tell(out, &format!("You can say: {}.", can.join("; ")));
     }

@@ -27,6 +27,14 @@ pub struct Options {
 
 impl Default for Options {
     fn default() -> Self {
-        Self { region: Region::Metric, scale_step_g: 1.0, doubt_below: 0.6, reject_below: 0.35, room_c: None, size: None, brief: false }
+        Self {
+            region: Region::Metric,
+            scale_step_g: 1.0,
+            doubt_below: 0.6,
+            reject_below: 0.35,
+            room_c: None,
+            size: None,
+            brief: false,
+        }
     }
 }

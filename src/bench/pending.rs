@@ -11,11 +11,23 @@ const PATIENCE: Span = Span::seconds(20);
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Pending {
     /// Yes does this; no does nothing.
-    Confirm { intent: Box<Intent>, question: String, until: Moment },
+    Confirm {
+        intent: Box<Intent>,
+        question: String,
+        until: Moment,
+    },
     /// One of these was meant.
-    Which { readings: Vec<Intent>, question: String, until: Moment },
+    Which {
+        readings: Vec<Intent>,
+        question: String,
+        until: Moment,
+    },
     /// A timer's length is missing.
-    HowLong { name: Option<String>, question: String, until: Moment },
+    HowLong {
+        name: Option<String>,
+        question: String,
+        until: Moment,
+    },
     /// A timer ended on a look: yes ends it, not yet lengthens it. Waits as long as it takes.
     Look { timer: u32, question: String },
     /// A step ends on a look: yes goes on. Waits as long as it takes.
@@ -24,15 +36,27 @@ pub(super) enum Pending {
 
 impl Pending {
     pub(super) fn confirm(intent: Intent, question: String, now: Moment) -> Self {
-        Self::Confirm { intent: Box::new(intent), question, until: now.plus(PATIENCE) }
+        Self::Confirm {
+            intent: Box::new(intent),
+            question,
+            until: now.plus(PATIENCE),
+        }
     }
 
     pub(super) fn which(readings: Vec<Intent>, question: String, now: Moment) -> Self {
-        Self::Which { readings, question, until: now.plus(PATIENCE) }
+        Self::Which {
+            readings,
+            question,
+            until: now.plus(PATIENCE),
+        }
     }
 
     pub(super) fn how_long(name: Option<String>, question: String, now: Moment) -> Self {
-        Self::HowLong { name, question, until: now.plus(PATIENCE) }
+        Self::HowLong {
+            name,
+            question,
+            until: now.plus(PATIENCE),
+        }
     }
 
     pub(super) fn question(&self) -> &str {
@@ -47,7 +71,9 @@ impl Pending {
 
     pub(super) fn wake_at(&self) -> Option<Moment> {
         match self {
-            Self::Confirm { until, .. } | Self::Which { until, .. } | Self::HowLong { until, .. } => Some(*until),
+            Self::Confirm { until, .. }
+            | Self::Which { until, .. }
+            | Self::HowLong { until, .. } => Some(*until),
             Self::Look { .. } | Self::StepLook { .. } => None,
         }
     }

@@ -58,14 +58,25 @@ impl Bench {
             Some(by) => Batch::scaled(&formula, by)?,
             None => Batch::as_written(&formula),
         };
-        let added = formula.steps.iter().map(|s| vec![None; s.uses.len()]).collect();
+        let added = formula
+            .steps
+            .iter()
+            .map(|s| vec![None; s.uses.len()])
+            .collect();
         Ok(Self {
             batch,
             lexicon: super::lexicon(&formula, &[]),
             formula,
             options,
             now: Moment(0),
-            wall: (Moment(0), Wall { unix_ms: 0, offset_s: 0, changes: Vec::new() }),
+            wall: (
+                Moment(0),
+                Wall {
+                    unix_ms: 0,
+                    offset_s: 0,
+                    changes: Vec::new(),
+                },
+            ),
             step: None,
             finished: false,
             added,
@@ -105,7 +116,11 @@ impl Bench {
                 self.tell(&mut out, &what);
             }
             Event::WallChanged { wall } => self.wall_changed(wall, &mut out),
-            Event::Device { device, present, note } => self.device(*device, *present, note, &mut out),
+            Event::Device {
+                device,
+                present,
+                note,
+            } => self.device(*device, *present, note, &mut out),
             Event::Resumed { wall, gap_ms } => self.resumed(wall, *gap_ms, &mut out),
         }
         out
@@ -113,10 +128,14 @@ impl Bench {
 
     /// When the bench next has something to do by itself.
     pub fn wake_at(&self) -> Option<Moment> {
-        [self.rack.wake_at(), self.keypad.wake_at(), self.pending.as_ref().and_then(Pending::wake_at)]
-            .into_iter()
-            .flatten()
-            .min()
+        [
+            self.rack.wake_at(),
+            self.keypad.wake_at(),
+            self.pending.as_ref().and_then(Pending::wake_at),
+        ]
+        .into_iter()
+        .flatten()
+        .min()
     }
 
     /// The session is over.
@@ -152,12 +171,17 @@ impl Bench {
         if !self.listening
             && !matches!(
                 understood,
-                Understood::Intent(Intent::StartListening | Intent::StopTalking | Intent::StopChime)
+                Understood::Intent(
+                    Intent::StartListening | Intent::StopTalking | Intent::StopChime
+                )
             )
         {
             return;
         }
-        self.heard = Some((heard.text.clone(), !matches!(understood, Understood::Nothing { .. })));
+        self.heard = Some((
+            heard.text.clone(),
+            !matches!(understood, Understood::Nothing { .. }),
+        ));
         match understood {
             Understood::Nothing { question } => self.not_understood(&question, out),
             Understood::Doubt { question, readings } => {
@@ -165,11 +189,16 @@ impl Bench {
                 self.ask(out, &question);
             }
             Understood::Intent(intent) => {
-                let harmless = matches!(intent, Intent::StopTalking | Intent::StopChime | Intent::Repeat { .. });
+                let harmless = matches!(
+                    intent,
+                    Intent::StopTalking | Intent::StopChime | Intent::Repeat { .. }
+                );
                 if heard.confidence < self.options.doubt_below && !harmless {
                     self.did_you_say(&heard.text, intent, out);
                 } else {
-                    out.push(Effect::Understood { intent: intent.clone() });
+                    out.push(Effect::Understood {
+                        intent: intent.clone(),
+                    });
                     self.act(intent, out);
                 }
             }
@@ -186,38 +215,44 @@ impl Bench {
             }
             return;
         }
-        let question = match crate::understand::confusable(&intent) {
-            Some(other) => {
-                let pair = crate::understand::difference(&intent, &other);
-                let question = pair.map_or_else(|| format!("Did you say: {text}?"), |(a, b)| format!("Did you say {a}, or {b}?"));
-                if question.contains(", or ") {
-                    self.pending = Some(Pending::which(vec![intent, other], question.clone(), self.now));
-                    self.ask(out, &question);
-                    return;
-                }
-                question
-            }
-            None => format!("Did you say: {text}?"),
-        };
+        if let Some(other) = crate::understand::confusable(&intent) {
+            let readings = vec![intent, other];
+            let question = crate::understand::question_between(&readings, &self.lexicon);
+            self.pending = Some(Pending::which(readings, question.clone(), self.now));
+            self.ask(out, &question);
+            return;
+        }
+        let question = format!("Did you say: {text}?");
         self.pending = Some(Pending::confirm(intent, question.clone(), self.now));
         self.ask(out, &question);
     }
 
     fn not_understood(&mut self, question: &str, out: &mut Vec<Effect>) {
-        out.push(Effect::Chime { chime: Chime::NotUnderstood, urgency: 0 });
-        out.push(Effect::Say { text: question.to_owned(), why: Why::Ask });
+        out.push(Effect::Chime {
+            chime: Chime::NotUnderstood,
+            urgency: 0,
+        });
+        out.push(Effect::Say {
+            text: question.to_owned(),
+            why: Why::Ask,
+        });
     }
 
     fn key(&mut self, key: Key, out: &mut Vec<Effect>) {
         let place = self.key_place();
         match self.keypad.press(key, self.now, &place) {
             KeyAnswer::Intent(intent) => {
-                out.push(Effect::Understood { intent: intent.clone() });
+                out.push(Effect::Understood {
+                    intent: intent.clone(),
+                });
                 self.act(intent, out);
             }
             KeyAnswer::Entry { said } | KeyAnswer::Say(said) => {
                 out.push(Effect::Hush);
-                out.push(Effect::Say { text: said, why: Why::Ask });
+                out.push(Effect::Say {
+                    text: said,
+                    why: Why::Ask,
+                });
             }
             KeyAnswer::Nothing => {}
         }
@@ -231,19 +266,31 @@ impl Bench {
             return;
         }
         text.clone_into(&mut self.last);
-        out.push(Effect::Say { text: text.to_owned(), why: Why::Answer });
+        out.push(Effect::Say {
+            text: text.to_owned(),
+            why: Why::Answer,
+        });
     }
 
     /// A question, with its chime.
     pub(super) fn ask(&mut self, out: &mut Vec<Effect>, text: &str) {
         text.clone_into(&mut self.last);
-        out.push(Effect::Chime { chime: Chime::Asked, urgency: 0 });
-        out.push(Effect::Say { text: text.to_owned(), why: Why::Ask });
+        out.push(Effect::Chime {
+            chime: Chime::Asked,
+            urgency: 0,
+        });
+        out.push(Effect::Say {
+            text: text.to_owned(),
+            why: Why::Ask,
+        });
     }
 
     /// News that answers nothing.
     pub(super) fn note(&mut self, out: &mut Vec<Effect>, text: &str) {
         text.clone_into(&mut self.last);
-        out.push(Effect::Say { text: text.to_owned(), why: Why::Notice });
+        out.push(Effect::Say {
+            text: text.to_owned(),
+            why: Why::Notice,
+        });
     }
 }

@@ -26,17 +26,31 @@ impl Bench {
 
     fn changed(&self, id: u32, change: TimerChange, out: &mut Vec<Effect>) {
         if let Some(t) = self.rack.get(id) {
-            out.push(Effect::Timer { name: t.name.clone(), change, left_ms: t.left_ms(self.now) });
+            out.push(Effect::Timer {
+                name: t.name.clone(),
+                change,
+                left_ms: t.left_ms(self.now),
+            });
         }
     }
 
     fn cue(&mut self, id: u32, say: &str, out: &mut Vec<Effect>) {
         self.changed(id, TimerChange::Cue, out);
         let Some(t) = self.rack.get(id) else { return };
-        let text = format!("{}: {}.", words::capital(&t.name), words::lower_first(say.trim_end_matches('.')));
-        out.push(Effect::Chime { chime: Chime::Cue, urgency: 1 });
+        let text = format!(
+            "{}: {}.",
+            words::capital(&t.name),
+            words::lower_first(say.trim_end_matches('.'))
+        );
+        out.push(Effect::Chime {
+            chime: Chime::Cue,
+            urgency: 1,
+        });
         text.clone_into(&mut self.last);
-        out.push(Effect::Say { text, why: Why::Alarm });
+        out.push(Effect::Say {
+            text,
+            why: Why::Alarm,
+        });
     }
 
     fn due(&mut self, id: u32, times: u32, out: &mut Vec<Effect>) {
@@ -46,19 +60,32 @@ impl Bench {
         let mut text = if over < 30_000 {
             format!("{}: time is up.", words::capital(&t.name))
         } else {
-            format!("{}: {} over.", words::capital(&t.name), words::about(Span::millis(over)))
+            format!(
+                "{}: {} over.",
+                words::capital(&t.name),
+                words::about(Span::millis(over))
+            )
         };
         if let Some(look) = t.look.clone() {
             text = format!("{text} {look}");
             // A doubt about an order may wait; a look takes its place only when nothing else is asked.
             if matches!(self.pending, None | Some(Pending::StepLook { .. })) {
-                self.pending = Some(Pending::Look { timer: id, question: look });
+                self.pending = Some(Pending::Look {
+                    timer: id,
+                    question: look,
+                });
             }
         }
         let urgency = u8::try_from((times - 1).min(3)).unwrap_or(3);
-        out.push(Effect::Chime { chime: Chime::Due, urgency });
+        out.push(Effect::Chime {
+            chime: Chime::Due,
+            urgency,
+        });
         text.clone_into(&mut self.last);
-        out.push(Effect::Say { text, why: Why::Alarm });
+        out.push(Effect::Say {
+            text,
+            why: Why::Alarm,
+        });
     }
 
     /// Answers every ringing alarm; false when none rings.
@@ -70,7 +97,10 @@ impl Bench {
             if self.pending.is_none()
                 && let Some(question) = self.rack.get(*id).and_then(|t| t.look.clone())
             {
-                self.pending = Some(Pending::Look { timer: *id, question });
+                self.pending = Some(Pending::Look {
+                    timer: *id,
+                    question,
+                });
             }
         }
         if !ringing.is_empty() {
@@ -100,9 +130,14 @@ impl Bench {
         self.rack.answer(id);
         self.changed(id, TimerChange::Answered, out);
         out.push(Effect::Hush);
-        let Some(t) = self.rack.remove(id) else { return };
+        let Some(t) = self.rack.remove(id) else {
+            return;
+        };
         let took = words::about(self.now.since(t.started));
-        self.tell(out, &format!("Good. The {} took {took}. Say next to go on.", t.name));
+        self.tell(
+            out,
+            &format!("Good. The {} took {took}. Say next to go on.", t.name),
+        );
     }
 
     /// The look says that it needs longer.
@@ -117,11 +152,21 @@ impl Bench {
         self.rack.add(id, by, self.now);
         self.changed(id, TimerChange::Changed, out);
         let ready = self.clock_at(self.now.plus(self.left_of(id)));
-        self.tell(out, &format!("{} more for the {name}, until {ready}.", words::capital(&words::span(by))));
+        self.tell(
+            out,
+            &format!(
+                "{} more for the {name}, until {ready}.",
+                words::capital(&words::span(by))
+            ),
+        );
     }
 
     fn left_of(&self, id: u32) -> Span {
-        Span::millis(self.rack.get(id).map_or(0, |t| u64::try_from(t.left_ms(self.now)).unwrap_or(0)))
+        Span::millis(
+            self.rack
+                .get(id)
+                .map_or(0, |t| u64::try_from(t.left_ms(self.now)).unwrap_or(0)),
+        )
     }
 
     pub(super) fn needs_longer(&mut self, by: Option<Span>, out: &mut Vec<Effect>) {
@@ -129,7 +174,11 @@ impl Bench {
             Some(Pending::Look { timer, .. }) => Some(timer),
             _ => {
                 let looks = |t: &&Timer| t.look.is_some();
-                self.rack.in_order(self.now).into_iter().find(looks).map(|t| t.id)
+                self.rack
+                    .in_order(self.now)
+                    .into_iter()
+                    .find(looks)
+                    .map(|t| t.id)
             }
         };
         match id {
@@ -142,25 +191,47 @@ impl Bench {
     pub(super) fn offered(&self) -> Option<&TimerSpec> {
         let at = self.step.filter(|_| !self.finished)?;
         let started = |spec: &TimerSpec| {
-            self.rack.in_order(self.now).iter().any(|t| t.step == Some(at) && t.name.starts_with(&spec.name))
+            self.rack
+                .in_order(self.now)
+                .iter()
+                .any(|t| t.step == Some(at) && t.name.starts_with(&spec.name))
         };
-        self.formula.steps[at].timers.iter().find(|spec| !started(spec))
+        self.formula.steps[at]
+            .timers
+            .iter()
+            .find(|spec| !started(spec))
     }
 
     pub(super) fn start_offered(&mut self, out: &mut Vec<Effect>) {
         if let Some(spec) = self.offered().cloned() {
             let step = self.step;
             self.start_spec(&spec, step, out);
-        } else if let Some(held) = self.rack.live(self.now).into_iter().find(|t| matches!(t.state, crate::timer::State::Paused { .. })).map(|t| t.name.clone()) {
+        } else if let Some(held) = self
+            .rack
+            .live(self.now)
+            .into_iter()
+            .find(|t| matches!(t.state, crate::timer::State::Paused { .. }))
+            .map(|t| t.name.clone())
+        {
             self.resume(Some(&held), out);
         } else {
-            self.tell(out, "No timer is offered here. Say how long: start a timer for ten minutes.");
+            self.tell(
+                out,
+                "No timer is offered here. Say how long: start a timer for ten minutes.",
+            );
         }
     }
 
     fn start_spec(&mut self, spec: &TimerSpec, step: Option<usize>, out: &mut Vec<Effect>) {
         let cues = marks(spec);
-        let id = self.rack.start(&spec.name, spec.lasts, cues, spec.look.clone(), step, self.now);
+        let id = self.rack.start(
+            &spec.name,
+            spec.lasts,
+            cues,
+            spec.look.clone(),
+            step,
+            self.now,
+        );
         self.started(id, out);
     }
 
@@ -169,22 +240,39 @@ impl Bench {
         self.names_changed(out);
         let Some(t) = self.rack.get(id) else { return };
         let ready = self.clock_at(self.now.plus(t.lasts));
-        let text = format!("{} started: {}, until {ready}.", words::capital(&t.name), words::span(t.lasts));
+        let text = format!(
+            "{} started: {}, until {ready}.",
+            words::capital(&t.name),
+            words::span(t.lasts)
+        );
         self.tell(out, &text);
     }
 
     /// The recogniser should know the names of the cook's own timers.
     fn names_changed(&mut self, out: &mut Vec<Effect>) {
-        let names: Vec<String> = self.rack.live(self.now).iter().map(|t| t.name.clone()).collect();
+        let names: Vec<String> = self
+            .rack
+            .live(self.now)
+            .iter()
+            .map(|t| t.name.clone())
+            .collect();
         self.lexicon = super::lexicon(&self.formula, &names);
         out.push(Effect::Vocabulary);
     }
 
-    pub(super) fn start_timer(&mut self, lasts: Option<Span>, name: Option<String>, out: &mut Vec<Effect>) {
+    pub(super) fn start_timer(
+        &mut self,
+        lasts: Option<Span>,
+        name: Option<String>,
+        out: &mut Vec<Effect>,
+    ) {
         // A timer of the formula by its name, without a length, is the formula's own.
         if let Some(wanted) = &name {
             let spec = self.formula.steps.iter().enumerate().find_map(|(s, step)| {
-                let spec = step.timers.iter().find(|t| t.name == wanted.trim().to_lowercase())?;
+                let spec = step
+                    .timers
+                    .iter()
+                    .find(|t| t.name == wanted.trim().to_lowercase())?;
                 Some((s, spec.clone()))
             });
             if let Some((s, mut spec)) = spec {
@@ -202,7 +290,14 @@ impl Bench {
                     self.tell(out, "A timer can run from one second to two days.");
                     return;
                 }
-                let id = self.rack.start(&name.unwrap_or_default(), lasts, Vec::new(), None, None, self.now);
+                let id = self.rack.start(
+                    &name.unwrap_or_default(),
+                    lasts,
+                    Vec::new(),
+                    None,
+                    None,
+                    self.now,
+                );
                 self.started(id, out);
             }
             None => {
@@ -222,7 +317,11 @@ impl Bench {
             return match self.rack.find(name) {
                 Found::One(id) => Ok(id),
                 Found::Several(ids) => {
-                    let names: Vec<String> = ids.iter().filter_map(|id| self.rack.get(*id)).map(|t| format!("the {}", t.name)).collect();
+                    let names: Vec<String> = ids
+                        .iter()
+                        .filter_map(|id| self.rack.get(*id))
+                        .map(|t| format!("the {}", t.name))
+                        .collect();
                     Err(format!("Which one: {}?", words::or_list(&names)))
                 }
                 Found::None => Err(format!("No timer is called {name}.")),
@@ -234,10 +333,16 @@ impl Bench {
         }
         let live = self.rack.live(self.now);
         match live.as_slice() {
-            [] => self.rack.in_order(self.now).first().map(|t| t.id).ok_or_else(|| "No timer is running.".to_owned()),
+            [] => self
+                .rack
+                .in_order(self.now)
+                .first()
+                .map(|t| t.id)
+                .ok_or_else(|| "No timer is running.".to_owned()),
             [one] => Ok(one.id),
             several => {
-                let names: Vec<String> = several.iter().map(|t| format!("the {}", t.name)).collect();
+                let names: Vec<String> =
+                    several.iter().map(|t| format!("the {}", t.name)).collect();
                 Err(format!("Which one: {}?", words::or_list(&names)))
             }
         }
@@ -260,11 +365,23 @@ impl Bench {
 
     fn left_words(&self, t: &Timer) -> String {
         let left = t.left_ms(self.now);
-        let held = if matches!(t.state, crate::timer::State::Paused { .. }) { ", held" } else { "" };
-        if left >= 0 {
-            format!("{}: {} left{held}.", words::capital(&t.name), words::left(left))
+        let held = if matches!(t.state, crate::timer::State::Paused { .. }) {
+            ", held"
         } else {
-            format!("{}: {} over.", words::capital(&t.name), words::about(Span::millis(left.unsigned_abs())))
+            ""
+        };
+        if left >= 0 {
+            format!(
+                "{}: {} left{held}.",
+                words::capital(&t.name),
+                words::left(left)
+            )
+        } else {
+            format!(
+                "{}: {} over.",
+                words::capital(&t.name),
+                words::about(Span::millis(left.unsigned_abs()))
+            )
         }
     }
 
@@ -274,7 +391,10 @@ impl Bench {
         if live.is_empty() {
             return "No timer is running.".to_owned();
         }
-        live.iter().map(|t| self.left_words(t)).collect::<Vec<_>>().join(" ")
+        live.iter()
+            .map(|t| self.left_words(t))
+            .collect::<Vec<_>>()
+            .join(" ")
     }
 
     pub(super) fn time_left(&mut self, name: Option<&str>, out: &mut Vec<Effect>) {
@@ -284,8 +404,13 @@ impl Bench {
                 _ => self.all_left(),
             },
             Some(_) => {
-                let Some(id) = self.timer(name, out) else { return };
-                self.rack.get(id).map(|t| self.left_words(t)).unwrap_or_default()
+                let Some(id) = self.timer(name, out) else {
+                    return;
+                };
+                self.rack
+                    .get(id)
+                    .map(|t| self.left_words(t))
+                    .unwrap_or_default()
             }
         };
         self.tell(out, &text);
@@ -297,21 +422,37 @@ impl Bench {
                 .rack
                 .live(self.now)
                 .iter()
-                .map(|t| format!("{} at {}.", words::capital(&t.name), self.clock_at(Moment(self.now.0.saturating_add_signed(t.left_ms(self.now))))))
+                .map(|t| {
+                    format!(
+                        "{} at {}.",
+                        words::capital(&t.name),
+                        self.clock_at(Moment(
+                            self.now.0.saturating_add_signed(t.left_ms(self.now))
+                        ))
+                    )
+                })
                 .collect();
             self.tell(out, &lines.join(" "));
             return;
         }
-        let Some(id) = self.timer(name, out) else { return };
+        let Some(id) = self.timer(name, out) else {
+            return;
+        };
         let Some(t) = self.rack.get(id) else { return };
         let left = t.left_ms(self.now);
         let at = self.clock_at(Moment(self.now.0.saturating_add_signed(left)));
-        let text = if left >= 0 { format!("{} at {at}.", words::capital(&t.name)) } else { format!("{} was due at {at}.", words::capital(&t.name)) };
+        let text = if left >= 0 {
+            format!("{} at {at}.", words::capital(&t.name))
+        } else {
+            format!("{} was due at {at}.", words::capital(&t.name))
+        };
         self.tell(out, &text);
     }
 
     pub(super) fn add_time(&mut self, by: Span, name: Option<&str>, out: &mut Vec<Effect>) {
-        let Some(id) = self.timer(name, out) else { return };
+        let Some(id) = self.timer(name, out) else {
+            return;
+        };
         let rang = self.rack.get(id).is_some_and(|t| t.left_ms(self.now) <= 0);
         if rang {
             out.push(Effect::Hush);
@@ -319,30 +460,51 @@ impl Bench {
         self.rack.add(id, by, self.now);
         self.changed(id, TimerChange::Changed, out);
         let Some(t) = self.rack.get(id) else { return };
-        let text = format!("{} more. {}", words::capital(&words::span(by)), self.left_words(t));
+        let text = format!(
+            "{} more. {}",
+            words::capital(&words::span(by)),
+            self.left_words(t)
+        );
         self.tell(out, &text);
     }
 
     pub(super) fn take_time(&mut self, by: Span, name: Option<&str>, out: &mut Vec<Effect>) {
-        let Some(id) = self.timer(name, out) else { return };
+        let Some(id) = self.timer(name, out) else {
+            return;
+        };
         if !self.rack.take(id, by, self.now) {
             self.tell(out, "Its time is up already.");
             return;
         }
         self.changed(id, TimerChange::Changed, out);
         let Some(t) = self.rack.get(id) else { return };
-        let text = format!("{} less. {}", words::capital(&words::span(by)), self.left_words(t));
+        let text = format!(
+            "{} less. {}",
+            words::capital(&words::span(by)),
+            self.left_words(t)
+        );
         self.tell(out, &text);
         self.tick(out);
     }
 
     pub(super) fn pause(&mut self, name: Option<&str>, out: &mut Vec<Effect>) {
-        let Some(id) = self.timer(name, out) else { return };
+        let Some(id) = self.timer(name, out) else {
+            return;
+        };
         let done = self.rack.pause(id, self.now);
-        let Some(t) = self.rack.get(id).cloned() else { return };
+        let Some(t) = self.rack.get(id).cloned() else {
+            return;
+        };
         if done {
             self.changed(id, TimerChange::Paused, out);
-            self.tell(out, &format!("{} held, with {} left.", words::capital(&t.name), words::left(t.left_ms(self.now))));
+            self.tell(
+                out,
+                &format!(
+                    "{} held, with {} left.",
+                    words::capital(&t.name),
+                    words::left(t.left_ms(self.now))
+                ),
+            );
         } else {
             self.tell(out, &format!("The {} is not running.", t.name));
         }
@@ -368,23 +530,40 @@ impl Bench {
             },
         };
         let done = self.rack.resume(id, self.now);
-        let Some(t) = self.rack.get(id).cloned() else { return };
+        let Some(t) = self.rack.get(id).cloned() else {
+            return;
+        };
         if done {
             self.changed(id, TimerChange::Resumed, out);
-            self.tell(out, &format!("{} runs on, {} left.", words::capital(&t.name), words::left(t.left_ms(self.now))));
+            self.tell(
+                out,
+                &format!(
+                    "{} runs on, {} left.",
+                    words::capital(&t.name),
+                    words::left(t.left_ms(self.now))
+                ),
+            );
         } else {
             self.tell(out, &format!("The {} is not held.", t.name));
         }
     }
 
     pub(super) fn restart(&mut self, name: Option<&str>, out: &mut Vec<Effect>) {
-        let Some(id) = self.timer(name, out) else { return };
+        let Some(id) = self.timer(name, out) else {
+            return;
+        };
         let cues = self
             .rack
             .get(id)
             .and_then(|t| {
                 let step = t.step?;
-                self.formula.steps.get(step)?.timers.iter().find(|s| t.name.starts_with(&s.name)).map(marks)
+                self.formula
+                    .steps
+                    .get(step)?
+                    .timers
+                    .iter()
+                    .find(|s| t.name.starts_with(&s.name))
+                    .map(marks)
             })
             .unwrap_or_default();
         self.rack.restart(id, cues, self.now);
@@ -392,15 +571,21 @@ impl Bench {
     }
 
     pub(super) fn rename(&mut self, name: Option<&str>, to: &str, out: &mut Vec<Effect>) {
-        let Some(id) = self.timer(name, out) else { return };
-        let Some(new) = self.rack.rename(id, to) else { return };
+        let Some(id) = self.timer(name, out) else {
+            return;
+        };
+        let Some(new) = self.rack.rename(id, to) else {
+            return;
+        };
         self.changed(id, TimerChange::Renamed, out);
         self.names_changed(out);
         self.tell(out, &format!("It is called {new} now."));
     }
 
     pub(super) fn stop_timer(&mut self, name: Option<&str>, out: &mut Vec<Effect>) {
-        let Some(id) = self.timer(name, out) else { return };
+        let Some(id) = self.timer(name, out) else {
+            return;
+        };
         self.drop_timer(id, out);
         self.names_changed(out);
     }
@@ -431,18 +616,39 @@ impl Bench {
         }
         out.push(Effect::Hush);
         self.names_changed(out);
-        self.tell(out, if all.len() == 1 { "Stopped." } else { "All stopped." });
+        self.tell(
+            out,
+            if all.len() == 1 {
+                "Stopped."
+            } else {
+                "All stopped."
+            },
+        );
     }
 
     pub(super) fn next_on_clock(&mut self, out: &mut Vec<Effect>) {
         let next = self.rack.live(self.now).first().map(|t| {
             let cue = t.next_cue(self.now);
             match cue {
-                Some((at, say)) => format!("At {}, in the {}: {}.", self.clock_at(at), t.name, words::lower_first(say)),
-                None => format!("{} at {}.", words::capital(&t.name), self.clock_at(Moment(self.now.0.saturating_add_signed(t.left_ms(self.now))))),
+                Some((at, say)) => format!(
+                    "At {}, in the {}: {}.",
+                    self.clock_at(at),
+                    t.name,
+                    words::lower_first(say)
+                ),
+                None => format!(
+                    "{} at {}.",
+                    words::capital(&t.name),
+                    self.clock_at(Moment(
+                        self.now.0.saturating_add_signed(t.left_ms(self.now))
+                    ))
+                ),
             }
         });
-        self.tell(out, &next.unwrap_or_else(|| "Nothing is on the clock.".to_owned()));
+        self.tell(
+            out,
+            &next.unwrap_or_else(|| "Nothing is on the clock.".to_owned()),
+        );
     }
 
     // The wall clock.
@@ -450,7 +656,9 @@ impl Bench {
     /// Local time of day at a moment: (hour, minute, second).
     pub(super) fn local(&self, at: Moment) -> (u8, u8, u8) {
         let (read_at, wall) = &self.wall;
-        wall.time_of_day(i64::try_from(at.0).unwrap_or(i64::MAX) - i64::try_from(read_at.0).unwrap_or(0))
+        wall.time_of_day(
+            i64::try_from(at.0).unwrap_or(i64::MAX) - i64::try_from(read_at.0).unwrap_or(0),
+        )
     }
 
     /// A moment as a clock time in words.
@@ -463,7 +671,10 @@ impl Bench {
 
     pub(super) fn tell_time(&mut self, out: &mut Vec<Effect>) {
         let (h, m, _) = self.local(self.now);
-        self.tell(out, &format!("It is {}.", words::clock(u32::from(h) * 60 + u32::from(m))));
+        self.tell(
+            out,
+            &format!("It is {}.", words::clock(u32::from(h) * 60 + u32::from(m))),
+        );
     }
 
     pub(super) fn set_eat_at(&mut self, _at: ClockTime, out: &mut Vec<Effect>) {
@@ -481,7 +692,10 @@ impl Bench {
         let text = if (before.0, before.1) == (after.0, after.1) {
             return;
         } else {
-            format!("The clock on the wall was changed: it is {} now. The timers run on as they were.", self.clock_at(self.now))
+            format!(
+                "The clock on the wall was changed: it is {} now. The timers run on as they were.",
+                self.clock_at(self.now)
+            )
         };
         self.note(out, &text);
     }
@@ -490,13 +704,21 @@ impl Bench {
         self.wall = (self.now, wall.clone());
         let away = words::about(Span::millis(gap_ms));
         let place = match self.step {
-            Some(at) if !self.finished => format!("We are at step {}.", words::number(at as f64 + 1.0)),
+            Some(at) if !self.finished => {
+                format!("We are at step {}.", words::number(at as f64 + 1.0))
+            }
             _ => String::new(),
         };
         self.note(out, format!("I was away for {away}. {place}").trim_end());
     }
 
-    pub(super) fn device(&mut self, device: Device, present: bool, note: &str, out: &mut Vec<Effect>) {
+    pub(super) fn device(
+        &mut self,
+        device: Device,
+        present: bool,
+        note: &str,
+        out: &mut Vec<Effect>,
+    ) {
         let was = self.missing.iter().position(|(d, _)| *d == device);
         match (present, was) {
             (true, Some(at)) => {
@@ -513,5 +735,12 @@ impl Bench {
 }
 
 fn marks(spec: &TimerSpec) -> Vec<Mark> {
-    spec.cues.iter().map(|c| Mark { at: c.at, left: c.left, say: c.say.clone() }).collect()
+    spec.cues
+        .iter()
+        .map(|c| Mark {
+            at: c.at,
+            left: c.left,
+            say: c.say.clone(),
+        })
+        .collect()
 }

@@ -18,9 +18,15 @@ impl Bench {
         View {
             formula: self.formula.name.clone(),
             scale: self.batch.by().to_owned(),
-            step: if self.finished { self.formula.steps.len() } else { self.step.map_or(0, |s| s + 1) },
+            step: if self.finished {
+                self.formula.steps.len()
+            } else {
+                self.step.map_or(0, |s| s + 1)
+            },
             steps: self.formula.steps.len(),
-            title: step.map(|s| self.formula.steps[s].title.clone()).unwrap_or_default(),
+            title: step
+                .map(|s| self.formula.steps[s].title.clone())
+                .unwrap_or_default(),
             text: step.map(|s| self.printed_text(s)).unwrap_or_default(),
             big: self.big(),
             timers: self
@@ -47,7 +53,11 @@ impl Bench {
                         .map(|(u, added)| {
                             let i = &self.formula.ingredients[u.ingredient];
                             let mass = self.batch.mass(u.ingredient).times(u.part);
-                            (i.name.clone(), print::grams(mass, self.options.scale_step_g), added.is_some())
+                            (
+                                i.name.clone(),
+                                print::grams(mass, self.options.scale_step_g),
+                                added.is_some(),
+                            )
                         })
                         .collect()
                 })
@@ -57,7 +67,11 @@ impl Bench {
             question: self.pending.as_ref().map(|p| p.question().to_owned()),
             entry: self.keypad.entry().to_owned(),
             keys: super::keypad::hints(&self.key_place()),
-            listening: if self.missing.iter().any(|(d, _)| matches!(d, Device::Microphone | Device::Model)) {
+            listening: if self
+                .missing
+                .iter()
+                .any(|(d, _)| matches!(d, Device::Microphone | Device::Model))
+            {
                 Listening::Deaf
             } else if self.listening {
                 Listening::Yes
@@ -73,7 +87,10 @@ impl Bench {
     /// The one thing to read from across the room.
     fn big(&self) -> Big {
         if let Some(t) = self.rack.ringing().first() {
-            return Big { main: words::capital(&t.name), under: t.look.clone().unwrap_or_else(|| "time is up".to_owned()) };
+            return Big {
+                main: words::capital(&t.name),
+                under: t.look.clone().unwrap_or_else(|| "time is up".to_owned()),
+            };
         }
         if let Some((step, at)) = self.called() {
             let u = &self.formula.steps[step].uses[at];
@@ -84,9 +101,18 @@ impl Bench {
             };
         }
         match self.step {
-            _ if self.finished => Big { main: "Done".to_owned(), under: self.formula.name.clone() },
-            None => Big { main: self.formula.name.clone(), under: "next: begin".to_owned() },
-            Some(at) => Big { main: self.formula.steps[at].title.clone(), under: String::new() },
+            _ if self.finished => Big {
+                main: "Done".to_owned(),
+                under: self.formula.name.clone(),
+            },
+            None => Big {
+                main: self.formula.name.clone(),
+                under: "next: begin".to_owned(),
+            },
+            Some(at) => Big {
+                main: self.formula.steps[at].title.clone(),
+                under: String::new(),
+            },
         }
     }
 
@@ -98,8 +124,18 @@ impl Bench {
             weighing: self.called().is_some(),
             offered_timer: self.offered().is_some(),
             started: self.step.is_some(),
-            timers: self.rack.in_order(self.now).iter().map(|t| t.name.clone()).collect(),
-            ingredients: self.formula.ingredients.iter().map(|i| i.id.clone()).collect(),
+            timers: self
+                .rack
+                .in_order(self.now)
+                .iter()
+                .map(|t| t.name.clone())
+                .collect(),
+            ingredients: self
+                .formula
+                .ingredients
+                .iter()
+                .map(|i| i.id.clone())
+                .collect(),
             step: self.step.map_or(0, |s| s + 1),
             steps: self.formula.steps.len(),
         }

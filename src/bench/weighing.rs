@@ -20,7 +20,12 @@ impl Bench {
     }
 
     pub(super) fn uses_not_in(&self, step: usize) -> Vec<usize> {
-        self.added[step].iter().enumerate().filter(|(_, t)| t.is_none()).map(|(u, _)| u).collect()
+        self.added[step]
+            .iter()
+            .enumerate()
+            .filter(|(_, t)| t.is_none())
+            .map(|(u, _)| u)
+            .collect()
     }
 
     pub(super) fn anything_added(&self) -> bool {
@@ -55,7 +60,10 @@ impl Bench {
 
     /// An amount of an ingredient at today's size, as said: `five hundred grams`, `two eggs, one hundred grams`.
     pub(super) fn amount_words(&self, ingredient: usize, part: f64) -> String {
-        let mass = words::mass(self.batch.mass(ingredient).times(part), self.options.scale_step_g);
+        let mass = words::mass(
+            self.batch.mass(ingredient).times(part),
+            self.options.scale_step_g,
+        );
         match self.batch.count(&self.formula, ingredient) {
             Some((n, each)) => format!("{}, {mass}", words::pieces(n * part, each)),
             None => mass,
@@ -71,16 +79,25 @@ impl Bench {
 
     pub(super) fn weigh_next(&mut self, out: &mut Vec<Effect>) {
         let here = self.step.unwrap_or(0);
-        let next = self.called().or_else(|| self.open_uses().find(|(s, _)| *s >= here)).or_else(|| self.open_uses().next());
+        let next = self
+            .called()
+            .or_else(|| self.open_uses().find(|(s, _)| *s >= here))
+            .or_else(|| self.open_uses().next());
         let text = match next {
             None => "Everything is in.".to_owned(),
             Some(at) if Some(at.0) == self.step => self.call_words(at),
             Some(at) => {
                 let n = words::number(at.0 as f64 + 1.0);
                 if self.step.is_none() {
-                    format!("First, in step {n}: {}", words::lower_first(&self.call_words(at)))
+                    format!(
+                        "First, in step {n}: {}",
+                        words::lower_first(&self.call_words(at))
+                    )
                 } else {
-                    format!("Nothing more here. In step {n}: {}", words::lower_first(&self.call_words(at)))
+                    format!(
+                        "Nothing more here. In step {n}: {}",
+                        words::lower_first(&self.call_words(at))
+                    )
                 }
             }
         };
@@ -91,7 +108,9 @@ impl Bench {
     pub(super) fn done(&mut self, out: &mut Vec<Effect>) {
         if let Some((step, at)) = self.called() {
             self.added[step][at] = Some(self.now);
-            let name = self.formula.ingredients[self.formula.steps[step].uses[at].ingredient].name.clone();
+            let name = self.formula.ingredients[self.formula.steps[step].uses[at].ingredient]
+                .name
+                .clone();
             let text = match self.called() {
                 Some(next) => self.call_words(next),
                 None => "That is everything here. Say next to go on.".to_owned(),
@@ -115,7 +134,10 @@ impl Bench {
         for u in open {
             self.added[step][u] = Some(self.now);
         }
-        self.tell(out, &format!("{} in.", words::capital(&words::list(&names))));
+        self.tell(
+            out,
+            &format!("{} in.", words::capital(&words::list(&names))),
+        );
     }
 
     pub(super) fn have_added(&mut self, ingredient: &str, out: &mut Vec<Effect>) {
@@ -126,7 +148,12 @@ impl Bench {
         let name = self.formula.ingredients[i].name.clone();
         let (mut inside, mut open) = (Vec::new(), Vec::new());
         for (s, step) in self.formula.steps.iter().enumerate() {
-            for (u, us) in step.uses.iter().enumerate().filter(|(_, us)| us.ingredient == i) {
+            for (u, us) in step
+                .uses
+                .iter()
+                .enumerate()
+                .filter(|(_, us)| us.ingredient == i)
+            {
                 match self.added[s][u] {
                     Some(when) => inside.push((when, us.part)),
                     None => open.push((s, us.part)),
@@ -134,10 +161,16 @@ impl Bench {
             }
         }
         let text = match (inside.last(), open.first()) {
-            (Some((when, _)), None) => format!("Yes, the {name} is in, {}.", words::ago(self.now.since(*when))),
+            (Some((when, _)), None) => format!(
+                "Yes, the {name} is in, {}.",
+                words::ago(self.now.since(*when))
+            ),
             (None, Some((s, _))) => {
                 let n = words::number(*s as f64 + 1.0);
-                format!("No, the {name} is not in: {}, in step {n}.", self.amount_words(i, 1.0))
+                format!(
+                    "No, the {name} is not in: {}, in step {n}.",
+                    self.amount_words(i, 1.0)
+                )
             }
             (Some(_), Some((s, part))) => format!(
                 "Partly. {} of {name} still goes in, in step {}.",
@@ -162,33 +195,60 @@ impl Bench {
             .collect();
         let fits = |(s, u): &At| self.added[*s][*u].is_some() != inside;
         let pick = if inside {
-            uses.iter().find(|a| a.0 == here && fits(a)).or_else(|| uses.iter().find(|a| fits(a)))
+            uses.iter()
+                .find(|a| a.0 == here && fits(a))
+                .or_else(|| uses.iter().find(|a| fits(a)))
         } else {
-            uses.iter().rev().find(|a| a.0 <= here && fits(a)).or_else(|| uses.iter().rev().find(|a| fits(a)))
+            uses.iter()
+                .rev()
+                .find(|a| a.0 <= here && fits(a))
+                .or_else(|| uses.iter().rev().find(|a| fits(a)))
         };
         let Some(&(s, u)) = pick else {
-            let text = if inside { format!("The {name} was in already.") } else { format!("I had not counted the {name} as in.") };
+            let text = if inside {
+                format!("The {name} was in already.")
+            } else {
+                format!("I had not counted the {name} as in.")
+            };
             self.tell(out, &text);
             return;
         };
         let was_called = self.called();
         self.added[s][u] = inside.then_some(self.now);
-        let mut text = if inside { format!("{} in.", words::capital(&name)) } else { format!("The {name} is not in.") };
+        let mut text = if inside {
+            format!("{} in.", words::capital(&name))
+        } else {
+            format!("The {name} is not in.")
+        };
         if was_called != self.called() {
-            let next = self.called().map_or("That is everything here. Say next to go on.".to_owned(), |c| self.call_words(c));
+            let next = self.called().map_or(
+                "That is everything here. Say next to go on.".to_owned(),
+                |c| self.call_words(c),
+            );
             text = format!("{text} {next}");
         }
         self.tell(out, &text);
     }
 
     pub(super) fn left_to_add(&mut self, out: &mut Vec<Effect>) {
-        let here: Vec<String> = self.step.map(|s| self.names(self.uses_not_in(s).into_iter().map(|u| (s, u)))).unwrap_or_default();
-        let later: Vec<String> = self.not_in().into_iter().filter(|n| !here.contains(n)).collect();
+        let here: Vec<String> = self
+            .step
+            .map(|s| self.names(self.uses_not_in(s).into_iter().map(|u| (s, u))))
+            .unwrap_or_default();
+        let later: Vec<String> = self
+            .not_in()
+            .into_iter()
+            .filter(|n| !here.contains(n))
+            .collect();
         let text = match (here.is_empty(), later.is_empty()) {
             (true, true) => "Nothing is left: everything is in.".to_owned(),
             (false, true) => format!("Still to go in: {}.", words::list(&here)),
             (true, false) => format!("Nothing here; later: {}.", words::list(&later)),
-            (false, false) => format!("Here: {}. Later: {}.", words::list(&here), words::list(&later)),
+            (false, false) => format!(
+                "Here: {}. Later: {}.",
+                words::list(&here),
+                words::list(&later)
+            ),
         };
         self.tell(out, &text);
     }
@@ -206,10 +266,16 @@ impl Bench {
                 let main = if flour.as_grams() > 0.0 {
                     format!("{} of flour", words::mass(flour, self.options.scale_step_g))
                 } else {
-                    format!("{} in all", words::mass(self.batch.dough(&self.formula), self.options.scale_step_g))
+                    format!(
+                        "{} in all",
+                        words::mass(self.batch.dough(&self.formula), self.options.scale_step_g)
+                    )
                 };
                 let notes = self.batch.notes().join(" ");
-                let text = format!("{size}: {main}, makes {}. {notes}", words::makes(&self.formula, &self.batch));
+                let text = format!(
+                    "{size}: {main}, makes {}. {notes}",
+                    words::makes(&self.formula, &self.batch)
+                );
                 self.tell(out, text.trim_end());
             }
         }

@@ -22,7 +22,13 @@ pub(super) fn count(n: usize) -> String {
 
 /// A mass on this scale.
 pub(super) fn mass(mass: Mass, step_g: f64) -> String {
-    say::mass(mass, &SayOptions { step_g, ..SayOptions::default() })
+    say::mass(
+        mass,
+        &SayOptions {
+            step_g,
+            ..SayOptions::default()
+        },
+    )
 }
 
 /// `two eggs`, `one and a half eggs`, `three cloves`.
@@ -35,7 +41,13 @@ pub(super) fn plural(one: &str) -> String {
     match one {
         "loaf" => "loaves".to_owned(),
         "leaf" => "leaves".to_owned(),
-        _ if one.ends_with('s') || one.ends_with("sh") || one.ends_with("ch") || one.ends_with('x') => format!("{one}es"),
+        _ if one.ends_with('s')
+            || one.ends_with("sh")
+            || one.ends_with("ch")
+            || one.ends_with('x') =>
+        {
+            format!("{one}es")
+        }
         _ => format!("{one}s"),
     }
 }
@@ -45,11 +57,25 @@ pub(super) fn makes(formula: &Formula, batch: &Batch) -> String {
     let pieces_n = formula.makes.pieces * batch.factor();
     let portions = batch.portions(formula);
     let near = |n: f64| (n - n.round()).abs() < 0.005;
-    let about = |n: f64| if near(n) { number(n.round()) } else { format!("about {}", number((n * 4.0).round() / 4.0)) };
+    let about = |n: f64| {
+        if near(n) {
+            number(n.round())
+        } else {
+            format!("about {}", number((n * 4.0).round() / 4.0))
+        }
+    };
     let piece = &formula.makes.piece;
     let one = (pieces_n - 1.0).abs() < 0.005;
-    let what = if one { format!("one {piece}") } else { format!("{} {}", about(pieces_n), plural(piece)) };
-    if (portions - pieces_n).abs() < 0.005 { what } else { format!("{what}, {} portions", about(portions)) }
+    let what = if one {
+        format!("one {piece}")
+    } else {
+        format!("{} {}", about(pieces_n), plural(piece))
+    };
+    if (portions - pieces_n).abs() < 0.005 {
+        what
+    } else {
+        format!("{what}, {} portions", about(portions))
+    }
 }
 
 /// A length of time in full: `forty five minutes`, `one hour and fifteen minutes`.
@@ -79,12 +105,20 @@ pub(super) fn about(time: Span) -> String {
 
 /// `just now`, `nine minutes ago`.
 pub(super) fn ago(time: Span) -> String {
-    if time.as_seconds() < 60 { "just now".to_owned() } else { format!("{} ago", about(time)) }
+    if time.as_seconds() < 60 {
+        "just now".to_owned()
+    } else {
+        format!("{} ago", about(time))
+    }
 }
 
 /// A clock time from minutes after midnight.
 pub(super) fn clock(minutes: u32) -> String {
-    crate::understand::numbers::say_clock((minutes / 60 % 24) as u8, (minutes % 60) as u8)
+    crate::understand::numbers::say_clock(crate::understand::ClockTime {
+        hour: (minutes / 60 % 24) as u8,
+        minute: (minutes % 60) as u8,
+        half: crate::understand::HalfDay::Said,
+    })
 }
 
 /// `salt`, `salt and yeast`, `salt, yeast and water`.
@@ -108,19 +142,27 @@ fn join(items: &[String], word: &str) -> String {
 /// The first letter large.
 pub(super) fn capital(text: &str) -> String {
     let mut chars = text.chars();
-    chars.next().map_or(String::new(), |c| c.to_uppercase().collect::<String>() + chars.as_str())
+    chars.next().map_or(String::new(), |c| {
+        c.to_uppercase().collect::<String>() + chars.as_str()
+    })
 }
 
 /// The first letter small, where a sentence goes on.
 pub(super) fn lower_first(text: &str) -> String {
     let mut chars = text.chars();
-    chars.next().map_or(String::new(), |c| c.to_lowercase().collect::<String>() + chars.as_str())
+    chars.next().map_or(String::new(), |c| {
+        c.to_lowercase().collect::<String>() + chars.as_str()
+    })
 }
 
 /// A clause as a sentence: large first letter, full stop.
 pub(super) fn sentence(text: &str) -> String {
     let text = capital(text.trim());
-    if text.ends_with(['.', '?', '!']) || text.is_empty() { text } else { format!("{text}.") }
+    if text.ends_with(['.', '?', '!']) || text.is_empty() {
+        text
+    } else {
+        format!("{text}.")
+    }
 }
 
 /// An allergen as spoken.
@@ -136,8 +178,14 @@ mod tests {
     fn lists_and_sentences() {
         let s = |v: &[&str]| v.iter().map(|x| (*x).to_owned()).collect::<Vec<_>>();
         assert_eq!(list(&s(&["salt"])), "salt");
-        assert_eq!(list(&s(&["salt", "yeast", "water"])), "salt, yeast and water");
-        assert_eq!(or_list(&s(&["the oven", "the soup"])), "the oven or the soup");
+        assert_eq!(
+            list(&s(&["salt", "yeast", "water"])),
+            "salt, yeast and water"
+        );
+        assert_eq!(
+            or_list(&s(&["the oven", "the soup"])),
+            "the oven or the soup"
+        );
         assert_eq!(sentence("no tin"), "No tin.");
         assert_eq!(plural("loaf"), "loaves");
     }

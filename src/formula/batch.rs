@@ -30,8 +30,17 @@ pub struct ScaleError(pub String);
 impl Batch {
     /// The formula as written.
     pub fn as_written(formula: &Formula) -> Self {
-        let grams = formula.ingredients.iter().map(|i| i.mass.as_grams()).collect();
-        Self { factor: 1.0, grams, by: String::new(), notes: Vec::new() }
+        let grams = formula
+            .ingredients
+            .iter()
+            .map(|i| i.mass.as_grams())
+            .collect();
+        Self {
+            factor: 1.0,
+            grams,
+            by: String::new(),
+            notes: Vec::new(),
+        }
     }
 
     /// The formula scaled as asked, always from the formula as written.
@@ -44,15 +53,16 @@ impl Batch {
         let (factor, words) = match by {
             ScaleBy::AsWritten => return Ok(written),
             ScaleBy::Factor(f) => (*f, say_times(*f)),
-            ScaleBy::Portions(n) => {
-                (n / formula.makes.portions, format!("for {}", number(*n)))
-            }
+            ScaleBy::Portions(n) => (n / formula.makes.portions, format!("for {}", number(*n))),
             ScaleBy::Flour(mass) => {
                 let flour = written.flour(formula).as_grams();
                 if flour <= 0.0 {
                     return fail("this formula names no flour to scale by");
                 }
-                (mass.as_grams() / flour, format!("on {} of flour", say::exact_mass(*mass)))
+                (
+                    mass.as_grams() / flour,
+                    format!("on {} of flour", say::exact_mass(*mass)),
+                )
             }
             ScaleBy::Dough(mass) => (
                 mass.as_grams() / written.dough(formula).as_grams(),
@@ -64,14 +74,19 @@ impl Batch {
             ),
             ScaleBy::Limit { ingredient, have } => {
                 let Some(at) = formula.find(ingredient) else {
-                    return Err(ScaleError(format!("there is no {ingredient} in this formula")));
+                    return Err(ScaleError(format!(
+                        "there is no {ingredient} in this formula"
+                    )));
                 };
                 let needs = written.grams[at];
                 if needs <= 0.0 {
                     return Err(ScaleError(format!("the formula weighs no {ingredient}")));
                 }
                 let name = &formula.ingredients[at].name;
-                (have.as_grams() / needs, format!("with {} of {name}", say::exact_mass(*have)))
+                (
+                    have.as_grams() / needs,
+                    format!("with {} of {name}", say::exact_mass(*have)),
+                )
             }
             ScaleBy::Tin { shape, size_cm } => {
                 let Some(own) = &formula.tin else {
@@ -87,7 +102,9 @@ impl Batch {
             ScaleBy::Hydration(percent) => return written.with_hydration(formula, *percent),
         };
         if !factor.is_finite() || !FACTOR.contains(&factor) {
-            return fail("that size is out of reach: I can make from a hundredth to a thousand times the formula");
+            return fail(
+                "that size is out of reach: I can make from a hundredth to a thousand times the formula",
+            );
         }
         let mut batch = written.times(factor);
         batch.by = words;
@@ -98,25 +115,38 @@ impl Batch {
     /// This batch made larger or smaller by a factor.
     pub fn times(&self, factor: f64) -> Self {
         let grams = self.grams.iter().map(|g| g * factor).collect();
-        Self { factor: self.factor * factor, grams, by: self.by.clone(), notes: self.notes.clone() }
+        Self {
+            factor: self.factor * factor,
+            grams,
+            by: self.by.clone(),
+            notes: self.notes.clone(),
+        }
     }
 
     fn with_hydration(mut self, formula: &Formula, percent: f64) -> Result<Self, ScaleError> {
         if !HYDRATION.contains(&percent) {
-            return Err(ScaleError("I can set a hydration from thirty to a hundred and twenty percent".into()));
+            return Err(ScaleError(
+                "I can set a hydration from thirty to a hundred and twenty percent".into(),
+            ));
         }
         let flour = self.flour(formula).as_grams();
-        let waters: Vec<usize> =
-            (0..self.grams.len()).filter(|i| formula.ingredients[*i].is_water).collect();
+        let waters: Vec<usize> = (0..self.grams.len())
+            .filter(|i| formula.ingredients[*i].is_water)
+            .collect();
         let now: f64 = waters.iter().map(|i| self.grams[*i]).sum();
         if flour <= 0.0 || now <= 0.0 {
-            return Err(ScaleError("this formula has no flour and water to set a hydration by".into()));
+            return Err(ScaleError(
+                "this formula has no flour and water to set a hydration by".into(),
+            ));
         }
         let ratio = flour * percent / 100.0 / now;
         for i in &waters {
             self.grams[*i] *= ratio;
         }
-        let names: Vec<&str> = waters.iter().map(|i| formula.ingredients[*i].name.as_str()).collect();
+        let names: Vec<&str> = waters
+            .iter()
+            .map(|i| formula.ingredients[*i].name.as_str())
+            .collect();
         let water = say::exact_mass(Mass::grams(waters.iter().map(|i| self.grams[*i]).sum()));
         self.by = format!("at {} percent hydration", number(percent));
         self.notes = vec![format!("Only the {} moves: {water}.", names.join(" and "))];
@@ -164,7 +194,13 @@ impl Batch {
     }
 
     fn sum(&self, formula: &Formula, keep: impl Fn(&Ingredient) -> bool) -> Mass {
-        let sum = formula.ingredients.iter().zip(&self.grams).filter(|(i, _)| keep(i)).map(|(_, g)| g).sum();
+        let sum = formula
+            .ingredients
+            .iter()
+            .zip(&self.grams)
+            .filter(|(i, _)| keep(i))
+            .map(|(_, g)| g)
+            .sum();
         Mass::grams(sum)
     }
 
@@ -176,7 +212,10 @@ impl Batch {
 
     /// Water over flour, in percent. None without flour or water.
     pub fn hydration(&self, formula: &Formula) -> Option<f64> {
-        let (flour, water) = (self.flour(formula).as_grams(), self.water(formula).as_grams());
+        let (flour, water) = (
+            self.flour(formula).as_grams(),
+            self.water(formula).as_grams(),
+        );
         (flour > 0.0 && water > 0.0).then(|| water / flour * 100.0)
     }
 
@@ -194,7 +233,12 @@ impl Batch {
     }
 
     /// The household measure at today's size, printed; the author's words as written.
-    pub fn household(&self, formula: &Formula, ingredient: usize, region: Region) -> Option<String> {
+    pub fn household(
+        &self,
+        formula: &Formula,
+        ingredient: usize,
+        region: Region,
+    ) -> Option<String> {
         let i = formula.ingredients.get(ingredient)?;
         let written = i.household.as_deref()?;
         let ratio = self.mass(ingredient).as_grams() / i.mass.as_grams();
@@ -214,7 +258,9 @@ fn number(x: f64) -> String {
 
 fn capital(text: &str) -> String {
     let mut chars = text.chars();
-    chars.next().map_or(String::new(), |c| c.to_uppercase().collect::<String>() + chars.as_str())
+    chars.next().map_or(String::new(), |c| {
+        c.to_uppercase().collect::<String>() + chars.as_str()
+    })
 }
 
 /// `one and a half times`, `twice`, `half`.
@@ -235,7 +281,9 @@ fn notes(formula: &Formula, batch: &Batch, by: &ScaleBy) -> Vec<String> {
     let mut notes = Vec::new();
     let f = batch.factor;
     for (at, i) in formula.ingredients.iter().enumerate() {
-        let Some((n, each)) = batch.count(formula, at) else { continue };
+        let Some((n, each)) = batch.count(formula, at) else {
+            continue;
+        };
         let off = (n - n.round()).abs();
         if off > 0.02 && each == "egg" {
             let whole = n.ceil().max(1.0);
@@ -246,17 +294,27 @@ fn notes(formula: &Formula, batch: &Batch, by: &ScaleBy) -> Vec<String> {
                 number(whole),
             ));
         } else if off > 0.02 {
-            notes.push(format!("{} is not a whole number: weigh {}.", capital(&i.name), say::exact_mass(batch.mass(at))));
+            notes.push(format!(
+                "{} is not a whole number: weigh {}.",
+                capital(&i.name),
+                say::exact_mass(batch.mass(at))
+            ));
         }
     }
     if f >= 4.0 || f <= 0.25 {
         for at in 0..formula.ingredients.len() {
             let name = formula.ingredients[at].table.to_lowercase();
-            if name.contains("yeast") || name.contains("salt") && formula.ingredients[at].mass.as_grams() < 100.0 {
+            if name.contains("yeast")
+                || name.contains("salt") && formula.ingredients[at].mass.as_grams() < 100.0
+            {
                 notes.push(format!(
                     "At this size the {} is only a guide: {}.",
                     formula.ingredients[at].name,
-                    if name.contains("yeast") { "a big dough holds its warmth and rises faster, a small one slower" } else { "taste, where it can be tasted safely" },
+                    if name.contains("yeast") {
+                        "a big dough holds its warmth and rises faster, a small one slower"
+                    } else {
+                        "taste, where it can be tasted safely"
+                    },
                 ));
             }
         }
@@ -265,7 +323,9 @@ fn notes(formula: &Formula, batch: &Batch, by: &ScaleBy) -> Vec<String> {
         ScaleBy::Tin { size_cm, .. } if size_cm.len() < 3 => {
             notes.push("I took the depth to be the same. In another depth the oven time changes: look early.".into());
         }
-        ScaleBy::Tin { .. } => notes.push("In another depth the oven time changes: look early.".into()),
+        ScaleBy::Tin { .. } => {
+            notes.push("In another depth the oven time changes: look early.".into())
+        }
         _ if formula.tin.is_some() && (f > 1.15 || f < 0.85) => {
             notes.push("The tin in the formula is for the written size: use more tins, or another one, and look early.".into());
         }

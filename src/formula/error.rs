@@ -31,7 +31,11 @@ impl fmt::Display for FormulaError {
             if fault.line == 0 {
                 write!(f, "{}: {}", self.file, fault.what)?;
             } else {
-                write!(f, "{}:{}:{}: {}", self.file, fault.line, fault.column, fault.what)?;
+                write!(
+                    f,
+                    "{}:{}:{}: {}",
+                    self.file, fault.line, fault.column, fault.what
+                )?;
             }
         }
         Ok(())
@@ -43,7 +47,10 @@ pub(super) fn place(text: &str, offset: usize) -> (usize, usize) {
     let offset = offset.min(text.len());
     let before = text.as_bytes().get(..offset).unwrap_or_default();
     let line = before.iter().filter(|b| **b == b'\n').count() + 1;
-    let start = before.iter().rposition(|b| *b == b'\n').map_or(0, |p| p + 1);
+    let start = before
+        .iter()
+        .rposition(|b| *b == b'\n')
+        .map_or(0, |p| p + 1);
     let column = String::from_utf8_lossy(&before[start..]).chars().count() + 1;
     (line, column)
 }

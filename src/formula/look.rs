@@ -32,7 +32,11 @@ impl Formula {
 impl Step {
     /// The part of an ingredient that goes in here, 0 when none does.
     pub fn part_of(&self, ingredient: usize) -> f64 {
-        self.uses.iter().filter(|u| u.ingredient == ingredient).map(|u| u.part).sum()
+        self.uses
+            .iter()
+            .filter(|u| u.ingredient == ingredient)
+            .map(|u| u.part)
+            .sum()
     }
 }
 

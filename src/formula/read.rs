@@ -22,19 +22,39 @@ const LARGEST: usize = 4 << 20;
 /// # Errors
 /// Every fault found, each with its line and column.
 pub fn read(file: &str, text: &str) -> Result<Formula, FormulaError> {
-    let fail = |faults| Err(FormulaError { file: file.to_owned(), faults });
+    let fail = |faults| {
+        Err(FormulaError {
+            file: file.to_owned(),
+            faults,
+        })
+    };
     if text.len() > LARGEST {
-        let what = format!("expected a formula of at most {LARGEST} bytes, found {}", text.len());
-        return fail(vec![Fault { line: 0, column: 0, what }]);
+        let what = format!(
+            "expected a formula of at most {LARGEST} bytes, found {}",
+            text.len()
+        );
+        return fail(vec![Fault {
+            line: 0,
+            column: 0,
+            what,
+        }]);
     }
     let raw: FormulaFile = match toml::from_str(text) {
         Ok(raw) => raw,
         Err(e) => {
             let (line, column) = e.span().map_or((1, 1), |s| place(text, s.start));
-            return fail(vec![Fault { line, column, what: with_nearest(e.message()) }]);
+            return fail(vec![Fault {
+                line,
+                column,
+                what: with_nearest(e.message()),
+            }]);
         }
     };
-    let mut reader = Reader { text, faults: Vec::new(), region: Region::Metric };
+    let mut reader = Reader {
+        text,
+        faults: Vec::new(),
+        region: Region::Metric,
+    };
     let formula = reader.formula(raw);
     if reader.faults.is_empty() {
         Ok(formula)
@@ -53,7 +73,9 @@ fn with_nearest(message: &str) -> String {
     {
         return format!("unknown key `{found}`; did you mean `{near}`?");
     }
-    message.replace("unknown field", "unknown key").replace("missing field", "missing key")
+    message
+        .replace("unknown field", "unknown key")
+        .replace("missing field", "missing key")
 }
 
 /// The candidate nearest to what was found, when one is near.
@@ -74,12 +96,23 @@ struct Reader<'t> {
 impl Reader<'_> {
     fn fault<T>(&mut self, at: &Spanned<T>, what: impl Into<String>) {
         let (line, column) = place(self.text, at.span().start);
-        self.faults.push(Fault { line, column, what: what.into() });
+        self.faults.push(Fault {
+            line,
+            column,
+            what: what.into(),
+        });
     }
 
     /// The value of a `Result`, or its error as a fault and nothing.
-    fn take<T, U, E: std::fmt::Display>(&mut self, at: &Spanned<T>, name: &str, value: Result<U, E>) -> Option<U> {
-        value.map_err(|e| self.fault(at, format!("{name}: {e}"))).ok()
+    fn take<T, U, E: std::fmt::Display>(
+        &mut self,
+        at: &Spanned<T>,
+        name: &str,
+        value: Result<U, E>,
+    ) -> Option<U> {
+        value
+            .map_err(|e| self.fault(at, format!("{name}: {e}")))
+            .ok()
     }
 
     fn formula(&mut self, raw: FormulaFile) -> Formula {
@@ -91,19 +124,30 @@ impl Reader<'_> {
                 Some(r) => self.region = r,
                 None => self.fault(
                     region,
-                    format!("region: expected `us`, `uk`, `metric` or `au`, found `{}`", region.get_ref()),
+                    format!(
+                        "region: expected `us`, `uk`, `metric` or `au`, found `{}`",
+                        region.get_ref()
+                    ),
                 ),
             }
         }
         let makes = self.makes(&raw);
         let tin = self.tin(&raw);
         let oven = self.oven(&raw);
-        let dough_c = raw.dough.as_ref().and_then(|d| d.temperature.as_ref()).and_then(|t| {
-            let read = Temperature::parse(t.get_ref());
-            self.take(t, "dough temperature", read).map(Temperature::as_celsius)
-        });
+        let dough_c = raw
+            .dough
+            .as_ref()
+            .and_then(|d| d.temperature.as_ref())
+            .and_then(|t| {
+                let read = Temperature::parse(t.get_ref());
+                self.take(t, "dough temperature", read)
+                    .map(Temperature::as_celsius)
+            });
         if raw.ingredient.get_ref().is_empty() {
-            self.fault(&raw.ingredient, "ingredient: expected at least one, found none");
+            self.fault(
+                &raw.ingredient,
+                "ingredient: expected at least one, found none",
+            );
         }
         if raw.step.get_ref().is_empty() {
             self.fault(&raw.step, "step: expected at least one, found none");
@@ -124,13 +168,25 @@ impl Reader<'_> {
         }
         self.used_once(&raw, &ingredients, &steps);
         let name = raw.name.into_inner().trim().to_owned();
-        Formula { name, about: raw.about.trim().to_owned(), makes, tin, oven, dough_c, ingredients, steps }
+        Formula {
+            name,
+            about: raw.about.trim().to_owned(),
+            makes,
+            tin,
+            oven,
+            dough_c,
+            ingredients,
+            steps,
+        }
     }
 
     fn number(&mut self, at: &Spanned<f64>, name: &str, from: f64, to: f64) -> f64 {
         let n = *at.get_ref();
         if !(n.is_finite() && (from..=to).contains(&n)) {
-            self.fault(at, format!("{name}: expected a number from {from} to {to}, found `{n}`"));
+            self.fault(
+                at,
+                format!("{name}: expected a number from {from} to {to}, found `{n}`"),
+            );
             return from;
         }
         n
@@ -140,9 +196,15 @@ impl Reader<'_> {
         let m = &raw.makes;
         Makes {
             portions: self.number(&m.portions, "portions", 0.1, 10_000.0),
-            pieces: m.pieces.as_ref().map_or(1.0, |p| self.number(p, "pieces", 0.1, 10_000.0)),
+            pieces: m
+                .pieces
+                .as_ref()
+                .map_or(1.0, |p| self.number(p, "pieces", 0.1, 10_000.0)),
             piece: m.piece.trim().to_owned(),
-            loss_percent: m.loss_percent.as_ref().map_or(0.0, |p| self.number(p, "loss_percent", 0.0, 80.0)),
+            loss_percent: m
+                .loss_percent
+                .as_ref()
+                .map_or(0.0, |p| self.number(p, "loss_percent", 0.0, 80.0)),
         }
     }
 
@@ -171,17 +233,27 @@ impl Reader<'_> {
             .split(['x', '×'])
             .map(|n| n.trim().parse::<f64>().map_or(f64::NAN, |n| n * inch))
             .collect();
-        let good = sides.iter().all(|s| s.is_finite() && (1.0..=200.0).contains(s));
+        let good = sides
+            .iter()
+            .all(|s| s.is_finite() && (1.0..=200.0).contains(s));
         let (length_cm, width_cm, depth_cm) = match sides.as_slice() {
             [a, d] if good && round => (*a, *a, *d),
             [a, b, d] if good && !round => (*a, *b, *d),
             _ => {
                 let want = if round { "20 x 6 cm" } else { "23 x 13 x 7 cm" };
-                self.fault(&tin.size, format!("tin size: expected sizes such as `{want}`, found `{size}`"));
+                self.fault(
+                    &tin.size,
+                    format!("tin size: expected sizes such as `{want}`, found `{size}`"),
+                );
                 return None;
             }
         };
-        Some(Tin { shape, length_cm, width_cm, depth_cm })
+        Some(Tin {
+            shape,
+            length_cm,
+            width_cm,
+            depth_cm,
+        })
     }
 
     fn oven(&mut self, raw: &FormulaFile) -> Option<Oven> {
@@ -190,7 +262,10 @@ impl Reader<'_> {
         let heat_c = self.take(&oven.heat, "oven heat", read)?.as_celsius();
         if !(30.0..=350.0).contains(&heat_c) {
             let found = oven.heat.get_ref();
-            self.fault(&oven.heat, format!("oven heat: expected 30 C to 350 C, found `{found}`"));
+            self.fault(
+                &oven.heat,
+                format!("oven heat: expected 30 C to 350 C, found `{found}`"),
+            );
         }
         let lead = oven.lead.as_ref().map_or(Some(OVEN_LEAD), |l| {
             let read = parse_span(l.get_ref());
@@ -208,13 +283,21 @@ impl Reader<'_> {
                 format!("id: expected lower-case letters, digits and `-`, beginning with a letter, found `{id}`"),
             );
         }
-        let name = file.name.clone().unwrap_or_else(|| id.replace('-', " ")).trim().to_owned();
+        let name = file
+            .name
+            .clone()
+            .unwrap_or_else(|| id.replace('-', " "))
+            .trim()
+            .to_owned();
         let row = match &file.table {
             Some(wanted) => {
                 let row = tables::ingredient(wanted.get_ref());
                 if row.is_none() {
                     let found = wanted.get_ref();
-                    self.fault(wanted, format!("{id}: no ingredient `{found}` in the tables"));
+                    self.fault(
+                        wanted,
+                        format!("{id}: no ingredient `{found}` in the tables"),
+                    );
                 }
                 row
             }
@@ -230,7 +313,10 @@ impl Reader<'_> {
                 mass = m;
                 if m.as_grams() <= 0.0 {
                     let found = file.amount.get_ref();
-                    self.fault(&file.amount, format!("{id}: expected an amount above nothing, found `{found}`"));
+                    self.fault(
+                        &file.amount,
+                        format!("{id}: expected an amount above nothing, found `{found}`"),
+                    );
                 }
             }
         }
@@ -255,12 +341,17 @@ impl Reader<'_> {
         if let (Some(at), Some(found)) = (&file.role, role)
             && !matches!(found, "flour" | "water" | "apart")
         {
-            self.fault(at, format!("{id}: role: expected `flour`, `water` or `apart`, found `{found}`"));
+            self.fault(
+                at,
+                format!("{id}: role: expected `flour`, `water` or `apart`, found `{found}`"),
+            );
         }
         let mut allergens: Vec<String> = row.map(|r| r.allergens.clone()).unwrap_or_default();
         for a in &file.allergens {
             match safety::allergen(a.get_ref()) {
-                Some(word) if !allergens.iter().any(|x| x == word) => allergens.push(word.to_owned()),
+                Some(word) if !allergens.iter().any(|x| x == word) => {
+                    allergens.push(word.to_owned())
+                }
                 Some(_) => {}
                 None => {
                     let found = a.get_ref();
@@ -298,26 +389,47 @@ impl Reader<'_> {
             if !ingredients.iter().any(|i| i.id == id) {
                 let near = nearest(&id, ingredients.iter().map(|i| i.id.as_str()));
                 let hint = near.map_or(String::new(), |n| format!("; did you mean `{{{n}}}`?"));
-                self.fault(&file.text, format!("step `{title}`: `{{{id}}}` is no ingredient of this formula{hint}"));
+                self.fault(
+                    &file.text,
+                    format!("step `{title}`: `{{{id}}}` is no ingredient of this formula{hint}"),
+                );
             }
         }
         if file.weigh_up && file.uses.is_empty() {
-            self.fault(&file.text, format!("step `{title}`: a weigh-up needs `uses`"));
+            self.fault(
+                &file.text,
+                format!("step `{title}`: a weigh-up needs `uses`"),
+            );
         }
         let timers: Vec<TimerSpec> = file.timer.iter().filter_map(|t| self.timer(t)).collect();
         if file.oven && oven_c.is_none() {
-            self.fault(&file.text, format!("step `{title}` uses the oven, but the formula has no [oven]"));
+            self.fault(
+                &file.text,
+                format!("step `{title}` uses the oven, but the formula has no [oven]"),
+            );
         }
         let hands_on = file.hands_on.as_ref().map_or(HANDS_ON, |h| {
             let read = parse_span(h.get_ref());
             self.take(h, "hands_on", read).unwrap_or(HANDS_ON)
         });
-        let tables: Vec<&str> = uses.iter().map(|u| ingredients[u.ingredient].table.as_str()).collect();
+        let tables: Vec<&str> = uses
+            .iter()
+            .map(|u| ingredients[u.ingredient].table.as_str())
+            .collect();
         let mut cautions: Vec<String> = file.cautions.iter().map(|c| c.trim().to_owned()).collect();
-        cautions.extend(safety::cautions_for(&tables, file.text.get_ref(), &cautions));
+        cautions.extend(safety::cautions_for(
+            &tables,
+            file.text.get_ref(),
+            &cautions,
+        ));
         Step {
             title,
-            text: file.text.get_ref().split_whitespace().collect::<Vec<_>>().join(" "),
+            text: file
+                .text
+                .get_ref()
+                .split_whitespace()
+                .collect::<Vec<_>>()
+                .join(" "),
             uses,
             weigh_up: file.weigh_up,
             timers,
@@ -349,7 +461,10 @@ impl Reader<'_> {
         if found.is_none() {
             let near = nearest(id, ingredients.iter().map(|i| i.id.as_str()));
             let hint = near.map_or(String::new(), |n| format!("; did you mean `{n}`?"));
-            self.fault(at, format!("uses: `{id}` is no ingredient of this formula{hint}"));
+            self.fault(
+                at,
+                format!("uses: `{id}` is no ingredient of this formula{hint}"),
+            );
         }
         found.map(|ingredient| Use { ingredient, part })
     }
@@ -367,36 +482,62 @@ impl Reader<'_> {
                 (Some(at), None) => (at, false),
                 (None, Some(left)) => (left, true),
                 _ => {
-                    self.fault(&c.say, format!("timer `{name}`: a cue has one of `at` and `left`"));
+                    self.fault(
+                        &c.say,
+                        format!("timer `{name}`: a cue has one of `at` and `left`"),
+                    );
                     continue;
                 }
             };
             let read = parse_span(at.get_ref());
-            let Some(span) = self.take(at, &format!("timer `{name}`: cue"), read) else { continue };
+            let Some(span) = self.take(at, &format!("timer `{name}`: cue"), read) else {
+                continue;
+            };
             if span >= lasts {
                 let (found, lasts) = (at.get_ref(), file.lasts.get_ref());
-                self.fault(at, format!("timer `{name}`: a cue at `{found}` is not inside `{lasts}`"));
+                self.fault(
+                    at,
+                    format!("timer `{name}`: a cue at `{found}` is not inside `{lasts}`"),
+                );
                 continue;
             }
             let rest = Span::millis(lasts.as_millis() - span.as_millis());
             let say = c.say.get_ref().trim().to_owned();
-            cues.push(Cue { at: if left { rest } else { span }, left: left.then_some(span), say });
+            cues.push(Cue {
+                at: if left { rest } else { span },
+                left: left.then_some(span),
+                say,
+            });
         }
         cues.sort_by_key(|c| c.at);
-        Some(TimerSpec { name, lasts, cues, look: file.look.clone() })
+        Some(TimerSpec {
+            name,
+            lasts,
+            cues,
+            look: file.look.clone(),
+        })
     }
 
     /// Everything goes in exactly once, parts added up; an ingredient that no step uses is a fault.
     fn used_once(&mut self, raw: &FormulaFile, ingredients: &[Ingredient], steps: &[Step]) {
         for (at, i) in ingredients.iter().enumerate() {
             let used: f64 = steps.iter().map(|s| s.part_of(at)).sum();
-            let Some(file) = raw.ingredient.get_ref().get(at) else { continue };
+            let Some(file) = raw.ingredient.get_ref().get(at) else {
+                continue;
+            };
             if used == 0.0 {
-                self.fault(&file.id, format!("no step uses `{}`: it would be forgotten", i.id));
+                self.fault(
+                    &file.id,
+                    format!("no step uses `{}`: it would be forgotten", i.id),
+                );
             } else if (used - 1.0).abs() > 0.01 {
                 self.fault(
                     &file.id,
-                    format!("the steps use {:.0} % of `{}`, expected 100 %", used * 100.0, i.id),
+                    format!(
+                        "the steps use {:.0} % of `{}`, expected 100 %",
+                        used * 100.0,
+                        i.id
+                    ),
                 );
             }
         }

@@ -7,7 +7,8 @@ use crate::measure::Span;
 /// # Errors
 /// A sentence with what was expected and what stood there.
 pub fn parse_span(text: &str) -> Result<Span, String> {
-    let wrong = || format!("expected a time such as `45 min`, `1 h 15 min` or `90 s`, found `{text}`");
+    let wrong =
+        || format!("expected a time such as `45 min`, `1 h 15 min` or `90 s`, found `{text}`");
     let mut seconds = 0.0_f64;
     let mut number = String::new();
     let mut unit = String::new();
@@ -43,7 +44,9 @@ pub fn parse_span(text: &str) -> Result<Span, String> {
     }
     close(&mut number, &mut unit)?;
     if parts == 0 || !(1.0..=172_800.0).contains(&seconds) {
-        return Err(format!("expected a time from one second to two days, found `{text}`"));
+        return Err(format!(
+            "expected a time from one second to two days, found `{text}`"
+        ));
     }
     Ok(Span::millis((seconds * 1000.0).round() as u64))
 }
@@ -54,14 +57,32 @@ mod tests {
 
     #[test]
     fn times_read_as_written() {
-        for (text, s) in [("90 s", 90), ("45 min", 2700), ("1 h 15 min", 4500), ("1.5 h", 5400), ("2h", 7200), ("12min", 720)] {
+        for (text, s) in [
+            ("90 s", 90),
+            ("45 min", 2700),
+            ("1 h 15 min", 4500),
+            ("1.5 h", 5400),
+            ("2h", 7200),
+            ("12min", 720),
+        ] {
             assert_eq!(parse_span(text).map(Span::as_seconds), Ok(s), "{text}");
         }
     }
 
     #[test]
     fn nonsense_is_refused() {
-        for text in ["", "min", "12", "12 parsecs", "0 min", "3 days", "1..2 min", "-5 min", "999 h", "12 min 13"] {
+        for text in [
+            "",
+            "min",
+            "12",
+            "12 parsecs",
+            "0 min",
+            "3 days",
+            "1..2 min",
+            "-5 min",
+            "999 h",
+            "12 min 13",
+        ] {
             assert!(parse_span(text).is_err(), "{text}");
         }
     }

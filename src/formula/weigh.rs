@@ -66,11 +66,17 @@ impl WeighUp {
                 let mass = batch.mass(at);
                 let weigh_g = mass.to_step(scale_step_g).as_grams();
                 if !i.apart {
-                    running_g = Mass::grams(running_g + weigh_g).to_step(scale_step_g).as_grams();
+                    running_g = Mass::grams(running_g + weigh_g)
+                        .to_step(scale_step_g)
+                        .as_grams();
                 }
                 let count = batch.count(formula, at).map(|(n, each)| {
                     let n = print::number(n, 2);
-                    if n == "1" { format!("{n} {each}") } else { format!("{n} {each}s") }
+                    if n == "1" {
+                        format!("{n} {each}")
+                    } else {
+                        format!("{n} {each}s")
+                    }
                 });
                 WeighLine {
                     id: i.id.clone(),
@@ -78,7 +84,11 @@ impl WeighUp {
                     grams: mass.as_grams(),
                     weigh_g,
                     household: count.or_else(|| batch.household(formula, at, region)),
-                    percent: if i.apart { None } else { batch.percent(formula, at) },
+                    percent: if i.apart {
+                        None
+                    } else {
+                        batch.percent(formula, at)
+                    },
                     running_g: if i.apart { weigh_g } else { running_g },
                     apart: i.apart,
                 }
@@ -105,7 +115,11 @@ impl WeighUp {
             "ingredient".into(),
             "weigh".into(),
             "about".into(),
-            if dough { "percent".into() } else { String::new() },
+            if dough {
+                "percent".into()
+            } else {
+                String::new()
+            },
             "scale shows".into(),
         ]];
         for l in &self.lines {
@@ -114,12 +128,21 @@ impl WeighUp {
                 g(l.weigh_g),
                 l.household.clone().unwrap_or_default(),
                 l.percent.map(|p| print::number(p, 1)).unwrap_or_default(),
-                if l.apart { "apart".into() } else { g(l.running_g) },
+                if l.apart {
+                    "apart".into()
+                } else {
+                    g(l.running_g)
+                },
             ]);
         }
-        let width: Vec<usize> =
-            (0..5).map(|c| rows.iter().map(|r| r[c].chars().count()).max().unwrap_or(0)).collect();
-        let mut out = format!("{}, {} portions\n\n", self.formula, print::number(self.portions, 1));
+        let width: Vec<usize> = (0..5)
+            .map(|c| rows.iter().map(|r| r[c].chars().count()).max().unwrap_or(0))
+            .collect();
+        let mut out = format!(
+            "{}, {} portions\n\n",
+            self.formula,
+            print::number(self.portions, 1)
+        );
         for r in &rows {
             let mut line = format!("{:<1$}", r[0], width[0]);
             line += &format!("  {:>1$}", r[1], width[1]);
@@ -153,7 +176,11 @@ impl WeighUp {
     pub fn large(&self, scale_step_g: f64) -> String {
         let mut out = format!("{}\n", self.formula.to_uppercase());
         for l in &self.lines {
-            out += &format!("\n{}\n    {}\n", l.name.to_uppercase(), print::grams(Mass::grams(l.weigh_g), scale_step_g));
+            out += &format!(
+                "\n{}\n    {}\n",
+                l.name.to_uppercase(),
+                print::grams(Mass::grams(l.weigh_g), scale_step_g)
+            );
         }
         for n in &self.notes {
             out += &format!("\n{n}\n");

@@ -25,7 +25,10 @@ pub(super) fn read_formula(path: &Path) -> Result<(Formula, String), Trouble> {
 pub(super) fn print(text: &str) -> Result<(), Trouble> {
     let mut out = std::io::stdout().lock();
     match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
-        Err(e) if e.kind() == std::io::ErrorKind::BrokenPipe => Err(Trouble { text: "nobody reads this".into(), code: 0 }),
+        Err(e) if e.kind() == std::io::ErrorKind::BrokenPipe => Err(Trouble {
+            text: "nobody reads this".into(),
+            code: 0,
+        }),
         Err(e) => Err(Trouble::failed(format!("cannot print: {e}"))),
         Ok(()) => Ok(()),
     }
@@ -35,7 +38,8 @@ pub(super) fn rehearse(args: &RehearseArgs) -> Result<u8, Trouble> {
     let (formula, _) = read_formula(&args.formula)?;
     let text = std::fs::read_to_string(&args.script)
         .map_err(|e| Trouble::input(format!("{}: cannot be read: {e}", args.script.display())))?;
-    let script = Script::read(&text).map_err(|e| Trouble::input(format!("{}: {e}", args.script.display())))?;
+    let script = Script::read(&text)
+        .map_err(|e| Trouble::input(format!("{}: {e}", args.script.display())))?;
     let mut options = Options::default();
     options.size = super::size::scale_by(&args.size, options.region).map_err(Trouble::input)?;
     let folder = args.script.parent().unwrap_or_else(|| Path::new("."));
@@ -48,13 +52,25 @@ pub(super) fn rehearse(args: &RehearseArgs) -> Result<u8, Trouble> {
     };
     let mut trouble = None;
     let mut tell = |record: &Record| {
-        let line = if args.json { Some(record.json()) } else { record.line() };
+        let line = if args.json {
+            Some(record.json())
+        } else {
+            record.line()
+        };
         if let (Some(line), None) = (line, &trouble) {
             trouble = print(&(line + "\n")).err();
         }
     };
-    super::rehearse::rehearse(formula, options, &script, folder, &mut listener, stage, &mut tell)
-        .map_err(Trouble::input)?;
+    super::rehearse::rehearse(
+        formula,
+        options,
+        &script,
+        folder,
+        &mut listener,
+        stage,
+        &mut tell,
+    )
+    .map_err(Trouble::input)?;
     if let Some(t) = trouble {
         return Err(t);
     }
@@ -72,7 +88,9 @@ pub(super) fn understand(path: &Path) -> Result<u8, Trouble> {
     let mut line = Vec::new();
     loop {
         line.clear();
-        let n = input.read_until(b'\n', &mut line).map_err(|e| Trouble::failed(format!("cannot read: {e}")))?;
+        let n = input
+            .read_until(b'\n', &mut line)
+            .map_err(|e| Trouble::failed(format!("cannot read: {e}")))?;
         if n == 0 {
             return Ok(0);
         }
@@ -90,13 +108,18 @@ pub(super) fn meaning(text: &str, lexicon: &Lexicon) -> serde_json::Value {
     match parse(text, lexicon) {
         Understood::Intent(intent) => {
             let value = serde_json::to_value(&intent).unwrap_or_default();
-            let slots = value.get("slots").cloned().unwrap_or_else(|| serde_json::json!({}));
+            let slots = value
+                .get("slots")
+                .cloned()
+                .unwrap_or_else(|| serde_json::json!({}));
             serde_json::json!({ "text": text, "intent": value["intent"], "slots": slots })
         }
         Understood::Doubt { question, readings } => {
             serde_json::json!({ "text": text, "intent": null, "question": question, "readings": readings })
         }
-        Understood::Nothing { question } => serde_json::json!({ "text": text, "intent": null, "question": question }),
+        Understood::Nothing { question } => {
+            serde_json::json!({ "text": text, "intent": null, "question": question })
+        }
     }
 }
 
@@ -119,18 +142,29 @@ pub(super) fn weigh(args: &WeighArgs) -> Result<u8, Trouble> {
 pub(super) fn ask(text: &str, json: bool, region: Option<&str>) -> Result<u8, Trouble> {
     let region = match region {
         None => Region::Metric,
-        Some(word) => Region::find(word)
-            .ok_or_else(|| Trouble::input(format!("--region: expected us, uk, metric or au, found `{word}`")))?,
+        Some(word) => Region::find(word).ok_or_else(|| {
+            Trouble::input(format!(
+                "--region: expected us, uk, metric or au, found `{word}`"
+            ))
+        })?,
     };
     let lexicon = bench::kitchen_lexicon();
     let question = match parse(text, &lexicon) {
         Understood::Intent(Intent::Ask(q)) => q,
         _ => {
-            let near: String = ask::nearest(text).iter().map(|n| format!("\n  {n}")).collect();
-            return Err(Trouble::input(format!("I do not understand `{text}`. I can answer, for example:{near}")));
+            let near: String = ask::nearest(text)
+                .iter()
+                .map(|n| format!("\n  {n}"))
+                .collect();
+            return Err(Trouble::input(format!(
+                "I do not understand `{text}`. I can answer, for example:{near}"
+            )));
         }
     };
-    let context = Context { region, ..Context::default() };
+    let context = Context {
+        region,
+        ..Context::default()
+    };
     let answer = ask::answer(&question, &context).map_err(Trouble::input)?;
     if json {
         print(&(serde_json::to_string(&answer).map_err(Trouble::failed)? + "\n"))?;
@@ -146,8 +180,13 @@ pub(super) fn check(paths: &[PathBuf]) -> Result<u8, Trouble> {
         match read_formula(path) {
             Err(t) => bad.push(t.text),
             Ok((formula, _)) => {
-                let allergens: Vec<String> = formula.allergens().into_iter().map(|(a, _)| a).collect();
-                let holds = if allergens.is_empty() { "no listed allergen".to_owned() } else { allergens.join(", ") };
+                let allergens: Vec<String> =
+                    formula.allergens().into_iter().map(|(a, _)| a).collect();
+                let holds = if allergens.is_empty() {
+                    "no listed allergen".to_owned()
+                } else {
+                    allergens.join(", ")
+                };
                 print(&format!(
                     "{}: {}: {} ingredients, {} steps; holds {holds}\n",
                     path.display(),
@@ -155,19 +194,26 @@ pub(super) fn check(paths: &[PathBuf]) -> Result<u8, Trouble> {
                     formula.ingredients.len(),
                     formula.steps.len(),
                 ))?;
-                for warning in super::listen::unknown_words(&formula, &super::listen::model_folder()) {
+                for warning in
+                    super::listen::unknown_words(&formula, &super::listen::model_folder())
+                {
                     print(&format!("{}: warning: {warning}\n", path.display()))?;
                 }
             }
         }
     }
-    if bad.is_empty() { Ok(0) } else { Err(Trouble::input(bad.join("\n"))) }
+    if bad.is_empty() {
+        Ok(0)
+    } else {
+        Err(Trouble::input(bad.join("\n")))
+    }
 }
 
 pub(super) fn book(folder: Option<&Path>) -> Result<u8, Trouble> {
     let shipped = super::place::shipped("shared/formulas");
     let folder = folder.unwrap_or(&shipped);
-    let fail = |e: std::io::Error| Trouble::input(format!("{}: cannot be read: {e}", folder.display()));
+    let fail =
+        |e: std::io::Error| Trouble::input(format!("{}: cannot be read: {e}", folder.display()));
     let mut files: Vec<PathBuf> = std::fs::read_dir(folder)
         .map_err(fail)?
         .filter_map(Result::ok)
@@ -176,7 +222,10 @@ pub(super) fn book(folder: Option<&Path>) -> Result<u8, Trouble> {
         .collect();
     files.sort();
     if files.is_empty() {
-        return Err(Trouble::input(format!("{}: expected formula files, found none", folder.display())));
+        return Err(Trouble::input(format!(
+            "{}: expected formula files, found none",
+            folder.display()
+        )));
     }
     for path in files {
         match read_formula(&path) {

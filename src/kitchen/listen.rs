@@ -35,9 +35,14 @@ impl Listener for FileListener {
     fn listen(&mut self, file: &Path, bench: &Bench) -> Result<(u64, Option<Heard>), HearError> {
         let audio = hear::wav::read(file)?;
         if self.ear.is_none() {
-            self.ear = Some(hear::VoskRecogniser::with_network(&self.model, &network(bench.lexicon()))?);
+            self.ear = Some(hear::VoskRecogniser::with_network(
+                &self.model,
+                &network(bench.lexicon()),
+            )?);
         }
-        let Some(ear) = &mut self.ear else { return Err(HearError::NotBuilt) };
+        let Some(ear) = &mut self.ear else {
+            return Err(HearError::NotBuilt);
+        };
         let ms = audio.len() as u64 * 1000 / u64::from(hear::RATE);
         Ok((ms, whole_utterance(ear, &audio).heard()))
     }
@@ -59,20 +64,35 @@ impl Listener for FileListener {
 /// Words of this formula that the model cannot hear, each with what to do.
 pub(super) fn unknown_words(formula: &Formula, model: &Path) -> Vec<String> {
     let Ok(known) = hear::Lexicon::read(model) else {
-        return vec![format!("{}: no speech model here, so I cannot tell which words it knows", model.display())];
+        return vec![format!(
+            "{}: no speech model here, so I cannot tell which words it knows",
+            model.display()
+        )];
     };
     // Every name as the formula gives it; the network has already lost what cannot be heard.
     let names = formula
         .ingredients
         .iter()
-        .flat_map(|i| std::iter::once(&i.name).chain(&i.also).map(move |n| (i.id.as_str(), n.clone())))
-        .chain(formula.steps.iter().flat_map(|s| s.timers.iter().map(|t| ("timer", t.name.clone()))));
+        .flat_map(|i| {
+            std::iter::once(&i.name)
+                .chain(&i.also)
+                .map(move |n| (i.id.as_str(), n.clone()))
+        })
+        .chain(
+            formula
+                .steps
+                .iter()
+                .flat_map(|s| s.timers.iter().map(|t| ("timer", t.name.clone()))),
+        );
     let mut warnings = Vec::new();
     for (id, name) in names {
-        for word in crate::understand::words(&name) {
+        for word in crate::understand::name_words(&name) {
             if !known.knows(&word) {
-                let near = nearest(&known, &word).map_or(String::new(), |n| format!(" such as `{n}`"));
-                let warning = format!("{id}: the speech model does not know `{word}`: give it another name in `also`{near}");
+                let near =
+                    nearest(&known, &word).map_or(String::new(), |n| format!(" such as `{n}`"));
+                let warning = format!(
+                    "{id}: the speech model does not know `{word}`: give it another name in `also`{near}"
+                );
                 if !warnings.contains(&warning) {
                     warnings.push(warning);
                 }
@@ -85,7 +105,10 @@ pub(super) fn unknown_words(formula: &Formula, model: &Path) -> Vec<String> {
 /// One recording as one utterance: the pieces that the recogniser ends on the way are joined.
 #[cfg(feature = "recogniser")]
 pub(super) fn whole_utterance(ear: &mut dyn hear::Recogniser, audio: &[i16]) -> hear::Hypothesis {
-    let mut whole = hear::Hypothesis { confidence: 1.0, ..hear::Hypothesis::default() };
+    let mut whole = hear::Hypothesis {
+        confidence: 1.0,
+        ..hear::Hypothesis::default()
+    };
     let mut join = |h: hear::Hypothesis| {
         if h.is_empty() {
             return;

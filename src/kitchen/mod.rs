@@ -27,11 +27,17 @@ pub(crate) struct Trouble {
 impl Trouble {
     /// Bad input: exit code 2.
     pub(crate) fn input(text: impl ToString) -> Self {
-        Self { text: text.to_string(), code: 2 }
+        Self {
+            text: text.to_string(),
+            code: 2,
+        }
     }
     /// Something failed that is not the user's doing: exit code 1.
     pub(crate) fn failed(text: impl ToString) -> Self {
-        Self { text: text.to_string(), code: 1 }
+        Self {
+            text: text.to_string(),
+            code: 1,
+        }
     }
 }
 
@@ -41,7 +47,11 @@ pub fn run(cli: Cli) -> ExitCode {
         Command::Rehearse(args) => commands::rehearse(&args),
         Command::Understand { formula } => commands::understand(&formula),
         Command::Weigh(args) => commands::weigh(&args),
-        Command::Ask { question, json, region } => commands::ask(&question.join(" "), json, region.as_deref()),
+        Command::Ask {
+            question,
+            json,
+            region,
+        } => commands::ask(&question.join(" "), json, region.as_deref()),
         Command::Check { formula } => commands::check(&formula),
         Command::Book { folder } => commands::book(folder.as_deref()),
         Command::Schema => commands::schema(),

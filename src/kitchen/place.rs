@@ -12,5 +12,9 @@ pub fn shipped(relative: &str) -> PathBuf {
         roots.extend(exe.ancestors().nth(2).map(|p| p.join("share/commis")));
     }
     roots.push(PathBuf::from("."));
-    roots.iter().map(|r| r.join(relative)).find(|p| p.exists()).unwrap_or_else(|| PathBuf::from(relative))
+    roots
+        .iter()
+        .map(|r| r.join(relative))
+        .find(|p| p.exists())
+        .unwrap_or_else(|| PathBuf::from(relative))
 }

@@ -21,7 +21,12 @@ pub struct Record {
 impl Record {
     /// A record at a moment.
     pub fn new(at: Moment, kind: &'static str, text: impl Into<String>) -> Self {
-        Self { t: at.0 as f64 / 1000.0, kind, text: text.into(), more: None }
+        Self {
+            t: at.0 as f64 / 1000.0,
+            kind,
+            text: text.into(),
+            more: None,
+        }
     }
 
     fn with(mut self, more: serde_json::Value) -> Self {
@@ -49,18 +54,35 @@ impl Record {
         Some(match effect {
             Effect::Understood { intent } => {
                 let value = serde_json::to_value(intent).unwrap_or_default();
-                let name = value.get("intent").and_then(|v| v.as_str()).unwrap_or_default().to_owned();
-                let slots = value.get("slots").cloned().unwrap_or_else(|| serde_json::json!({}));
+                let name = value
+                    .get("intent")
+                    .and_then(|v| v.as_str())
+                    .unwrap_or_default()
+                    .to_owned();
+                let slots = value
+                    .get("slots")
+                    .cloned()
+                    .unwrap_or_else(|| serde_json::json!({}));
                 Self::new(at, "understood", name).with(serde_json::json!({ "slots": slots }))
             }
-            Effect::Say { text, why } => Self::new(at, "said", text).with(serde_json::json!({ "why": why })),
+            Effect::Say { text, why } => {
+                Self::new(at, "said", text).with(serde_json::json!({ "why": why }))
+            }
             Effect::Chime { chime, urgency } => {
                 Self::new(at, "chime", chime.name()).with(serde_json::json!({ "urgency": urgency }))
             }
-            Effect::Timer { name, change, left_ms } => Self::new(at, "timer", name)
+            Effect::Timer {
+                name,
+                change,
+                left_ms,
+            } => Self::new(at, "timer", name)
                 .with(serde_json::json!({ "change": change, "left": *left_ms as f64 / 1000.0 })),
             Effect::Error { text } => Self::new(at, "error", text),
-            Effect::Hush | Effect::Voice(_) | Effect::Listen { .. } | Effect::Vocabulary | Effect::Leave => return None,
+            Effect::Hush
+            | Effect::Voice(_)
+            | Effect::Listen { .. }
+            | Effect::Vocabulary
+            | Effect::Leave => return None,
         })
     }
 
@@ -71,7 +93,8 @@ impl Record {
         } else {
             format!("{}, {}", view.big.main, view.big.under)
         };
-        Self::new(at, "shown", text).with(serde_json::json!({ "step": view.step, "steps": view.steps }))
+        Self::new(at, "shown", text)
+            .with(serde_json::json!({ "step": view.step, "steps": view.steps }))
     }
 
     /// As one JSON object on one line.
@@ -83,7 +106,11 @@ impl Record {
     pub fn line(&self) -> Option<String> {
         let s = self.t as u64;
         let when = format!("{}:{:02}:{:02}", s / 3600, s / 60 % 60, s % 60);
-        let by_key = self.more.as_ref().and_then(|m| m.get("by")).is_some_and(|b| b == "key");
+        let by_key = self
+            .more
+            .as_ref()
+            .and_then(|m| m.get("by"))
+            .is_some_and(|b| b == "key");
         Some(match self.kind {
             "heard" if by_key => format!("{when}   [{}]", self.text),
             "heard" if self.text.is_empty() => format!("{when}   (talk, not for me)"),

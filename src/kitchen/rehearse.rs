@@ -59,10 +59,25 @@ pub fn rehearse(
     tell: &mut dyn FnMut(&Record),
 ) -> Result<Bench, RehearseError> {
     let bench = Bench::new(formula, options)?;
-    let mut run = Run { bench, shown: None, stage, tell, new_words: false };
+    let mut run = Run {
+        bench,
+        shown: None,
+        stage,
+        tell,
+        new_words: false,
+    };
     // 2026-01-05, a Monday, at the script's hour, in a zone without summer time: no rehearsal depends on the day.
     let unix_ms = 1_767_571_200_000 + i64::from(script.start_minutes) * 60_000;
-    run.event(&Event::Start { wall: Wall { unix_ms, offset_s: 0, changes: Vec::new() } }, Moment(0));
+    run.event(
+        &Event::Start {
+            wall: Wall {
+                unix_ms,
+                offset_s: 0,
+                changes: Vec::new(),
+            },
+        },
+        Moment(0),
+    );
     for line in &script.lines {
         let at = Moment(line.at.as_millis());
         run.until(at);
@@ -70,13 +85,27 @@ pub fn rehearse(
             Act::Wait => run.event(&Event::Tick, at),
             Act::Say(text) => {
                 let text = text.to_lowercase();
-                run.event(&Event::Heard(Heard { text, confidence: 1.0, others: Vec::new() }), at);
+                run.event(
+                    &Event::Heard(Heard {
+                        text,
+                        confidence: 1.0,
+                        others: Vec::new(),
+                    }),
+                    at,
+                );
             }
             Act::Key(key) => run.event(&Event::Key { key: *key }, at),
             Act::Hold(key) => run.event(&Event::KeyHeld { key: *key }, at),
             Act::Device(device, present) => {
                 let note = device_note(*device, *present).to_owned();
-                run.event(&Event::Device { device: *device, present: *present, note }, at);
+                run.event(
+                    &Event::Device {
+                        device: *device,
+                        present: *present,
+                        note,
+                    },
+                    at,
+                );
             }
             Act::Audio(file) => {
                 if std::mem::take(&mut run.new_words) {
@@ -146,7 +175,9 @@ pub fn device_note(device: Device, present: bool) -> &'static str {
         (Device::Model, true) => "the speech model is ready",
         (Device::Keypad, false) => "the keypad is gone",
         (Device::Keypad, true) => "the keypad is back",
-        (Device::Journal, false) => "I cannot write down what happens: after a power cut I would not know where we were",
+        (Device::Journal, false) => {
+            "I cannot write down what happens: after a power cut I would not know where we were"
+        }
         (Device::Journal, true) => "I write down what happens again",
     }
 }

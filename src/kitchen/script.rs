@@ -72,7 +72,10 @@ impl Script {
     /// # Errors
     /// The first line that cannot be read.
     pub fn read(text: &str) -> Result<Self, ScriptError> {
-        let mut script = Self { start_minutes: 9 * 60, lines: Vec::new() };
+        let mut script = Self {
+            start_minutes: 9 * 60,
+            lines: Vec::new(),
+        };
         let mut last = 0_u64;
         for (n, raw) in text.lines().enumerate() {
             let fail = |what: String| ScriptError { line: n + 1, what };
@@ -82,21 +85,33 @@ impl Script {
             }
             let (when, rest) = line.split_once(char::is_whitespace).unwrap_or((line, ""));
             if when == "start" {
-                script.start_minutes = clock(rest.trim())
-                    .ok_or_else(|| fail(format!("expected a clock time such as `15:05`, found `{}`", rest.trim())))?;
+                script.start_minutes = clock(rest.trim()).ok_or_else(|| {
+                    fail(format!(
+                        "expected a clock time such as `15:05`, found `{}`",
+                        rest.trim()
+                    ))
+                })?;
                 continue;
             }
-            let ms = moment(when, last)
-                .ok_or_else(|| fail(format!("expected a time such as `0:12`, `+12m` or `+2s`, found `{when}`")))?;
+            let ms = moment(when, last).ok_or_else(|| {
+                fail(format!(
+                    "expected a time such as `0:12`, `+12m` or `+2s`, found `{when}`"
+                ))
+            })?;
             if ms < last {
                 return Err(fail(format!("`{when}` lies before the line above it")));
             }
             if ms > LONGEST_S * 1000 {
-                return Err(fail(format!("expected a time within seven days, found `{when}`")));
+                return Err(fail(format!(
+                    "expected a time within seven days, found `{when}`"
+                )));
             }
             last = ms;
             let act = act(rest.trim()).map_err(fail)?;
-            script.lines.push(Line { at: Span::millis(ms), act });
+            script.lines.push(Line {
+                at: Span::millis(ms),
+                act,
+            });
         }
         Ok(script)
     }
@@ -137,7 +152,10 @@ fn moment(text: &str, last: u64) -> Option<u64> {
         };
         return last.checked_add(span);
     }
-    let parts: Vec<u64> = text.split(':').map(|p| p.parse::<u64>().ok()).collect::<Option<_>>()?;
+    let parts: Vec<u64> = text
+        .split(':')
+        .map(|p| p.parse::<u64>().ok())
+        .collect::<Option<_>>()?;
     let s = match parts.as_slice() {
         [h, m] if *m < 60 => h.checked_mul(3600)?.checked_add(m * 60)?,
         [h, m, s] if *m < 60 && *s < 60 => h.checked_mul(3600)?.checked_add(m * 60 + s)?,
@@ -184,7 +202,9 @@ fn act(text: &str) -> Result<Act, String> {
         return match rest {
             "gone" => Ok(Act::Device(device, false)),
             "back" => Ok(Act::Device(device, true)),
-            _ => Err(format!("expected `gone` or `back` after `{verb}`, found `{rest}`")),
+            _ => Err(format!(
+                "expected `gone` or `back` after `{verb}`, found `{rest}`"
+            )),
         };
     }
     match verb {
@@ -192,10 +212,14 @@ fn act(text: &str) -> Result<Act, String> {
         "say" => Ok(Act::Say(rest.to_owned())),
         "key" => want_key().map(Act::Key),
         "hold" => want_key().map(Act::Hold),
-        "audio" if rest.is_empty() => Err("expected a sound file after `audio`, found nothing".to_owned()),
+        "audio" if rest.is_empty() => {
+            Err("expected a sound file after `audio`, found nothing".to_owned())
+        }
         "audio" => Ok(Act::Audio(PathBuf::from(rest))),
         "wait" if rest.is_empty() => Ok(Act::Wait),
-        _ => Err(format!("expected say, key, hold, audio, wait or a device, found `{verb}`")),
+        _ => Err(format!(
+            "expected say, key, hold, audio, wait or a device, found `{verb}`"
+        )),
     }
 }
 
@@ -220,17 +244,48 @@ mod tests {
     #[test]
     fn bad_lines_say_where_and_what() {
         for (text, message) in [
-            ("0:00 say next\nsoon say next", "line 2: expected a time such as `0:12`, `+12m` or `+2s`, found `soon`"),
-            ("0:05 say a\n0:01 say b", "line 2: `0:01` lies before the line above it"),
-            ("+1 shout", "line 1: expected say, key, hold, audio, wait or a device, found `shout`"),
-            ("+1 key f1", "line 1: expected a key (0-9, enter, plus, minus, times, divide, dot, backspace), found `f1`"),
-            ("+1 say", "line 1: expected words after `say`, found nothing"),
-            ("start noon", "line 1: expected a clock time such as `15:05`, found `noon`"),
-            ("999:00 wait", "line 1: expected a time within seven days, found `999:00`"),
-            ("+99999999999999999999h wait", "line 1: expected a time such as `0:12`, `+12m` or `+2s`, found `+99999999999999999999h`"),
-            ("0:61 wait", "line 1: expected a time such as `0:12`, `+12m` or `+2s`, found `0:61`"),
+            (
+                "0:00 say next\nsoon say next",
+                "line 2: expected a time such as `0:12`, `+12m` or `+2s`, found `soon`",
+            ),
+            (
+                "0:05 say a\n0:01 say b",
+                "line 2: `0:01` lies before the line above it",
+            ),
+            (
+                "+1 shout",
+                "line 1: expected say, key, hold, audio, wait or a device, found `shout`",
+            ),
+            (
+                "+1 key f1",
+                "line 1: expected a key (0-9, enter, plus, minus, times, divide, dot, backspace), found `f1`",
+            ),
+            (
+                "+1 say",
+                "line 1: expected words after `say`, found nothing",
+            ),
+            (
+                "start noon",
+                "line 1: expected a clock time such as `15:05`, found `noon`",
+            ),
+            (
+                "999:00 wait",
+                "line 1: expected a time within seven days, found `999:00`",
+            ),
+            (
+                "+99999999999999999999h wait",
+                "line 1: expected a time such as `0:12`, `+12m` or `+2s`, found `+99999999999999999999h`",
+            ),
+            (
+                "0:61 wait",
+                "line 1: expected a time such as `0:12`, `+12m` or `+2s`, found `0:61`",
+            ),
         ] {
-            assert_eq!(Script::read(text).map_err(|e| e.to_string()), Err(message.to_owned()), "{text}");
+            assert_eq!(
+                Script::read(text).map_err(|e| e.to_string()),
+                Err(message.to_owned()),
+                "{text}"
+            );
         }
     }
 }

@@ -8,11 +8,25 @@ use crate::understand::ScaleBy;
 /// What the options ask for; nothing when none was given.
 pub(super) fn scale_by(size: &SizeArgs, region: Region) -> Result<Option<ScaleBy>, String> {
     let mass = |option: &str, text: &str| -> Result<Mass, String> {
-        let m = Amount::parse(text, region).and_then(|a| a.mass(None)).map_err(|e| format!("--{option}: {e}"))?;
-        if m.as_grams() > 0.0 { Ok(m) } else { Err(format!("--{option}: expected a mass above nothing, found `{text}`")) }
+        let m = Amount::parse(text, region)
+            .and_then(|a| a.mass(None))
+            .map_err(|e| format!("--{option}: {e}"))?;
+        if m.as_grams() > 0.0 {
+            Ok(m)
+        } else {
+            Err(format!(
+                "--{option}: expected a mass above nothing, found `{text}`"
+            ))
+        }
     };
     let positive = |option: &str, n: f64| {
-        if n.is_finite() && n > 0.0 { Ok(n) } else { Err(format!("--{option}: expected a number above 0, found `{n}`")) }
+        if n.is_finite() && n > 0.0 {
+            Ok(n)
+        } else {
+            Err(format!(
+                "--{option}: expected a number above 0, found `{n}`"
+            ))
+        }
     };
     if let Some(n) = size.portions {
         return positive("portions", n).map(|n| Some(ScaleBy::Portions(n)));
@@ -31,20 +45,35 @@ pub(super) fn scale_by(size: &SizeArgs, region: Region) -> Result<Option<ScaleBy
     }
     if let Some(text) = &size.pieces {
         let parts = text.split_once(['x', '×', '*']);
-        let wrong = || format!("--pieces: expected a number and a mass such as `8 x 95 g`, found `{text}`");
+        let wrong =
+            || format!("--pieces: expected a number and a mass such as `8 x 95 g`, found `{text}`");
         let (n, each) = parts.ok_or_else(wrong)?;
-        let count = n.trim().parse::<f64>().map_err(|_| wrong()).and_then(|n| positive("pieces", n))?;
-        return Ok(Some(ScaleBy::Pieces { count, each: mass("pieces", each.trim())? }));
+        let count = n
+            .trim()
+            .parse::<f64>()
+            .map_err(|_| wrong())
+            .and_then(|n| positive("pieces", n))?;
+        return Ok(Some(ScaleBy::Pieces {
+            count,
+            each: mass("pieces", each.trim())?,
+        }));
     }
     if let Some(text) = &size.limit {
         let at = text.find(|c: char| c.is_ascii_digit());
-        let wrong = || format!("--limit: expected an ingredient and a mass such as `flour 380 g`, found `{text}`");
+        let wrong = || {
+            format!(
+                "--limit: expected an ingredient and a mass such as `flour 380 g`, found `{text}`"
+            )
+        };
         let (name, amount) = text.split_at(at.ok_or_else(wrong)?);
         let ingredient = name.trim().to_lowercase();
         if ingredient.is_empty() {
             return Err(wrong());
         }
-        return Ok(Some(ScaleBy::Limit { ingredient, have: mass("limit", amount)? }));
+        return Ok(Some(ScaleBy::Limit {
+            ingredient,
+            have: mass("limit", amount)?,
+        }));
     }
     if let Some(text) = &size.tin {
         return tin(text).map(Some);
@@ -54,7 +83,11 @@ pub(super) fn scale_by(size: &SizeArgs, region: Region) -> Result<Option<ScaleBy
 
 /// `30 x 20 cm`, `round 20 cm`, `loaf 23 x 13 x 7 cm`, `9 x 13 in`.
 fn tin(text: &str) -> Result<ScaleBy, String> {
-    let wrong = || format!("--tin: expected a size such as `30 x 20 cm`, `round 20 cm` or `loaf 23 x 13 x 7 cm`, found `{text}`");
+    let wrong = || {
+        format!(
+            "--tin: expected a size such as `30 x 20 cm`, `round 20 cm` or `loaf 23 x 13 x 7 cm`, found `{text}`"
+        )
+    };
     let lower = text.trim().to_lowercase();
     let (shape, rest) = ["round", "square", "rectangle", "loaf"]
         .iter()
@@ -62,7 +95,11 @@ fn tin(text: &str) -> Result<ScaleBy, String> {
         .unwrap_or((None, lower.as_str()));
     let (numbers, each) = if let Some(n) = rest.strip_suffix("cm") {
         (n, 1.0)
-    } else if let Some(n) = rest.strip_suffix("inches").or_else(|| rest.strip_suffix("inch")).or_else(|| rest.strip_suffix("in")) {
+    } else if let Some(n) = rest
+        .strip_suffix("inches")
+        .or_else(|| rest.strip_suffix("inch"))
+        .or_else(|| rest.strip_suffix("in"))
+    {
         (n, 2.54)
     } else {
         (rest, 1.0)
@@ -72,10 +109,22 @@ fn tin(text: &str) -> Result<ScaleBy, String> {
         .map(|n| n.trim().parse::<f64>().map(|n| n * each))
         .collect::<Result<_, _>>()
         .map_err(|_| wrong())?;
-    if size_cm.is_empty() || size_cm.len() > 3 || size_cm.iter().any(|s| !(1.0..=200.0).contains(s)) {
+    if size_cm.is_empty() || size_cm.len() > 3 || size_cm.iter().any(|s| !(1.0..=200.0).contains(s))
+    {
         return Err(wrong());
     }
-    let shape = shape.map_or_else(|| if size_cm.len() == 1 { "round" } else { "rectangle" }, |s| s).to_owned();
+    let shape = shape
+        .map_or_else(
+            || {
+                if size_cm.len() == 1 {
+                    "round"
+                } else {
+                    "rectangle"
+                }
+            },
+            |s| s,
+        )
+        .to_owned();
     Ok(ScaleBy::Tin { shape, size_cm })
 }
 

@@ -66,7 +66,16 @@ impl Rack {
         let id = self.next_id;
         let name = self.free_name(name);
         let due = now.plus(lasts);
-        self.timers.push(Timer { id, name, lasts, state: State::Running { due }, cues, look, started: now, step });
+        self.timers.push(Timer {
+            id,
+            name,
+            lasts,
+            state: State::Running { due },
+            cues,
+            look,
+            started: now,
+            step,
+        });
         if self.timers.len() > MOST
             && let Some(old) = self.timers.iter().position(|t| !t.is_live())
         {
@@ -82,7 +91,11 @@ impl Rack {
         if !wanted.is_empty() && !taken(&wanted) {
             return wanted;
         }
-        let base = if wanted.is_empty() { "timer".to_owned() } else { wanted };
+        let base = if wanted.is_empty() {
+            "timer".to_owned()
+        } else {
+            wanted
+        };
         let first = if base == "timer" { 1 } else { 2 };
         (first..)
             .map(|n| format!("{base} {}", crate::measure::words::cardinal(n)))
@@ -93,20 +106,42 @@ impl Rack {
     /// All timers: live ones by time left, then the answered ones, latest first.
     pub fn in_order(&self, now: Moment) -> Vec<&Timer> {
         let mut all: Vec<&Timer> = self.timers.iter().collect();
-        all.sort_by_key(|t| (!t.is_live(), if t.is_live() { t.left_ms(now) } else { -t.left_ms(now) }, t.id));
+        all.sort_by_key(|t| {
+            (
+                !t.is_live(),
+                if t.is_live() {
+                    t.left_ms(now)
+                } else {
+                    -t.left_ms(now)
+                },
+                t.id,
+            )
+        });
         all
     }
 
     /// Timers that the cook still waits for, the next due first.
     pub fn live(&self, now: Moment) -> Vec<&Timer> {
-        self.in_order(now).into_iter().filter(|t| t.is_live()).collect()
+        self.in_order(now)
+            .into_iter()
+            .filter(|t| t.is_live())
+            .collect()
     }
 
     /// The timers that ring now, the longest overdue first.
     pub fn ringing(&self) -> Vec<&Timer> {
-        let mut all: Vec<&Timer> =
-            self.timers.iter().filter(|t| matches!(t.state, State::Ringing { .. })).collect();
-        all.sort_by_key(|t| if let State::Ringing { due, .. } = t.state { due } else { Moment(u64::MAX) });
+        let mut all: Vec<&Timer> = self
+            .timers
+            .iter()
+            .filter(|t| matches!(t.state, State::Ringing { .. }))
+            .collect();
+        all.sort_by_key(|t| {
+            if let State::Ringing { due, .. } = t.state {
+                due
+            } else {
+                Moment(u64::MAX)
+            }
+        });
         all
     }
 
@@ -128,7 +163,10 @@ impl Rack {
         }
         for live in [true, false] {
             let pool = || self.timers.iter().filter(move |t| t.is_live() == live);
-            let exact: Vec<u32> = pool().filter(|t| plain(&t.name) == said).map(|t| t.id).collect();
+            let exact: Vec<u32> = pool()
+                .filter(|t| plain(&t.name) == said)
+                .map(|t| t.id)
+                .collect();
             if !exact.is_empty() {
                 return one_or_several(exact);
             }
@@ -156,7 +194,15 @@ impl Rack {
         let mut rings: Vec<(Moment, u32, Ring)> = Vec::new();
         for t in &mut self.timers {
             while let Some((at, cue)) = t.take_cue(now) {
-                rings.push((at, t.id, Ring::Cue { id: t.id, at, say: cue.say }));
+                rings.push((
+                    at,
+                    t.id,
+                    Ring::Cue {
+                        id: t.id,
+                        at,
+                        say: cue.say,
+                    },
+                ));
             }
             let due = match t.state {
                 State::Running { due } if due <= now => Some(due),
@@ -166,7 +212,14 @@ impl Rack {
             if let Some(at) = due {
                 t.ring(now);
                 if let State::Ringing { rung, .. } = t.state {
-                    rings.push((at, t.id, Ring::Due { id: t.id, times: rung }));
+                    rings.push((
+                        at,
+                        t.id,
+                        Ring::Due {
+                            id: t.id,
+                            times: rung,
+                        },
+                    ));
                 }
             }
         }
@@ -176,15 +229,21 @@ impl Rack {
 
     /// The cook has heard this alarm.
     pub fn answer(&mut self, id: u32) -> bool {
-        let Some(t) = self.get_mut(id) else { return false };
-        let State::Ringing { due, .. } = t.state else { return false };
+        let Some(t) = self.get_mut(id) else {
+            return false;
+        };
+        let State::Ringing { due, .. } = t.state else {
+            return false;
+        };
         t.state = State::Over { due };
         true
     }
 
     /// Lengthens a timer; one that is over runs again from now for the added time.
     pub fn add(&mut self, id: u32, by: Span, now: Moment) -> bool {
-        let Some(t) = self.get_mut(id) else { return false };
+        let Some(t) = self.get_mut(id) else {
+            return false;
+        };
         let left = u64::try_from(t.left_ms(now)).unwrap_or(0);
         let room = Span::millis(LONGEST.as_millis().saturating_sub(left));
         let by = by.min(room);
@@ -194,7 +253,9 @@ impl Rack {
                 t.set_length(Span::millis(t.lasts.as_millis() + by.as_millis()));
             }
             State::Paused { left } => {
-                t.state = State::Paused { left: Span::millis(left.as_millis() + by.as_millis()) };
+                t.state = State::Paused {
+                    left: Span::millis(left.as_millis() + by.as_millis()),
+                };
                 t.set_length(Span::millis(t.lasts.as_millis() + by.as_millis()));
             }
             State::Ringing { .. } | State::Over { .. } => {
@@ -208,18 +269,28 @@ impl Rack {
 
     /// Shortens a timer, to no less than nothing left. False when there is nothing to shorten.
     pub fn take(&mut self, id: u32, by: Span, now: Moment) -> bool {
-        let Some(t) = self.get_mut(id) else { return false };
+        let Some(t) = self.get_mut(id) else {
+            return false;
+        };
         match t.state {
             State::Running { due } => {
                 let cut = due.since(now).min(by);
-                t.state = State::Running { due: Moment(due.0 - cut.as_millis()) };
-                t.set_length(Span::millis(t.lasts.as_millis().saturating_sub(cut.as_millis())));
+                t.state = State::Running {
+                    due: Moment(due.0 - cut.as_millis()),
+                };
+                t.set_length(Span::millis(
+                    t.lasts.as_millis().saturating_sub(cut.as_millis()),
+                ));
                 true
             }
             State::Paused { left } => {
                 let cut = left.min(by);
-                t.state = State::Paused { left: Span::millis(left.as_millis() - cut.as_millis()) };
-                t.set_length(Span::millis(t.lasts.as_millis().saturating_sub(cut.as_millis())));
+                t.state = State::Paused {
+                    left: Span::millis(left.as_millis() - cut.as_millis()),
+                };
+                t.set_length(Span::millis(
+                    t.lasts.as_millis().saturating_sub(cut.as_millis()),
+                ));
                 true
             }
             State::Ringing { .. } | State::Over { .. } => false,
@@ -228,24 +299,40 @@ impl Rack {
 
     /// Holds a running timer.
     pub fn pause(&mut self, id: u32, now: Moment) -> bool {
-        let Some(t) = self.get_mut(id) else { return false };
-        let State::Running { due } = t.state else { return false };
-        t.state = State::Paused { left: due.since(now) };
+        let Some(t) = self.get_mut(id) else {
+            return false;
+        };
+        let State::Running { due } = t.state else {
+            return false;
+        };
+        t.state = State::Paused {
+            left: due.since(now),
+        };
         true
     }
 
     /// Lets a held timer run on.
     pub fn resume(&mut self, id: u32, now: Moment) -> bool {
-        let Some(t) = self.get_mut(id) else { return false };
-        let State::Paused { left } = t.state else { return false };
-        t.state = State::Running { due: now.plus(left) };
+        let Some(t) = self.get_mut(id) else {
+            return false;
+        };
+        let State::Paused { left } = t.state else {
+            return false;
+        };
+        t.state = State::Running {
+            due: now.plus(left),
+        };
         true
     }
 
     /// Starts a timer again from its full length, without the cues that were given before.
     pub fn restart(&mut self, id: u32, cues: Vec<Mark>, now: Moment) -> bool {
-        let Some(t) = self.get_mut(id) else { return false };
-        t.state = State::Running { due: now.plus(t.lasts) };
+        let Some(t) = self.get_mut(id) else {
+            return false;
+        };
+        t.state = State::Running {
+            due: now.plus(t.lasts),
+        };
         t.started = now;
         t.cues = cues;
         true
@@ -283,11 +370,22 @@ fn one_or_several(ids: Vec<u32>) -> Found {
 
 /// The words of a name that tell timers apart.
 fn plain(name: &str) -> Vec<String> {
-    let words: Vec<String> = name.to_lowercase().split_whitespace().map(str::to_owned).collect();
-    let kept: Vec<String> =
-        words.iter().filter(|w| !matches!(w.as_str(), "the" | "a" | "my" | "timer" | "one's")).cloned().collect();
+    let words: Vec<String> = name
+        .to_lowercase()
+        .split_whitespace()
+        .map(str::to_owned)
+        .collect();
+    let kept: Vec<String> = words
+        .iter()
+        .filter(|w| !matches!(w.as_str(), "the" | "a" | "my" | "timer" | "one's"))
+        .cloned()
+        .collect();
     // `timer one` is told apart only by its number, and `timer` alone by nothing.
-    if kept.is_empty() { words.into_iter().filter(|w| w == "timer").collect() } else { kept }
+    if kept.is_empty() {
+        words.into_iter().filter(|w| w == "timer").collect()
+    } else {
+        kept
+    }
 }
 
 #[cfg(test)]
@@ -296,8 +394,26 @@ mod tests {
 
     fn rack() -> Rack {
         let mut r = Rack::default();
-        r.start("first rise", Span::minutes(60), vec![], Some("Has it doubled?".into()), Some(3), Moment(0));
-        r.start("oven", Span::minutes(30), vec![Mark { at: Span::minutes(12), left: None, say: "turn the tin".into() }], None, None, Moment(0));
+        r.start(
+            "first rise",
+            Span::minutes(60),
+            vec![],
+            Some("Has it doubled?".into()),
+            Some(3),
+            Moment(0),
+        );
+        r.start(
+            "oven",
+            Span::minutes(30),
+            vec![Mark {
+                at: Span::minutes(12),
+                left: None,
+                say: "turn the tin".into(),
+            }],
+            None,
+            None,
+            Moment(0),
+        );
         r
     }
 
@@ -306,15 +422,29 @@ mod tests {
         let mut r = rack();
         assert_eq!(r.wake_at(), Some(Moment(720_000)));
         assert!(r.tick(Moment(719_999)).is_empty());
-        assert_eq!(r.tick(Moment(720_000)), [Ring::Cue { id: 2, at: Moment(720_000), say: "turn the tin".into() }]);
+        assert_eq!(
+            r.tick(Moment(720_000)),
+            [Ring::Cue {
+                id: 2,
+                at: Moment(720_000),
+                say: "turn the tin".into()
+            }]
+        );
         assert_eq!(r.wake_at(), Some(Moment(1_800_000)));
         assert_eq!(r.tick(Moment(1_800_000)), [Ring::Due { id: 2, times: 1 }]);
         assert_eq!(r.wake_at(), Some(Moment(1_820_000)));
         assert_eq!(r.tick(Moment(1_820_000)), [Ring::Due { id: 2, times: 2 }]);
-        assert_eq!(r.wake_at(), Some(Moment(1_835_000)), "the second wait is shorter");
+        assert_eq!(
+            r.wake_at(),
+            Some(Moment(1_835_000)),
+            "the second wait is shorter"
+        );
         assert!(r.answer(2));
         assert_eq!(r.wake_at(), Some(Moment(3_600_000)));
-        assert_eq!(r.get(2).map(|t| t.left_ms(Moment(2_040_000))), Some(-240_000));
+        assert_eq!(
+            r.get(2).map(|t| t.left_ms(Moment(2_040_000))),
+            Some(-240_000)
+        );
     }
 
     #[test]
@@ -354,7 +484,10 @@ mod tests {
         let mut r = rack();
         r.tick(Moment(1_800_000));
         assert!(r.add(2, Span::minutes(5), Moment(1_810_000)));
-        assert_eq!(r.get(2).map(|t| t.left_ms(Moment(1_810_000))), Some(300_000));
+        assert_eq!(
+            r.get(2).map(|t| t.left_ms(Moment(1_810_000))),
+            Some(300_000)
+        );
         assert!(r.take(2, Span::minutes(10), Moment(1_810_000)));
         assert_eq!(r.get(2).map(|t| t.left_ms(Moment(1_810_000))), Some(0));
     }
@@ -369,8 +502,19 @@ mod tests {
     #[test]
     fn a_cue_counted_from_the_end_moves_with_the_end() {
         let mut r = Rack::default();
-        let oven = Mark { at: Span::minutes(35), left: Some(Span::minutes(10)), say: "light the oven".into() };
-        let id = r.start("second rise", Span::minutes(45), vec![oven], None, None, Moment(0));
+        let oven = Mark {
+            at: Span::minutes(35),
+            left: Some(Span::minutes(10)),
+            say: "light the oven".into(),
+        };
+        let id = r.start(
+            "second rise",
+            Span::minutes(45),
+            vec![oven],
+            None,
+            None,
+            Moment(0),
+        );
         r.add(id, Span::minutes(15), Moment(60_000));
         assert_eq!(r.wake_at(), Some(Moment(50 * 60_000)));
     }

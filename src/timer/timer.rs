@@ -6,7 +6,12 @@ use crate::bench::Moment;
 use crate::measure::Span;
 
 /// An alarm that nobody answers rings again after these spans; the last one repeats.
-const RING_AGAIN: [Span; 4] = [Span::seconds(20), Span::seconds(15), Span::seconds(12), Span::seconds(10)];
+const RING_AGAIN: [Span; 4] = [
+    Span::seconds(20),
+    Span::seconds(15),
+    Span::seconds(12),
+    Span::seconds(10),
+];
 
 /// One named timer.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -86,7 +91,9 @@ impl Moment {
 impl Timer {
     /// Milliseconds left at `now`; negative when over.
     pub fn left_ms(&self, now: Moment) -> i64 {
-        let until = |due: Moment| i64::try_from(due.0).unwrap_or(i64::MAX) - i64::try_from(now.0).unwrap_or(i64::MAX);
+        let until = |due: Moment| {
+            i64::try_from(due.0).unwrap_or(i64::MAX) - i64::try_from(now.0).unwrap_or(i64::MAX)
+        };
         match self.state {
             State::Running { due } | State::Ringing { due, .. } | State::Over { due } => until(due),
             State::Paused { left } => i64::try_from(left.as_millis()).unwrap_or(i64::MAX),
@@ -100,7 +107,9 @@ impl Timer {
 
     /// The next cue and its moment, while running.
     pub fn next_cue(&self, now: Moment) -> Option<(Moment, &str)> {
-        let State::Running { due } = self.state else { return None };
+        let State::Running { due } = self.state else {
+            return None;
+        };
         let start = Moment(due.0.saturating_sub(self.lasts.as_millis()));
         self.cues
             .iter()
@@ -124,9 +133,16 @@ impl Timer {
 
     /// The cue that has come by `now`, taken off the list.
     pub(super) fn take_cue(&mut self, now: Moment) -> Option<(Moment, Mark)> {
-        let State::Running { due } = self.state else { return None };
+        let State::Running { due } = self.state else {
+            return None;
+        };
         let start = Moment(due.0.saturating_sub(self.lasts.as_millis()));
-        let first = self.cues.iter().enumerate().min_by_key(|(_, c)| c.at).map(|(i, _)| i)?;
+        let first = self
+            .cues
+            .iter()
+            .enumerate()
+            .min_by_key(|(_, c)| c.at)
+            .map(|(i, _)| i)?;
         let at = start.plus(self.cues[first].at);
         (at <= now).then(|| (at, self.cues.remove(first)))
     }
@@ -145,11 +161,19 @@ impl Timer {
     pub(super) fn ring(&mut self, now: Moment) {
         match self.state {
             State::Running { due } => {
-                self.state = State::Ringing { due, again: now.plus(RING_AGAIN[0]), rung: 1 };
+                self.state = State::Ringing {
+                    due,
+                    again: now.plus(RING_AGAIN[0]),
+                    rung: 1,
+                };
             }
             State::Ringing { due, rung, .. } => {
                 let wait = RING_AGAIN[(rung as usize).min(RING_AGAIN.len() - 1)];
-                self.state = State::Ringing { due, again: now.plus(wait), rung: rung.saturating_add(1) };
+                self.state = State::Ringing {
+                    due,
+                    again: now.plus(wait),
+                    rung: rung.saturating_add(1),
+                };
             }
             State::Paused { .. } | State::Over { .. } => {}
         }

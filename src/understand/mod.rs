@@ -27,6 +27,7 @@ pub use intent::{ClockTime, HalfDay, Intent, ScaleBy};
 pub use lexicon::Lexicon;
 pub use network::{Network, NetworkArc, network};
 pub use parse::{Understood, parse};
+pub use text::name_words;
 
 /// Every word of the grammar that does not depend on the formula and that the recogniser should know.
 pub fn literal_words() -> std::collections::BTreeSet<&'static str> {

@@ -80,7 +80,7 @@ pub(super) fn tokens(text: &str) -> Vec<Token> {
 }
 
 /// The words of a name: digits as words, hyphens as spaces, lower case.
-pub(super) fn name_words(name: &str) -> Vec<String> {
+pub fn name_words(name: &str) -> Vec<String> {
     let mut out = Vec::new();
     for token in tokens(name) {
         match token {
