@@ -10,5 +10,6 @@ pub mod journal;
 pub mod kitchen;
 pub mod measure;
 pub mod safety;
+pub mod say;
 pub mod timer;
 pub mod understand;

@@ -45,7 +45,10 @@ pub(super) fn rehearse(args: &RehearseArgs) -> Result<u8, Trouble> {
     let folder = args.script.parent().unwrap_or_else(|| Path::new("."));
     let mut listener = super::listen::FileListener::new(super::listen::model_folder());
     let mut silence = Silence;
-    let mut recorder = args.record.as_deref().map(super::stage::Recorder::new);
+    let mut recorder = args.record.as_deref().map(|path| {
+        let voice = super::stage::voice().map_err(|e| eprintln!("{e}")).ok();
+        crate::say::Recorder::new(path, voice)
+    });
     let stage: &mut dyn Stage = match &mut recorder {
         Some(r) => r,
         None => &mut silence,

@@ -32,7 +32,11 @@ impl FileListener {
 
 impl Listener for FileListener {
     #[cfg(feature = "recogniser")]
-    fn listen(&mut self, file: &Path, bench: &Bench) -> Result<(u64, Option<Heard>), HearError> {
+    fn listen(
+        &mut self,
+        file: &Path,
+        bench: &Bench,
+    ) -> Result<(Vec<i16>, Option<Heard>), HearError> {
         let audio = hear::wav::read(file)?;
         if self.ear.is_none() {
             self.ear = Some(hear::VoskRecogniser::with_network(
@@ -43,12 +47,12 @@ impl Listener for FileListener {
         let Some(ear) = &mut self.ear else {
             return Err(HearError::NotBuilt);
         };
-        let ms = audio.len() as u64 * 1000 / u64::from(hear::RATE);
-        Ok((ms, whole_utterance(ear, &audio).heard()))
+        let heard = whole_utterance(ear, &audio).heard();
+        Ok((audio, heard))
     }
 
     #[cfg(not(feature = "recogniser"))]
-    fn listen(&mut self, _: &Path, _: &Bench) -> Result<(u64, Option<Heard>), HearError> {
+    fn listen(&mut self, _: &Path, _: &Bench) -> Result<(Vec<i16>, Option<Heard>), HearError> {
         let _ = &self.model;
         Err(HearError::NotBuilt)
     }

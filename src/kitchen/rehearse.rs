@@ -9,13 +9,17 @@ use crate::formula::Formula;
 use crate::formula::ScaleError;
 use crate::hear::HearError;
 
-/// Hears a recording: the audio's length in milliseconds, and what it held.
+/// Hears a recording.
 pub trait Listener {
-    /// Recognises a file as a whole.
+    /// Recognises a file as a whole: its audio at 16 kHz mono, and what was heard in it.
     ///
     /// # Errors
     /// When the file cannot be read as audio, or there is no recogniser.
-    fn listen(&mut self, file: &Path, bench: &Bench) -> Result<(u64, Option<Heard>), HearError>;
+    fn listen(
+        &mut self,
+        file: &Path,
+        bench: &Bench,
+    ) -> Result<(Vec<i16>, Option<Heard>), HearError>;
     /// What can be said has changed.
     fn vocabulary_changed(&mut self);
 }
@@ -24,6 +28,8 @@ pub trait Listener {
 pub trait Stage {
     /// Takes an effect at its moment.
     fn play(&mut self, effect: &Effect, at: Moment);
+    /// Takes the cook's own voice, 16 kHz mono.
+    fn cook(&mut self, audio: &[i16], at: Moment);
 }
 
 /// No sound at all.
@@ -31,6 +37,7 @@ pub struct Silence;
 
 impl Stage for Silence {
     fn play(&mut self, _: &Effect, _: Moment) {}
+    fn cook(&mut self, _: &[i16], _: Moment) {}
 }
 
 /// Why a rehearsal could not be played to its end.
@@ -111,8 +118,9 @@ pub fn rehearse(
                 if std::mem::take(&mut run.new_words) {
                     listener.vocabulary_changed();
                 }
-                let (ms, heard) = listener.listen(&folder.join(file), &run.bench)?;
-                let end = Moment(at.0 + ms);
+                let (audio, heard) = listener.listen(&folder.join(file), &run.bench)?;
+                let end = Moment(at.0 + audio.len() as u64 * 1000 / u64::from(crate::hear::RATE));
+                run.stage.cook(&audio, at);
                 run.until(end);
                 match heard {
                     Some(heard) => run.event(&Event::Heard(heard), end),

@@ -30,7 +30,7 @@ impl commis::kitchen::Listener for Deaf {
         &mut self,
         _: &std::path::Path,
         _: &Bench,
-    ) -> Result<(u64, Option<commis::bench::Heard>), commis::hear::HearError> {
+    ) -> Result<(Vec<i16>, Option<commis::bench::Heard>), commis::hear::HearError> {
         Err(commis::hear::HearError::NotBuilt)
     }
     fn vocabulary_changed(&mut self) {}
