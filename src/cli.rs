@@ -10,9 +10,6 @@ use clap::{Args, Parser, Subcommand};
 pub struct Cli {
     #[command(subcommand)]
     pub(crate) command: Command,
-    /// Settings file, instead of the one in the configuration folder
-    #[arg(long, global = true, value_name = "FILE")]
-    pub(crate) settings: Option<PathBuf>,
 }
 
 #[derive(Debug, Subcommand)]
@@ -77,10 +74,7 @@ pub(crate) struct CookArgs {
     /// Print lines only, for a screen reader or a braille display
     #[arg(long)]
     pub(crate) plain: bool,
-    /// Write everything said into a WAV file
-    #[arg(long, value_name = "WAV")]
-    pub(crate) record: Option<PathBuf>,
-    /// Begin anew, without asking about an unfinished session
+    /// Begin anew: an unfinished session of this formula is not taken up
     #[arg(long)]
     pub(crate) fresh: bool,
 }

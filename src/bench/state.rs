@@ -43,8 +43,6 @@ pub struct Bench {
     /// Devices that are not there, with what the cook was told.
     pub(super) missing: Vec<(Device, String)>,
     pub(super) keypad: Keypad,
-    /// The hour of serving, as Unix milliseconds.
-    pub(super) eat_at: Option<i64>,
     pub(super) left: bool,
 }
 
@@ -89,7 +87,6 @@ impl Bench {
             cautioned: BTreeSet::new(),
             missing: Vec::new(),
             keypad: Keypad::default(),
-            eat_at: None,
             left: false,
         })
     }
@@ -247,7 +244,7 @@ impl Bench {
                 });
                 self.act(intent, out);
             }
-            KeyAnswer::Entry { said } | KeyAnswer::Say(said) => {
+            KeyAnswer::Entry { said } | KeyAnswer::Choice { said, .. } | KeyAnswer::Say(said) => {
                 out.push(Effect::Hush);
                 out.push(Effect::Say {
                     text: said,

@@ -1,8 +1,11 @@
 //! Where everything meets: the commands, the live session and the rehearsal. Wiring only.
 
 mod commands;
+mod cook;
 mod listen;
+mod live_ear;
 mod place;
+mod ready;
 mod record;
 mod rehearse;
 mod script;
@@ -55,7 +58,9 @@ pub fn run(cli: Cli) -> ExitCode {
         Command::Check { formula } => commands::check(&formula),
         Command::Book { folder } => commands::book(folder.as_deref()),
         Command::Schema => commands::schema(),
-        Command::Cook(_) | Command::Hear { .. } | Command::Ready => todo!(),
+        Command::Cook(args) => cook::cook(&args),
+        Command::Hear { formula, wav, json } => ready::hear(&formula, &wav, json),
+        Command::Ready => ready::ready(),
     };
     match done {
         Ok(code) => ExitCode::from(code),

@@ -1,0 +1,311 @@
+//! The live session: real clock, real devices, one short loop.
+
+use std::io::IsTerminal;
+use std::time::Duration;
+
+use crossbeam_channel::{Receiver, never, select, unbounded};
+
+use super::{Record, Trouble};
+use crate::bench::{Bench, Device, Effect, Event, Heard, Options};
+use crate::cli::CookArgs;
+use crate::hear::HearError;
+use crate::journal::{Clock, ClockWatch, Entry, Header, Journal, Readings, State};
+use crate::keys::{self, KeyNews};
+use crate::say::{Mouth, MouthNews, SayError, Sink, Sound};
+use crate::screen;
+
+/// The screen is drawn at least this often while timers run.
+const REDRAW: Duration = Duration::from_millis(500);
+/// How often the wall clock is compared with the boot clock.
+const WALL_LOOK: Duration = Duration::from_secs(5);
+
+/// No loudspeaker: what is said passes at the pace of speech.
+struct NoSink;
+
+impl Sink for NoSink {
+    fn play(&mut self, _: &Sound) -> Result<(), SayError> {
+        Ok(())
+    }
+    fn busy(&self) -> bool {
+        false
+    }
+    fn stop(&mut self) {}
+}
+
+/// Where the conversation is shown.
+enum Shown {
+    Plain,
+    Screen(Box<ratatui::DefaultTerminal>),
+}
+
+struct Session {
+    bench: Bench,
+    clock: Clock,
+    journal: Option<Journal>,
+    mouth: Mouth,
+    ear: super::live_ear::LiveEar,
+    shown: Shown,
+    journal_told: bool,
+}
+
+pub(super) fn cook(args: &CookArgs) -> Result<u8, Trouble> {
+    let (mut formula, mut text) = super::commands::read_formula(&args.formula)?;
+    let mut options = Options::default();
+    options.size = super::size::scale_by(&args.size, options.region).map_err(Trouble::input)?;
+    let readings = Readings::now();
+    let folder = crate::journal::state_folder();
+    let mut past: Vec<Entry> = Vec::new();
+    let mut clock = Clock::begin(&readings);
+    let mut gap = None;
+    let mut journal = None;
+    let mut trouble = None;
+    let path = std::fs::canonicalize(&args.formula).unwrap_or_else(|_| args.formula.clone()).display().to_string();
+    match &folder {
+        Err(e) => trouble = Some(e.spoken().to_owned()),
+        Ok(folder) => {
+            let unfinished = Journal::unfinished(folder).unwrap_or_default();
+            let mine = unfinished.iter().find(|f| matches!(&f.state, State::Ready { header, .. } if header.formula_path == path));
+            if let Some(found) = mine {
+                if args.fresh {
+                    if let Err(e) = Journal::abandon(found) {
+                        eprintln!("{e}");
+                    }
+                } else {
+                    match Journal::reopen(found) {
+                        Ok(again) => {
+                            for note in &again.notes {
+                                println!("{}", note.spoken());
+                            }
+                            if let Ok(was) = crate::formula::read(&path, &again.header.formula_text) {
+                                formula = was;
+                                text.clone_from(&again.header.formula_text);
+                            }
+                            options = serde_json::from_value(again.header.settings.clone()).unwrap_or(options);
+                            past = again.entries;
+                            clock = again.resumption.clock;
+                            gap = Some(again.resumption.gap_ms);
+                            trouble = again.trouble.map(|e| e.spoken().to_owned());
+                            journal = Some(again.journal);
+                        }
+                        Err(e) => trouble = Some(e.spoken().to_owned()),
+                    }
+                }
+            } else if unfinished.iter().any(|f| matches!(f.state, State::Busy)) {
+                eprintln!("Another session is cooking at this moment; this one keeps a journal of its own.");
+            }
+            if journal.is_none() && trouble.is_none() {
+                let settings = serde_json::to_value(&options).unwrap_or_default();
+                match Journal::create(folder, &Header::new(&path, &text, settings, &readings)) {
+                    Ok(j) => journal = Some(j),
+                    Err(e) => trouble = Some(e.spoken().to_owned()),
+                }
+            }
+        }
+    }
+    let bench = Bench::new(formula, options).map_err(Trouble::input)?;
+    live(args, bench, clock, journal, &past, gap, trouble, &readings)
+}
+
+#[allow(clippy::too_many_arguments)]
+fn live(
+    args: &CookArgs,
+    mut bench: Bench,
+    clock: Clock,
+    journal: Option<Journal>,
+    past: &[Entry],
+    gap: Option<u64>,
+    trouble: Option<String>,
+    readings: &Readings,
+) -> Result<u8, Trouble> {
+    // State is the fold of the journal: what happened before is told again to the bench, and nothing of it is said.
+    for entry in past {
+        bench.handle(&entry.event, entry.at);
+    }
+    let plain = args.plain || !std::io::stdout().is_terminal() || !std::io::stdin().is_terminal();
+    let voice = super::stage::voice();
+    let (sink, no_sink) = super::live_ear::sink();
+    let no_voice = voice.as_ref().err().map(ToString::to_string);
+    let (mouth, mouth_news) = Mouth::start(voice.ok(), sink.unwrap_or_else(|| Box::new(NoSink)));
+    let ear = super::live_ear::LiveEar::start(&super::listen::model_folder(), bench.lexicon());
+    let (key_sender, key_news) = unbounded();
+    #[cfg(feature = "keypad")]
+    keys::watch(key_sender.clone());
+    let shown = if plain {
+        keys::typed_lines(key_sender);
+        Shown::Plain
+    } else {
+        let terminal = ratatui::try_init().map_err(|e| Trouble::failed(format!("the terminal: {e}")))?;
+        keys::watch_terminal(key_sender);
+        Shown::Screen(Box::new(terminal))
+    };
+    let mut session = Session { bench, clock, journal, mouth, ear, shown, journal_told: false };
+    match gap {
+        Some(gap_ms) if !past.is_empty() => session.event(Event::Resumed { wall: readings.wall.clone(), gap_ms }),
+        _ => session.event(Event::Start { wall: readings.wall.clone() }),
+    }
+    let mut missing = |device, note: Option<String>| {
+        if let Some(note) = note {
+            session.event(Event::Device { device, present: false, note });
+        }
+    };
+    missing(Device::Journal, trouble);
+    missing(Device::Voice, no_voice.map(|e| format!("{e}; read the screen")));
+    missing(Device::Loudspeaker, no_sink.map(|e| format!("{e}; read the screen")));
+    missing(Device::Microphone, session_deaf());
+    session.run(&mouth_news, &key_news, readings)
+}
+
+/// A build without hearing says so once.
+fn session_deaf() -> Option<String> {
+    super::live_ear::NOT_BUILT.then(|| format!("{}; use the keys", HearError::NotBuilt))
+}
+
+impl Session {
+    fn run(mut self, mouth: &Receiver<MouthNews>, keys: &Receiver<KeyNews>, readings: &Readings) -> Result<u8, Trouble> {
+        let mut watch = ClockWatch::new(readings.wall.clone(), readings.boot_ms);
+        let mut wall_looked = self.clock.now();
+        let ear_news = self.ear.news().unwrap_or_else(never);
+        let mut keys = keys.clone();
+        let mut mouth = mouth.clone();
+        let mut ear_news = ear_news;
+        while !self.bench.is_over() {
+            self.draw();
+            let now = self.clock.now();
+            let until_wake = self.bench.wake_at().map_or(WALL_LOOK, |w| Duration::from_millis(w.0.saturating_sub(now.0)));
+            let redraw = matches!(self.shown, Shown::Screen(_)) && self.bench.rack().live_count() > 0;
+            let wait = until_wake.min(WALL_LOOK).min(if redraw { REDRAW } else { WALL_LOOK });
+            select! {
+                recv(keys) -> news => match news {
+                    Ok(news) => self.key(news),
+                    Err(_) => keys = never(),
+                },
+                recv(mouth) -> news => match news {
+                    Ok(MouthNews::Sounding(on)) => self.ear.mute(on),
+                    Ok(MouthNews::NoVoice(e)) => self.gone(Device::Voice, format!("{e}; read the screen")),
+                    Ok(MouthNews::NoLoudspeaker(e)) => self.gone(Device::Loudspeaker, format!("{e}; read the screen")),
+                    Err(_) => mouth = never(),
+                },
+                recv(ear_news) -> news => match news {
+                    Ok(news) => self.hear(news),
+                    Err(_) => ear_news = never(),
+                },
+                default(wait) => {}
+            }
+            let now = self.clock.now();
+            if self.bench.wake_at().is_some_and(|w| w <= now) {
+                self.event(Event::Tick);
+            }
+            if now.since(wall_looked).as_millis() >= WALL_LOOK.as_millis() as u64 {
+                wall_looked = now;
+                if let Some(wall) = watch.look() {
+                    self.event(Event::WallChanged { wall });
+                }
+            }
+        }
+        self.leave();
+        Ok(0)
+    }
+
+    fn leave(self) {
+        if let Shown::Screen(_) = self.shown {
+            ratatui::restore();
+        }
+        self.mouth.finish(Duration::from_secs(8));
+        if let Some(journal) = self.journal
+            && let Err(e) = journal.finish(self.clock.now())
+        {
+            eprintln!("{e}");
+        }
+    }
+
+    fn gone(&mut self, device: Device, note: String) {
+        self.event(Event::Device { device, present: false, note });
+    }
+
+    fn key(&mut self, news: KeyNews) {
+        match news {
+            KeyNews::Press(key) => self.event(Event::Key { key }),
+            KeyNews::Held(key) => self.event(Event::KeyHeld { key }),
+            KeyNews::Line(text) => {
+                // `key 5` in plain mode presses a key; anything else is said.
+                let event = match text.strip_prefix("key ").and_then(|k| super::key(k.trim())) {
+                    Some(key) => Event::Key { key },
+                    None => Event::Heard(Heard { text: text.to_lowercase(), confidence: 1.0, others: Vec::new() }),
+                };
+                self.event(event);
+            }
+            KeyNews::Plugged(name) => {
+                self.event(Event::Device { device: Device::Keypad, present: true, note: format!("the keypad is back: {name}") });
+            }
+            KeyNews::Unplugged => self.gone(Device::Keypad, "the keypad is gone; I take it up when it is back".to_owned()),
+            KeyNews::Leave if matches!(self.shown, Shown::Plain) && self.ear.hears() => {}
+            KeyNews::Leave => {
+                let text = "goodbye".to_owned();
+                self.event(Event::Heard(Heard { text, confidence: 1.0, others: Vec::new() }));
+                if matches!(self.shown, Shown::Plain) {
+                    // The end of typed input is the end of the only way in.
+                    self.event(Event::Heard(Heard { text: "yes".to_owned(), confidence: 1.0, others: Vec::new() }));
+                }
+            }
+        }
+    }
+
+    fn hear(&mut self, news: super::live_ear::News) {
+        use super::live_ear::News;
+        match news {
+            News::Heard(heard) => self.event(Event::Heard(heard)),
+            News::Listening { microphone } => self.status(&format!("listening through {microphone}")),
+            News::NoMicrophone(e) => self.gone(Device::Microphone, format!("{e}; use the keys")),
+            News::MicrophoneBack => self.event(Event::Device {
+                device: Device::Microphone,
+                present: true,
+                note: super::device_note(Device::Microphone, true).to_owned(),
+            }),
+            News::NoModel(e) => self.gone(Device::Model, format!("{e}; use the keys")),
+        }
+    }
+
+    fn status(&self, text: &str) {
+        if matches!(self.shown, Shown::Plain) {
+            println!("         ({text})");
+        }
+    }
+
+    /// One event: into the journal first, then to the bench, then its effects to the world.
+    fn event(&mut self, event: Event) {
+        let at = self.clock.now();
+        if let Some(journal) = &mut self.journal
+            && let Err(e) = journal.append(&Entry { at, event: event.clone() })
+            && !std::mem::replace(&mut self.journal_told, true)
+        {
+            let note = e.spoken().to_owned();
+            let effects = self.bench.handle(&Event::Device { device: Device::Journal, present: false, note }, at);
+            self.perform(&effects);
+        }
+        if let (Shown::Plain, Some(line)) = (&self.shown, Record::of_event(&event, at).and_then(|r| r.line())) {
+            println!("{line}");
+        }
+        let effects = self.bench.handle(&event, at);
+        self.perform(&effects);
+    }
+
+    fn perform(&mut self, effects: &[Effect]) {
+        for effect in effects {
+            if let (Shown::Plain, Some(line)) = (&self.shown, Record::of_effect(effect, self.clock.now()).and_then(|r| r.line())) {
+                println!("{line}");
+            }
+            match effect {
+                Effect::Vocabulary => self.ear.set_words(self.bench.lexicon()),
+                other => self.mouth.play(other),
+            }
+        }
+    }
+
+    fn draw(&mut self) {
+        let Shown::Screen(terminal) = &mut self.shown else { return };
+        let view = self.bench.view(self.clock.now());
+        // A terminal that cannot be drawn on is no reason to stop cooking.
+        let _ = terminal.draw(|frame| screen::draw(frame, &view));
+    }
+}
+

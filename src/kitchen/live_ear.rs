@@ -1,0 +1,82 @@
+//! The ear and the loudspeaker of a live session, in builds that have them and in builds that have not.
+
+use std::path::Path;
+
+use crossbeam_channel::Receiver;
+
+use crate::say::Sink;
+use crate::understand::{Lexicon, network};
+
+#[cfg(all(feature = "recogniser", feature = "sound"))]
+pub(super) use crate::hear::EarNews as News;
+
+/// What an ear would tell, in a build without one.
+#[cfg(not(all(feature = "recogniser", feature = "sound")))]
+#[allow(dead_code)]
+#[derive(Debug)]
+pub(super) enum News {
+    Heard(crate::bench::Heard),
+    Listening { microphone: String },
+    NoMicrophone(String),
+    MicrophoneBack,
+    NoModel(String),
+}
+
+/// This build cannot hear.
+pub(super) const NOT_BUILT: bool = cfg!(not(all(feature = "recogniser", feature = "sound")));
+
+/// The ear, where there is one.
+pub(super) struct LiveEar {
+    #[cfg(all(feature = "recogniser", feature = "sound"))]
+    ear: crate::hear::Ear,
+    news: Option<Receiver<News>>,
+}
+
+impl LiveEar {
+    #[cfg(all(feature = "recogniser", feature = "sound"))]
+    pub(super) fn start(model: &Path, lexicon: &Lexicon) -> Self {
+        let (ear, news) = crate::hear::Ear::start(model.to_path_buf(), network(lexicon));
+        Self { ear, news: Some(news) }
+    }
+
+    #[cfg(not(all(feature = "recogniser", feature = "sound")))]
+    pub(super) fn start(_: &Path, _: &Lexicon) -> Self {
+        Self { news: None }
+    }
+
+    pub(super) fn news(&self) -> Option<Receiver<News>> {
+        self.news.clone()
+    }
+
+    /// There is something that may yet hear the cook.
+    pub(super) fn hears(&self) -> bool {
+        self.news.is_some() && !NOT_BUILT
+    }
+
+    pub(super) fn mute(&self, on: bool) {
+        #[cfg(all(feature = "recogniser", feature = "sound"))]
+        self.ear.mute(on);
+        let _ = on;
+    }
+
+    pub(super) fn set_words(&self, lexicon: &Lexicon) {
+        #[cfg(all(feature = "recogniser", feature = "sound"))]
+        self.ear.set_network(network(lexicon));
+        let _ = (lexicon, network);
+    }
+}
+
+/// The loudspeaker, or why there is none.
+#[cfg(feature = "sound")]
+pub(super) fn sink() -> (Option<Box<dyn Sink>>, Option<String>) {
+    match crate::say::Loudspeaker::open() {
+        Ok(s) => (Some(Box::new(s)), None),
+        Err(e) => (None, Some(e.to_string())),
+    }
+}
+
+/// No loudspeaker in this build.
+#[cfg(not(feature = "sound"))]
+pub(super) fn sink() -> (Option<Box<dyn Sink>>, Option<String>) {
+    (None, Some("this build has no sound".to_owned()))
+}
