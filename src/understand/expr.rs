@@ -21,6 +21,8 @@ pub(super) enum NameList {
     Piece,
     /// The name by which the program is called.
     Call,
+    /// Answers to the question that the program has just asked.
+    Choice,
 }
 
 /// Digits as typed.
@@ -190,6 +192,7 @@ impl Reader<'_> {
             "food" => NameList::Food,
             "piece" => NameList::Piece,
             "call" => NameList::Call,
+            "choice" => NameList::Choice,
             "free" => return Expr::Free(key),
             "digits" => return Expr::Digits(key, Digits::Any),
             "digits_whole" => return Expr::Digits(key, Digits::Whole(0.0, 99_999.0)),

@@ -3,7 +3,7 @@
 use std::collections::{BTreeSet, HashMap, HashSet};
 use std::sync::LazyLock;
 
-use super::expr::{Expr, NameList};
+use super::expr::Expr;
 use super::intent::Intent;
 use super::lexicon::Lexicon;
 use super::rules;
@@ -34,9 +34,8 @@ pub(super) struct Way {
     pub(super) build: Build,
 }
 
-/// A rule: a name and the ways to say it.
+/// A rule: the ways to say one thing.
 pub(super) struct Rule {
-    pub(super) name: &'static str,
     pub(super) ways: Vec<Way>,
 }
 
@@ -110,7 +109,7 @@ impl Grammar {
     fn push(&mut self, name: &'static str, ways: Vec<Way>) {
         let before = self.by_name.insert(name, self.rules.len());
         assert!(before.is_none(), "grammar rule `{name}` is laid down twice");
-        self.rules.push(Rule { name, ways });
+        self.rules.push(Rule { ways });
     }
 
     fn read_way(&self, pattern: &'static str, build: Build) -> Way {
@@ -215,16 +214,6 @@ impl Grammar {
             collect(&way.expr, &mut out);
         }
         out
-    }
-
-    /// Does this sentence way ask for a name from a list that is empty here?
-    pub(super) fn needs_empty(&self, expr: &Expr, empty: &dyn Fn(NameList) -> bool) -> bool {
-        match expr {
-            Expr::Name(_, list) => empty(*list),
-            Expr::Seq(parts) => parts.iter().any(|p| self.needs_empty(p, empty)),
-            Expr::Alt(ways) => ways.iter().all(|p| self.needs_empty(p, empty)),
-            _ => false,
-        }
     }
 }
 

@@ -5,7 +5,9 @@ use std::sync::OnceLock;
 
 use crate::formula::Formula;
 
+use super::doubt::answers;
 use super::expr::NameList;
+use super::intent::Intent;
 use super::names::{Names, fold, plural};
 use super::network::Network;
 use super::text::name_words;
@@ -135,7 +137,8 @@ pub struct Lexicon {
     call: Option<String>,
     piece: String,
     pub(super) pieces: f64,
-    lists: [Names; 7],
+    pub(super) choices: Vec<Intent>,
+    lists: [Names; 8],
     pub(super) contracted: bool,
     pub(super) network: OnceLock<Network>,
 }
@@ -184,6 +187,7 @@ impl Lexicon {
             call: None,
             piece: String::new(),
             pieces: 1.0,
+            choices: Vec::new(),
             lists: Default::default(),
             contracted: false,
             network: OnceLock::new(),
@@ -214,6 +218,13 @@ impl Lexicon {
     /// The name by which the program is called; it may open or close any sentence.
     pub fn with_call_name(mut self, name: &str) -> Self {
         self.call = (!name.trim().is_empty()).then(|| name.to_string());
+        self.listed()
+    }
+
+    /// While the program waits for the answer to `do you mean ... or ...?`: the telling words of each reading, and
+    /// `the first one`, stand for that reading.
+    pub fn with_choices(mut self, readings: &[Intent]) -> Self {
+        self.choices = readings.to_vec();
         self.listed()
     }
 
@@ -256,6 +267,7 @@ impl Lexicon {
             self.food_names(),
             self.piece_names(),
             self.call_names(),
+            self.choice_names(),
         ];
         self.lists = lists.map(Names::new);
         self.network = OnceLock::new();
@@ -380,6 +392,20 @@ impl Lexicon {
             .collect()
     }
 
+    fn choice_names(&self) -> BTreeMap<Vec<String>, Vec<(String, u32)>> {
+        let mut out: BTreeMap<Vec<String>, Vec<(String, u32)>> = BTreeMap::new();
+        for (words, i) in answers(&self.choices, self) {
+            out.entry(words).or_default().push((i.to_string(), 0));
+        }
+        for (i, place) in PLACES.iter().enumerate().take(self.choices.len()) {
+            out.insert(name_words(&format!("{place} one")), vec![(i.to_string(), 0)]);
+            out.insert(name_words(place), vec![(i.to_string(), 0)]);
+        }
+        // A word that tells nothing is no answer.
+        out.retain(|_, values| values.iter().all(|(v, _)| *v == values[0].0));
+        out
+    }
+
     fn call_names(&self) -> BTreeMap<Vec<String>, Vec<(String, u32)>> {
         self.call
             .iter()
@@ -387,6 +413,9 @@ impl Lexicon {
             .collect()
     }
 }
+
+/// The ways to point at one of several readings by its place.
+const PLACES: [&str; 4] = ["first", "second", "third", "fourth"];
 
 /// A name, and for things that are counted the name in the other number.
 fn numbers_of(words: &[String], counted: bool) -> Vec<Vec<String>> {

@@ -45,10 +45,6 @@ impl Names {
         Self { by_first }
     }
 
-    pub(super) fn is_empty(&self) -> bool {
-        self.by_first.is_empty()
-    }
-
     /// All entries, in a fixed order.
     pub(super) fn entries(&self) -> Vec<&Entry> {
         let mut all: Vec<&Entry> = self.by_first.values().flatten().collect();

@@ -77,10 +77,10 @@ fn amount_of(g: &mut Grammar, name: &'static str, plain: &'static str, and_part:
         vec![
             way(plain, |c, _| Some(Value::Amount(c.num("q")?, c.sym("u")?))),
             way(and_part, |c, _| Some(Value::Amount(c.num("q")? + c.num("f")?, c.sym("u")?))),
-            way("<a:quantity> (pounds|pound|=lb|=lbs) [and] <b:quantity> (ounces|ounce|=oz)", |c, _| {
+            way("<a:quantity> (pounds|pound|=lb|=lbs) [and] <b:rest_number> (ounces|ounce|=oz)", |c, _| {
                 Some(Value::Amount(c.num("a")? * 16.0 + c.num("b")?, "oz"))
             }),
-            way("<a:quantity> (kilos|kilo|kilograms|kilogram|=kg) [and] <b:quantity> (grams|gram|=g)", |c, _| {
+            way("<a:quantity> (kilos|kilo|kilograms|kilogram|=kg) [and] <b:level_number> (grams|gram|=g)", |c, _| {
                 Some(Value::Amount(c.num("a")? * 1000.0 + c.num("b")?, "g"))
             }),
             // `one kilo two fifty`; below a hundred it would be doubtful (`one kilo five`).
@@ -116,10 +116,10 @@ fn heats(g: &mut Grammar) {
     g.lay(
         "heat",
         vec![
-            way("<n:number> [degrees|degree] [<s:scale>]", |c, _| {
+            way("<n:level_number> [degrees|degree] [<s:scale>]", |c, _| {
                 Some(Value::Heat(c.num("n")?, c.sym("s")))
             }),
-            way("minus <n:number> [degrees|degree] [<s:scale>]", |c, _| {
+            way("minus <n:level_number> [degrees|degree] [<s:scale>]", |c, _| {
                 Some(Value::Heat(-c.num("n")?, c.sym("s")))
             }),
         ],
@@ -128,19 +128,19 @@ fn heats(g: &mut Grammar) {
     g.lay(
         "scaled_heat",
         vec![
-            way("<n:number> [degrees|degree] <s:scale>", |c, _| {
+            way("<n:level_number> [degrees|degree] <s:scale>", |c, _| {
                 Some(Value::Heat(c.num("n")?, c.sym("s")))
             }),
-            way("minus <n:number> [degrees|degree] <s:scale>", |c, _| {
+            way("minus <n:level_number> [degrees|degree] <s:scale>", |c, _| {
                 Some(Value::Heat(-c.num("n")?, c.sym("s")))
             }),
-            way("[a] fan [oven] [at] <n:number> [degrees]", |c, _| {
+            way("[a] fan [oven] [at] <n:level_number> [degrees]", |c, _| {
                 Some(Value::Heat(c.num("n")?, Some("fan")))
             }),
-            way("gas [mark] <n:number>", |c, _| {
+            way("gas [mark] <n:small_number>", |c, _| {
                 Some(Value::Heat(c.num("n")?, Some("gas")))
             }),
-            way("!=regulo <n:number>", |c, _| {
+            way("!=regulo <n:small_number>", |c, _| {
                 Some(Value::Heat(c.num("n")?, Some("gas")))
             }),
         ],
@@ -149,7 +149,7 @@ fn heats(g: &mut Grammar) {
     g.lay(
         "bare_heat",
         vec![(
-            "<n:number> (degrees|degree)",
+            "<n:level_number> (degrees|degree)",
             Build::From(|c, _| Some(Value::Heat(c.num("n")?, None))),
         )],
     );

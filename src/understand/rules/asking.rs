@@ -40,6 +40,7 @@ fn how_much(g: &mut Grammar) {
         &[
             "how (much|many) [of] <i:the_any> [do i need|do we need|is there|are there|should i use|=shall =i =use|goes in|go in|do i use|in total|do i want|=is =it|=are =there =in =it] [in <u:unit>]",
             "how many <u:unit> of <i:the_any> [do i need|do we need|is there|are there|should i use|goes in|go in|do i use]",
+            "how (much|many) (is|are) <i:the_any> [in <u:unit>]",
             "how (much|many) is <p:part> <i:the_any> [in <u:unit>]",
             "how much [of] <p:part> <i:the_any> [in <u:unit>]",
             "what is <p:part> <i:the_any> [in <u:unit>]",
@@ -198,10 +199,10 @@ fn convert_heat(g: &mut Grammar) {
             "gas mark for <h:heat>",
             "what gas mark (is|for) <h:heat>",
             "[what is] the gas mark for <h:heat>",
-            "what is <h:number> in (celsius|centigrade) {to_c: }",
-            "what is <h:number> in fahrenheit {to_f: }",
-            "what is <h:number> in gas [mark] {to_gas: }",
-            "what is <h:number> [in|for] a fan oven {to_fan: }",
+            "what is <h:level_number> in (celsius|centigrade) {to_c: }",
+            "what is <h:level_number> in fahrenheit {to_f: }",
+            "what is <h:level_number> in gas [mark] {to_gas: }",
+            "what is <h:level_number> [in|for] a fan oven {to_fan: }",
         ],
         |c, _| {
             let to = [
@@ -328,7 +329,7 @@ fn same_kind(with: &str, lexicon: &Lexicon) -> String {
 fn percent(g: &mut Grammar) {
     g.lay(
         "percent",
-        vec![way("<n:number> (percent|per cent)", |c, _| {
+        vec![way("<n:level_number> (percent|per cent)", |c, _| {
             c.get("n").cloned()
         })],
     );

@@ -15,22 +15,22 @@ pub(super) fn lay(g: &mut Grammar) {
     g.lay(
         "duration",
         vec![
-            way("<s:quantity> (seconds|second|=s|=sec|=secs)", span),
-            way("<m:quantity> (minutes|minute|=m|=min|=mins)", span),
-            way("<m:quantity> (minutes|minute|=min|=mins) and <m:fraction>", span),
-            way("<h:quantity> (hours|hour|=h|=hr|=hrs)", span),
-            way("<h:quantity> (hours|hour|=hr|=hrs) and <h:fraction>", span),
-            way("<m:quantity> (minutes|minute|=m|=min|=mins) [and] <s:quantity> (seconds|second|=s|=sec|=secs)", span),
-            way("<h:quantity> (hours|hour|=h|=hr|=hrs) [and] <m:quantity> (minutes|minute|=m|=min|=mins)", span),
+            way("<s:small_quantity> (seconds|second|=s|=sec|=secs)", span),
+            way("<m:small_quantity> (minutes|minute|=m|=min|=mins)", span),
+            way("<m:small_quantity> (minutes|minute|=min|=mins) and <m:fraction>", span),
+            way("<h:small_quantity> (hours|hour|=h|=hr|=hrs)", span),
+            way("<h:small_quantity> (hours|hour|=hr|=hrs) and <h:fraction>", span),
+            way("<m:small_quantity> (minutes|minute|=m|=min|=mins) [and] <s:rest_number> (seconds|second|=s|=sec|=secs)", span),
+            way("<h:small_quantity> (hours|hour|=h|=hr|=hrs) [and] <m:rest_number> (minutes|minute|=m|=min|=mins)", span),
             way(
-                "<h:quantity> (hours|hour|=h|=hr|=hrs) [and] <m:quantity> (minutes|minute|=m|=min|=mins) \
-                 [and] <s:quantity> (seconds|second|=s|=sec|=secs)",
+                "<h:small_quantity> (hours|hour|=h|=hr|=hrs) [and] <m:rest_number> (minutes|minute|=m|=min|=mins) \
+                 [and] <s:rest_number> (seconds|second|=s|=sec|=secs)",
                 span,
             ),
-            way("<h:quantity> (hours|hour|=h|=hr|=hrs) [and] <s:quantity> (seconds|second|=s|=sec|=secs)", span),
-            way("~<h:quantity> (hours|hour|=h) <m:minutes_sixty>", span),
-            way("~<m:quantity> (minutes|minute|=m) <s:minutes_sixty>", span),
-            way("<d:quantity> (days|day)", span),
+            way("<h:small_quantity> (hours|hour|=h|=hr|=hrs) [and] <s:rest_number> (seconds|second|=s|=sec|=secs)", span),
+            way("~<h:small_quantity> (hours|hour|=h) <m:minutes_sixty>", span),
+            way("~<m:small_quantity> (minutes|minute|=m) <s:minutes_sixty>", span),
+            way("<d:small_quantity> (days|day)", span),
         ],
     );
     more(g);
@@ -41,9 +41,9 @@ fn more(g: &mut Grammar) {
     g.lay(
         "more_time",
         vec![
-            way("<s:quantity> more (seconds|second|=s|=sec|=secs)", span),
-            way("<m:quantity> more (minutes|minute|=min|=mins)", span),
-            way("<h:quantity> more (hours|hour|=hr|=hrs)", span),
+            way("<s:small_quantity> more (seconds|second|=s|=sec|=secs)", span),
+            way("<m:small_quantity> more (minutes|minute|=min|=mins)", span),
+            way("<h:small_quantity> more (hours|hour|=hr|=hrs)", span),
             way("another <d:duration>", |c, _| c.get("d").cloned()),
             way("<d:duration> more", |c, _| c.get("d").cloned()),
         ],

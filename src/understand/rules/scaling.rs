@@ -50,7 +50,7 @@ fn factor(g: &mut Grammar) {
         &[
             "(make|scale) (it|this|the formula|the recipe|that) <f:multiple> [the (size|formula|recipe|amount)|as (much|big|large)|over]", "make <f:multiple> (the (size|formula|recipe|amount)|as much|as big|a batch|the batch|batches)",
             "(scale|multiply) [it|this|everything|the formula] by <n:number>", "<d:doubling> (it|the formula|the recipe|everything|this|the batch)", "<f:multiple> (the (size|formula|recipe|amount)|as much)",
-            "(scale|multiply) [it|this|everything|the formula] by <p:number> percent|scale [it|this|everything|the formula] to <p:number> percent", "make (a|one) <f:half_word> batch|<f:half_word> a batch|[a] <f:half_word> batch", "times <n:number>",
+            "(scale|multiply) [it|this|everything|the formula] by <p:level_number> percent|scale [it|this|everything|the formula] to <p:level_number> percent", "make (a|one) <f:half_word> batch|<f:half_word> a batch|[a] <f:half_word> batch", "times <n:number>",
             "make it <n:number> (batches|times)", "make <n:count> batches",
         ],
         |c, _| {
@@ -160,10 +160,10 @@ fn tin(g: &mut Grammar) {
         "side",
         vec![
             way(
-                "<n:number> (centimetres|centimetre|centimeters|centimeter|=cm)",
+                "<n:level_number> (centimetres|centimetre|centimeters|centimeter|=cm)",
                 |c, _| c.get("n").cloned(),
             ),
-            way("<n:number> (inches|inch|=in)", |c, _| {
+            way("<n:level_number> (inches|inch|=in)", |c, _| {
                 Some(Value::Num((c.num("n")? * 2.54 * 1e6).round() / 1e6))
             }),
         ],
@@ -180,9 +180,9 @@ fn tin(g: &mut Grammar) {
     g.lay(
         "sides",
         vec![
-            ("<a:number> by <b:number> [(centimetres|centimetre|centimeters|centimeter|=cm)|{inch: inches|inch}]", two_sided),
+            ("<a:level_number> by <b:level_number> [(centimetres|centimetre|centimeters|centimeter|=cm)|{inch: inches|inch}]", two_sided),
             (
-                "<a:number> by <b:number> by <e:number> [(centimetres|centimetre|centimeters|centimeter|=cm)|{inch: inches|inch}]",
+                "<a:level_number> by <b:level_number> by <e:level_number> [(centimetres|centimetre|centimeters|centimeter|=cm)|{inch: inches|inch}]",
                 three_sided,
             ),
         ],
@@ -285,8 +285,8 @@ fn hydration(g: &mut Grammar) {
         &[
             "(make|set) (it|the hydration|the dough) [to] <p:percent> [hydration|water]",
             "[at|to] <p:percent> hydration",
-            "(set|change|make|bring|raise|lower) [the] hydration (to|at) (<p:percent>|<p:number>)",
-            "hydration [of] <p:percent>|hydration <p:number>",
+            "(set|change|make|bring|raise|lower) [the] hydration (to|at) (<p:percent>|<p:level_number>)",
+            "hydration [of] <p:percent>|hydration <p:level_number>",
             "i want [a hydration of] <p:percent> hydration",
             "use <p:percent> (hydration|water)",
         ],

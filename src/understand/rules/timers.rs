@@ -15,10 +15,11 @@ fn start(g: &mut Grammar) {
     g.say(
         "start_timer",
         &[
-            "(start|set|begin|make|give me|add) (a|another|the) timer [for <l:duration>]",
-            "(start|set|begin|make|give me|add) (a|another|the) <l:duration> timer [(for|called|=named) [the] <n:timer>]",
-            "(start|set|begin|make|give me|add) (a|another|the) timer (for|of) <l:duration> [(for|called|=named|on) [the] <n:timer>]",
-            "(start|set|begin|make|give me|add) (a|another|the) timer (for|called|=named) [the|my] <n:timer> [(for|of|at) <l:duration>]",
+            "(start|set|begin|make|give me|add) (a|another|=the) timer for <l:duration>",
+            "(start|set|begin|make|give me|add) (a|another) timer",
+            "(start|set|begin|make|give me|add) (a|another|=the) <l:duration> timer [(for|called|=named) [the] <n:timer>]",
+            "(start|set|begin|make|give me|add) (a|another|=the) timer (for|of) <l:duration> [(for|called|=named|on) [the] <n:timer>]",
+            "(start|set|begin|make|give me|add) (a|another|=the) timer (for|called|=named) [the|my] <n:timer> [(for|of|at) <l:duration>]",
             "(start|set|begin) (a|the) <n:timer> timer [for <l:duration>]",
             "(start|set) [a] [timer] <l:duration> (for|called) [the|my] <n:timer>",
             "[a|=new] timer (for|of) <l:duration> [(for|called) [the] <n:timer>]",
