@@ -65,19 +65,6 @@ impl<'a> Compiler<'a> {
         let after = self.grammar.rule("after");
         let tail = self.slot(&mut nfa, after, END);
         let end = nfa.choice(tail.map(|t| (0, t)).into_iter().chain([(0, END)]).collect());
-        if std::env::var("SIZES").is_ok() {
-            for &rule in &self.grammar.sentences {
-                let mut own = Nfa::new();
-                let mut ways = Vec::new();
-                for way in self.grammar.rules[rule].ways.iter().filter(|w| w.spoken) {
-                    ways.extend(self.expr(&mut own, &way.expr, END).map(|state| (way.cost, state)));
-                }
-                if ways.is_empty() { continue; }
-                let start = own.choice(ways);
-                let d = own.minimal(start);
-                eprintln!("sentence {rule} {} arcs {}", d.arcs.len(), d.arcs.iter().map(Vec::len).sum::<usize>());
-            }
-        }
         let mut ways = Vec::new();
         for &rule in &self.grammar.sentences {
             for way in self.grammar.rules[rule].ways.iter().filter(|w| w.spoken) {
@@ -157,7 +144,6 @@ impl<'a> Compiler<'a> {
                 let start = own.choice(ways);
                 own.minimal(start)
             };
-            if std::env::var("SIZES").is_ok() { eprintln!("rule {rule} states {} arcs {}", dfa.arcs.len(), dfa.arcs.iter().map(Vec::len).sum::<usize>()); }
             self.rules.insert(rule, dfa);
         }
         let dfa = &self.rules[&rule];

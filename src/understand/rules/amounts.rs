@@ -77,7 +77,7 @@ fn amount_of(g: &mut Grammar, name: &'static str, plain: &'static str, and_part:
         vec![
             way(plain, |c, _| Some(Value::Amount(c.num("q")?, c.sym("u")?))),
             way(and_part, |c, _| Some(Value::Amount(c.num("q")? + c.num("f")?, c.sym("u")?))),
-            way("<a:quantity> (pounds|pound|=lb|=lbs) [and] <b:small_number> (ounces|ounce|=oz)", |c, _| {
+            way("<a:quantity> (pounds|pound|=lb|=lbs) [and] <b:rest_number> (ounces|ounce|=oz)", |c, _| {
                 Some(Value::Amount(c.num("a")? * 16.0 + c.num("b")?, "oz"))
             }),
             way("<a:quantity> (kilos|kilo|kilograms|kilogram|=kg) [and] <b:level_number> (grams|gram|=g)", |c, _| {

@@ -120,7 +120,7 @@ fn whole(g: &mut Grammar) {
                 "<h:from_ten> hundred [[and] <+:below_hundred>]",
                 place_values,
             ),
-            ("~~<h:from_ten> <+:from_ten>", Build::From(place_values)),
+            ("!~~<h:from_ten> <+:from_ten>", Build::From(place_values)),
             way(
                 "(<t:digit>|<t:teen>|<t:a>) thousand [[and] (<+:below_hundred>|<+:hundreds>)]",
                 place_values,
@@ -198,6 +198,20 @@ fn in_place(g: &mut Grammar) {
             way("!<+:number>", place_values),
         ],
     );
+    // Before a unit of mass or volume: fractions and decimals on what is below a hundred, whole numbers beyond.
+    g.lay(
+        "amount_number",
+        vec![
+            way("<+:below_thousand>|<+:fraction>", place_values),
+            way("<+:below_hundred> and <+:fraction>", place_values),
+            way("[<+:below_hundred>] point <a:digit> [<b:digit>]", |c, _| {
+                Some(Value::Num((c.sum("+") * 100.0 + c.sum("a") * 10.0 + c.sum("b")) / 100.0))
+            }),
+            way("<h:teen> hundred [[and] <+:below_hundred>]", place_values),
+            way("(<t:digit>|<t:a>) thousand [[and] (<+:below_hundred>|<+:hundreds>)]", place_values),
+            way("!<+:number>", place_values),
+        ],
+    );
     // The minutes after the hours, the ounces after the pounds.
     g.lay("rest_number", vec![way("<+:below_hundred>", place_values), way("!<+:number>", place_values)]);
     // Degrees and percents: `two hundred and twenty`, `two twenty`, `twenty five point five`.
@@ -237,13 +251,13 @@ fn counted(g: &mut Grammar) {
     g.lay(
         "quantity",
         vec![
-            way("<+:number>", place_values),
+            way("<+:amount_number>", place_values),
             give("a|an", Value::Num(1.0)),
             give("[a] couple [of]", Value::Num(2.0)),
             way("<+:fraction> [of] (a|an)", place_values),
-            give("~half of one", Value::Num(0.5)),
-            give("(a|one) dozen", Value::Num(12.0)),
-            give("half a dozen", Value::Num(6.0)),
+            give("!~half of one", Value::Num(0.5)),
+            give("!(a|one) dozen", Value::Num(12.0)),
+            give("!half a dozen", Value::Num(6.0)),
         ],
     );
 }

@@ -1,0 +1,89 @@
+//! A formula of our own for the tests of the language: two flours, two rises, eggs.
+
+use commis::formula::{Formula, Ingredient, Makes, Oven, Step, TimerSpec, Tin, Use};
+use commis::measure::{Mass, Span};
+use commis::understand::Lexicon;
+
+fn ingredient(id: &str, name: &str, grams: f64) -> Ingredient {
+    Ingredient {
+        id: id.into(),
+        name: name.into(),
+        also: Vec::new(),
+        table: name.into(),
+        mass: Mass::grams(grams),
+        count: None,
+        household: None,
+        is_flour: name.ends_with("flour"),
+        is_water: id == "water",
+        apart: false,
+        allergens: Vec::new(),
+    }
+}
+
+fn step(title: &str, timers: Vec<TimerSpec>) -> Step {
+    Step {
+        title: title.into(),
+        text: title.into(),
+        uses: vec![Use { ingredient: 0, part: 1.0 }],
+        weigh_up: false,
+        timers,
+        look: None,
+        cautions: Vec::new(),
+        hands_on: Span::minutes(5),
+        oven_c: None,
+    }
+}
+
+fn timer(name: &str, minutes: u64) -> TimerSpec {
+    TimerSpec { name: name.into(), lasts: Span::minutes(minutes), cues: Vec::new(), look: None }
+}
+
+/// An enriched seeded loaf: strong white flour and rye flour, so that `flour` alone is doubtful.
+pub fn formula() -> Formula {
+    let mut ingredients = vec![
+        ingredient("white", "strong white flour", 450.0),
+        ingredient("rye", "rye flour", 150.0),
+        ingredient("water", "water", 360.0),
+        ingredient("salt", "fine sea salt", 11.0),
+        ingredient("yeast", "instant yeast", 7.0),
+        ingredient("butter", "unsalted butter", 40.0),
+        ingredient("egg", "egg", 50.0),
+        ingredient("seeds", "sunflower seeds", 60.0),
+        ingredient("honey", "honey", 20.0),
+    ];
+    ingredients[0].also = vec!["bread flour".into()];
+    ingredients[6].count = Some((1.0, "egg".into()));
+    Formula {
+        name: "seeded tin loaf".into(),
+        about: "A loaf.".into(),
+        makes: Makes { portions: 12.0, pieces: 2.0, piece: "loaf".into(), loss_percent: 12.0 },
+        tin: Some(Tin { shape: "loaf".into(), length_cm: 23.0, width_cm: 13.0, depth_cm: 7.0 }),
+        oven: Some(Oven { heat_c: 220.0, lead: Span::minutes(20) }),
+        dough_c: Some(25.0),
+        ingredients,
+        steps: vec![
+            step("mix", vec![]),
+            step("first rise", vec![timer("first rise", 60)]),
+            step("second rise", vec![timer("second rise", 45)]),
+            step("bake", vec![timer("bake", 35)]),
+        ],
+    }
+}
+
+/// The formula's names with a few from the tables and a timer that runs.
+pub fn lexicon() -> Lexicon {
+    let table = [
+        ("caster sugar", vec!["superfine sugar"]),
+        ("granulated sugar", vec!["sugar", "white sugar"]),
+        ("whole milk", vec!["milk"]),
+        ("olive oil", vec!["oil"]),
+        ("bicarbonate of soda", vec!["baking soda", "bicarb"]),
+        ("plain flour", vec!["all-purpose flour"]),
+        ("cornflour", vec!["cornstarch"]),
+        ("rolled oats", vec!["oats"]),
+        ("unsalted butter", vec!["butter"]),
+    ];
+    Lexicon::new(&formula())
+        .with_table_names(table.map(|(name, spoken)| (name.to_string(), spoken.into_iter().map(String::from).collect())))
+        .with_timer_names(["stock pot".to_string()])
+}
