@@ -1,16 +1,16 @@
-//! How well the recogniser hears a list of clips inside a grammar of phrases, what it makes of talk, and what it costs.
+//! How well the recogniser hears a list of clips inside a grammar, what it makes of talk, and what it costs.
 //!
-//! `cargo bench --bench hearing -- PHRASES LIST [--model DIR] [--enter COST] [--again COST] [--detail]`
-//! PHRASES has one phrase a line. LIST has a WAV file, a tab and what was said a line; `-` for talk that is no order.
+//! `cargo bench --bench hearing -- GRAMMAR LIST [--model DIR] [--enter COST] [--again COST] [--detail]`
+//! GRAMMAR is a formula (`.toml`) or a text file with one phrase a line. LIST has a WAV file, a tab and what was said a line; `-` for talk that is no order.
 
-use std::collections::HashMap;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::time::Instant;
 
+use commis::bench::lexicon;
 use commis::hear::{COMPETITION, Hypothesis, RATE, Recogniser, Step, VoskRecogniser, wav};
-use commis::understand::{Network, NetworkArc};
+use commis::understand::{Network, network};
 
 fn main() -> ExitCode {
     let arguments: Vec<String> = std::env::args()
@@ -18,7 +18,7 @@ fn main() -> ExitCode {
         .filter(|a| a != "--bench")
         .collect();
     if arguments.len() < 2 {
-        println!("hearing: expected PHRASES and LIST, found nothing to measure");
+        println!("hearing: expected GRAMMAR and LIST, found nothing to measure");
         return ExitCode::SUCCESS;
     }
     match measure(&arguments) {
@@ -46,14 +46,14 @@ fn measure(arguments: &[String]) -> Result<(), Box<dyn std::error::Error>> {
         competition.again = cost.parse()?;
     }
     let detail = arguments.iter().any(|a| a == "--detail");
-    let phrases = fs::read_to_string(&arguments[0])?;
-    let network = from_phrases(&phrases);
+    let network = network_of(Path::new(&arguments[0]))?;
     let started = Instant::now();
     let mut recogniser = VoskRecogniser::with_competition(&model, &network, competition)?;
     println!(
-        "loaded in {} ms; {} states",
+        "loaded in {} ms; {} states, {} arcs",
         started.elapsed().as_millis(),
-        network.states
+        network.states,
+        network.arcs.len()
     );
     let unknown = recogniser.lexicon().unknown_words(&network);
     if !unknown.is_empty() {
@@ -137,32 +137,14 @@ fn hear(recogniser: &mut VoskRecogniser, audio: &[i16]) -> Hypothesis {
     }
 }
 
-fn from_phrases(text: &str) -> Network {
-    let mut network = Network {
-        states: 1,
-        ..Network::default()
-    };
-    let mut known: HashMap<(u32, &str), u32> = HashMap::new();
-    let mut ends: Vec<u32> = Vec::new();
-    for phrase in text.lines() {
-        let mut state = 0;
-        for word in phrase.split_whitespace() {
-            state = *known.entry((state, word)).or_insert_with(|| {
-                let to = network.states;
-                network.states += 1;
-                network.arcs.push(NetworkArc {
-                    from: state,
-                    to,
-                    word: word.to_owned(),
-                    cost: 0.0,
-                });
-                to
-            });
-        }
-        if state != 0 && !ends.contains(&state) {
-            ends.push(state);
-        }
+/// A formula's own network, or one of the phrases in a text file.
+fn network_of(path: &Path) -> Result<Network, Box<dyn std::error::Error>> {
+    if path
+        .extension()
+        .is_some_and(|extension| extension == "toml")
+    {
+        let formula = commis::formula::read(&path.to_string_lossy(), &fs::read_to_string(path)?)?;
+        return Ok(network(&lexicon(&formula, &[])));
     }
-    network.finals = ends.into_iter().map(|state| (state, 0.0)).collect();
-    network
+    Ok(Network::of_phrases(fs::read_to_string(path)?.lines()))
 }

@@ -116,6 +116,10 @@ impl Grammar {
                     .collect(),
             })
             .collect();
+        // Silence is heard as nothing: without this, a breath after an order has to become one more word.
+        if let Some(start) = states.first_mut() {
+            start.end = Some(0.0);
+        }
         if let Some(label) = lexicon.number(UNKNOWN) {
             let talk = states.len() as u32;
             states[0].arcs.push(FstArc {

@@ -221,6 +221,39 @@ impl Network {
         }
     }
 
+    /// Just these phrases and no others, each as likely as the next: for tests and measurements.
+    pub fn of_phrases<'p>(phrases: impl IntoIterator<Item = &'p str>) -> Self {
+        let mut known: BTreeMap<(u32, String), u32> = BTreeMap::new();
+        let mut ends: BTreeSet<u32> = BTreeSet::new();
+        let mut states = 1;
+        for phrase in phrases {
+            let mut state = 0;
+            for word in phrase.split_whitespace() {
+                state = *known.entry((state, word.to_owned())).or_insert_with(|| {
+                    states += 1;
+                    states - 1
+                });
+            }
+            if state != 0 {
+                ends.insert(state);
+            }
+        }
+        let arcs = known
+            .into_iter()
+            .map(|((from, word), to)| NetworkArc {
+                from,
+                to,
+                word,
+                cost: 0.0,
+            })
+            .collect();
+        Self::indexed(
+            states,
+            arcs,
+            ends.into_iter().map(|state| (state, 0.0)).collect(),
+        )
+    }
+
     /// The arcs that leave a state.
     pub fn leaving(&self, state: u32) -> &[NetworkArc] {
         &self.arcs[self.first[state as usize] as usize..self.first[state as usize + 1] as usize]
