@@ -15,7 +15,12 @@ impl Bench {
     /// Everything that time alone brings.
     pub(super) fn tick(&mut self, out: &mut Vec<Effect>) {
         self.forget_stale(self.now);
-        self.keypad.expire(self.now);
+        if let Some(text) = self.keypad.lapse(self.now) {
+            out.push(Effect::Say {
+                text,
+                why: Why::Notice,
+            });
+        }
         for ring in self.rack.tick(self.now) {
             match ring {
                 Ring::Cue { id, say, .. } => self.cue(id, &say, out),

@@ -3,6 +3,7 @@
 use super::clock::Moment;
 use super::event::Device;
 use super::keypad::Place;
+use super::pending::Pending;
 use super::state::Bench;
 use super::view::{Big, Listening, TimerState, TimerView, View};
 use super::words;
@@ -66,7 +67,7 @@ impl Bench {
             said: self.last.clone(),
             question: self.pending.as_ref().map(|p| p.question().to_owned()),
             entry: self.keypad.entry().to_owned(),
-            keys: super::keypad::hints(&self.key_place()),
+            keys: self.keypad.hints(&self.key_place()),
             listening: if self
                 .missing
                 .iter()
@@ -120,7 +121,15 @@ impl Bench {
     pub(super) fn key_place(&self) -> Place {
         Place {
             alarm: !self.rack.ringing().is_empty(),
-            asking: self.pending.is_some(),
+            asking: self
+                .pending
+                .as_ref()
+                .is_some_and(|p| !matches!(p, Pending::HowLong { .. })),
+            look: matches!(
+                self.pending,
+                Some(Pending::Look { .. } | Pending::StepLook { .. })
+            ),
+            asks_length: matches!(self.pending, Some(Pending::HowLong { .. })),
             weighing: self.called().is_some(),
             offered_timer: self.offered().is_some(),
             started: self.step.is_some(),
@@ -135,6 +144,12 @@ impl Bench {
                 .ingredients
                 .iter()
                 .map(|i| i.id.clone())
+                .collect(),
+            ingredient_names: self
+                .formula
+                .ingredients
+                .iter()
+                .map(|i| i.name.clone())
                 .collect(),
             step: self.step.map_or(0, |s| s + 1),
             steps: self.formula.steps.len(),

@@ -1,0 +1,417 @@
+//! The card of the keys, made from `KEY_PATHS`: for the terminal, for printing, for the README and to be read aloud.
+
+use std::fmt::Write as _;
+
+use super::lists::{Ask, Task, ask};
+use super::{KEY_PATHS, Key, KeyPath, Place, sign, spoken, strokes};
+
+/// A key on the card: which, its column and row, its width and height.
+const KEYS: [(Key, usize, usize, usize, usize); 17] = [
+    (Key::Backspace, 0, 0, 1, 1),
+    (Key::Divide, 1, 0, 1, 1),
+    (Key::Times, 2, 0, 1, 1),
+    (Key::Minus, 3, 0, 1, 1),
+    (Key::Digit(7), 0, 1, 1, 1),
+    (Key::Digit(8), 1, 1, 1, 1),
+    (Key::Digit(9), 2, 1, 1, 1),
+    (Key::Plus, 3, 1, 1, 2),
+    (Key::Digit(4), 0, 2, 1, 1),
+    (Key::Digit(5), 1, 2, 1, 1),
+    (Key::Digit(6), 2, 2, 1, 1),
+    (Key::Digit(1), 0, 3, 1, 1),
+    (Key::Digit(2), 1, 3, 1, 1),
+    (Key::Digit(3), 2, 3, 1, 1),
+    (Key::Enter, 3, 3, 1, 2),
+    (Key::Digit(0), 0, 4, 2, 1),
+    (Key::Dot, 2, 4, 1, 1),
+];
+
+/// The parts of the card, in the order of learning.
+const PARTS: [(&str, Part); 4] = [
+    ("One key", Part::OneKey),
+    ("Nought first only tells", Part::Nought),
+    ("A number first", Part::Number),
+    (
+        "The lists: dot goes on, minus goes back, Enter or a digit chooses, Backspace leaves",
+        Part::Lists,
+    ),
+];
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Part {
+    OneKey,
+    Nought,
+    Number,
+    Lists,
+}
+
+fn part_of(path: &KeyPath) -> Part {
+    match path.strokes.as_bytes() {
+        [b'.' | b'/', b' ', ..] => Part::Lists,
+        [b'0', ..] => Part::Nought,
+        [b'1'..=b'9', ..] => Part::Number,
+        _ => Part::OneKey,
+    }
+}
+
+/// What the card says under a key.
+fn captions(key: Key) -> Vec<String> {
+    if let Key::Digit(d) = key {
+        let at = if d == 0 { 9 } else { usize::from(d) - 1 };
+        let Ask::Pick { items, .. } = ask(Task::Top, &[], &Place::default()) else {
+            return Vec::new();
+        };
+        let mut says: Vec<String> = items
+            .get(at)
+            .map(|item| format!("after the dot: {}", item.says))
+            .into_iter()
+            .collect();
+        if d == 0 {
+            says.insert(0, "first: only tells".to_owned());
+        }
+        return says;
+    }
+    let mut says: Vec<String> = KEY_PATHS
+        .iter()
+        .filter(|p| p.strokes == sign(key))
+        .map(|p| {
+            p.says
+                .split([':', '('])
+                .next()
+                .unwrap_or(p.says)
+                .trim()
+                .to_owned()
+        })
+        .collect();
+    if key == Key::Dot {
+        says.push("the lists".to_owned());
+    }
+    if key == Key::Divide {
+        says.push("how much".to_owned());
+    }
+    says
+}
+
+/// The places of a path, in words for the card; nothing where it works anywhere.
+fn place_words(place: &str) -> String {
+    match place {
+        "at a step" => String::new(),
+        other => format!("with {other}")
+            .replace("with weighing", "while weighing")
+            .replace("with asked", "when asked"),
+    }
+}
+
+fn wrap(text: &str, width: usize) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        match lines.last_mut() {
+            Some(line) if line.chars().count() + 1 + word.chars().count() <= width => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            _ => lines.push(word.to_owned()),
+        }
+    }
+    lines
+}
+
+/// The card for a terminal of `width` columns: the keypad drawn where it fits, then every path.
+pub fn card_text(width: usize) -> String {
+    let mut out = String::from("THE KEYS OF COMMIS\n\n");
+    if width > 4 * CELL_W {
+        out.push_str(&drawing());
+        out.push('\n');
+    }
+    for (title, part) in PARTS {
+        for line in wrap(&title.to_uppercase(), width.max(20)) {
+            let _ = writeln!(out, "{line}");
+        }
+        out.push('\n');
+        let keys = KEY_PATHS
+            .iter()
+            .filter(|p| part_of(p) == part)
+            .map(|p| p.strokes.len())
+            .max()
+            .unwrap_or(0)
+            .min(width / 2);
+        for p in KEY_PATHS.iter().filter(|p| part_of(p) == part) {
+            let place = place_words(p.place);
+            let says = if place.is_empty() {
+                p.says.to_owned()
+            } else {
+                format!("{} ({place})", p.says)
+            };
+            let lines = wrap(&says, width.saturating_sub(keys + 4).max(12));
+            let own_line = p.strokes.len() > keys;
+            if own_line {
+                let _ = writeln!(out, "  {}", p.strokes);
+            }
+            for (i, line) in lines.iter().enumerate() {
+                let strokes = if i == 0 && !own_line { p.strokes } else { "" };
+                let _ = writeln!(out, "  {strokes:<keys$}  {line}");
+            }
+        }
+        out.push('\n');
+    }
+    out
+}
+
+const CELL_W: usize = 18;
+const CELL_H: usize = 5;
+
+fn drawing() -> String {
+    let (columns, rows) = (4 * CELL_W + 1, 5 * CELL_H + 1);
+    let mut grid = vec![vec![' '; columns]; rows];
+    for (key, column, row, w, h) in KEYS {
+        let (x0, y0) = (column * CELL_W, row * CELL_H);
+        let (x1, y1) = (x0 + w * CELL_W, y0 + h * CELL_H);
+        for y in [y0, y1] {
+            grid[y][x0..=x1].fill('-');
+        }
+        for line in &mut grid[y0..=y1] {
+            line[x0] = '|';
+            line[x1] = '|';
+        }
+        let mut lines = vec![sign(key).to_owned()];
+        if key == Key::Digit(5) {
+            lines[0].push_str("  (raised dot)");
+        }
+        for caption in captions(key) {
+            lines.extend(wrap(&caption, w * CELL_W - 3));
+        }
+        for (dy, text) in lines.iter().take(h * CELL_H - 1).enumerate() {
+            for (dx, c) in text.chars().take(w * CELL_W - 3).enumerate() {
+                grid[y0 + 1 + dy][x0 + 2 + dx] = c;
+            }
+        }
+    }
+    for y in (0..rows).step_by(CELL_H) {
+        for x in (0..columns).step_by(CELL_W) {
+            let inside_tall = x == columns - 1 && (y == 2 * CELL_H || y == 4 * CELL_H);
+            if grid[y][x] != ' ' && !inside_tall {
+                grid[y][x] = '+';
+            }
+        }
+    }
+    grid.into_iter()
+        .map(|line| line.into_iter().collect::<String>().trim_end().to_owned() + "\n")
+        .collect()
+}
+
+fn escape(text: &str) -> String {
+    text.replace('&', "&amp;")
+        .replace('<', "&lt;")
+        .replace('>', "&gt;")
+        .replace('"', "&quot;")
+}
+
+/// The keypad with its captions as one SVG page, A4 across, black on white.
+pub fn card_svg() -> String {
+    const W: usize = 66;
+    const H: usize = 36;
+    let mut out = String::from(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"297mm\" height=\"210mm\" viewBox=\"0 0 297 210\" \
+         role=\"img\" font-family=\"sans-serif\" fill=\"#000\">\n<title>The keys of commis</title>\n\
+         <rect width=\"297\" height=\"210\" fill=\"#fff\"/>\n",
+    );
+    for (key, column, row, w, h) in KEYS {
+        let (x, y) = (16 + column * W, 14 + row * H);
+        let (kw, kh) = (w * W - 3, h * H - 3);
+        let _ = writeln!(
+            out,
+            "<rect x=\"{x}\" y=\"{y}\" width=\"{kw}\" height=\"{kh}\" rx=\"3\" fill=\"#fff\" stroke=\"#000\" \
+             stroke-width=\"0.8\"/>"
+        );
+        let _ = writeln!(
+            out,
+            "<text x=\"{}\" y=\"{}\" font-size=\"10\" font-weight=\"bold\">{}</text>",
+            x + 4,
+            y + 11,
+            escape(sign(key))
+        );
+        if key == Key::Digit(5) {
+            // The raised dot of the real key.
+            let _ = writeln!(
+                out,
+                "<circle cx=\"{}\" cy=\"{}\" r=\"1.6\"/>",
+                x + 16,
+                y + 8
+            );
+        }
+        let lines: Vec<String> = captions(key).iter().flat_map(|c| wrap(c, w * 19)).collect();
+        for (i, line) in lines.iter().enumerate() {
+            let _ = writeln!(
+                out,
+                "<text x=\"{}\" y=\"{:.1}\" font-size=\"5.6\">{}</text>",
+                x + 4,
+                (y + 18) as f64 + 6.4 * i as f64,
+                escape(line)
+            );
+        }
+    }
+    out.push_str("</svg>\n");
+    out
+}
+
+/// The whole card as one HTML page for printing in large type, with the SVG inside.
+pub fn card_html() -> String {
+    let mut out = String::from(
+        "<!DOCTYPE html>\n<html lang=\"en-GB\">\n<head>\n<meta charset=\"utf-8\">\n<title>The keys of commis</title>\n\
+         <style>\n@page { size: A4; margin: 15mm; }\nbody { font: 18pt/1.4 sans-serif; color: #000; background: #fff; }\n\
+         h1 { font-size: 28pt; } h2 { font-size: 22pt; break-after: avoid; }\nsvg { width: 100%; height: auto; }\n\
+         table { border-collapse: collapse; width: 100%; } td, th { border-bottom: 1px solid #000; padding: 4pt 8pt; \
+         text-align: left; vertical-align: top; }\ntr { break-inside: avoid; }\n\
+         kbd { font: bold 18pt sans-serif; border: 1.5pt solid #000; border-radius: 4pt; padding: 0 6pt; \
+         white-space: nowrap; }\n</style>\n</head>\n<body>\n<h1>The keys of commis</h1>\n",
+    );
+    out.push_str(&card_svg());
+    for (title, part) in PARTS {
+        let _ = writeln!(
+            out,
+            "<h2>{}</h2>\n<table>\n<tr><th>Press</th><th>Meaning</th><th>Where</th></tr>",
+            escape(title)
+        );
+        for p in KEY_PATHS.iter().filter(|p| part_of(p) == part) {
+            let keys: Vec<String> = p
+                .strokes
+                .split_whitespace()
+                .map(|s| format!("<kbd>{}</kbd>", escape(s)))
+                .collect();
+            let _ = writeln!(
+                out,
+                "<tr><td>{}</td><td>{}</td><td>{}</td></tr>",
+                keys.join(" "),
+                escape(p.says),
+                escape(&place_words(p.place))
+            );
+        }
+        out.push_str("</table>\n");
+    }
+    out.push_str("</body>\n</html>\n");
+    out
+}
+
+/// The paths as a Markdown table: for the README.
+pub fn card_table() -> String {
+    let mut out = String::from("| Press | Meaning | Where | Intent |\n|---|---|---|---|\n");
+    for p in KEY_PATHS {
+        let _ = writeln!(
+            out,
+            "| `{}` | {} | {} | `{}` |",
+            p.strokes,
+            p.says,
+            place_words(p.place),
+            p.intent_name
+        );
+    }
+    out
+}
+
+/// The card to be read aloud, a sentence an item: the single keys, nought, numbers, and how the lists work.
+pub fn card_spoken() -> Vec<String> {
+    let mut out = vec!["These are the keys.".to_owned()];
+    for (title, part) in PARTS {
+        out.push(format!("{title}."));
+        for p in KEY_PATHS.iter().filter(|p| part_of(p) == part) {
+            // The lists say themselves; only their two-stroke paths are worth hearing beforehand.
+            if part == Part::Lists && p.strokes.split_whitespace().count() > 2 {
+                continue;
+            }
+            let keys: Vec<String> = strokes(p.strokes)
+                .unwrap_or_default()
+                .into_iter()
+                .map(|k| spoken(k).to_lowercase())
+                .collect();
+            let place = place_words(p.place);
+            let place = if place.is_empty() {
+                place
+            } else {
+                format!(", {place}")
+            };
+            out.push(format!("{}{place}: {}.", capital(&keys.join(" ")), p.says));
+        }
+    }
+    out.push("Hold any key for a second, and it says what it does.".to_owned());
+    out
+}
+
+fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars
+        .next()
+        .map(|c| c.to_uppercase().collect::<String>() + chars.as_str())
+        .unwrap_or_default()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_path_stands_on_every_card() {
+        let (text, html, table) = (card_text(100), card_html(), card_table());
+        let flat = text.split_whitespace().collect::<Vec<_>>().join(" ");
+        for p in KEY_PATHS {
+            assert!(flat.contains(&format!("{} {}", p.strokes, p.says)), "{p:?}");
+            assert!(html.contains(&escape(p.says)), "{p:?}");
+            assert!(
+                table.contains(&format!("| `{}` | {} |", p.strokes, p.says)),
+                "{p:?}"
+            );
+        }
+    }
+
+    #[test]
+    fn the_terminal_card_fits_its_width() {
+        for width in [40, 60, 73, 80, 132] {
+            for line in card_text(width).lines() {
+                assert!(line.chars().count() <= width.max(40), "{width}: `{line}`");
+            }
+        }
+        assert!(card_text(73).contains("(raised dot)"));
+        assert!(!card_text(60).contains("(raised dot)"));
+    }
+
+    #[test]
+    fn keys_do_not_overlap_on_the_card() {
+        let mut taken = [[false; 4]; 5];
+        for (key, column, row, w, h) in KEYS {
+            for line in &mut taken[row..row + h] {
+                for cell in &mut line[column..column + w] {
+                    assert!(!*cell, "{key:?} lies on another key");
+                    *cell = true;
+                }
+            }
+        }
+        assert!(taken.iter().flatten().all(|cell| *cell));
+    }
+
+    #[test]
+    fn printed_captions_stay_on_their_keys() {
+        // 5.6 mm type averages about half its height in width; 66 mm hold 19 letters with a margin.
+        for (key, _, _, w, h) in KEYS {
+            let lines: Vec<String> = captions(key).iter().flat_map(|c| wrap(c, w * 19)).collect();
+            assert!(
+                18.0 + 6.4 * (lines.len() as f64 - 1.0) <= (h * 36 - 4) as f64,
+                "{key:?}: {lines:?}"
+            );
+            assert!(!lines.is_empty());
+            assert!(
+                lines.iter().all(|l| l.chars().count() <= w * 19),
+                "{lines:?}"
+            );
+        }
+    }
+
+    #[test]
+    fn the_spoken_card_is_sentences() {
+        let said = card_spoken();
+        assert!(said.iter().all(|s| s.ends_with('.') && !s.contains("  ")));
+        assert!(said.contains(&"Enter: go on.".to_owned()), "{said:?}");
+        assert!(
+            said.contains(&"0 star: how long is left on each timer.".to_owned()),
+            "{said:?}"
+        );
+    }
+}
