@@ -41,7 +41,7 @@ pub const KEY_PATHS: &[KeyPath] = &[
         "stop_chime",
         "Enter",
         "an alarm",
-        "silence the alarm (any key)",
+        "silence the alarm; any key does",
     ),
     path("repeat", "+", "at a step", "again"),
     path("back", "-", "at a step", "back"),
