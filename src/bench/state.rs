@@ -247,9 +247,7 @@ impl Bench {
                 });
                 self.act(intent, out);
             }
-            KeyAnswer::Entry { said }
-            | KeyAnswer::Choice { said, .. }
-            | KeyAnswer::Say(said) => {
+            KeyAnswer::Entry { said } | KeyAnswer::Choice { said, .. } | KeyAnswer::Say(said) => {
                 out.push(Effect::Hush);
                 out.push(Effect::Say {
                     text: said,

@@ -440,6 +440,7 @@ fn fixed(task: Task) -> Ask {
                 open("does it hold a certain thing", Task::Contains),
                 do_("its hydration", Intent::Hydration),
                 do_("how many steps are left", Intent::StepsLeft),
+                do_("how hot the oven should be", Intent::OvenHeat),
             ],
         ),
         _ => pick(

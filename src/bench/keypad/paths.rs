@@ -351,6 +351,12 @@ pub const KEY_PATHS: &[KeyPath] = &[
         "at a step",
         "how many steps are left",
     ),
+    path(
+        "oven_heat",
+        ". 9 6",
+        "at a step",
+        "how hot the oven should be",
+    ),
     path("start_listening", ". 0 1", "at a step", "listen again"),
     path(
         "stop_listening",
