@@ -15,8 +15,11 @@ impl Bench {
     /// Everything that time alone brings.
     pub(super) fn tick(&mut self, out: &mut Vec<Effect>) {
         self.forget_stale(self.now);
-        if let Some(said) = self.keypad.lapse(self.now) {
-            out.push(Effect::Say { text: said, why: Why::Notice });
+        if let Some(text) = self.keypad.lapse(self.now) {
+            out.push(Effect::Say {
+                text,
+                why: Why::Notice,
+            });
         }
         for ring in self.rack.tick(self.now) {
             match ring {

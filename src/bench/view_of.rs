@@ -121,8 +121,14 @@ impl Bench {
     pub(super) fn key_place(&self) -> Place {
         Place {
             alarm: !self.rack.ringing().is_empty(),
-            asking: self.pending.is_some(),
-            look: matches!(self.pending, Some(Pending::Look { .. } | Pending::StepLook { .. })),
+            asking: self
+                .pending
+                .as_ref()
+                .is_some_and(|p| !matches!(p, Pending::HowLong { .. })),
+            look: matches!(
+                self.pending,
+                Some(Pending::Look { .. } | Pending::StepLook { .. })
+            ),
             asks_length: matches!(self.pending, Some(Pending::HowLong { .. })),
             weighing: self.called().is_some(),
             offered_timer: self.offered().is_some(),
@@ -139,7 +145,12 @@ impl Bench {
                 .iter()
                 .map(|i| i.id.clone())
                 .collect(),
-            ingredient_names: self.formula.ingredients.iter().map(|i| i.name.clone()).collect(),
+            ingredient_names: self
+                .formula
+                .ingredients
+                .iter()
+                .map(|i| i.name.clone())
+                .collect(),
             step: self.step.map_or(0, |s| s + 1),
             steps: self.formula.steps.len(),
         }

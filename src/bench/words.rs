@@ -94,12 +94,13 @@ pub(super) fn left(ms: i64) -> String {
     span(Span::seconds(s.max(1)))
 }
 
-/// A length of time that nobody needs to the second: `four minutes`, `about an hour` is `one hour`.
+/// A length of time that nobody needs to the second: `fifty seconds`, `four minutes`.
 pub(super) fn about(time: Span) -> String {
     let s = time.as_seconds();
-    match s {
-        0..=89 => span(Span::seconds(s.max(1))),
-        _ => span(Span::minutes((s + 30) / 60)),
+    if s < 60 {
+        span(Span::seconds(s.max(1)))
+    } else {
+        span(Span::minutes((s + 30) / 60))
     }
 }
 
@@ -112,12 +113,13 @@ pub(super) fn ago(time: Span) -> String {
     }
 }
 
-/// A clock time from minutes after midnight.
+/// A clock time from minutes after midnight, without the half of the day: it is always the next such time.
 pub(super) fn clock(minutes: u32) -> String {
+    let hour = (minutes / 60 % 12) as u8;
     crate::understand::numbers::say_clock(crate::understand::ClockTime {
-        hour: (minutes / 60 % 24) as u8,
+        hour: if hour == 0 { 12 } else { hour },
         minute: (minutes % 60) as u8,
-        half: crate::understand::HalfDay::Said,
+        half: crate::understand::HalfDay::Unsaid,
     })
 }
 

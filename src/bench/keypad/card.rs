@@ -76,7 +76,7 @@ fn captions(key: Key) -> Vec<String> {
         .filter(|p| p.strokes == sign(key))
         .map(|p| {
             p.says
-                .split([':', '('])
+                .split([':', ';'])
                 .next()
                 .unwrap_or(p.says)
                 .trim()
@@ -92,13 +92,19 @@ fn captions(key: Key) -> Vec<String> {
     says
 }
 
-/// The places of a path, in words for the card; nothing where it works anywhere.
-fn place_words(place: &str) -> String {
+/// The place of a path, in words for the card; nothing where it works anywhere.
+fn place_words(place: &str) -> &str {
     match place {
-        "at a step" => String::new(),
-        other => format!("with {other}")
-            .replace("with weighing", "while weighing")
-            .replace("with asked", "when asked"),
+        "at a step" => "",
+        "weighing" => "while weighing",
+        "a question" => "to a question",
+        "a look" => "when asked to look",
+        "asked how long" => "when asked how long",
+        "an alarm" => "when an alarm rings",
+        "a timer offered" => "when the step has a timer",
+        "a timer runs" => "while a timer runs",
+        "two timers" => "while two timers run",
+        other => other,
     }
 }
 
@@ -283,7 +289,7 @@ pub fn card_html() -> String {
                 "<tr><td>{}</td><td>{}</td><td>{}</td></tr>",
                 keys.join(" "),
                 escape(p.says),
-                escape(&place_words(p.place))
+                escape(place_words(p.place))
             );
         }
         out.push_str("</table>\n");
@@ -325,7 +331,7 @@ pub fn card_spoken() -> Vec<String> {
                 .collect();
             let place = place_words(p.place);
             let place = if place.is_empty() {
-                place
+                String::new()
             } else {
                 format!(", {place}")
             };

@@ -439,8 +439,8 @@ fn fixed(task: Task) -> Ask {
                 do_("its allergens", Intent::Allergens),
                 open("does it hold a certain thing", Task::Contains),
                 do_("its hydration", Intent::Hydration),
-                do_("how hot the oven", Intent::OvenHeat),
                 do_("how many steps are left", Intent::StepsLeft),
+                do_("how hot the oven should be", Intent::OvenHeat),
             ],
         ),
         _ => pick(

@@ -41,7 +41,7 @@ pub const KEY_PATHS: &[KeyPath] = &[
         "stop_chime",
         "Enter",
         "an alarm",
-        "silence the alarm (any key)",
+        "silence the alarm; any key does",
     ),
     path("repeat", "+", "at a step", "again"),
     path("back", "-", "at a step", "back"),
@@ -350,6 +350,12 @@ pub const KEY_PATHS: &[KeyPath] = &[
         ". 9 5",
         "at a step",
         "how many steps are left",
+    ),
+    path(
+        "oven_heat",
+        ". 9 6",
+        "at a step",
+        "how hot the oven should be",
     ),
     path("start_listening", ". 0 1", "at a step", "listen again"),
     path(
