@@ -2,6 +2,7 @@
 
 pub mod ask;
 pub mod bench;
+pub mod dough;
 pub mod formula;
 pub mod measure;
 pub mod understand;

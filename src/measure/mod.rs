@@ -15,13 +15,14 @@ pub mod say;
 mod scan;
 mod span;
 mod temperature;
+pub mod tin;
 mod unit;
 mod volume;
 pub mod words;
 
 pub use amount::{Amount, Part, Sense};
 pub use error::MeasureError;
-pub use ingredient::Ingredient;
+pub use ingredient::{Ingredient, Ingredients, Piece, ingredients};
 pub use length::Length;
 pub use mass::Mass;
 pub use region::Region;

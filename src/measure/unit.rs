@@ -157,6 +157,8 @@ pub enum Thing {
     Thumb,
     /// stick: of butter, celery or cinnamon
     Stick,
+    /// cake, of pressed yeast
+    Cake,
 }
 
 /// (symbol, singular, plural, other spellings)
@@ -169,7 +171,7 @@ type Names = (
 
 impl Thing {
     /// All of them.
-    pub const ALL: [Self; 35] = [
+    pub const ALL: [Self; 36] = [
         Self::Piece,
         Self::Egg,
         Self::Yolk,
@@ -205,6 +207,7 @@ impl Thing {
         Self::Wedge,
         Self::Thumb,
         Self::Stick,
+        Self::Cake,
     ];
 
     fn names(self) -> Names {
@@ -243,7 +246,7 @@ impl Thing {
             Self::Tin => ("tin", "tin", "tins", &["can", "cans"]),
             Self::Jar => ("jar", "jar", "jars", &[]),
             Self::Bottle => ("bottle", "bottle", "bottles", &[]),
-            Self::Cube => ("cube", "cube", "cubes", &["cake", "cakes"]),
+            Self::Cube => ("cube", "cube", "cubes", &[]),
             Self::Block => ("block", "block", "blocks", &["bar", "bars"]),
             Self::Rasher => ("rasher", "rasher", "rashers", &[]),
             Self::Fillet => ("fillet", "fillet", "fillets", &["filet", "filets"]),
@@ -267,6 +270,7 @@ impl Thing {
             Self::Wedge => ("wedge", "wedge", "wedges", &[]),
             Self::Thumb => ("thumb", "thumb", "thumbs", &[]),
             Self::Stick => ("stick", "stick", "sticks", &[]),
+            Self::Cake => ("cake", "cake", "cakes", &[]),
         }
     }
 }
