@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::Question;
-use crate::measure::{Amount, Heat, Kind, Region, Temperature, Unit, say, tables};
+use crate::measure::{Amount, Heat, Kind, Region, Temperature, Unit, ingredients, say};
 
 /// What the arithmetic may take from the kitchen.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -94,7 +94,7 @@ pub fn answer(question: &Question, context: &Context) -> Result<Answer, AskError
 fn convert(number: f64, from: Unit, to: Unit, of: Option<&str>) -> Result<Answer, AskError> {
     let fail = |e: &dyn std::fmt::Display| AskError(e.to_string());
     let amount = Amount::of(number, from);
-    let row = of.and_then(tables::ingredient);
+    let row = of.and_then(|name| ingredients().find(name));
     if let (Some(name), None) = (of, row)
         && from.kind() != to.kind()
     {
@@ -128,7 +128,9 @@ fn convert(number: f64, from: Unit, to: Unit, of: Option<&str>) -> Result<Answer
         sum: format!("{number} {} = {value} {}", from.symbol(), to.symbol()),
         source: row
             .filter(|_| about)
-            .map_or("NIST SP 811, appendix B".to_owned(), |r| r.source.clone()),
+            .map_or("NIST SP 811, appendix B".to_owned(), |r| {
+                r.density_source.clone()
+            }),
     })
 }
 

@@ -2,9 +2,8 @@
 
 use super::options::Options;
 use crate::ask::Context;
-use crate::dough;
 use crate::formula::{Batch, Formula};
-use crate::measure::tables;
+use crate::measure::ingredients;
 use crate::safety;
 use crate::understand::Lexicon;
 
@@ -21,7 +20,8 @@ pub fn kitchen_lexicon() -> Lexicon {
 fn with_tables(lexicon: Lexicon) -> Lexicon {
     lexicon
         .with_table_names(
-            tables::ingredients()
+            ingredients()
+                .all()
                 .iter()
                 .map(|i| (i.name.clone(), i.also.clone())),
         )
@@ -64,12 +64,13 @@ pub fn true_hydration(formula: &Formula, batch: &Batch) -> Option<f64> {
             let share = if i.is_water {
                 100.0
             } else {
-                tables::ingredient(&i.table)
+                ingredients()
+                    .find(&i.table)
                     .and_then(|r| r.water_percent)
                     .unwrap_or(0.0)
             };
             batch.mass(at).as_grams() * share / 100.0
         })
         .sum();
-    dough::hydration(water, flour)
+    (flour > 0.0).then(|| water / flour * 100.0)
 }

@@ -1,6 +1,17 @@
-//! Dough sums.
+//! Dough sums: baker's percentages, preferments, water temperature, rise, yield. Common practice in the trade.
 
-/// Water over flour in percent. None without flour.
-pub fn hydration(water_g: f64, flour_g: f64) -> Option<f64> {
-    (flour_g > 0.0).then(|| water_g / flour_g * 100.0)
-}
+mod error;
+mod percent;
+mod preferment;
+mod rise;
+mod water;
+mod yields;
+
+pub use error::DoughError;
+pub use percent::{Percentages, Portion, Role, bakers_percent, water_for};
+pub use preferment::{Feed, Preferment, Split, feed, split};
+pub use rise::{RISE_C, RiseRange, rise_at};
+pub use water::{
+    Ice, TAP_C, WATER_MOST_C, WaterAdvice, WaterSum, YEAST_DIES_C, friction, water_temperature,
+};
+pub use yields::{Pieces, baked_mass, dough_for, pieces_from};

@@ -1,8 +1,9 @@
 //! A formula at today's size: scaled amounts, baker's percentages, and what does not scale in a straight line.
 
 use super::model::{Formula, Ingredient};
+use crate::measure::tin::{Shape, Size};
 use crate::measure::words::{self, Style, counted};
-use crate::measure::{Amount, Mass, Region, print, say, tin};
+use crate::measure::{Amount, Mass, Region, print, say};
 use crate::understand::ScaleBy;
 
 /// Hydrations that a change may ask for, in percent of flour.
@@ -92,12 +93,15 @@ impl Batch {
                 let Some(own) = &formula.tin else {
                     return fail("this formula names no tin to scale from");
                 };
-                let from = tin::Tin::new(&own.shape, &[own.length_cm, own.width_cm, own.depth_cm]);
-                let to = tin::Tin::new(shape, size_cm);
-                let (Ok(from), Ok(to)) = (from, to) else {
+                let size = |shape: &str, sizes: &[f64]| {
+                    Shape::find(shape).and_then(|s| Size::new(s, sizes).ok())
+                };
+                let from = size(&own.shape, &[own.length_cm, own.width_cm, own.depth_cm]);
+                let to = size(shape, size_cm);
+                let (Some(from), Some(to)) = (from, to) else {
                     return fail("I need a tin's shape and its sizes in centimetres");
                 };
-                (tin::ratio(&from, &to), format!("for a {}", to.words()))
+                (from.ratio_to(to).factor, format!("for {}", tin_words(&to)))
             }
             ScaleBy::Hydration(percent) => return written.with_hydration(formula, *percent),
         };
@@ -254,6 +258,26 @@ impl Batch {
 
 fn number(x: f64) -> String {
     words::number(x, Style::Kitchen)
+}
+
+/// `a round tin of twenty centimetres`.
+fn tin_words(tin: &Size) -> String {
+    let side = |cm: f64| words::number(cm, Style::Scale);
+    match tin.shape {
+        Shape::Round => format!("a round tin of {} centimetres", side(tin.length_cm)),
+        shape => {
+            let kind = if shape == Shape::Loaf {
+                "loaf tin"
+            } else {
+                "tin"
+            };
+            format!(
+                "a {kind} of {} by {} centimetres",
+                side(tin.length_cm),
+                side(tin.width_cm)
+            )
+        }
+    }
 }
 
 fn capital(text: &str) -> String {

@@ -7,7 +7,7 @@ use super::file::{FormulaFile, IngredientFile, StepFile, TimerFile};
 use super::look::places;
 use super::model::{Cue, Formula, Ingredient, Makes, Oven, Step, TimerSpec, Tin, Use};
 use super::span::parse_span;
-use crate::measure::{Amount, Kind, Mass, Region, Span, Temperature, tables};
+use crate::measure::{Amount, Kind, Mass, Region, Span, Temperature, ingredients as table};
 use crate::safety;
 
 /// Hands-on time of a step whose author gave none.
@@ -291,7 +291,7 @@ impl Reader<'_> {
             .to_owned();
         let row = match &file.table {
             Some(wanted) => {
-                let row = tables::ingredient(wanted.get_ref());
+                let row = table().find(wanted.get_ref());
                 if row.is_none() {
                     let found = wanted.get_ref();
                     self.fault(
@@ -301,7 +301,9 @@ impl Reader<'_> {
                 }
                 row
             }
-            None => tables::ingredient(&name).or_else(|| tables::ingredient(&id.replace('-', " "))),
+            None => table()
+                .find(&name)
+                .or_else(|| table().find(&id.replace('-', " "))),
         };
         let mut mass = Mass::grams(0.0);
         let mut count = None;

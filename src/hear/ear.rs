@@ -58,7 +58,9 @@ impl Ear {
         let (orders, inbox) = unbounded();
         let (news, outbox) = unbounded();
         // A thread that cannot be started is a deaf ear; its closed channel says so.
-        let _ = std::thread::Builder::new().name("ear".to_owned()).spawn(move || listen(&model, &network, &inbox, &news));
+        let _ = std::thread::Builder::new()
+            .name("ear".to_owned())
+            .spawn(move || listen(&model, &network, &inbox, &news));
         (Self { orders }, outbox)
     }
 
@@ -73,7 +75,12 @@ impl Ear {
     }
 }
 
-fn listen(model: &std::path::Path, network: &Network, inbox: &Receiver<Order>, news: &Sender<EarNews>) {
+fn listen(
+    model: &std::path::Path,
+    network: &Network,
+    inbox: &Receiver<Order>,
+    news: &Sender<EarNews>,
+) {
     let mut recogniser = match VoskRecogniser::with_network(model, network) {
         Ok(r) => r,
         Err(e) => {
@@ -115,7 +122,9 @@ fn listen(model: &std::path::Path, network: &Network, inbox: &Receiver<Order>, n
                     let _ = news.send(if ever && told_missing {
                         EarNews::MicrophoneBack
                     } else {
-                        EarNews::Listening { microphone: m.name.clone() }
+                        EarNews::Listening {
+                            microphone: m.name.clone(),
+                        }
                     });
                     ever = true;
                     told_missing = false;
@@ -165,11 +174,20 @@ pub(super) struct Utterance {
 
 impl Utterance {
     /// Gives audio to the recogniser; the hypothesis when speech has ended.
-    pub(super) fn take(&mut self, recogniser: &mut dyn Recogniser, audio: &[i16], closed: bool) -> Option<Hypothesis> {
+    pub(super) fn take(
+        &mut self,
+        recogniser: &mut dyn Recogniser,
+        audio: &[i16],
+        closed: bool,
+    ) -> Option<Hypothesis> {
         for look in audio.chunks(RATE as usize / 50) {
             let level = super::gate::rms(look);
             self.loudest = self.loudest.max(level);
-            if level < self.loudest * SILENT_SHARE { self.silent += look.len() } else { self.silent = 0 }
+            if level < self.loudest * SILENT_SHARE {
+                self.silent += look.len()
+            } else {
+                self.silent = 0
+            }
             self.any = true;
             match recogniser.accept(look) {
                 Step::Final(h) => {
@@ -202,4 +220,3 @@ impl Utterance {
         h
     }
 }
-

@@ -23,7 +23,11 @@ pub struct Gate {
 
 impl Default for Gate {
     fn default() -> Self {
-        Self { floor: 0.003, open_for: 0, before: Vec::new() }
+        Self {
+            floor: 0.003,
+            open_for: 0,
+            before: Vec::new(),
+        }
     }
 }
 
@@ -34,7 +38,11 @@ impl Gate {
         for look in audio.chunks(LOOK) {
             let level = rms(look);
             // The floor falls at once and rises slowly: speech lifts it little, a fan that is switched on in seconds.
-            self.floor = if level < self.floor { level.max(LOWEST_FLOOR) } else { self.floor + (level - self.floor) * 0.004 };
+            self.floor = if level < self.floor {
+                level.max(LOWEST_FLOOR)
+            } else {
+                self.floor + (level - self.floor) * 0.004
+            };
             let was_open = self.open_for > 0;
             if level > self.floor * ABOVE {
                 self.open_for = AFTER;
@@ -93,7 +101,11 @@ mod tests {
         assert!(!gate.is_open());
         let speech = hiss(RATE as usize, 0.2);
         let heard = gate.pass(&speech);
-        assert!(heard.len() >= speech.len() + BEFORE - LOOK, "{}", heard.len());
+        assert!(
+            heard.len() >= speech.len() + BEFORE - LOOK,
+            "{}",
+            heard.len()
+        );
     }
 
     #[test]
@@ -107,7 +119,12 @@ mod tests {
     #[test]
     fn absurd_audio_does_no_harm() {
         let mut gate = Gate::default();
-        for audio in [vec![], vec![i16::MIN; 1000], vec![i16::MAX; 1000], vec![0; 100_000]] {
+        for audio in [
+            vec![],
+            vec![i16::MIN; 1000],
+            vec![i16::MAX; 1000],
+            vec![0; 100_000],
+        ] {
             gate.pass(&audio);
         }
         assert_eq!(rms(&[]), 0.0);

@@ -30,8 +30,12 @@ impl Microphone {
     /// # Errors
     /// When there is none, or it cannot be opened.
     pub fn open() -> Result<Self, HearError> {
-        let fail = |e: &dyn std::fmt::Display| HearError::Microphone { found: e.to_string() };
-        let device = cpal::default_host().default_input_device().ok_or_else(|| fail(&"none is connected"))?;
+        let fail = |e: &dyn std::fmt::Display| HearError::Microphone {
+            found: e.to_string(),
+        };
+        let device = cpal::default_host()
+            .default_input_device()
+            .ok_or_else(|| fail(&"none is connected"))?;
         let name = device.to_string();
         let config = device.default_input_config().map_err(|e| fail(&e))?;
         let (sender, buffers) = bounded(RING);
@@ -51,11 +55,22 @@ impl Microphone {
             SampleFormat::I32 => shared.stream::<i32>(&device, config),
             SampleFormat::U8 => shared.stream::<u8>(&device, config),
             SampleFormat::U16 => shared.stream::<u16>(&device, config),
-            other => return Err(fail(&format!("its sample format {other} is not one that I can read"))),
+            other => {
+                return Err(fail(&format!(
+                    "its sample format {other} is not one that I can read"
+                )));
+            }
         }
         .map_err(|e| fail(&e))?;
         stream.play().map_err(|e| fail(&e))?;
-        Ok(Self { name, buffers, resampler, dropped, broken, _stream: stream })
+        Ok(Self {
+            name,
+            buffers,
+            resampler,
+            dropped,
+            broken,
+            _stream: stream,
+        })
     }
 
     /// The next piece of audio at 16 kHz; nothing within `patience`. The error says that the microphone is gone.
@@ -64,10 +79,17 @@ impl Microphone {
     /// When the device was unplugged.
     pub fn next(&mut self, patience: Duration) -> Result<Vec<i16>, HearError> {
         if self.broken.load(Ordering::Relaxed) {
-            return Err(HearError::Microphone { found: "it was unplugged".to_owned() });
+            return Err(HearError::Microphone {
+                found: "it was unplugged".to_owned(),
+            });
         }
         match self.buffers.recv_timeout(patience) {
-            Ok(mono) => Ok(self.resampler.push(&mono).into_iter().map(wav::to_i16).collect()),
+            Ok(mono) => Ok(self
+                .resampler
+                .push(&mono)
+                .into_iter()
+                .map(wav::to_i16)
+                .collect()),
             Err(_) => Ok(Vec::new()),
         }
     }
@@ -87,25 +109,39 @@ struct Shared {
 
 impl Shared {
     /// The callback only mixes to mono and pushes; what does not fit is dropped and counted.
-    fn stream<T>(self, device: &cpal::Device, config: cpal::StreamConfig) -> Result<cpal::Stream, cpal::Error>
+    fn stream<T>(
+        self,
+        device: &cpal::Device,
+        config: cpal::StreamConfig,
+    ) -> Result<cpal::Stream, cpal::Error>
     where
         T: SizedSample,
         f32: FromSample<T>,
     {
-        let Self { sender, dropped, broken, channels } = self;
+        let Self {
+            sender,
+            dropped,
+            broken,
+            channels,
+        } = self;
         device.build_input_stream(
             config,
             move |data: &[T], _: &_| {
                 let mono = data
                     .chunks(channels)
-                    .map(|frame| frame.iter().map(|s| f32::from_sample(*s)).sum::<f32>() / frame.len() as f32)
+                    .map(|frame| {
+                        frame.iter().map(|s| f32::from_sample(*s)).sum::<f32>() / frame.len() as f32
+                    })
                     .collect();
                 if sender.try_send(mono).is_err() {
                     dropped.fetch_add(1, Ordering::Relaxed);
                 }
             },
             move |e: cpal::Error| {
-                if matches!(e.kind(), cpal::ErrorKind::DeviceNotAvailable | cpal::ErrorKind::StreamInvalidated) {
+                if matches!(
+                    e.kind(),
+                    cpal::ErrorKind::DeviceNotAvailable | cpal::ErrorKind::StreamInvalidated
+                ) {
                     broken.store(true, Ordering::Relaxed);
                 }
             },

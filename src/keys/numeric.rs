@@ -26,7 +26,10 @@ fn is_keypad(device: &Device) -> bool {
 pub fn find() -> Vec<String> {
     evdev::enumerate()
         .filter(|(_, d)| is_keypad(d))
-        .map(|(path, d)| d.name().map_or_else(|| path.display().to_string(), str::to_owned))
+        .map(|(path, d)| {
+            d.name()
+                .map_or_else(|| path.display().to_string(), str::to_owned)
+        })
         .collect()
 }
 
@@ -48,7 +51,9 @@ fn key_of(code: KeyCode) -> Option<Key> {
         KeyCode::KEY_KPMINUS | KeyCode::KEY_MINUS => Key::Minus,
         KeyCode::KEY_KPASTERISK => Key::Times,
         KeyCode::KEY_KPSLASH | KeyCode::KEY_SLASH => Key::Divide,
-        KeyCode::KEY_KPDOT | KeyCode::KEY_KPCOMMA | KeyCode::KEY_DOT | KeyCode::KEY_DELETE => Key::Dot,
+        KeyCode::KEY_KPDOT | KeyCode::KEY_KPCOMMA | KeyCode::KEY_DOT | KeyCode::KEY_DELETE => {
+            Key::Dot
+        }
         KeyCode::KEY_BACKSPACE | KeyCode::KEY_NUMLOCK => Key::Backspace,
         _ => return None,
     })
@@ -56,36 +61,40 @@ fn key_of(code: KeyCode) -> Option<Key> {
 
 /// Watches for a keypad and its keys until nobody listens. Repeats of a held key do nothing.
 pub fn watch(news: Sender<KeyNews>) {
-    let _ = std::thread::Builder::new().name("keypad".to_owned()).spawn(move || {
-        let mut had = false;
-        loop {
-            let found = evdev::enumerate().map(|(_, d)| d).find(is_keypad);
-            let Some(mut device) = found else {
-                std::thread::sleep(LOOK_AGAIN);
-                continue;
-            };
-            // Another program that holds it keeps it; the keys are then shared.
-            let _ = device.grab();
-            let name = device.name().unwrap_or("keypad").to_owned();
-            if news.send(KeyNews::Plugged(name)).is_err() {
-                return;
-            }
-            had |= true;
-            while let Ok(events) = device.fetch_events() {
-                for event in events {
-                    let EventSummary::Key(_, code, 1) = event.destructure() else { continue };
-                    if let Some(key) = key_of(code)
-                        && news.send(KeyNews::Press(key)).is_err()
-                    {
-                        return;
+    let _ = std::thread::Builder::new()
+        .name("keypad".to_owned())
+        .spawn(move || {
+            let mut had = false;
+            loop {
+                let found = evdev::enumerate().map(|(_, d)| d).find(is_keypad);
+                let Some(mut device) = found else {
+                    std::thread::sleep(LOOK_AGAIN);
+                    continue;
+                };
+                // Another program that holds it keeps it; the keys are then shared.
+                let _ = device.grab();
+                let name = device.name().unwrap_or("keypad").to_owned();
+                if news.send(KeyNews::Plugged(name)).is_err() {
+                    return;
+                }
+                had |= true;
+                while let Ok(events) = device.fetch_events() {
+                    for event in events {
+                        let EventSummary::Key(_, code, 1) = event.destructure() else {
+                            continue;
+                        };
+                        if let Some(key) = key_of(code)
+                            && news.send(KeyNews::Press(key)).is_err()
+                        {
+                            return;
+                        }
                     }
                 }
+                if had && news.send(KeyNews::Unplugged).is_err() {
+                    return;
+                }
             }
-            if had && news.send(KeyNews::Unplugged).is_err() {
-                return;
-            }
-        }
-    });
+        });
 }
 
 #[cfg(test)]

@@ -59,12 +59,17 @@ pub(super) fn cook(args: &CookArgs) -> Result<u8, Trouble> {
     let mut gap = None;
     let mut journal = None;
     let mut trouble = None;
-    let path = std::fs::canonicalize(&args.formula).unwrap_or_else(|_| args.formula.clone()).display().to_string();
+    let path = std::fs::canonicalize(&args.formula)
+        .unwrap_or_else(|_| args.formula.clone())
+        .display()
+        .to_string();
     match &folder {
         Err(e) => trouble = Some(e.spoken().to_owned()),
         Ok(folder) => {
             let unfinished = Journal::unfinished(folder).unwrap_or_default();
-            let mine = unfinished.iter().find(|f| matches!(&f.state, State::Ready { header, .. } if header.formula_path == path));
+            let mine = unfinished.iter().find(
+                |f| matches!(&f.state, State::Ready { header, .. } if header.formula_path == path),
+            );
             if let Some(found) = mine {
                 if args.fresh {
                     if let Err(e) = Journal::abandon(found) {
@@ -76,11 +81,13 @@ pub(super) fn cook(args: &CookArgs) -> Result<u8, Trouble> {
                             for note in &again.notes {
                                 println!("{}", note.spoken());
                             }
-                            if let Ok(was) = crate::formula::read(&path, &again.header.formula_text) {
+                            if let Ok(was) = crate::formula::read(&path, &again.header.formula_text)
+                            {
                                 formula = was;
                                 text.clone_from(&again.header.formula_text);
                             }
-                            options = serde_json::from_value(again.header.settings.clone()).unwrap_or(options);
+                            options = serde_json::from_value(again.header.settings.clone())
+                                .unwrap_or(options);
                             past = again.entries;
                             clock = again.resumption.clock;
                             gap = Some(again.resumption.gap_ms);
@@ -91,7 +98,9 @@ pub(super) fn cook(args: &CookArgs) -> Result<u8, Trouble> {
                     }
                 }
             } else if unfinished.iter().any(|f| matches!(f.state, State::Busy)) {
-                eprintln!("Another session is cooking at this moment; this one keeps a journal of its own.");
+                eprintln!(
+                    "Another session is cooking at this moment; this one keeps a journal of its own."
+                );
             }
             if journal.is_none() && trouble.is_none() {
                 let settings = serde_json::to_value(&options).unwrap_or_default();
@@ -134,23 +143,47 @@ fn live(
         keys::typed_lines(key_sender);
         Shown::Plain
     } else {
-        let terminal = ratatui::try_init().map_err(|e| Trouble::failed(format!("the terminal: {e}")))?;
+        let terminal =
+            ratatui::try_init().map_err(|e| Trouble::failed(format!("the terminal: {e}")))?;
         keys::watch_terminal(key_sender);
         Shown::Screen(Box::new(terminal))
     };
-    let mut session = Session { bench, clock, journal, mouth, ear, shown, journal_told: false };
+    let mut session = Session {
+        bench,
+        clock,
+        journal,
+        mouth,
+        ear,
+        shown,
+        journal_told: false,
+    };
     match gap {
-        Some(gap_ms) if !past.is_empty() => session.event(Event::Resumed { wall: readings.wall.clone(), gap_ms }),
-        _ => session.event(Event::Start { wall: readings.wall.clone() }),
+        Some(gap_ms) if !past.is_empty() => session.event(Event::Resumed {
+            wall: readings.wall.clone(),
+            gap_ms,
+        }),
+        _ => session.event(Event::Start {
+            wall: readings.wall.clone(),
+        }),
     }
     let mut missing = |device, note: Option<String>| {
         if let Some(note) = note {
-            session.event(Event::Device { device, present: false, note });
+            session.event(Event::Device {
+                device,
+                present: false,
+                note,
+            });
         }
     };
     missing(Device::Journal, trouble);
-    missing(Device::Voice, no_voice.map(|e| format!("{e}; read the screen")));
-    missing(Device::Loudspeaker, no_sink.map(|e| format!("{e}; read the screen")));
+    missing(
+        Device::Voice,
+        no_voice.map(|e| format!("{e}; read the screen")),
+    );
+    missing(
+        Device::Loudspeaker,
+        no_sink.map(|e| format!("{e}; read the screen")),
+    );
     missing(Device::Microphone, session_deaf());
     session.run(&mouth_news, &key_news, readings)
 }
@@ -161,7 +194,12 @@ fn session_deaf() -> Option<String> {
 }
 
 impl Session {
-    fn run(mut self, mouth: &Receiver<MouthNews>, keys: &Receiver<KeyNews>, readings: &Readings) -> Result<u8, Trouble> {
+    fn run(
+        mut self,
+        mouth: &Receiver<MouthNews>,
+        keys: &Receiver<KeyNews>,
+        readings: &Readings,
+    ) -> Result<u8, Trouble> {
         let mut watch = ClockWatch::new(readings.wall.clone(), readings.boot_ms);
         let mut wall_looked = self.clock.now();
         let ear_news = self.ear.news().unwrap_or_else(never);
@@ -171,9 +209,14 @@ impl Session {
         while !self.bench.is_over() {
             self.draw();
             let now = self.clock.now();
-            let until_wake = self.bench.wake_at().map_or(WALL_LOOK, |w| Duration::from_millis(w.0.saturating_sub(now.0)));
-            let redraw = matches!(self.shown, Shown::Screen(_)) && self.bench.rack().live_count() > 0;
-            let wait = until_wake.min(WALL_LOOK).min(if redraw { REDRAW } else { WALL_LOOK });
+            let until_wake = self.bench.wake_at().map_or(WALL_LOOK, |w| {
+                Duration::from_millis(w.0.saturating_sub(now.0))
+            });
+            let redraw =
+                matches!(self.shown, Shown::Screen(_)) && self.bench.rack().live_count() > 0;
+            let wait = until_wake
+                .min(WALL_LOOK)
+                .min(if redraw { REDRAW } else { WALL_LOOK });
             select! {
                 recv(keys) -> news => match news {
                     Ok(news) => self.key(news),
@@ -219,7 +262,11 @@ impl Session {
     }
 
     fn gone(&mut self, device: Device, note: String) {
-        self.event(Event::Device { device, present: false, note });
+        self.event(Event::Device {
+            device,
+            present: false,
+            note,
+        });
     }
 
     fn key(&mut self, news: KeyNews) {
@@ -230,21 +277,40 @@ impl Session {
                 // `key 5` in plain mode presses a key; anything else is said.
                 let event = match text.strip_prefix("key ").and_then(|k| super::key(k.trim())) {
                     Some(key) => Event::Key { key },
-                    None => Event::Heard(Heard { text: text.to_lowercase(), confidence: 1.0, others: Vec::new() }),
+                    None => Event::Heard(Heard {
+                        text: text.to_lowercase(),
+                        confidence: 1.0,
+                        others: Vec::new(),
+                    }),
                 };
                 self.event(event);
             }
             KeyNews::Plugged(name) => {
-                self.event(Event::Device { device: Device::Keypad, present: true, note: format!("the keypad is back: {name}") });
+                self.event(Event::Device {
+                    device: Device::Keypad,
+                    present: true,
+                    note: format!("the keypad is back: {name}"),
+                });
             }
-            KeyNews::Unplugged => self.gone(Device::Keypad, "the keypad is gone; I take it up when it is back".to_owned()),
+            KeyNews::Unplugged => self.gone(
+                Device::Keypad,
+                "the keypad is gone; I take it up when it is back".to_owned(),
+            ),
             KeyNews::Leave if matches!(self.shown, Shown::Plain) && self.ear.hears() => {}
             KeyNews::Leave => {
                 let text = "goodbye".to_owned();
-                self.event(Event::Heard(Heard { text, confidence: 1.0, others: Vec::new() }));
+                self.event(Event::Heard(Heard {
+                    text,
+                    confidence: 1.0,
+                    others: Vec::new(),
+                }));
                 if matches!(self.shown, Shown::Plain) {
                     // The end of typed input is the end of the only way in.
-                    self.event(Event::Heard(Heard { text: "yes".to_owned(), confidence: 1.0, others: Vec::new() }));
+                    self.event(Event::Heard(Heard {
+                        text: "yes".to_owned(),
+                        confidence: 1.0,
+                        others: Vec::new(),
+                    }));
                 }
             }
         }
@@ -254,7 +320,9 @@ impl Session {
         use super::live_ear::News;
         match news {
             News::Heard(heard) => self.event(Event::Heard(heard)),
-            News::Listening { microphone } => self.status(&format!("listening through {microphone}")),
+            News::Listening { microphone } => {
+                self.status(&format!("listening through {microphone}"))
+            }
             News::NoMicrophone(e) => self.gone(Device::Microphone, format!("{e}; use the keys")),
             News::MicrophoneBack => self.event(Event::Device {
                 device: Device::Microphone,
@@ -275,14 +343,27 @@ impl Session {
     fn event(&mut self, event: Event) {
         let at = self.clock.now();
         if let Some(journal) = &mut self.journal
-            && let Err(e) = journal.append(&Entry { at, event: event.clone() })
+            && let Err(e) = journal.append(&Entry {
+                at,
+                event: event.clone(),
+            })
             && !std::mem::replace(&mut self.journal_told, true)
         {
             let note = e.spoken().to_owned();
-            let effects = self.bench.handle(&Event::Device { device: Device::Journal, present: false, note }, at);
+            let effects = self.bench.handle(
+                &Event::Device {
+                    device: Device::Journal,
+                    present: false,
+                    note,
+                },
+                at,
+            );
             self.perform(&effects);
         }
-        if let (Shown::Plain, Some(line)) = (&self.shown, Record::of_event(&event, at).and_then(|r| r.line())) {
+        if let (Shown::Plain, Some(line)) = (
+            &self.shown,
+            Record::of_event(&event, at).and_then(|r| r.line()),
+        ) {
             println!("{line}");
         }
         let effects = self.bench.handle(&event, at);
@@ -291,7 +372,10 @@ impl Session {
 
     fn perform(&mut self, effects: &[Effect]) {
         for effect in effects {
-            if let (Shown::Plain, Some(line)) = (&self.shown, Record::of_effect(effect, self.clock.now()).and_then(|r| r.line())) {
+            if let (Shown::Plain, Some(line)) = (
+                &self.shown,
+                Record::of_effect(effect, self.clock.now()).and_then(|r| r.line()),
+            ) {
                 println!("{line}");
             }
             match effect {
@@ -302,10 +386,11 @@ impl Session {
     }
 
     fn draw(&mut self) {
-        let Shown::Screen(terminal) = &mut self.shown else { return };
+        let Shown::Screen(terminal) = &mut self.shown else {
+            return;
+        };
         let view = self.bench.view(self.clock.now());
         // A terminal that cannot be drawn on is no reason to stop cooking.
         let _ = terminal.draw(|frame| screen::draw(frame, &view));
     }
 }
-

@@ -36,7 +36,10 @@ impl LiveEar {
     #[cfg(all(feature = "recogniser", feature = "sound"))]
     pub(super) fn start(model: &Path, lexicon: &Lexicon) -> Self {
         let (ear, news) = crate::hear::Ear::start(model.to_path_buf(), network(lexicon));
-        Self { ear, news: Some(news) }
+        Self {
+            ear,
+            news: Some(news),
+        }
     }
 
     #[cfg(not(all(feature = "recogniser", feature = "sound")))]

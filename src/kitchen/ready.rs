@@ -14,7 +14,10 @@ const NOT_AT_ALL: u8 = 4;
 
 /// One line of the check.
 fn line(ok: bool, what: &str, said: &str) -> Result<(), Trouble> {
-    print(&format!("{}  {what:<12} {said}\n", if ok { "ok     " } else { "MISSING" }))
+    print(&format!(
+        "{}  {what:<12} {said}\n",
+        if ok { "ok     " } else { "MISSING" }
+    ))
 }
 
 pub(super) fn ready() -> Result<u8, Trouble> {
@@ -34,7 +37,10 @@ pub(super) fn ready() -> Result<u8, Trouble> {
         (None, why) => line(
             false,
             "loudspeaker",
-            &format!("{}. Without it, read the screen; plug one in, or set the default output", why.unwrap_or_default()),
+            &format!(
+                "{}. Without it, read the screen; plug one in, or set the default output",
+                why.unwrap_or_default()
+            ),
         )?,
     }
     match super::stage::voice() {
@@ -53,21 +59,43 @@ pub(super) fn ready() -> Result<u8, Trouble> {
     };
     let keypads = keypads();
     match keypads.as_slice() {
-        [] => line(false, "keypad", "none is connected, or it may not be read; the terminal's keys do the same")?,
+        [] => line(
+            false,
+            "keypad",
+            "none is connected, or it may not be read; the terminal's keys do the same",
+        )?,
         some => line(true, "keypad", &some.join(", "))?,
     }
     let terminal = std::io::IsTerminal::is_terminal(&std::io::stdin());
-    line(terminal, "terminal", if terminal { "its keys work" } else { "standard input is no terminal; lines typed are orders" })?;
-    match crate::journal::state_folder().map_err(|e| e.to_string()).and_then(|f| writable(&f)) {
+    line(
+        terminal,
+        "terminal",
+        if terminal {
+            "its keys work"
+        } else {
+            "standard input is no terminal; lines typed are orders"
+        },
+    )?;
+    match crate::journal::state_folder()
+        .map_err(|e| e.to_string())
+        .and_then(|f| writable(&f))
+    {
         Ok(said) => line(true, "journal", &said)?,
-        Err(e) => line(false, "journal", &format!("{e}. Without it a power cut forgets the session"))?,
+        Err(e) => line(
+            false,
+            "journal",
+            &format!("{e}. Without it a power cut forgets the session"),
+        )?,
     }
     let (code, said) = if microphone && model {
         (0, "Ready to cook by voice.")
     } else if terminal || !keypads.is_empty() {
         (KEYS_ONLY, "Ready to cook by keys.")
     } else {
-        (NOT_AT_ALL, "Not ready: there is neither a voice nor a key to listen to.")
+        (
+            NOT_AT_ALL,
+            "Not ready: there is neither a voice nor a key to listen to.",
+        )
     };
     print(&format!("\n{said}\n"))?;
     Ok(code)
@@ -76,7 +104,9 @@ pub(super) fn ready() -> Result<u8, Trouble> {
 fn writable(folder: &Path) -> Result<String, String> {
     std::fs::create_dir_all(folder).map_err(|e| format!("{}: {e}", folder.display()))?;
     let probe = folder.join(".probe");
-    std::fs::write(&probe, [0; 4096]).and_then(|()| std::fs::remove_file(&probe)).map_err(|e| format!("{}: {e}", folder.display()))?;
+    std::fs::write(&probe, [0; 4096])
+        .and_then(|()| std::fs::remove_file(&probe))
+        .map_err(|e| format!("{}: {e}", folder.display()))?;
     Ok(format!("{} can be written", folder.display()))
 }
 
@@ -95,12 +125,15 @@ fn keypads() -> Vec<String> {
 fn microphone_level() -> Result<String, String> {
     use crate::hear::{Microphone, gate};
     use std::time::Duration;
-    let mut microphone = Microphone::open().map_err(|e| format!("{e}. Plug one in, or set the default input"))?;
+    let mut microphone =
+        Microphone::open().map_err(|e| format!("{e}. Plug one in, or set the default input"))?;
     print("say something for three seconds: ").map_err(|t| t.text)?;
     let (start, mut loudest, mut clipped, mut any) = (Instant::now(), 0_f32, false, false);
     let mut bar = Instant::now();
     while start.elapsed() < Duration::from_secs(3) {
-        let audio = microphone.next(Duration::from_millis(200)).map_err(|e| e.to_string())?;
+        let audio = microphone
+            .next(Duration::from_millis(200))
+            .map_err(|e| e.to_string())?;
         any |= !audio.is_empty();
         clipped |= audio.iter().filter(|s| s.unsigned_abs() >= 32_700).count() > 8;
         let level = audio.chunks(1600).map(gate::rms).fold(0.0, f32::max);
@@ -119,7 +152,10 @@ fn microphone_level() -> Result<String, String> {
         () if db < -45.0 => "too quiet: turn the input up, or come nearer",
         () => "I hear you",
     };
-    Ok(format!("{}: {verdict} (loudest {db:.0} dB of full scale)", microphone.name))
+    Ok(format!(
+        "{}: {verdict} (loudest {db:.0} dB of full scale)",
+        microphone.name
+    ))
 }
 
 #[cfg(not(feature = "sound"))]
@@ -133,7 +169,11 @@ fn model_loads() -> Result<String, String> {
     let start = Instant::now();
     let ear = crate::hear::VoskRecogniser::open(&folder).map_err(|e| e.to_string())?;
     let words = ear.lexicon().in_order().len();
-    Ok(format!("{}: {words} words, loaded in {} ms", folder.display(), start.elapsed().as_millis()))
+    Ok(format!(
+        "{}: {words} words, loaded in {} ms",
+        folder.display(),
+        start.elapsed().as_millis()
+    ))
 }
 
 #[cfg(not(feature = "recogniser"))]
@@ -153,7 +193,8 @@ pub(super) fn hear(formula: &Path, files: &[PathBuf], json: bool) -> Result<u8, 
     let (formula, _) = read_formula(formula)?;
     let lexicon = bench::lexicon(&formula, &[]);
     let network = crate::understand::network(&lexicon);
-    let mut ear = hear::VoskRecogniser::with_network(&super::listen::model_folder(), &network).map_err(Trouble::input)?;
+    let mut ear = hear::VoskRecogniser::with_network(&super::listen::model_folder(), &network)
+        .map_err(Trouble::input)?;
     let mut bad = Vec::new();
     for file in files {
         let audio = match hear::wav::read(file) {
@@ -167,7 +208,11 @@ pub(super) fn hear(formula: &Path, files: &[PathBuf], json: bool) -> Result<u8, 
         let h = super::listen::whole_utterance(&mut ear, &audio);
         let seconds = audio.len() as f64 / f64::from(hear::RATE);
         let cost = start.elapsed().as_secs_f64() * 1000.0 / seconds.max(0.001);
-        let mut value = if h.heard().is_some() { meaning(&h.text, &lexicon) } else { serde_json::json!({ "text": h.text, "intent": null }) };
+        let mut value = if h.heard().is_some() {
+            meaning(&h.text, &lexicon)
+        } else {
+            serde_json::json!({ "text": h.text, "intent": null })
+        };
         value["file"] = file.display().to_string().into();
         value["confidence"] = ((f64::from(h.confidence) * 1000.0).round() / 1000.0).into();
         value["ms_per_s"] = cost.round().into();
@@ -177,7 +222,10 @@ pub(super) fn hear(formula: &Path, files: &[PathBuf], json: bool) -> Result<u8, 
             let what = match (h.heard(), value["intent"].as_str()) {
                 (None, _) => "talk, not for me".to_owned(),
                 (Some(_), Some(intent)) => format!("{intent} {}", value["slots"]),
-                (Some(_), None) => format!("I would ask: {}", value["question"].as_str().unwrap_or_default()),
+                (Some(_), None) => format!(
+                    "I would ask: {}",
+                    value["question"].as_str().unwrap_or_default()
+                ),
             };
             print(&format!(
                 "{}: \u{201c}{}\u{201d}, confidence {:.2}, {what}, {cost:.0} ms a second\n",
@@ -187,5 +235,9 @@ pub(super) fn hear(formula: &Path, files: &[PathBuf], json: bool) -> Result<u8, 
             ))?;
         }
     }
-    if bad.is_empty() { Ok(0) } else { Err(Trouble::input(bad.join("\n"))) }
+    if bad.is_empty() {
+        Ok(0)
+    } else {
+        Err(Trouble::input(bad.join("\n")))
+    }
 }

@@ -14,7 +14,6 @@ mod region;
 pub mod say;
 mod scan;
 mod span;
-pub mod tables;
 mod temperature;
 pub mod tin;
 mod unit;
@@ -23,7 +22,7 @@ pub mod words;
 
 pub use amount::{Amount, Part, Sense};
 pub use error::MeasureError;
-pub use ingredient::Ingredient;
+pub use ingredient::{Ingredient, Ingredients, Piece, ingredients};
 pub use length::Length;
 pub use mass::Mass;
 pub use region::Region;

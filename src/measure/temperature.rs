@@ -1,5 +1,7 @@
 //! Temperature, in the four ways that ovens are marked.
 
+use std::sync::OnceLock;
+
 use serde::{Deserialize, Serialize};
 
 use super::MeasureError;
@@ -30,34 +32,45 @@ pub enum Heat {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct GasMark(u8);
 
+#[derive(Deserialize)]
+struct Printed {
+    mark: Vec<Mark>,
+}
+
+#[derive(Deserialize)]
+struct Mark {
+    number: f64,
+    fahrenheit: f64,
+    celsius: f64,
+}
+
+/// The printed table, read once.
+fn printed() -> &'static [Mark] {
+    static TABLE: OnceLock<Vec<Mark>> = OnceLock::new();
+    TABLE.get_or_init(|| {
+        let text = include_str!("../../shared/tables/gas.toml");
+        toml::from_str::<Printed>(text)
+            .expect("the shipped gas-mark table is read by a test of every build")
+            .mark
+    })
+}
+
 impl GasMark {
-    /// The printed marks: quarters, Fahrenheit, and the Celsius that custom prints beside it.
-    const TABLE: [(u8, f64, f64); 12] = [
-        (1, 225.0, 110.0),
-        (2, 250.0, 120.0),
-        (4, 275.0, 140.0),
-        (8, 300.0, 150.0),
-        (12, 325.0, 160.0),
-        (16, 350.0, 180.0),
-        (20, 375.0, 190.0),
-        (24, 400.0, 200.0),
-        (28, 425.0, 220.0),
-        (32, 450.0, 230.0),
-        (36, 475.0, 240.0),
-        (40, 500.0, 260.0),
-    ];
+    fn of(mark: &Mark) -> Self {
+        Self((mark.number * 4.0).round() as u8)
+    }
 
     /// All marks of the printed table, coolest first.
     pub fn all() -> impl Iterator<Item = Self> {
-        Self::TABLE.iter().map(|&(quarters, ..)| Self(quarters))
+        printed().iter().map(Self::of)
     }
 
     /// The mark with this number: 0.25, 0.5, 1 to 10.
     pub fn number(n: f64) -> Result<Self, MeasureError> {
-        Self::TABLE
+        printed()
             .iter()
-            .find(|&&(quarters, ..)| (f64::from(quarters) / 4.0 - n).abs() < 1e-9)
-            .map(|&(quarters, ..)| Self(quarters))
+            .find(|mark| (mark.number - n).abs() < 1e-9)
+            .map(Self::of)
             .ok_or(MeasureError::OutOfRange {
                 what: "gas mark",
                 min: 0.25,
@@ -73,30 +86,29 @@ impl GasMark {
 
     /// The Fahrenheit of this mark.
     pub fn fahrenheit(self) -> f64 {
-        self.row().1
+        self.row().fahrenheit
     }
 
     /// The Celsius that is printed beside this mark.
     pub fn printed_celsius(self) -> f64 {
-        self.row().2
+        self.row().celsius
     }
 
-    fn row(self) -> &'static (u8, f64, f64) {
-        Self::TABLE
+    fn row(self) -> &'static Mark {
+        printed()
             .iter()
-            .find(|row| row.0 == self.0)
+            .find(|mark| Self::of(mark) == self)
             .expect("a GasMark is only made from a row of the table")
     }
 
     /// The mark whose printed Celsius is nearest; `None` when the oven has no such mark (further than 15 degrees).
     pub fn nearest(heat: Temperature) -> Option<Self> {
-        let c = heat.as_celsius();
-        Self::TABLE
+        let off = |mark: &Mark| (mark.celsius - heat.as_celsius()).abs();
+        printed()
             .iter()
-            .map(|&(quarters, _, printed)| (Self(quarters), (printed - c).abs()))
-            .min_by(|a, b| a.1.total_cmp(&b.1))
-            .filter(|&(_, off)| off <= 15.0)
-            .map(|(mark, _)| mark)
+            .min_by(|a, b| off(a).total_cmp(&off(b)))
+            .filter(|mark| off(mark) <= 15.0)
+            .map(Self::of)
     }
 }
 

@@ -157,6 +157,8 @@ pub enum Thing {
     Thumb,
     /// stick: of butter, celery or cinnamon
     Stick,
+    /// cake, of pressed yeast
+    Cake,
 }
 
 /// (symbol, singular, plural, other spellings)
@@ -169,7 +171,7 @@ type Names = (
 
 impl Thing {
     /// All of them.
-    pub const ALL: [Self; 35] = [
+    pub const ALL: [Self; 36] = [
         Self::Piece,
         Self::Egg,
         Self::Yolk,
@@ -205,6 +207,7 @@ impl Thing {
         Self::Wedge,
         Self::Thumb,
         Self::Stick,
+        Self::Cake,
     ];
 
     fn names(self) -> Names {
@@ -243,7 +246,7 @@ impl Thing {
             Self::Tin => ("tin", "tin", "tins", &["can", "cans"]),
             Self::Jar => ("jar", "jar", "jars", &[]),
             Self::Bottle => ("bottle", "bottle", "bottles", &[]),
-            Self::Cube => ("cube", "cube", "cubes", &["cake", "cakes"]),
+            Self::Cube => ("cube", "cube", "cubes", &[]),
             Self::Block => ("block", "block", "blocks", &["bar", "bars"]),
             Self::Rasher => ("rasher", "rasher", "rashers", &[]),
             Self::Fillet => ("fillet", "fillet", "fillets", &["filet", "filets"]),
@@ -267,6 +270,7 @@ impl Thing {
             Self::Wedge => ("wedge", "wedge", "wedges", &[]),
             Self::Thumb => ("thumb", "thumb", "thumbs", &[]),
             Self::Stick => ("stick", "stick", "sticks", &[]),
+            Self::Cake => ("cake", "cake", "cakes", &[]),
         }
     }
 }
@@ -353,7 +357,7 @@ impl Unit {
             Self::Cup(Region::Us) => 236.588_236_5,
             Self::Pint(Region::Us) => 473.176_473,
             Self::Quart(Region::Us) => 946.352_946,
-            Self::Gallon(Region::Us) => 3785.411_784,
+            Self::Gallon(Region::Us) => 3_785.411_784,
             Self::Teaspoon(_) => 5.0,
             Self::Dessertspoon(_) => 10.0,
             Self::Tablespoon(Region::Au) => 20.0,
@@ -362,8 +366,8 @@ impl Unit {
             Self::Cup(Region::Uk) => 284.130_625,
             Self::Cup(_) => 250.0,
             Self::Pint(_) => 568.261_25,
-            Self::Quart(_) => 1136.522_5,
-            Self::Gallon(_) => 4546.09,
+            Self::Quart(_) => 1_136.522_5,
+            Self::Gallon(_) => 4_546.09,
             // Common practice, no source; all marked approximate.
             Self::Pinch => 5.0 / 16.0,
             Self::Dash => 5.0 / 8.0,

@@ -50,7 +50,7 @@ pub fn cardinal(n: u64) -> String {
     }
     if n < 100 {
         let tens = TENS[(n / 10) as usize];
-        return if n % 10 == 0 {
+        return if n.is_multiple_of(10) {
             tens.to_owned()
         } else {
             format!("{tens} {}", SMALL[(n % 10) as usize])
@@ -58,7 +58,7 @@ pub fn cardinal(n: u64) -> String {
     }
     if n < 1000 {
         let hundreds = format!("{} hundred", SMALL[(n / 100) as usize]);
-        return if n % 100 == 0 {
+        return if n.is_multiple_of(100) {
             hundreds
         } else {
             format!("{hundreds} and {}", cardinal(n % 100))
@@ -102,8 +102,11 @@ pub fn decimal(x: f64, places: usize) -> String {
     format!("{sign}{head} point {}", tail.join(" "))
 }
 
-/// Halves, quarters, thirds, eighths: (numerator, denominator, words alone, words after 'and').
-const FRACTIONS: [(u32, u32, &str); 9] = [
+/// (top, bottom, words)
+type Fraction = (u32, u32, &'static str);
+
+/// Halves, quarters, thirds, eighths.
+const FRACTIONS: [Fraction; 9] = [
     (1, 2, "half"),
     (1, 4, "quarter"),
     (3, 4, "three quarters"),
@@ -116,7 +119,7 @@ const FRACTIONS: [(u32, u32, &str); 9] = [
 ];
 
 /// Splits into a whole number and a fraction that a cook would say; `None` when no such fraction is near.
-pub(crate) fn split(x: f64, style: Style) -> Option<(u64, Option<(u32, u32, &'static str)>)> {
+pub(crate) fn split(x: f64, style: Style) -> Option<(u64, Option<Fraction>)> {
     if !(0.0..1e15).contains(&x) {
         return None;
     }
@@ -147,7 +150,8 @@ pub fn number(x: f64, style: Style) -> String {
     match split(x, style) {
         Some((whole, None)) => cardinal(whole),
         Some((0, Some(f))) => bare_fraction(f),
-        Some((whole, Some(f))) => format!("{} and {}", cardinal(whole), joined_fraction(f)),
+        Some((whole, Some((1, 2, half)))) => format!("{} and a {half}", cardinal(whole)),
+        Some((whole, Some(f))) => format!("{} and {}", cardinal(whole), bare_fraction(f)),
         None => decimal(x, places(x)),
     }
 }
@@ -170,17 +174,9 @@ pub fn counted(x: f64, singular: &str, plural: &str, style: Style) -> String {
     }
 }
 
-fn bare_fraction(f: (u32, u32, &str)) -> String {
+fn bare_fraction(f: Fraction) -> String {
     match f {
         (1, 2, words) => words.to_owned(),
-        (1, 8, words) => format!("an {words}"),
-        (1, _, words) => format!("a {words}"),
-        (_, _, words) => words.to_owned(),
-    }
-}
-
-fn joined_fraction(f: (u32, u32, &str)) -> String {
-    match f {
         (1, 8, words) => format!("an {words}"),
         (1, _, words) => format!("a {words}"),
         (_, _, words) => words.to_owned(),

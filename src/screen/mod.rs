@@ -20,25 +20,58 @@ pub fn draw(frame: &mut Frame<'_>, view: &View) {
     ])
     .areas(frame.area());
     let bold = Style::new().add_modifier(Modifier::BOLD);
-    let place = if view.step == 0 { String::new() } else { format!("step {} of {}", view.step, view.steps) };
-    let scale = if view.scale.is_empty() { String::new() } else { format!(", {}", view.scale) };
-    frame.render_widget(Paragraph::new(format!("{}  {}{scale}   {place}", view.clock, view.formula)), head);
+    let place = if view.step == 0 {
+        String::new()
+    } else {
+        format!("step {} of {}", view.step, view.steps)
+    };
+    let scale = if view.scale.is_empty() {
+        String::new()
+    } else {
+        format!(", {}", view.scale)
+    };
+    frame.render_widget(
+        Paragraph::new(format!("{}  {}{scale}   {place}", view.clock, view.formula)),
+        head,
+    );
     let large = Text::from(vec![
-        Line::styled(spread(&view.big.main, big.width), bold.add_modifier(Modifier::REVERSED)),
+        Line::styled(
+            spread(&view.big.main, big.width),
+            bold.add_modifier(Modifier::REVERSED),
+        ),
         Line::styled(view.big.under.clone(), bold),
     ]);
-    frame.render_widget(Paragraph::new(large).alignment(Alignment::Center).block(Block::new().borders(Borders::TOP)), big);
+    frame.render_widget(
+        Paragraph::new(large)
+            .alignment(Alignment::Center)
+            .block(Block::new().borders(Borders::TOP)),
+        big,
+    );
     let mut lines: Vec<Line<'_>> = vec![Line::raw(view.text.clone())];
     for (name, amount, added) in &view.weighing {
-        lines.push(Line::raw(format!("{}  {amount}  {name}", if *added { "[in]" } else { "[  ]" })));
+        lines.push(Line::raw(format!(
+            "{}  {amount}  {name}",
+            if *added { "[in]" } else { "[  ]" }
+        )));
     }
     if let Some(question) = &view.question {
         lines.push(Line::styled(format!("? {question}"), bold));
     }
     frame.render_widget(Paragraph::new(lines).wrap(Wrap { trim: true }), text);
-    let clocks_text: Vec<Line<'_>> =
-        view.timers.iter().take(4).map(|t| Line::styled(timer_line(&t.name, t.left_ms, t.state), bold)).collect();
-    frame.render_widget(Paragraph::new(clocks_text).block(Block::new().borders(if timers > 0 { Borders::TOP } else { Borders::NONE })), clocks);
+    let clocks_text: Vec<Line<'_>> = view
+        .timers
+        .iter()
+        .take(4)
+        .map(|t| Line::styled(timer_line(&t.name, t.left_ms, t.state), bold))
+        .collect();
+    frame.render_widget(
+        Paragraph::new(clocks_text).block(Block::new().borders(if timers > 0 {
+            Borders::TOP
+        } else {
+            Borders::NONE
+        })),
+        clocks,
+    );
     let listening = match view.listening {
         Listening::Yes => "(o) listening",
         Listening::Off => "(-) not listening: say listen again",
@@ -49,8 +82,16 @@ pub fn draw(frame: &mut Frame<'_>, view: &View) {
         Some((text, false)) => format!("   heard, not understood: {text}"),
         None => String::new(),
     };
-    let entry = if view.entry.is_empty() { String::new() } else { format!("   entering: {}", view.entry) };
-    let keys: Vec<String> = view.keys.iter().map(|(k, what)| format!("{k} {what}")).collect();
+    let entry = if view.entry.is_empty() {
+        String::new()
+    } else {
+        format!("   entering: {}", view.entry)
+    };
+    let keys: Vec<String> = view
+        .keys
+        .iter()
+        .map(|(k, what)| format!("{k} {what}"))
+        .collect();
     let foot_text = vec![
         Line::raw(view.said.clone()),
         Line::raw(format!("{listening}{heard}{entry}")),
@@ -63,13 +104,25 @@ pub fn draw(frame: &mut Frame<'_>, view: &View) {
 fn spread(text: &str, width: u16) -> String {
     let wide: String = text.chars().flat_map(|c| [c, ' ']).collect();
     let wide = format!("  {}  ", wide.trim_end());
-    if wide.chars().count() <= usize::from(width) { wide } else { format!(" {text} ") }
+    if wide.chars().count() <= usize::from(width) {
+        wide
+    } else {
+        format!(" {text} ")
+    }
 }
 
 /// A timer as one line: `12:30  first rise`, `over 4:05  oven, ringing`.
 pub fn timer_line(name: &str, left_ms: i64, state: TimerState) -> String {
-    let s = if left_ms >= 0 { (left_ms + 999) / 1000 } else { -left_ms / 1000 };
-    let clock = if s >= 3600 { format!("{}:{:02}:{:02}", s / 3600, s / 60 % 60, s % 60) } else { format!("{}:{:02}", s / 60, s % 60) };
+    let s = if left_ms >= 0 {
+        (left_ms + 999) / 1000
+    } else {
+        -left_ms / 1000
+    };
+    let clock = if s >= 3600 {
+        format!("{}:{:02}:{:02}", s / 3600, s / 60 % 60, s % 60)
+    } else {
+        format!("{}:{:02}", s / 60, s % 60)
+    };
     match state {
         TimerState::Running => format!("{clock}  {name}"),
         TimerState::Paused => format!("{clock}  {name}, held"),
@@ -93,8 +146,15 @@ mod tests {
             steps: 9,
             title: "Weigh the dry things".into(),
             text: "Put the large bowl on the scale.".into(),
-            big: Big { main: "500 g".into(), under: "strong white flour".into() },
-            timers: vec![TimerView { name: "first rise".into(), left_ms: 754_000, state: TimerState::Running }],
+            big: Big {
+                main: "500 g".into(),
+                under: "strong white flour".into(),
+            },
+            timers: vec![TimerView {
+                name: "first rise".into(),
+                left_ms: 754_000,
+                state: TimerState::Running,
+            }],
             weighing: vec![("fine salt".into(), "10 g".into(), true)],
             heard: Some(("how much salt".into(), true)),
             said: "Ten grams of fine salt.".into(),
@@ -111,16 +171,35 @@ mod tests {
     #[test]
     fn everything_is_there_at_every_size() {
         for (w, h) in [(40, 16), (80, 24), (200, 60)] {
-            let mut terminal = Terminal::new(TestBackend::new(w, h)).expect("a test backend cannot fail");
-            terminal.draw(|f| draw(f, &view())).expect("a test backend cannot fail");
-            let shown: String = terminal.backend().buffer().content().iter().map(ratatui::buffer::Cell::symbol).collect();
-            for part in ["5 0 0   g", "strong white flour", "12:34  first rise", "[in]  10 g  fine salt", "? Has it doubled?", "(o) listening"] {
+            let mut terminal =
+                Terminal::new(TestBackend::new(w, h)).expect("a test backend cannot fail");
+            terminal
+                .draw(|f| draw(f, &view()))
+                .expect("a test backend cannot fail");
+            let shown: String = terminal
+                .backend()
+                .buffer()
+                .content()
+                .iter()
+                .map(ratatui::buffer::Cell::symbol)
+                .collect();
+            for part in [
+                "5 0 0   g",
+                "strong white flour",
+                "12:34  first rise",
+                "[in]  10 g  fine salt",
+                "? Has it doubled?",
+                "(o) listening",
+            ] {
                 assert!(shown.contains(part), "{w}x{h}: {part}");
             }
         }
         for (w, h) in [(1, 1), (3, 2), (10, 5), (300, 100)] {
-            let mut terminal = Terminal::new(TestBackend::new(w, h)).expect("a test backend cannot fail");
-            terminal.draw(|f| draw(f, &view())).expect("a test backend cannot fail");
+            let mut terminal =
+                Terminal::new(TestBackend::new(w, h)).expect("a test backend cannot fail");
+            terminal
+                .draw(|f| draw(f, &view()))
+                .expect("a test backend cannot fail");
         }
     }
 }

@@ -398,7 +398,10 @@ impl Lexicon {
             out.entry(words).or_default().push((i.to_string(), 0));
         }
         for (i, place) in PLACES.iter().enumerate().take(self.choices.len()) {
-            out.insert(name_words(&format!("{place} one")), vec![(i.to_string(), 0)]);
+            out.insert(
+                name_words(&format!("{place} one")),
+                vec![(i.to_string(), 0)],
+            );
             out.insert(name_words(place), vec![(i.to_string(), 0)]);
         }
         // A word that tells nothing is no answer.

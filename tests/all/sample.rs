@@ -24,7 +24,10 @@ fn step(title: &str, timers: Vec<TimerSpec>) -> Step {
     Step {
         title: title.into(),
         text: title.into(),
-        uses: vec![Use { ingredient: 0, part: 1.0 }],
+        uses: vec![Use {
+            ingredient: 0,
+            part: 1.0,
+        }],
         weigh_up: false,
         timers,
         look: None,
@@ -35,7 +38,12 @@ fn step(title: &str, timers: Vec<TimerSpec>) -> Step {
 }
 
 fn timer(name: &str, minutes: u64) -> TimerSpec {
-    TimerSpec { name: name.into(), lasts: Span::minutes(minutes), cues: Vec::new(), look: None }
+    TimerSpec {
+        name: name.into(),
+        lasts: Span::minutes(minutes),
+        cues: Vec::new(),
+        look: None,
+    }
 }
 
 /// An enriched seeded loaf: strong white flour and rye flour, so that `flour` alone is doubtful.
@@ -56,9 +64,22 @@ pub fn formula() -> Formula {
     Formula {
         name: "seeded tin loaf".into(),
         about: "A loaf.".into(),
-        makes: Makes { portions: 12.0, pieces: 2.0, piece: "loaf".into(), loss_percent: 12.0 },
-        tin: Some(Tin { shape: "loaf".into(), length_cm: 23.0, width_cm: 13.0, depth_cm: 7.0 }),
-        oven: Some(Oven { heat_c: 220.0, lead: Span::minutes(20) }),
+        makes: Makes {
+            portions: 12.0,
+            pieces: 2.0,
+            piece: "loaf".into(),
+            loss_percent: 12.0,
+        },
+        tin: Some(Tin {
+            shape: "loaf".into(),
+            length_cm: 23.0,
+            width_cm: 13.0,
+            depth_cm: 7.0,
+        }),
+        oven: Some(Oven {
+            heat_c: 220.0,
+            lead: Span::minutes(20),
+        }),
         dough_c: Some(25.0),
         ingredients,
         steps: vec![
@@ -84,6 +105,11 @@ pub fn lexicon() -> Lexicon {
         ("unsalted butter", vec!["butter"]),
     ];
     Lexicon::new(&formula())
-        .with_table_names(table.map(|(name, spoken)| (name.to_string(), spoken.into_iter().map(String::from).collect())))
+        .with_table_names(table.map(|(name, spoken)| {
+            (
+                name.to_string(),
+                spoken.into_iter().map(String::from).collect(),
+            )
+        }))
         .with_timer_names(["stock pot".to_string()])
 }

@@ -119,9 +119,10 @@ fn heats(g: &mut Grammar) {
             way("<n:level_number> [degrees|degree] [<s:scale>]", |c, _| {
                 Some(Value::Heat(c.num("n")?, c.sym("s")))
             }),
-            way("minus <n:level_number> [degrees|degree] [<s:scale>]", |c, _| {
-                Some(Value::Heat(-c.num("n")?, c.sym("s")))
-            }),
+            way(
+                "minus <n:level_number> [degrees|degree] [<s:scale>]",
+                |c, _| Some(Value::Heat(-c.num("n")?, c.sym("s"))),
+            ),
         ],
     );
     // With the scale said, so that the question cannot be about anything else.
@@ -131,9 +132,10 @@ fn heats(g: &mut Grammar) {
             way("<n:level_number> [degrees|degree] <s:scale>", |c, _| {
                 Some(Value::Heat(c.num("n")?, c.sym("s")))
             }),
-            way("minus <n:level_number> [degrees|degree] <s:scale>", |c, _| {
-                Some(Value::Heat(-c.num("n")?, c.sym("s")))
-            }),
+            way(
+                "minus <n:level_number> [degrees|degree] <s:scale>",
+                |c, _| Some(Value::Heat(-c.num("n")?, c.sym("s"))),
+            ),
             way("[a] fan [oven] [at] <n:level_number> [degrees]", |c, _| {
                 Some(Value::Heat(c.num("n")?, Some("fan")))
             }),

@@ -41,7 +41,10 @@ fn more(g: &mut Grammar) {
     g.lay(
         "more_time",
         vec![
-            way("<s:small_quantity> more (seconds|second|=s|=sec|=secs)", span),
+            way(
+                "<s:small_quantity> more (seconds|second|=s|=sec|=secs)",
+                span,
+            ),
             way("<m:small_quantity> more (minutes|minute|=min|=mins)", span),
             way("<h:small_quantity> more (hours|hour|=hr|=hrs)", span),
             way("another <d:duration>", |c, _| c.get("d").cloned()),

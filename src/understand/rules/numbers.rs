@@ -205,22 +205,37 @@ fn in_place(g: &mut Grammar) {
             way("<+:below_thousand>|<+:fraction>", place_values),
             way("<+:below_hundred> and <+:fraction>", place_values),
             way("[<+:below_hundred>] point <a:digit> [<b:digit>]", |c, _| {
-                Some(Value::Num((c.sum("+") * 100.0 + c.sum("a") * 10.0 + c.sum("b")) / 100.0))
+                Some(Value::Num(
+                    (c.sum("+") * 100.0 + c.sum("a") * 10.0 + c.sum("b")) / 100.0,
+                ))
             }),
             way("<h:teen> hundred [[and] <+:below_hundred>]", place_values),
-            way("(<t:digit>|<t:a>) thousand [[and] (<+:below_hundred>|<+:hundreds>)]", place_values),
+            way(
+                "(<t:digit>|<t:a>) thousand [[and] (<+:below_hundred>|<+:hundreds>)]",
+                place_values,
+            ),
             way("!<+:number>", place_values),
         ],
     );
     // The minutes after the hours, the ounces after the pounds.
-    g.lay("rest_number", vec![way("<+:below_hundred>", place_values), way("!<+:number>", place_values)]);
+    g.lay(
+        "rest_number",
+        vec![
+            way("<+:below_hundred>", place_values),
+            way("!<+:number>", place_values),
+        ],
+    );
     // Degrees and percents: `two hundred and twenty`, `two twenty`, `twenty five point five`.
     g.lay(
         "level_number",
         vec![
             way("<+:below_thousand>", place_values),
-            way("<+:below_hundred> and a half", |c, _| Some(Value::Num(c.sum("+") + 0.5))),
-            way("<+:below_hundred> point <d:digit>", |c, _| Some(Value::Num((c.sum("+") * 10.0 + c.sum("d")) / 10.0))),
+            way("<+:below_hundred> and a half", |c, _| {
+                Some(Value::Num(c.sum("+") + 0.5))
+            }),
+            way("<+:below_hundred> point <d:digit>", |c, _| {
+                Some(Value::Num((c.sum("+") * 10.0 + c.sum("d")) / 10.0))
+            }),
             way("!<+:number>", place_values),
         ],
     );

@@ -12,7 +12,12 @@ pub(super) fn lay(g: &mut Grammar) {
 fn answers(g: &mut Grammar) {
     g.say(
         "choice",
-        &["[the] <c:choice>", "(i said|i mean|i meant) [the] <c:choice>", "[no] the <c:choice>", "it is [the] <c:choice>"],
+        &[
+            "[the] <c:choice>",
+            "(i said|i mean|i meant) [the] <c:choice>",
+            "[no] the <c:choice>",
+            "it is [the] <c:choice>",
+        ],
         |c, l| l.choices.get(c.text("c")?.parse::<usize>().ok()?).cloned(),
     );
     g.say(

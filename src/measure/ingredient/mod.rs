@@ -1,30 +1,44 @@
 //! What the tables know of an ingredient: how heavy, how wet, what it holds.
 
+mod table;
+
+pub use table::{Ingredients, ingredients};
+
 use super::{Thing, Unit};
 
 /// One row of the ingredient table.
-#[derive(Debug, Clone, PartialEq, serde::Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Ingredient {
     /// Its name: `strong white flour`.
     pub name: String,
     /// Other names as spoken, lower case.
-    #[serde(default)]
     pub also: Vec<String>,
     /// Grams in a millilitre, filled as a cook fills a cup.
     pub g_per_ml: Option<f64>,
-    /// Grams in one piece: (what one is called, grams).
-    #[serde(default)]
-    pub pieces: Vec<(String, f64)>,
+    /// Where the density comes from.
+    pub density_source: String,
+    /// Grams in one piece.
+    pub pieces: Vec<Piece>,
     /// Water in 100 grams.
     pub water_percent: Option<f64>,
+    /// Where the water comes from.
+    pub water_source: String,
     /// Allergens by the words of EU annex II, lower case.
-    #[serde(default)]
     pub allergens: Vec<String>,
+    /// Its gluten is that of wheat, which the United States list by itself.
+    pub is_wheat: bool,
     /// It counts as flour in baker's percentages.
-    #[serde(default)]
     pub is_flour: bool,
-    /// Where the values come from.
+}
+
+/// The mass of one of something.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Piece {
+    /// What one is called, by its symbol: `egg`, `clove`, `piece`.
+    pub one: String,
+    /// Grams in one.
+    pub g: f64,
+    /// Where that comes from.
     pub source: String,
 }
 
@@ -38,7 +52,7 @@ impl Ingredient {
     pub fn piece_named(&self, name: &str) -> Option<f64> {
         self.pieces
             .iter()
-            .find(|(piece, _)| piece == name)
-            .map(|&(_, g)| g)
+            .find(|piece| piece.one == name)
+            .map(|piece| piece.g)
     }
 }
