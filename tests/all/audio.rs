@@ -1,0 +1,120 @@
+//! Real audio: recorded orders through the real recogniser, and through a virtual sound card into a live session.
+
+use std::path::Path;
+use std::process::{Command, Stdio};
+use std::time::Duration;
+
+use super::rehearsal::root;
+
+fn hear(files: &[&str]) -> std::process::Output {
+    Command::new(env!("CARGO_BIN_EXE_commis"))
+        .args(["hear", "--json", "shared/formulas/seeded-tin-loaf.toml"])
+        .args(files)
+        .current_dir(root())
+        .output()
+        .expect("the program starts")
+}
+
+#[test]
+fn recorded_orders_are_understood_and_talk_is_not() {
+    let orders = [
+        ("next", "next"),
+        ("how_much_salt", "how_much"),
+        ("have_i_added_the_salt", "have_added"),
+        ("half_the_water", "how_much"),
+        ("one_and_a_half", "scale"),
+        ("ten_minute_timer", "start_timer"),
+        ("how_long_is_left", "time_left"),
+        ("add_five_minutes", "add_time"),
+        ("where_am_i", "where_am_i"),
+        ("go_to_step_five", "go_to_step"),
+        ("yes", "yes"),
+    ];
+    let files: Vec<String> = orders.iter().map(|(f, _)| format!("shared/rehearsals/clips/{f}.wav")).collect();
+    let o = hear(&files.iter().map(String::as_str).collect::<Vec<_>>());
+    let text = String::from_utf8_lossy(&o.stdout).into_owned();
+    for (line, (file, intent)) in text.lines().zip(orders) {
+        let v: serde_json::Value = serde_json::from_str(line).expect("JSON");
+        assert_eq!(v["intent"], intent, "{file}: {line}");
+    }
+    assert_eq!(text.lines().count(), orders.len());
+    let talk = hear(&["shared/rehearsals/clips/talk.wav"]);
+    let v: serde_json::Value = serde_json::from_slice(&talk.stdout).expect("JSON");
+    assert!(v["intent"].is_null(), "{v}");
+}
+
+#[test]
+fn what_is_no_sound_is_refused_in_a_sentence() {
+    let o = hear(&["README.md", "no-such.wav"]);
+    assert_eq!(o.status.code(), Some(2));
+    let err = String::from_utf8_lossy(&o.stderr).into_owned();
+    assert!(err.contains("README.md: expected a WAV file"), "{err}");
+    assert!(err.contains("no-such.wav: cannot be read"), "{err}");
+}
+
+/// Speech made now by espeak-ng, at its own rate of 22,050 Hz, must go through the resampler and be heard as speech.
+#[test]
+fn a_fresh_synthetic_voice_at_another_rate_is_decoded() {
+    let file = std::env::temp_dir().join(format!("commis-espeak-{}.wav", std::process::id()));
+    let made = Command::new("espeak-ng").args(["-w", &file.display().to_string(), "how much salt"]).status();
+    assert!(made.is_ok_and(|s| s.success()), "espeak-ng is installed by ./setup");
+    let o = hear(&[&file.display().to_string()]);
+    let v: serde_json::Value = serde_json::from_slice(&o.stdout).expect("JSON");
+    let _ = std::fs::remove_file(&file);
+    assert!(v["text"].as_str().is_some_and(|t| !t.is_empty()), "{v}");
+}
+
+fn run(command: &mut Command) -> bool {
+    command.stdout(Stdio::null()).stderr(Stdio::null()).status().is_ok_and(|s| s.success())
+}
+
+/// A virtual sound card: a WAV is played into it, and `commis cook` hears it through cpal.
+#[test]
+fn a_live_session_hears_through_a_virtual_sound_card() {
+    let home = std::env::temp_dir().join(format!("commis-pulse-{}", std::process::id()));
+    std::fs::create_dir_all(&home).expect("a folder");
+    let conf = home.join("asound.conf");
+    std::fs::write(&conf, "pcm.!default { type pulse }\nctl.!default { type pulse }\n").expect("written");
+    let alsa = format!("/usr/share/alsa/alsa.conf:{}", conf.display());
+    let with = |c: &mut Command, home: &Path| {
+        c.env("XDG_RUNTIME_DIR", home).env("HOME", home).env("ALSA_CONFIG_PATH", &alsa).env("XDG_STATE_HOME", home.join("state"));
+    };
+    let pulse = |args: &[&str]| {
+        let mut c = Command::new(args[0]);
+        c.args(&args[1..]);
+        with(&mut c, &home);
+        run(&mut c)
+    };
+    assert!(
+        pulse(&[
+            "pulseaudio",
+            "-n",
+            "--daemonize=yes",
+            "--exit-idle-time=-1",
+            "--load=module-native-protocol-unix",
+            "--load=module-null-sink sink_name=kitchen_mic rate=16000 channels=1",
+            "--load=module-null-sink sink_name=kitchen_out",
+        ]),
+        "pulseaudio is installed by ./setup"
+    );
+    assert!(pulse(&["pactl", "set-default-source", "kitchen_mic.monitor"]));
+    assert!(pulse(&["pactl", "set-default-sink", "kitchen_out"]));
+    let mut cook = Command::new(env!("CARGO_BIN_EXE_commis"));
+    cook.args(["cook", "--plain", "shared/formulas/seeded-tin-loaf.toml"]).current_dir(root());
+    with(&mut cook, &home);
+    let mut child = cook.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().expect("the program starts");
+    let pipe = child.stdin.take().expect("piped");
+    // The welcome is spoken first; while it speaks it does not listen.
+    std::thread::sleep(Duration::from_secs(13));
+    let clip = root().join("shared/rehearsals/clips/next.wav").display().to_string();
+    assert!(pulse(&["paplay", "--device=kitchen_mic", &clip]));
+    std::thread::sleep(Duration::from_secs(5));
+    child.kill().expect("killed");
+    drop(pipe);
+    let o = child.wait_with_output().expect("it ends");
+    pulse(&["pulseaudio", "--kill"]);
+    let said = String::from_utf8_lossy(&o.stdout).into_owned();
+    let _ = std::fs::remove_dir_all(&home);
+    assert!(said.contains("\u{201c}next\u{201d}"), "{said}");
+    assert!(said.contains("Step one."), "{said}");
+}
