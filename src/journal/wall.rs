@@ -209,15 +209,23 @@ mod tests {
     fn a_daylight_saving_night_is_foretold_and_then_quiet() {
         let evening = (AUTUMN - 6 * HOUR) * 1000;
         let mut watch = ClockWatch::new(wall_from(evening, europe), 0);
-        for minutes in 1..(12 * 60) {
+        for minutes in 1..12 * 60_i64 {
             let ms = minutes * 60_000;
-            assert_eq!(watch.seen(ms.cast_unsigned(), wall_from(evening + ms, europe)), None);
+            assert_eq!(
+                watch.seen(ms.cast_unsigned(), wall_from(evening + ms, europe)),
+                None
+            );
         }
         // Three days before, nothing is in view; it comes into view once.
         let early = (AUTUMN - 72 * HOUR) * 1000;
         let mut watch = ClockWatch::new(wall_from(early, europe), 0);
         let told: Vec<_> = (1..80 * 60)
-            .filter_map(|m| watch.seen(m * 60_000, wall_from(early + m.cast_signed() * 60_000, europe)))
+            .filter_map(|m| {
+                watch.seen(
+                    m * 60_000,
+                    wall_from(early + m.cast_signed() * 60_000, europe),
+                )
+            })
             .collect();
         assert_eq!(told.len(), 1);
         assert_eq!(told[0].changes, [(AUTUMN, 3600)]);
