@@ -10,6 +10,7 @@ pub mod journal;
 pub mod keys;
 pub mod kitchen;
 pub mod measure;
+pub mod plan;
 pub mod safety;
 pub mod say;
 pub mod screen;

@@ -41,6 +41,11 @@ pub(super) fn boot_ms() -> u64 {
     time.tv_sec as u64 * 1000 + time.tv_nsec as u64 / 1_000_000
 }
 
+/// Milliseconds as a signed number; half the range is more than a hundred million years.
+pub(super) fn signed(ms: u64) -> i64 {
+    i64::try_from(ms).unwrap_or(i64::MAX / 2).min(i64::MAX / 2)
+}
+
 /// The session's clock. It only ever goes forward.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Clock {
@@ -57,7 +62,7 @@ impl Clock {
     /// A clock that stands at `at` when the boot clock stands at `boot_ms`.
     fn set(at: Moment, boot_ms: u64) -> Self {
         Self {
-            zero_boot_ms: boot_ms as i64 - at.0 as i64,
+            zero_boot_ms: signed(boot_ms) - signed(at.0),
         }
     }
 
@@ -68,7 +73,7 @@ impl Clock {
 
     /// Session time when the boot clock stood at `boot_ms`.
     pub fn at(&self, boot_ms: u64) -> Moment {
-        Moment((boot_ms as i64 - self.zero_boot_ms).max(0) as u64)
+        Moment((signed(boot_ms) - self.zero_boot_ms).max(0) as u64)
     }
 }
 
@@ -113,9 +118,9 @@ impl Resumption {
         } else {
             let (known_at, known_ms) = known;
             let by_wall =
-                (known_at.0 as i64).saturating_add(readings.wall.unix_ms.saturating_sub(known_ms));
-            if by_wall < last.0 as i64 {
-                let by_ms = (last.0 as i64).saturating_sub(by_wall) as u64;
+                signed(known_at.0).saturating_add(readings.wall.unix_ms.saturating_sub(known_ms));
+            if by_wall < signed(last.0) {
+                let by_ms = signed(last.0).saturating_sub(by_wall) as u64;
                 (last, Basis::WallWentBack { by_ms })
             } else {
                 (Moment(by_wall as u64), Basis::WallClock)
@@ -135,6 +140,7 @@ mod tests {
     use super::*;
 
     const HOUR: u64 = 3_600_000;
+    const SIGNED_HOUR: i64 = 3_600_000;
     /// 2026-11-25 15:00:00 UTC.
     const START: i64 = 1_795_618_800_000;
 
@@ -180,8 +186,8 @@ mod tests {
 
     #[test]
     fn same_boot_goes_by_the_boot_clock_whatever_the_wall_says() {
-        for wall_jump in [-5 * HOUR as i64, 0, 5 * HOUR as i64] {
-            let now = readings("a", 10_000 + 2 * HOUR, START + 2 * HOUR as i64 + wall_jump);
+        for wall_jump in [-5 * SIGNED_HOUR, 0, 5 * SIGNED_HOUR] {
+            let now = readings("a", 10_000 + 2 * HOUR, START + 2 * SIGNED_HOUR + wall_jump);
             let got = Resumption::new(
                 &anchor(0, "a", 10_000, START),
                 Moment(HOUR),
@@ -197,7 +203,7 @@ mod tests {
 
     #[test]
     fn another_boot_goes_by_the_wall_clock() {
-        let now = readings("b", 42_000, START + 3 * HOUR as i64);
+        let now = readings("b", 42_000, START + 3 * SIGNED_HOUR);
         let got = Resumption::new(
             &anchor(0, "a", 9 * HOUR, START),
             Moment(HOUR),
@@ -214,7 +220,7 @@ mod tests {
     fn a_wall_clock_set_during_the_session_counts_from_the_setting() {
         // Set back by an hour after one hour; then a power cut, and thirty minutes without power.
         let set_back = (Moment(HOUR), START);
-        let now = readings("b", 42_000, START + HOUR as i64 / 2);
+        let now = readings("b", 42_000, START + SIGNED_HOUR / 2);
         let got = Resumption::new(
             &anchor(0, "a", 9 * HOUR, START),
             Moment(HOUR),
@@ -244,7 +250,7 @@ mod tests {
 
     #[test]
     fn without_a_boot_id_only_the_wall_is_trusted() {
-        let now = readings("", 42_000, START + 2 * HOUR as i64);
+        let now = readings("", 42_000, START + 2 * SIGNED_HOUR);
         let got = Resumption::new(
             &anchor(0, "", 0, START),
             Moment(HOUR),

@@ -190,14 +190,8 @@ mod tests {
         assert_eq!(Log::read(&folder).unwrap(), Log::default());
         let all: Vec<_> = [50, 90, 60, 55, 70, 58]
             .iter()
-            .enumerate()
-            .map(|(day, m)| {
-                baked(
-                    "tin loaf",
-                    day as i64,
-                    &[("first rise", *m), ("last rise", 40)],
-                )
-            })
+            .zip(0..)
+            .map(|(m, day)| baked("tin loaf", day, &[("first rise", *m), ("last rise", 40)]))
             .chain([baked("seed rolls", 9, &[("first rise", 33)])])
             .collect();
         for one in &all {

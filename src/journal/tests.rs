@@ -146,7 +146,7 @@ fn a_cut_at_any_byte_keeps_exactly_the_whole_lines() {
         let again = Journal::reopen_at(&path, &same_boot()).unwrap();
         assert_eq!(again.notes, []);
         assert_eq!(again.entries[..whole - 1], entries()[..whole - 1]);
-        assert_eq!(again.entries[whole - 1..], [added.clone()]);
+        assert_eq!(again.entries[whole - 1..], std::slice::from_ref(&added)[..]);
     }
 }
 

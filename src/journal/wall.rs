@@ -2,7 +2,7 @@
 
 use chrono::{Local, Offset, TimeZone, Utc};
 
-use super::clock::boot_ms;
+use super::clock::{boot_ms, signed};
 use crate::bench::Wall;
 
 /// How far ahead changes of the offset are looked for.
@@ -35,23 +35,23 @@ pub fn wall_from(unix_ms: i64, zone: impl Fn(i64) -> i32) -> Wall {
     let (mut from, mut offset) = (now, offset_s);
     while from < now + AHEAD_S {
         let to = (from + STEP_S).min(now + AHEAD_S);
-        if zone(to) != offset {
-            // The change lies in (from, to]: halve until it is found to the second.
-            let (mut before, mut after) = (from, to);
-            while after - before > 1 {
-                let middle = before + (after - before) / 2;
-                if zone(middle) == offset {
-                    before = middle;
-                } else {
-                    after = middle;
-                }
-            }
-            offset = zone(after);
-            changes.push((after, offset));
-            from = after;
-        } else {
+        if zone(to) == offset {
             from = to;
+            continue;
         }
+        // The change lies in (from, to]: halve until it is found to the second.
+        let (mut before, mut after) = (from, to);
+        while after - before > 1 {
+            let middle = before + (after - before) / 2;
+            if zone(middle) == offset {
+                before = middle;
+            } else {
+                after = middle;
+            }
+        }
+        offset = zone(after);
+        changes.push((after, offset));
+        from = after;
     }
     Wall {
         unix_ms,
@@ -93,7 +93,7 @@ impl ClockWatch {
 
     /// The same from given readings.
     pub fn seen(&mut self, boot_ms: u64, wall: Wall) -> Option<Wall> {
-        let by_boot = boot_ms as i64 - self.told_boot_ms as i64;
+        let by_boot = signed(boot_ms) - signed(self.told_boot_ms);
         let by_wall = wall.unix_ms - self.told.unix_ms;
         let was_set = (by_wall - by_boot).abs() > DRIFT_MS;
         let now_s = wall.unix_ms.div_euclid(1000);
@@ -209,15 +209,23 @@ mod tests {
     fn a_daylight_saving_night_is_foretold_and_then_quiet() {
         let evening = (AUTUMN - 6 * HOUR) * 1000;
         let mut watch = ClockWatch::new(wall_from(evening, europe), 0);
-        for minutes in 1..(12 * 60) {
+        for minutes in 1..12 * 60_i64 {
             let ms = minutes * 60_000;
-            assert_eq!(watch.seen(ms as u64, wall_from(evening + ms, europe)), None);
+            assert_eq!(
+                watch.seen(ms.cast_unsigned(), wall_from(evening + ms, europe)),
+                None
+            );
         }
         // Three days before, nothing is in view; it comes into view once.
         let early = (AUTUMN - 72 * HOUR) * 1000;
         let mut watch = ClockWatch::new(wall_from(early, europe), 0);
         let told: Vec<_> = (1..80 * 60)
-            .filter_map(|m| watch.seen(m * 60_000, wall_from(early + m as i64 * 60_000, europe)))
+            .filter_map(|m| {
+                watch.seen(
+                    m * 60_000,
+                    wall_from(early + m.cast_signed() * 60_000, europe),
+                )
+            })
             .collect();
         assert_eq!(told.len(), 1);
         assert_eq!(told[0].changes, [(AUTUMN, 3600)]);

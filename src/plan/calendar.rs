@@ -1,0 +1,189 @@
+//! The plan as a calendar file: RFC 5545.
+
+use std::fmt::Write;
+
+use chrono::DateTime;
+
+use super::minute::Minute;
+use super::schedule::{Block, Part, Plan};
+
+/// The plan as an iCalendar object, one event a block and one for the hour of serving. What the cook must do, and
+/// every cue, has an alarm. Times are in UTC, so that every calendar shows them right in its own zone.
+///
+/// `stamp_unix_s` is when the file is made (DTSTAMP).
+pub fn calendar(plan: &Plan, stamp_unix_s: i64) -> String {
+    let mut out = Lines(String::new());
+    let stamp = utc(stamp_unix_s);
+    // The same plan made at the same second has the same names, any other has others.
+    let mut hash = crc32fast::Hasher::new();
+    for dish in &plan.dishes {
+        hash.update(dish.name.as_bytes());
+        hash.update(&[0]);
+    }
+    for block in &plan.blocks {
+        hash.update(&block.start.0.to_be_bytes());
+        hash.update(block.title.as_bytes());
+    }
+    let name = format!("{stamp}-{:08x}", hash.finalize());
+
+    out.line("BEGIN:VCALENDAR");
+    out.line("VERSION:2.0");
+    out.line("PRODID:-//commis//kitchen plan//EN");
+    for (number, block) in plan.blocks.iter().enumerate() {
+        out.line("BEGIN:VEVENT");
+        out.line(&format!("UID:{name}-{number}@commis"));
+        out.line(&format!("DTSTAMP:{stamp}"));
+        out.line(&format!("DTSTART:{}", at(block.start)));
+        out.line(&format!("DTEND:{}", at(block.end)));
+        let summary = summary(plan, block);
+        out.text("SUMMARY", &summary);
+        if !block.cues.is_empty() {
+            let cues: Vec<String> = block
+                .cues
+                .iter()
+                .map(|(at, say)| format!("{} min: {say}", at.since(block.start)))
+                .collect();
+            out.text("DESCRIPTION", &cues.join("\n"));
+        }
+        if block.id.part == Part::Hands {
+            out.line("TRANSP:OPAQUE");
+        } else {
+            out.line("TRANSP:TRANSPARENT");
+        }
+        if block.id.part != Part::Wait {
+            out.alarm(0, &summary);
+        }
+        for (at, say) in &block.cues {
+            out.alarm(at.since(block.start), say);
+        }
+        out.line("END:VEVENT");
+    }
+    let names: Vec<&str> = plan.dishes.iter().map(|dish| dish.name.as_str()).collect();
+    let ready = format!("Ready: {}", names.join(", "));
+    out.line("BEGIN:VEVENT");
+    out.line(&format!("UID:{name}-ready@commis"));
+    out.line(&format!("DTSTAMP:{stamp}"));
+    out.line(&format!("DTSTART:{}", at(plan.ready_at)));
+    out.text("SUMMARY", &ready);
+    out.line("TRANSP:TRANSPARENT");
+    out.alarm(0, &ready);
+    out.line("END:VEVENT");
+    out.line("END:VCALENDAR");
+    out.0
+}
+
+fn summary(plan: &Plan, block: &Block) -> String {
+    let what = match (block.id.part, block.heat_c) {
+        (Part::Preheat, Some(heat)) => format!("Light the oven: {heat:.0} \u{b0}C"),
+        (Part::Preheat, None) => "Light the oven".to_owned(),
+        (Part::Hands, _) => block.title.clone(),
+        (Part::Wait, _) => match &block.timer {
+            Some(timer) if !timer.eq_ignore_ascii_case(&block.title) => {
+                format!("{}: {timer} runs", block.title)
+            }
+            _ => format!("{} runs", block.title),
+        },
+    };
+    match plan.dishes.as_slice() {
+        [_] => what,
+        dishes => match dishes.get(block.id.dish) {
+            Some(dish) => format!("{}: {what}", dish.name),
+            None => what,
+        },
+    }
+}
+
+fn at(minute: Minute) -> String {
+    utc(minute.0.saturating_mul(60))
+}
+
+/// `20261125T150500Z`. RFC 5545 has years of four digits only; a plan beyond them ends at their last second.
+fn utc(unix_s: i64) -> String {
+    // 0000-01-01 00:00:00 and 9999-12-31 23:59:59.
+    let unix_s = unix_s.clamp(-62_167_219_200, 253_402_300_799);
+    DateTime::from_timestamp(unix_s, 0)
+        .map_or_else(String::new, |t| t.format("%Y%m%dT%H%M%SZ").to_string())
+}
+
+struct Lines(String);
+
+impl Lines {
+    /// A content line, folded so that no line has more than 75 octets (RFC 5545, 3.1), between characters.
+    fn line(&mut self, content: &str) {
+        let mut room = 75;
+        for c in content.chars() {
+            if c.len_utf8() > room {
+                self.0.push_str("\r\n ");
+                room = 74;
+            }
+            room -= c.len_utf8();
+            self.0.push(c);
+        }
+        self.0.push_str("\r\n");
+    }
+
+    /// A property with a value of type TEXT (RFC 5545, 3.3.11).
+    fn text(&mut self, name: &str, value: &str) {
+        let mut escaped = String::new();
+        for c in value.chars() {
+            match c {
+                '\\' | ';' | ',' => {
+                    escaped.push('\\');
+                    escaped.push(c);
+                }
+                '\n' => escaped.push_str("\\n"),
+                c if c.is_control() => {}
+                c => escaped.push(c),
+            }
+        }
+        self.line(&format!("{name}:{escaped}"));
+    }
+
+    fn alarm(&mut self, minutes: i64, say: &str) {
+        let mut trigger = String::from("TRIGGER:");
+        let _ = write!(trigger, "PT{minutes}M");
+        self.line("BEGIN:VALARM");
+        self.line("ACTION:DISPLAY");
+        self.text("DESCRIPTION", say);
+        self.line(&trigger);
+        self.line("END:VALARM");
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn folds_between_characters_at_75_octets() {
+        let mut out = Lines(String::new());
+        let value = "a\u{e9}\u{20ac}\u{1F35E}".repeat(40);
+        out.text("SUMMARY", &value);
+        for line in out.0.split("\r\n") {
+            assert!(line.len() <= 75, "{}", line.len());
+            assert!(!line.contains(['\r', '\n']));
+        }
+        assert_eq!(out.0.replace("\r\n ", ""), format!("SUMMARY:{value}\r\n"));
+        let mut exact = Lines(String::new());
+        exact.line(&"x".repeat(75));
+        exact.line(&"x".repeat(76));
+        assert_eq!(
+            exact.0,
+            format!("{}\r\n{}\r\n x\r\n", "x".repeat(75), "x".repeat(75))
+        );
+    }
+
+    #[test]
+    fn escapes_text() {
+        let mut out = Lines(String::new());
+        out.text("SUMMARY", "salt, pepper; a \\ and\r\na line\u{7}");
+        assert_eq!(out.0, "SUMMARY:salt\\, pepper\\; a \\\\ and\\na line\r\n");
+    }
+
+    #[test]
+    fn writes_utc_times() {
+        // RFC 5545, 3.3.5: `19980119T070000Z`; Unix time 885193200 by GNU date.
+        assert_eq!(utc(885_193_200), "19980119T070000Z");
+        assert_eq!(utc(i64::MAX), "99991231T235959Z");
+    }
+}

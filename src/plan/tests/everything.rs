@@ -1,0 +1,368 @@
+//! Plans against trying everything.
+
+use proptest::prelude::*;
+
+use super::super::search::best_within;
+use super::*;
+
+/// Whether the rules hold, read from the blocks alone.
+pub(super) fn check(plan: &Plan) -> Result<(), String> {
+    let mut blocks = plan.blocks.clone();
+    blocks.sort_by_key(|b| (b.id.dish, b.id.step, b.id.part));
+    let chain: Vec<_> = blocks
+        .iter()
+        .filter(|b| b.id.part != Part::Preheat)
+        .collect();
+    for pair in chain.windows(2) {
+        let (a, b) = (pair[0], pair[1]);
+        let tied = a.id.step == b.id.step || (a.id.part == Part::Wait && a.heat_c.is_some());
+        if a.id.dish == b.id.dish && (b.start < a.end || (tied && b.start > a.end)) {
+            return Err(format!("{a:?} then {b:?}"));
+        }
+    }
+    for a in &blocks {
+        for b in &blocks {
+            let overlap = a.start.max(b.start) < a.end.min(b.end);
+            let hands = a.id.part == Part::Hands && b.id.part == Part::Hands;
+            let oven = matches!((a.heat_c, b.heat_c), (Some(x), Some(y)) if x != y);
+            if a.id.dish != b.id.dish && overlap && (hands || oven) {
+                return Err(format!("{a:?} while {b:?}"));
+            }
+        }
+        if a.end > plan.ready_at {
+            return Err(format!("{a:?} after the hour"));
+        }
+    }
+    Ok(())
+}
+
+/// One way for one dish: minutes in use as bits, and when it begins and ends.
+#[derive(Clone, Copy)]
+struct Way {
+    hands: u64,
+    oven: [u64; 2],
+    begin: i64,
+    end: i64,
+}
+
+const HEATS: [f64; 2] = [180.0, 220.0];
+
+fn bits(from: i64, to: i64) -> u64 {
+    (from..to).fold(0, |bits, minute| bits | 1 << minute)
+}
+
+/// Every way to place a dish's blocks into minutes 0 to `ready`.
+fn ways(item: &PlanItem, ready: i64) -> Vec<Way> {
+    let mut all = Vec::new();
+    let starts = vec![];
+    place(item, ready, &starts, &mut all);
+    all
+}
+
+fn place(item: &PlanItem, ready: i64, starts: &[i64], all: &mut Vec<Way>) {
+    let blocks: Vec<(usize, bool, i64)> = item
+        .steps
+        .iter()
+        .enumerate()
+        .flat_map(|(i, s)| [(i, true, s.hands), (i, false, s.wait)])
+        .filter(|(_, _, lasts)| *lasts > 0)
+        .collect();
+    let n = starts.len();
+    if n == blocks.len() {
+        all.extend(way(item, &blocks, starts));
+        return;
+    }
+    let (step, _, lasts) = blocks[n];
+    let (low, high) = if n == 0 {
+        (0, ready)
+    } else {
+        let (before, was_hands, took) = blocks[n - 1];
+        let end = starts[n - 1] + took;
+        let tied = before == step || (!was_hands && item.steps[before].heat_c.is_some());
+        (end, if tied { end } else { ready })
+    };
+    for start in low..=high {
+        if start + lasts <= ready {
+            let mut more = starts.to_vec();
+            more.push(start);
+            place(item, ready, &more, all);
+        }
+    }
+}
+
+fn way(item: &PlanItem, blocks: &[(usize, bool, i64)], starts: &[i64]) -> Option<Way> {
+    let mut way = Way {
+        hands: 0,
+        oven: [0; 2],
+        begin: starts[0],
+        end: 0,
+    };
+    let mut oven_free: Option<i64> = None;
+    let mut since = 0;
+    let mut last_step = usize::MAX;
+    for (&(step, is_hands, lasts), &start) in blocks.iter().zip(starts) {
+        let end = start + lasts;
+        if is_hands {
+            way.hands |= bits(start, end);
+        }
+        if let Some(heat) = item.steps[step].heat_c {
+            let oven = &mut way.oven[HEATS.iter().position(|h| *h == heat).unwrap()];
+            if step != last_step {
+                match oven_free {
+                    // The dish keeps the oven for itself in a short break.
+                    Some(free) if since <= item.lead => *oven |= bits(free, start),
+                    _ => {
+                        let lit = start - item.lead;
+                        if lit < 0 {
+                            return None;
+                        }
+                        way.begin = way.begin.min(lit);
+                        *oven |= bits(lit, start);
+                    }
+                }
+            }
+            *oven |= bits(start, end);
+            oven_free = Some(end);
+            since = 0;
+        } else {
+            since += lasts;
+        }
+        last_step = step;
+        way.end = end;
+    }
+    Some(way)
+}
+
+/// The best cost of all ways.
+fn try_everything(items: &[PlanItem], ready: i64) -> Option<[i64; 3]> {
+    let all: Vec<Vec<Way>> = items.iter().map(|item| ways(item, ready)).collect();
+    let mut best = None;
+    combine(&all, &mut Vec::new(), ready, &mut best);
+    best
+}
+
+fn combine(all: &[Vec<Way>], taken: &mut Vec<Way>, ready: i64, best: &mut Option<[i64; 3]>) {
+    let Some(own) = all.get(taken.len()) else {
+        let cost = [
+            taken.iter().map(|w| ready - w.end).sum(),
+            taken.iter().map(|w| ready - w.begin).max().unwrap(),
+            taken.iter().map(|w| ready - w.begin).sum(),
+        ];
+        if best.is_none_or(|best| cost < best) {
+            *best = Some(cost);
+        }
+        return;
+    };
+    for way in own {
+        let free = taken.iter().all(|other| {
+            other.hands & way.hands == 0
+                && other.oven[0] & way.oven[1] == 0
+                && other.oven[1] & way.oven[0] == 0
+        });
+        if free {
+            taken.push(*way);
+            combine(all, taken, ready, best);
+            taken.pop();
+        }
+    }
+}
+
+fn cost_of(plan: &Plan) -> [i64; 3] {
+    // A dish that finds the oven hot has no row for lighting it; its time to get hot counts all the same.
+    let begins: Vec<i64> = plan
+        .items
+        .iter()
+        .enumerate()
+        .map(|(dish, item)| {
+            let first = |step: usize| {
+                plan.blocks
+                    .iter()
+                    .filter(|b| {
+                        b.id.dish == dish && b.id.step == step && b.id.part != Part::Preheat
+                    })
+                    .map(|b| b.start.0)
+                    .min()
+                    .unwrap()
+            };
+            let oven = item.steps.iter().find(|s| s.heat_c.is_some());
+            let lit = oven.map_or(i64::MAX, |s| first(s.step) - item.lead);
+            first(item.steps[0].step).min(lit)
+        })
+        .map(|begin| plan.ready_at.0 - begin)
+        .collect();
+    [
+        plan.dishes
+            .iter()
+            .map(|d| plan.ready_at.since(d.ready))
+            .sum(),
+        *begins.iter().max().unwrap(),
+        begins.iter().sum(),
+    ]
+}
+
+fn small_step() -> impl Strategy<Value = (i64, i64, Option<usize>)> {
+    (0..3_i64, 0..4_i64, prop::option::weighted(0.5, 0..2_usize))
+}
+
+fn small_item() -> impl Strategy<Value = PlanItem> {
+    (prop::collection::vec(small_step(), 1..3), 0..3_i64)
+        .prop_map(|(steps, lead)| PlanItem {
+            name: "dish".to_owned(),
+            lead,
+            steps: steps
+                .into_iter()
+                .enumerate()
+                .filter(|(_, (hands, wait, _))| hands + wait > 0)
+                .map(|(i, (hands, wait, heat))| PlanStep {
+                    step: i,
+                    title: format!("step {i}"),
+                    weigh_up: false,
+                    hands,
+                    wait,
+                    timer: None,
+                    cues: vec![],
+                    heat_c: heat.map(|h| HEATS[h]),
+                })
+                .collect(),
+        })
+        .prop_filter("something to do", |item| !item.steps.is_empty())
+}
+
+/// What happens when everything goes as planned until `now`.
+fn as_planned(plan: &Plan, now: Minute) -> Vec<Progress> {
+    plan.blocks
+        .iter()
+        .filter(|b| b.start < now)
+        .map(|b| Progress {
+            id: b.id,
+            state: if b.end <= now {
+                Reached::Done(b.end)
+            } else {
+                Reached::Running(b.end)
+            },
+        })
+        .collect()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn nothing_better_exists_in_small_plans(
+        items in prop::collection::vec(small_item(), 1..4),
+        ready in 8..15_i64,
+    ) {
+        match (try_everything(&items, ready), schedule(&items, Minute(ready), Minute(0))) {
+            (Some(best), Ok(plan)) => {
+                prop_assert!(plan.proven);
+                prop_assert_eq!(check(&plan), Ok(()));
+                prop_assert_eq!(cost_of(&plan), best);
+            }
+            (None, Err(PlanError::TooLate { earliest, late_min })) => {
+                prop_assert_eq!(earliest.0, ready + late_min);
+                // The offer is good, and nothing before it is.
+                let first = (ready + 1..60).find(|r| try_everything(&items, *r).is_some());
+                prop_assert_eq!(first, Some(earliest.0));
+                prop_assert!(schedule(&items, earliest, Minute(0)).is_ok());
+            }
+            (best, plan) => prop_assert!(false, "{:?} but {:?}", best, plan),
+        }
+    }
+
+    #[test]
+    fn a_plan_that_is_kept_does_not_change(
+        items in prop::collection::vec(small_item(), 1..4),
+        after in 0..60_i64,
+    ) {
+        let plan = schedule(&items, Minute(1060), Minute(1000)).unwrap();
+        let now = Minute(1000 + after);
+        let (new, changes) = replan(&plan, &as_planned(&plan, now), now);
+        prop_assert_eq!(new.ready_at, plan.ready_at);
+        prop_assert_eq!(cost_of(&new), cost_of(&plan));
+        // Equally good plans may differ; of one dish there is but one.
+        if items.len() == 1 {
+            prop_assert_eq!(changes, vec![]);
+            prop_assert_eq!(&new.blocks, &plan.blocks);
+        }
+    }
+
+    #[test]
+    fn a_late_block_never_breaks_the_rules(
+        items in prop::collection::vec(small_item(), 1..4),
+        which in 0..8_usize,
+        late in 1..20_i64,
+    ) {
+        let plan = schedule(&items, Minute(1060), Minute(1000)).unwrap();
+        let block = &plan.blocks[which % plan.blocks.len()];
+        let now = block.end;
+        let mut progress = as_planned(&plan, now);
+        for p in &mut progress {
+            if p.id == block.id {
+                p.state = Reached::Running(block.end.plus(late));
+            }
+        }
+        let (new, _) = replan(&plan, &progress, now);
+        let done: Vec<_> = progress.iter().map(|p| p.id).collect();
+        for b in &new.blocks {
+            if !done.contains(&b.id) {
+                prop_assert!(b.start >= now, "{:?}", b);
+            }
+            prop_assert!(b.end <= new.ready_at);
+        }
+        prop_assert!(new.ready_at >= plan.ready_at);
+        if items.len() == 1 {
+            prop_assert_eq!(check(&new), Ok(()));
+        }
+    }
+}
+
+#[test]
+fn many_dishes_are_planned_well_and_soon() {
+    let many: Vec<Formula> = (0..8)
+        .map(|n| {
+            let heat = [220.0, 180.0][n % 2];
+            formula(
+                &format!("Dish {n}"),
+                Some(15),
+                vec![
+                    step("Weigh", 5 + n as u64, vec![], None),
+                    step("Mix", 10, vec![timer("rest", 20 + 5 * n as u64, &[])], None),
+                    step("Shape", 8, vec![], None),
+                    step("Bake", 2, vec![timer("bake", 25, &[])], Some(heat)),
+                    step("Serve", 3, vec![], None),
+                ],
+            )
+        })
+        .collect();
+    let items = items(&many);
+    let ready = Minute(NOON + 24 * 60);
+    let plan = schedule(&items, ready, Minute(NOON)).unwrap();
+    assert_eq!(check(&plan), Ok(()));
+    assert!(!plan.proven);
+    // One dish after another would let the first stand for seven times its length; sharing the oven at equal heat and
+    // working in the waits must do much better.
+    let alone: i64 = items
+        .iter()
+        .map(|i| i.steps.iter().map(|s| s.hands + s.wait).sum::<i64>() + i.lead)
+        .sum();
+    let span = ready.since(plan.start());
+    assert!(span * 2 < alone, "{span} of {alone}");
+}
+
+#[test]
+fn a_search_cut_short_still_gives_a_plan() {
+    use super::super::build::{Build, Grip, Standing};
+    let items = items(&[loaf(), soup(), soup()]);
+    let standing = vec![Standing::default(); 3];
+    let build = Build {
+        items: &items,
+        standing: &standing,
+        now: NOON,
+        grip: Grip::Firm,
+    };
+    let (problem, cost) = build.aim(NOON + 600);
+    let cut = best_within(&problem, &cost, None, 1).unwrap();
+    assert!(!cut.proven);
+    let whole = best_within(&problem, &cost, None, 20_000).unwrap();
+    assert!(whole.proven && whole.cost < cut.cost);
+}

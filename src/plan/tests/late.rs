@@ -1,0 +1,119 @@
+//! The plan made again, when the kitchen runs late.
+
+use super::*;
+
+#[test]
+fn a_rise_that_needs_longer_moves_what_follows() {
+    let ready = Minute(NOON + 7 * 60 + 30);
+    let plan = schedule(&items(&[loaf()]), ready, Minute(NOON)).unwrap();
+    let rise = BlockId {
+        dish: 0,
+        step: 2,
+        part: Part::Wait,
+    };
+    let planned = plan.block(rise).unwrap().end;
+    let wall = utc(planned.0);
+    let progress = [Progress {
+        id: rise,
+        state: Reached::Running(planned.plus(15)),
+    }];
+    let (new, changes) = replan(&plan, &progress, planned);
+    assert_eq!(new.ready_at, ready.plus(15));
+    assert_eq!(new.wanted_at, ready);
+    assert_eq!(
+        say_changes(&new, &changes, &wall),
+        "The first rise ends at five twelve, fifteen minutes later. Shape moves to five twelve, and the rest with it. \
+         Light the oven, two hundred and twenty degrees, at five forty one. Ready at quarter to eight instead of half \
+         past seven."
+    );
+    // It went faster after all: the hour that was wanted first is aimed at again, and missed by one minute.
+    let again = [Progress {
+        id: rise,
+        state: Reached::Done(planned.plus(1)),
+    }];
+    let (newer, _) = replan(&new, &again, planned.plus(1));
+    assert_eq!(newer.ready_at, ready.plus(1));
+}
+
+#[test]
+fn nothing_changed_is_one_sentence() {
+    let ready = Minute(NOON + 450);
+    let plan = schedule(&items(&[loaf(), soup()]), ready, Minute(NOON)).unwrap();
+    let now = plan.start();
+    let (new, changes) = replan(&plan, &[], now);
+    assert_eq!(changes, []);
+    assert_eq!(new, plan);
+    assert_eq!(say_changes(&new, &changes, &utc(now.0)), "The plan stands.");
+}
+
+#[test]
+fn an_oven_that_was_not_lit_makes_it_late() {
+    let ready = Minute(NOON + 450);
+    let plan = schedule(&items(&[three_rises()]), ready, Minute(NOON)).unwrap();
+    let oven = BlockId {
+        dish: 0,
+        step: 3,
+        part: Part::Preheat,
+    };
+    let rise = BlockId {
+        dish: 0,
+        step: 2,
+        part: Part::Wait,
+    };
+    let now = plan.block(oven).unwrap().start.plus(4);
+    let runs = Progress {
+        id: rise,
+        state: Reached::Running(plan.block(rise).unwrap().end),
+    };
+    // Its time has passed and nobody said otherwise: it was lit.
+    let (kept, changes) = replan(&plan, &[runs], now);
+    assert_eq!((kept.ready_at, changes), (ready, vec![]));
+    let (late, changes) = replan(
+        &plan,
+        &[
+            runs,
+            Progress {
+                id: oven,
+                state: Reached::NotYet,
+            },
+        ],
+        now,
+    );
+    assert_eq!(late.ready_at, ready.plus(4));
+    let said = say_changes(&late, &changes, &utc(now.0));
+    assert!(said.starts_with("Light the oven, two hundred and twenty degrees, at seven oh four, and the rest four minutes later."), "{said}");
+}
+
+#[test]
+fn what_comes_from_the_oven_comes_out_however_busy_the_cook() {
+    // Both dishes want the hands at once, because the loaf was put in late.
+    let ready = Minute(NOON + 450);
+    let plan = schedule(&items(&[loaf(), soup()]), ready, Minute(NOON)).unwrap();
+    let bake = plan
+        .block(BlockId {
+            dish: 0,
+            step: 5,
+            part: Part::Wait,
+        })
+        .unwrap();
+    let cut = BlockId {
+        dish: 1,
+        step: 0,
+        part: Part::Hands,
+    };
+    let now = plan.block(cut).unwrap().start.plus(5);
+    let progress = [
+        Progress {
+            id: bake.id,
+            state: Reached::Running(now.plus(3)),
+        },
+        Progress {
+            id: cut,
+            state: Reached::Running(now.plus(15)),
+        },
+    ];
+    let (new, _) = replan(&plan, &progress, now);
+    // No plan can keep both; this one keeps going and says when all is ready: 15 min of cutting, then the loaf's two
+    // minutes and an hour of cooling.
+    assert_eq!(new.ready_at, now.plus(15 + 62));
+}
