@@ -3,6 +3,33 @@
 //! back to itself and each step is a single sweep.
 
 use std::collections::HashMap;
+use std::hash::{BuildHasherDefault, Hasher};
+
+/// A quick hash for keys of small numbers that nobody outside chooses.
+#[derive(Default)]
+struct Quick(u64);
+
+impl Hasher for Quick {
+    fn finish(&self) -> u64 {
+        self.0 ^ (self.0 >> 29)
+    }
+    fn write(&mut self, bytes: &[u8]) {
+        for byte in bytes {
+            self.write_u64((*byte).into());
+        }
+    }
+    fn write_u32(&mut self, n: u32) {
+        self.write_u64(n.into());
+    }
+    fn write_usize(&mut self, n: usize) {
+        self.write_u64(n as u64);
+    }
+    fn write_u64(&mut self, n: u64) {
+        self.0 = (self.0.rotate_left(5) ^ n).wrapping_mul(0x9e37_79b9_7f4a_7c15);
+    }
+}
+
+type QuickMap<K, V> = HashMap<K, V, BuildHasherDefault<Quick>>;
 
 /// Words as small numbers.
 #[derive(Default)]
@@ -37,8 +64,8 @@ pub(super) struct Dfa {
 pub(super) struct Nfa {
     free: Vec<Vec<(u32, u32)>>,
     arcs: Vec<Vec<Arc>>,
-    words: HashMap<(u32, u32), u32>,
-    copies: HashMap<(usize, u32), u32>,
+    words: QuickMap<(u32, u32), u32>,
+    copies: QuickMap<(usize, u32), u32>,
 }
 
 /// The end of every sentence.
@@ -49,8 +76,8 @@ impl Nfa {
         Self {
             free: vec![Vec::new()],
             arcs: vec![Vec::new()],
-            words: HashMap::new(),
-            copies: HashMap::new(),
+            words: QuickMap::default(),
+            copies: QuickMap::default(),
         }
     }
 
@@ -122,7 +149,7 @@ impl Nfa {
     /// For each state the states with words (or the end) that free moves reach, with the least cost.
     fn reach(&self) -> Vec<Vec<(u32, u32)>> {
         let mut reach: Vec<Vec<(u32, u32)>> = Vec::with_capacity(self.free.len());
-        let mut least: HashMap<u32, u32> = HashMap::new();
+        let mut least: QuickMap<u32, u32> = QuickMap::default();
         for state in 0..self.free.len() as u32 {
             if self.free[state as usize].is_empty() {
                 reach.push(vec![(state, 0)]);
@@ -154,7 +181,7 @@ impl Nfa {
 
     fn deterministic(&self, start: u32) -> Dfa {
         let reach = self.reach();
-        let mut ids: HashMap<Vec<(u32, u32)>, u32> = HashMap::new();
+        let mut ids: QuickMap<Vec<(u32, u32)>, u32> = QuickMap::default();
         let mut sets: Vec<Vec<(u32, u32)>> = vec![reach[start as usize].clone()];
         ids.insert(sets[0].clone(), 0);
         let mut out = Dfa::default();
@@ -203,7 +230,7 @@ fn minimise(dfa: &Dfa) -> Dfa {
     let order = children_first(dfa);
     let mut rest = vec![0_u32; dfa.arcs.len()];
     let mut class = vec![0_u32; dfa.arcs.len()];
-    let mut seen: HashMap<(Option<u32>, Vec<Arc>), u32> = HashMap::new();
+    let mut seen: QuickMap<(Option<u32>, Vec<Arc>), u32> = QuickMap::default();
     let mut made: Vec<(Option<u32>, Vec<Arc>)> = Vec::new();
     for &state in &order {
         let costs = dfa.arcs[state]

@@ -1,6 +1,6 @@
 //! The whole grammar as data: rules made of ways to say a thing, each with what it means.
 
-use std::collections::{BTreeSet, HashMap, HashSet};
+use std::collections::{BTreeSet, HashMap};
 use std::sync::LazyLock;
 
 use super::expr::Expr;
@@ -32,23 +32,25 @@ pub(super) struct Way {
     pub(super) spoken: bool,
     /// Its meaning.
     pub(super) build: Build,
+    /// What can open it.
+    pub(super) first: First,
 }
 
 /// A rule: the ways to say one thing.
 pub(super) struct Rule {
     pub(super) ways: Vec<Way>,
+    /// What can open any of its ways.
+    pub(super) first: First,
 }
 
 /// All rules. A rule can only use rules laid down before it, so there is no recursion.
 pub(super) struct Grammar {
     pub(super) rules: Vec<Rule>,
     by_name: HashMap<&'static str, usize>,
+    /// Literal words by number.
+    word_ids: HashMap<&'static str, usize>,
     /// Rules whose ways are whole sentences.
     pub(super) sentences: Vec<usize>,
-    /// (rule, way) by a word that can open it.
-    by_first: HashMap<&'static str, Vec<(usize, usize)>>,
-    /// (rule, way) that can open with digits or a name, and must always be tried.
-    always: Vec<(usize, usize)>,
 }
 
 /// The grammar, built once.
@@ -72,12 +74,10 @@ impl Grammar {
         let mut g = Self {
             rules: Vec::new(),
             by_name: HashMap::new(),
+            word_ids: HashMap::new(),
             sentences: Vec::new(),
-            by_first: HashMap::new(),
-            always: Vec::new(),
         };
         rules::lay_all(&mut g);
-        g.index();
         g
     }
 
@@ -109,10 +109,14 @@ impl Grammar {
     fn push(&mut self, name: &'static str, ways: Vec<Way>) {
         let before = self.by_name.insert(name, self.rules.len());
         assert!(before.is_none(), "grammar rule `{name}` is laid down twice");
-        self.rules.push(Rule { ways });
+        let mut first = First::default();
+        for way in &ways {
+            first.add(&way.first);
+        }
+        self.rules.push(Rule { ways, first });
     }
 
-    fn read_way(&self, pattern: &'static str, build: Build) -> Way {
+    fn read_way(&mut self, pattern: &'static str, build: Build) -> Way {
         let mut text = pattern;
         let mut cost = 0;
         let mut spoken = true;
@@ -128,11 +132,14 @@ impl Grammar {
             }
         }
         let expr = Expr::read(text, &|name| self.by_name.get(name).copied());
+        let mut first = First::default();
+        first.empty = self.open(&expr, &mut first);
         Way {
             expr,
             cost,
             spoken,
             build,
+            first,
         }
     }
 
@@ -147,61 +154,46 @@ impl Grammar {
             .expect("the rules that code asks for by name are laid down in `rules`")
     }
 
-    fn index(&mut self) {
-        for &rule in &self.sentences {
-            for way in 0..self.rules[rule].ways.len() {
-                let mut first = First::default();
-                self.first(&self.rules[rule].ways[way].expr, &mut first);
-                if first.open {
-                    self.always.push((rule, way));
-                } else {
-                    for word in first.words {
-                        self.by_first.entry(word).or_default().push((rule, way));
-                    }
-                }
-            }
-        }
-    }
-
-    /// The sentence ways that can begin with this word.
-    pub(super) fn opening_with(&self, word: &str) -> impl Iterator<Item = (usize, usize)> {
-        self.by_first
-            .get(word)
-            .into_iter()
-            .flatten()
-            .chain(&self.always)
-            .copied()
+    /// The number of a literal word.
+    pub(super) fn word_id(&self, word: &str) -> Option<usize> {
+        self.word_ids.get(word).copied()
     }
 
     /// Notes what can open `expr`; true when it can also be empty.
-    fn first(&self, expr: &Expr, into: &mut First) -> bool {
+    fn open(&mut self, expr: &Expr, into: &mut First) -> bool {
         match expr {
             Expr::Word(w) | Expr::Typed(w) => {
-                into.words.insert(w);
+                let next = self.word_ids.len();
+                into.word(*self.word_ids.entry(w).or_insert(next));
                 false
             }
-            Expr::Seq(parts) => parts.iter().all(|p| self.first(p, into)),
+            Expr::Seq(parts) => parts.iter().all(|p| self.open(p, into)),
             Expr::Alt(ways) => {
                 let mut empty = false;
                 for way in ways {
-                    empty |= self.first(way, into);
+                    empty |= self.open(way, into);
                 }
                 empty
             }
             Expr::Opt(inside) => {
-                self.first(inside, into);
+                self.open(inside, into);
                 true
             }
-            Expr::Noted(_, inside) => self.first(inside, into),
+            Expr::Noted(_, inside) => self.open(inside, into),
             Expr::Slot(_, rule) => {
-                let mut empty = false;
-                for way in &self.rules[*rule].ways {
-                    empty |= self.first(&way.expr, into);
-                }
-                empty
+                into.add(&self.rules[*rule].first);
+                self.rules[*rule].first.empty
             }
-            Expr::Name(..) | Expr::Digits(..) | Expr::Free(_) => {
-                into.open = true;
+            Expr::Name(_, list) => {
+                into.lists |= 1 << *list as u32;
+                false
+            }
+            Expr::Digits(..) => {
+                into.digits = true;
+                false
+            }
+            Expr::Free(_) => {
+                into.any = true;
                 false
             }
         }
@@ -217,10 +209,59 @@ impl Grammar {
     }
 }
 
-#[derive(Default)]
-struct First {
-    words: HashSet<&'static str>,
-    open: bool,
+/// What can open a shape.
+#[derive(Debug, Clone, Default)]
+pub(super) struct First {
+    /// Literal words, one bit each.
+    words: Vec<u64>,
+    /// Name lists, one bit each.
+    lists: u32,
+    digits: bool,
+    any: bool,
+    /// The shape can be empty.
+    empty: bool,
+}
+
+impl First {
+    fn word(&mut self, id: usize) {
+        if self.words.len() <= id / 64 {
+            self.words.resize(id / 64 + 1, 0);
+        }
+        self.words[id / 64] |= 1 << (id % 64);
+    }
+
+    fn add(&mut self, other: &Self) {
+        if self.words.len() < other.words.len() {
+            self.words.resize(other.words.len(), 0);
+        }
+        for (mine, theirs) in self.words.iter_mut().zip(&other.words) {
+            *mine |= theirs;
+        }
+        self.lists |= other.lists;
+        self.digits |= other.digits;
+        self.any |= other.any;
+        self.empty |= other.empty;
+    }
+
+    /// Can a shape that opens so begin at this token?
+    pub(super) fn meets(&self, token: Opening) -> bool {
+        self.empty
+            || self.any
+            || self.lists & token.lists != 0
+            || (self.digits && token.digits)
+            || token.word.is_some_and(|id| self.words.get(id / 64).is_some_and(|w| w >> (id % 64) & 1 == 1))
+    }
+}
+
+/// What a token can open.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Opening {
+    /// Its number, when it is a literal word of the grammar.
+    pub(super) word: Option<usize>,
+    /// The lists that have a name beginning with it, one bit each.
+    pub(super) lists: u32,
+    /// It is typed digits.
+    pub(super) digits: bool,
 }
 
 fn collect(expr: &Expr, out: &mut BTreeSet<&'static str>) {

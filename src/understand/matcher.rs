@@ -4,7 +4,7 @@ use std::collections::HashMap;
 use std::rc::Rc;
 
 use super::expr::{Digits, Expr};
-use super::grammar::{Build, GRAMMAR, Grammar, Way};
+use super::grammar::{Build, GRAMMAR, Grammar, Opening, Way};
 use super::intent::Intent;
 use super::lexicon::Lexicon;
 use super::text::Token;
@@ -31,15 +31,23 @@ pub(super) struct Matcher<'a> {
     grammar: &'static Grammar,
     lexicon: &'a Lexicon,
     tokens: &'a [Token],
+    openings: Vec<Opening>,
     memo: HashMap<(usize, usize), Rc<Vec<Hit>>>,
 }
 
 impl<'a> Matcher<'a> {
     pub(super) fn new(lexicon: &'a Lexicon, tokens: &'a [Token]) -> Self {
+        let grammar = &*GRAMMAR;
+        let opening = |token: &Token| Opening {
+            word: grammar.word_id(token.word()),
+            lists: lexicon.opened_by(token.word()),
+            digits: !matches!(token, Token::Word(_)),
+        };
         Self {
-            grammar: &GRAMMAR,
+            grammar,
             lexicon,
             tokens,
+            openings: tokens.iter().map(opening).collect(),
             memo: HashMap::new(),
         }
     }
@@ -52,11 +60,15 @@ impl<'a> Matcher<'a> {
         let after = self.grammar.rule("after");
         let mut found: Vec<(u32, Intent)> = Vec::new();
         for (start, cost) in starts {
-            let Some(token) = self.tokens.get(start) else {
+            let Some(opening) = self.openings.get(start).copied() else {
                 continue;
             };
-            for (rule, way) in self.grammar.opening_with(token.word()) {
-                let way = &self.grammar.rules[rule].ways[way];
+            let grammar = self.grammar;
+            let rules = grammar.sentences.iter().map(|rule| &grammar.rules[*rule]);
+            for way in rules.filter(|r| r.first.meets(opening)).flat_map(|r| &r.ways) {
+                if !way.first.meets(opening) {
+                    continue;
+                }
                 for partial in self.expr(
                     &way.expr,
                     vec![Partial {
@@ -102,7 +114,10 @@ impl<'a> Matcher<'a> {
             return Rc::clone(hits);
         }
         let mut hits: Vec<Hit> = Vec::new();
-        for way in &self.grammar.rules[rule].ways {
+        let grammar = self.grammar;
+        let opening = self.openings.get(at).copied();
+        let ways = grammar.rules[rule].ways.iter();
+        for way in ways.filter(|w| opening.is_some_and(|o| w.first.meets(o))) {
             for partial in self.expr(
                 &way.expr,
                 vec![Partial {
@@ -132,6 +147,22 @@ impl<'a> Matcher<'a> {
         hits
     }
 
+    /// A quick look: false when no partial reading can go on with `expr`.
+    fn may_open(&self, expr: &Expr, from: &[Partial]) -> bool {
+        match expr {
+            Expr::Word(word) | Expr::Typed(word) => {
+                from.iter().any(|p| self.tokens.get(p.end).is_some_and(|t| t.word() == *word))
+            }
+            Expr::Seq(parts) => parts.first().is_none_or(|part| self.may_open(part, from)),
+            Expr::Alt(ways) => ways.iter().any(|way| self.may_open(way, from)),
+            Expr::Slot(_, rule) => {
+                let first = &self.grammar.rules[*rule].first;
+                from.iter().any(|p| self.openings.get(p.end).is_some_and(|o| first.meets(*o)))
+            }
+            _ => true,
+        }
+    }
+
     fn expr(&mut self, expr: &Expr, from: Vec<Partial>) -> Vec<Partial> {
         match expr {
             Expr::Word(word) | Expr::Typed(word) => {
@@ -153,11 +184,19 @@ impl<'a> Matcher<'a> {
                 }
                 state
             }
-            Expr::Alt(ways) => ways
-                .iter()
-                .flat_map(|way| self.expr(way, from.clone()))
-                .collect(),
+            Expr::Alt(ways) => {
+                let mut out = Vec::new();
+                for way in ways {
+                    if self.may_open(way, &from) {
+                        out.extend(self.expr(way, from.clone()));
+                    }
+                }
+                out
+            }
             Expr::Opt(inside) => {
+                if !self.may_open(inside, &from) {
+                    return from;
+                }
                 let mut out = from.clone();
                 out.extend(self.expr(inside, from));
                 out

@@ -52,6 +52,11 @@ impl Names {
         all
     }
 
+    /// Does a name begin with this word (folded)?
+    pub(super) fn opened_by(&self, folded: &str) -> bool {
+        self.by_first.contains_key(folded)
+    }
+
     /// The names that stand at the start of `tokens`: (length, cost, value).
     pub(super) fn at<'s>(&'s self, tokens: &[Token]) -> Vec<(usize, u32, &'s str)> {
         let Some(first) = tokens.first() else {

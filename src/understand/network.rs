@@ -34,6 +34,7 @@ pub struct Network {
     pub finals: Vec<(u32, f32)>,
     first: Vec<u32>,
     end_cost: Vec<Option<f32>>,
+    vocabulary: BTreeSet<String>,
 }
 
 /// The network for these names. The recogniser adds its own path for everything else.
@@ -161,7 +162,7 @@ impl<'a> Compiler<'a> {
                     .iter()
                     .rev()
                     .fold(END, |next, word| own.word(self.ids.id(word), next));
-                ways.push((entry.values.first().map_or(0, |(_, cost)| *cost), state));
+                ways.push((0, state));
             }
             let dfa = if ways.is_empty() {
                 Dfa::default()
@@ -208,6 +209,12 @@ impl Network {
         for i in 1..first.len() {
             first[i] += first[i - 1];
         }
+        let mut vocabulary = BTreeSet::new();
+        for arc in &arcs {
+            if !vocabulary.contains(arc.word.as_str()) {
+                vocabulary.insert(arc.word.clone());
+            }
+        }
         let mut end_cost = vec![None; states as usize];
         for (state, cost) in &finals {
             end_cost[*state as usize] = Some(*cost);
@@ -218,6 +225,7 @@ impl Network {
             finals,
             first,
             end_cost,
+            vocabulary,
         }
     }
 
@@ -266,7 +274,7 @@ impl Network {
 
     /// Every word of the network.
     pub fn words(&self) -> BTreeSet<&str> {
-        self.arcs.iter().map(|a| a.word.as_str()).collect()
+        self.vocabulary.iter().map(String::as_str).collect()
     }
 
     /// Can this be said?
