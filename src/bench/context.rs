@@ -48,7 +48,6 @@ pub fn ask_context(
         dough_c: formula.dough_c,
         room_c: options.room_c,
         rise_minutes: rise,
-        ..Context::default()
     }
 }
 

@@ -85,7 +85,7 @@ impl Percentages {
                 Role::Flour => flour += g,
                 Role::Water => water += g,
                 Role::Other { water_percent } => {
-                    hidden += g * water_percent.clamp(0.0, 100.0) / 100.0
+                    hidden += g * water_percent.clamp(0.0, 100.0) / 100.0;
                 }
                 Role::Preferment { hydration } => {
                     let inside = g / (1.0 + hydration.max(0.0) / 100.0);

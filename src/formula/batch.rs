@@ -348,9 +348,9 @@ fn notes(formula: &Formula, batch: &Batch, by: &ScaleBy) -> Vec<String> {
             notes.push("I took the depth to be the same. In another depth the oven time changes: look early.".into());
         }
         ScaleBy::Tin { .. } => {
-            notes.push("In another depth the oven time changes: look early.".into())
+            notes.push("In another depth the oven time changes: look early.".into());
         }
-        _ if formula.tin.is_some() && (f > 1.15 || f < 0.85) => {
+        _ if formula.tin.is_some() && !(0.85..=1.15).contains(&f) => {
             notes.push("The tin in the formula is for the written size: use more tins, or another one, and look early.".into());
         }
         _ => {}

@@ -352,7 +352,7 @@ impl Reader<'_> {
         for a in &file.allergens {
             match safety::allergen(a.get_ref()) {
                 Some(word) if !allergens.iter().any(|x| x == word) => {
-                    allergens.push(word.to_owned())
+                    allergens.push(word.to_owned());
                 }
                 Some(_) => {}
                 None => {

@@ -184,9 +184,9 @@ impl Utterance {
             let level = super::gate::rms(look);
             self.loudest = self.loudest.max(level);
             if level < self.loudest * SILENT_SHARE {
-                self.silent += look.len()
+                self.silent += look.len();
             } else {
-                self.silent = 0
+                self.silent = 0;
             }
             self.any = true;
             match recogniser.accept(look) {

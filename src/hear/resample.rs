@@ -65,7 +65,7 @@ pub fn whole(samples: &[f32], from: u32, to: u32) -> Result<Vec<f32>, HearError>
     };
     inner
         .process_all(&input, samples.len(), None)
-        .map(|out| out.take_data())
+        .map(rubato::audioadapter_buffers::owned::InterleavedOwned::take_data)
         .map_err(|_| bad)
 }
 

@@ -58,10 +58,7 @@ pub fn decode(bytes: &[u8]) -> Result<Vec<i16>, String> {
         }
     };
     let channels = usize::from(spec.channels);
-    let mono: Vec<f32> = samples
-        .chunks_exact(channels)
-        .map(|frame| mix(frame))
-        .collect();
+    let mono: Vec<f32> = samples.chunks_exact(channels).map(mix).collect();
     let at_rate =
         resample::whole(&mono, spec.sample_rate, RATE).map_err(|error| error.to_string())?;
     Ok(at_rate.into_iter().map(to_i16).collect())

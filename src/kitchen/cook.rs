@@ -321,7 +321,7 @@ impl Session {
         match news {
             News::Heard(heard) => self.event(Event::Heard(heard)),
             News::Listening { microphone } => {
-                self.status(&format!("listening through {microphone}"))
+                self.status(&format!("listening through {microphone}"));
             }
             News::NoMicrophone(e) => self.gone(Device::Microphone, format!("{e}; use the keys")),
             News::MicrophoneBack => self.event(Event::Device {

@@ -114,16 +114,13 @@ fn tin(text: &str) -> Result<ScaleBy, String> {
         return Err(wrong());
     }
     let shape = shape
-        .map_or_else(
-            || {
-                if size_cm.len() == 1 {
-                    "round"
-                } else {
-                    "rectangle"
-                }
-            },
-            |s| s,
-        )
+        .unwrap_or({
+            if size_cm.len() == 1 {
+                "round"
+            } else {
+                "rectangle"
+            }
+        })
         .to_owned();
     Ok(ScaleBy::Tin { shape, size_cm })
 }

@@ -72,7 +72,7 @@ impl Mouth {
                     queue: VecDeque::new(),
                     settings: VoiceSettings::default(),
                 }
-                .run(&inbox)
+                .run(&inbox);
             })
             .ok();
         (Self { orders, thread }, outbox)
@@ -149,7 +149,7 @@ impl Speaking {
             };
             match order {
                 Some(Order::Say { text, first }) => {
-                    self.push(pieces(&text).into_iter().map(Item::Say).collect(), first)
+                    self.push(pieces(&text).into_iter().map(Item::Say).collect(), first);
                 }
                 Some(Order::Ring { sound, first }) => self.push(vec![Item::Ring(sound)], first),
                 Some(Order::Hush) => {

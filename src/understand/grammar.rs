@@ -249,7 +249,11 @@ impl First {
             || self.any
             || self.lists & token.lists != 0
             || (self.digits && token.digits)
-            || token.word.is_some_and(|id| self.words.get(id / 64).is_some_and(|w| w >> (id % 64) & 1 == 1))
+            || token.word.is_some_and(|id| {
+                self.words
+                    .get(id / 64)
+                    .is_some_and(|w| w >> (id % 64) & 1 == 1)
+            })
     }
 }
 

@@ -247,7 +247,10 @@ impl Lexicon {
     /// The lists that have a name beginning with this word, one bit each.
     pub(super) fn opened_by(&self, word: &str) -> u32 {
         let folded = fold(word);
-        (0..self.lists.len()).filter(|i| self.lists[*i].opened_by(&folded)).map(|i| 1 << i).sum()
+        (0..self.lists.len())
+            .filter(|i| self.lists[*i].opened_by(&folded))
+            .map(|i| 1 << i)
+            .sum()
     }
 
     pub(super) fn names(&self, list: NameList) -> &Names {

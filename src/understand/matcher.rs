@@ -65,7 +65,10 @@ impl<'a> Matcher<'a> {
             };
             let grammar = self.grammar;
             let rules = grammar.sentences.iter().map(|rule| &grammar.rules[*rule]);
-            for way in rules.filter(|r| r.first.meets(opening)).flat_map(|r| &r.ways) {
+            for way in rules
+                .filter(|r| r.first.meets(opening))
+                .flat_map(|r| &r.ways)
+            {
                 if !way.first.meets(opening) {
                     continue;
                 }
@@ -150,14 +153,15 @@ impl<'a> Matcher<'a> {
     /// A quick look: false when no partial reading can go on with `expr`.
     fn may_open(&self, expr: &Expr, from: &[Partial]) -> bool {
         match expr {
-            Expr::Word(word) | Expr::Typed(word) => {
-                from.iter().any(|p| self.tokens.get(p.end).is_some_and(|t| t.word() == *word))
-            }
+            Expr::Word(word) | Expr::Typed(word) => from
+                .iter()
+                .any(|p| self.tokens.get(p.end).is_some_and(|t| t.word() == *word)),
             Expr::Seq(parts) => parts.first().is_none_or(|part| self.may_open(part, from)),
             Expr::Alt(ways) => ways.iter().any(|way| self.may_open(way, from)),
             Expr::Slot(_, rule) => {
                 let first = &self.grammar.rules[*rule].first;
-                from.iter().any(|p| self.openings.get(p.end).is_some_and(|o| first.meets(*o)))
+                from.iter()
+                    .any(|p| self.openings.get(p.end).is_some_and(|o| first.meets(*o)))
             }
             _ => true,
         }

@@ -28,7 +28,7 @@ impl Names {
             if words.is_empty() {
                 continue;
             }
-            values.sort_by(|a, b| a.1.cmp(&b.1));
+            values.sort_by_key(|a| a.1);
             let mut once: Vec<(String, u32)> = Vec::new();
             for value in values {
                 if !once.iter().any(|(v, _)| *v == value.0) {

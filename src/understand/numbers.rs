@@ -104,7 +104,7 @@ pub fn say_integer(n: u64) -> String {
         0..20 => ONES[n as usize].to_string(),
         20..100 => {
             let tens = TENS[(n / 10) as usize];
-            if n % 10 == 0 {
+            if n.is_multiple_of(10) {
                 tens.to_string()
             } else {
                 format!("{tens} {}", ONES[(n % 10) as usize])
@@ -112,7 +112,7 @@ pub fn say_integer(n: u64) -> String {
         }
         100..1000 => {
             let head = format!("{} hundred", ONES[(n / 100) as usize]);
-            if n % 100 == 0 {
+            if n.is_multiple_of(100) {
                 head
             } else {
                 format!("{head} and {}", say_integer(n % 100))

@@ -86,7 +86,7 @@ pub fn name_words(name: &str) -> Vec<String> {
         match token {
             Token::Word(w) => out.push(w),
             Token::Number(n) => {
-                out.extend(super::numbers::say_number(n).split(' ').map(str::to_string))
+                out.extend(super::numbers::say_number(n).split(' ').map(str::to_string));
             }
             Token::Clock(h, m) => {
                 let said = format!(

@@ -30,7 +30,10 @@ fn recorded_orders_are_understood_and_talk_is_not() {
         ("go_to_step_five", "go_to_step"),
         ("yes", "yes"),
     ];
-    let files: Vec<String> = orders.iter().map(|(f, _)| format!("shared/rehearsals/clips/{f}.wav")).collect();
+    let files: Vec<String> = orders
+        .iter()
+        .map(|(f, _)| format!("shared/rehearsals/clips/{f}.wav"))
+        .collect();
     let o = hear(&files.iter().map(String::as_str).collect::<Vec<_>>());
     let text = String::from_utf8_lossy(&o.stdout).into_owned();
     for (line, (file, intent)) in text.lines().zip(orders) {
@@ -56,8 +59,13 @@ fn what_is_no_sound_is_refused_in_a_sentence() {
 #[test]
 fn a_fresh_synthetic_voice_at_another_rate_is_decoded() {
     let file = std::env::temp_dir().join(format!("commis-espeak-{}.wav", std::process::id()));
-    let made = Command::new("espeak-ng").args(["-w", &file.display().to_string(), "how much salt"]).status();
-    assert!(made.is_ok_and(|s| s.success()), "espeak-ng is installed by ./setup");
+    let made = Command::new("espeak-ng")
+        .args(["-w", &file.display().to_string(), "how much salt"])
+        .status();
+    assert!(
+        made.is_ok_and(|s| s.success()),
+        "espeak-ng is installed by ./setup"
+    );
     let o = hear(&[&file.display().to_string()]);
     let v: serde_json::Value = serde_json::from_slice(&o.stdout).expect("JSON");
     let _ = std::fs::remove_file(&file);
@@ -65,7 +73,11 @@ fn a_fresh_synthetic_voice_at_another_rate_is_decoded() {
 }
 
 fn run(command: &mut Command) -> bool {
-    command.stdout(Stdio::null()).stderr(Stdio::null()).status().is_ok_and(|s| s.success())
+    command
+        .stdout(Stdio::null())
+        .stderr(Stdio::null())
+        .status()
+        .is_ok_and(|s| s.success())
 }
 
 /// A virtual sound card: a WAV is played into it, and `commis cook` hears it through cpal.
@@ -74,10 +86,17 @@ fn a_live_session_hears_through_a_virtual_sound_card() {
     let home = std::env::temp_dir().join(format!("commis-pulse-{}", std::process::id()));
     std::fs::create_dir_all(&home).expect("a folder");
     let conf = home.join("asound.conf");
-    std::fs::write(&conf, "pcm.!default { type pulse }\nctl.!default { type pulse }\n").expect("written");
+    std::fs::write(
+        &conf,
+        "pcm.!default { type pulse }\nctl.!default { type pulse }\n",
+    )
+    .expect("written");
     let alsa = format!("/usr/share/alsa/alsa.conf:{}", conf.display());
     let with = |c: &mut Command, home: &Path| {
-        c.env("XDG_RUNTIME_DIR", home).env("HOME", home).env("ALSA_CONFIG_PATH", &alsa).env("XDG_STATE_HOME", home.join("state"));
+        c.env("XDG_RUNTIME_DIR", home)
+            .env("HOME", home)
+            .env("ALSA_CONFIG_PATH", &alsa)
+            .env("XDG_STATE_HOME", home.join("state"));
     };
     let pulse = |args: &[&str]| {
         let mut c = Command::new(args[0]);
@@ -97,16 +116,29 @@ fn a_live_session_hears_through_a_virtual_sound_card() {
         ]),
         "pulseaudio is installed by ./setup"
     );
-    assert!(pulse(&["pactl", "set-default-source", "kitchen_mic.monitor"]));
+    assert!(pulse(&[
+        "pactl",
+        "set-default-source",
+        "kitchen_mic.monitor"
+    ]));
     assert!(pulse(&["pactl", "set-default-sink", "kitchen_out"]));
     let mut cook = Command::new(env!("CARGO_BIN_EXE_commis"));
-    cook.args(["cook", "--plain", "shared/formulas/seeded-tin-loaf.toml"]).current_dir(root());
+    cook.args(["cook", "--plain", "shared/formulas/seeded-tin-loaf.toml"])
+        .current_dir(root());
     with(&mut cook, &home);
-    let mut child = cook.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().expect("the program starts");
+    let mut child = cook
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .expect("the program starts");
     let pipe = child.stdin.take().expect("piped");
     // The welcome is spoken first; while it speaks it does not listen.
     std::thread::sleep(Duration::from_secs(13));
-    let clip = root().join("shared/rehearsals/clips/next.wav").display().to_string();
+    let clip = root()
+        .join("shared/rehearsals/clips/next.wav")
+        .display()
+        .to_string();
     assert!(pulse(&["paplay", "--device=kitchen_mic", &clip]));
     std::thread::sleep(Duration::from_secs(5));
     child.kill().expect("killed");

@@ -9,9 +9,22 @@ fn the_salt_is_not_forgotten() {
         "0:00 say next\n+5 say it's in\n+5 say have I added the salt\n+5 say I've added the salt\n+60 say have I added the salt\n+5 say what's left to add\n",
     );
     let said = r.said();
-    assert!(said.iter().any(|s| s.starts_with("No, the fine salt is not in: ten grams")), "{said:#?}");
-    assert!(said.iter().any(|s| s.starts_with("Yes, the fine salt is in, one minute ago")), "{said:#?}");
-    assert!(r.last().starts_with("Here: wholemeal flour and instant yeast."), "{}", r.last());
+    assert!(
+        said.iter()
+            .any(|s| s.starts_with("No, the fine salt is not in: ten grams")),
+        "{said:#?}"
+    );
+    assert!(
+        said.iter()
+            .any(|s| s.starts_with("Yes, the fine salt is in, one minute ago")),
+        "{said:#?}"
+    );
+    assert!(
+        r.last()
+            .starts_with("Here: wholemeal flour and instant yeast."),
+        "{}",
+        r.last()
+    );
 }
 
 #[test]
@@ -38,7 +51,11 @@ fn what_loses_work_is_confirmed() {
         "0:00 say start a timer for ten minutes\n+1m say stop the timer\n+2 say no\n+1 say how long is left\n+5 say stop the timer\n+2 say yes\n+2 say how long is left\n",
     );
     let said = r.said();
-    assert!(said.iter().any(|s| s.starts_with("Stop the timer one, with nine minutes left?")), "{said:#?}");
+    assert!(
+        said.iter()
+            .any(|s| s.starts_with("Stop the timer one, with nine minutes left?")),
+        "{said:#?}"
+    );
     assert!(said.contains(&"Left as it was."), "{said:#?}");
     assert_eq!(r.last(), "No timer is running.");
 }
@@ -59,43 +76,79 @@ fn a_rise_ends_on_a_look_and_a_slow_one_gets_longer() {
         "0:00 say next\n+1 say go to step five\n+5 say start it\n+1h wait\n+10s say not yet\n+15m wait\n+5s say yes\n",
     );
     let said = r.said();
-    assert!(said.iter().any(|s| s.contains("Has the dough doubled?")), "{said:#?}");
-    assert!(said.iter().any(|s| s.starts_with("Fifteen minutes more for the first rise")), "{said:#?}");
-    assert!(r.last().starts_with("Good. The first rise took one hour and fifteen minutes."), "{}", r.last());
+    assert!(
+        said.iter().any(|s| s.contains("Has the dough doubled?")),
+        "{said:#?}"
+    );
+    assert!(
+        said.iter()
+            .any(|s| s.starts_with("Fifteen minutes more for the first rise")),
+        "{said:#?}"
+    );
+    assert!(
+        r.last()
+            .starts_with("Good. The first rise took one hour and fifteen minutes."),
+        "{}",
+        r.last()
+    );
 }
 
 #[test]
 fn the_tin_is_turned_at_its_cue() {
-    let r = Rehearsal::play("seeded-tin-loaf", "0:00 say go to step eight\n+1s say start it\n+20m wait\n");
+    let r = Rehearsal::play(
+        "seeded-tin-loaf",
+        "0:00 say go to step eight\n+1s say start it\n+20m wait\n",
+    );
     assert_eq!(r.last(), "Bake: turn the tin.");
     assert_eq!(r.chimes("cue"), [1201.0]);
 }
 
 #[test]
 fn the_oven_is_named_while_the_rise_has_twenty_five_minutes_left() {
-    let r = Rehearsal::play("seeded-tin-loaf", "0:00 say go to step seven\n+0 say start it\n+1m say add five minutes\n+24m wait\n");
+    let r = Rehearsal::play(
+        "seeded-tin-loaf",
+        "0:00 say go to step seven\n+0 say start it\n+1m say add five minutes\n+24m wait\n",
+    );
     assert_eq!(r.chimes("cue"), [1500.0], "45 minutes and 5 more, less 25");
 }
 
 #[test]
 fn cautions_come_once_and_before_the_hand_does_it() {
-    let r = Rehearsal::play("seeded-tin-loaf", "0:00 say go to step eight\n+5 say back\n+5 say next\n");
+    let r = Rehearsal::play(
+        "seeded-tin-loaf",
+        "0:00 say go to step eight\n+5 say back\n+5 say next\n",
+    );
     let said = r.said();
-    let cautions: Vec<usize> = said.iter().enumerate().filter(|(_, s)| s.starts_with("Careful.")).map(|(i, _)| i).collect();
+    let cautions: Vec<usize> = said
+        .iter()
+        .enumerate()
+        .filter(|(_, s)| s.starts_with("Careful."))
+        .map(|(i, _)| i)
+        .collect();
     assert_eq!(cautions.len(), 1, "{said:#?}");
-    assert!(said[cautions[0] + 1].starts_with("Step eight."), "{said:#?}");
+    assert!(
+        said[cautions[0] + 1].starts_with("Step eight."),
+        "{said:#?}"
+    );
 }
 
 #[test]
 fn every_formula_is_cooked_to_its_end_by_one_key() {
-    for (name, steps) in [("seeded-tin-loaf", 9), ("vegetable-soup", 5), ("lemon-shortbread", 6)] {
+    for (name, steps) in [
+        ("seeded-tin-loaf", 9),
+        ("vegetable-soup", 5),
+        ("lemon-shortbread", 6),
+    ] {
         let mut script = String::new();
         for _ in 0..60 {
             script += "+30s key enter\n";
         }
         let r = Rehearsal::play(name, &script);
         let said = r.said();
-        assert!(said.contains(&"That was the last step."), "{name}: {said:#?}");
+        assert!(
+            said.contains(&"That was the last step."),
+            "{name}: {said:#?}"
+        );
         for n in 1..=steps {
             let step = format!("Step {}.", commis::understand::numbers::say_integer(n));
             assert!(said.iter().any(|s| s.starts_with(&step)), "{name}: {step}");
@@ -113,8 +166,16 @@ fn a_whole_bake_is_twice_the_same() {
 
 #[test]
 fn a_missing_device_is_said_once() {
-    let r = Rehearsal::play("vegetable-soup", "0:00 microphone gone\n+1s microphone gone\n+5s microphone back\n");
+    let r = Rehearsal::play(
+        "vegetable-soup",
+        "0:00 microphone gone\n+1s microphone gone\n+5s microphone back\n",
+    );
     let said = r.said();
-    assert_eq!(said.iter().filter(|s| s.contains("microphone is gone")).count(), 1);
+    assert_eq!(
+        said.iter()
+            .filter(|s| s.contains("microphone is gone"))
+            .count(),
+        1
+    );
     assert!(r.last().contains("microphone is back"));
 }

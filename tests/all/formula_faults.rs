@@ -25,7 +25,10 @@ weigh_up = true
 fn fault(change: &str, with: &str) -> String {
     assert!(GOOD.contains(change), "`{change}` is in the good formula");
     let text = GOOD.replacen(change, with, 1);
-    read("rolls.toml", &text).map(|_| ()).expect_err("a fault").to_string()
+    read("rolls.toml", &text)
+        .map(|_| ())
+        .expect_err("a fault")
+        .to_string()
 }
 
 #[test]
@@ -45,8 +48,14 @@ fn an_unknown_unit_names_the_near_one() {
 
 #[test]
 fn an_unknown_key_is_an_error_and_not_silence() {
-    assert_eq!(fault("portions", "portons"), "rolls.toml:3:1: unknown key `portons`; did you mean `portions`?");
-    assert_eq!(fault("weigh_up = true", "weighup = true"), "rolls.toml:18:1: unknown key `weighup`; did you mean `weigh_up`?");
+    assert_eq!(
+        fault("portions", "portons"),
+        "rolls.toml:3:1: unknown key `portons`; did you mean `portions`?"
+    );
+    assert_eq!(
+        fault("weigh_up = true", "weighup = true"),
+        "rolls.toml:18:1: unknown key `weighup`; did you mean `weigh_up`?"
+    );
 }
 
 #[test]
@@ -68,14 +77,28 @@ fn what_is_used_and_what_is_listed_agree() {
 
 #[test]
 fn numbers_out_of_range_are_refused() {
-    assert_eq!(fault("portions = 8", "portions = -2"), "rolls.toml:3:12: portions: expected a number from 0.1 to 10000, found `-2`");
-    assert_eq!(fault("portions = 8", "portions = nan"), "rolls.toml:3:12: portions: expected a number from 0.1 to 10000, found `NaN`");
-    assert!(fault("\"500 g\"", "\"0 g\"").contains("rolls.toml:9:10: flour: "), "{}", fault("\"500 g\"", "\"0 g\""));
+    assert_eq!(
+        fault("portions = 8", "portions = -2"),
+        "rolls.toml:3:12: portions: expected a number from 0.1 to 10000, found `-2`"
+    );
+    assert_eq!(
+        fault("portions = 8", "portions = nan"),
+        "rolls.toml:3:12: portions: expected a number from 0.1 to 10000, found `NaN`"
+    );
+    assert!(
+        fault("\"500 g\"", "\"0 g\"").contains("rolls.toml:9:10: flour: "),
+        "{}",
+        fault("\"500 g\"", "\"0 g\"")
+    );
 }
 
 #[test]
 fn broken_toml_has_a_place_too() {
-    assert!(fault("[makes]", "[makes").starts_with("rolls.toml:2:"), "{}", fault("[makes]", "[makes"));
+    assert!(
+        fault("[makes]", "[makes").starts_with("rolls.toml:2:"),
+        "{}",
+        fault("[makes]", "[makes")
+    );
     assert!(fault("name = \"Plain rolls\"\n", "").contains("missing key `name`"));
     let text = "\u{0}\u{ff}".to_owned();
     assert!(read("x.toml", &text).is_err());
@@ -84,16 +107,23 @@ fn broken_toml_has_a_place_too() {
 
 #[test]
 fn every_shipped_formula_is_right_and_fits_the_published_schema() {
-    let schema = serde_json::to_value(schemars::schema_for!(commis::formula::FormulaFile)).expect("a schema is JSON");
+    let schema = serde_json::to_value(schemars::schema_for!(commis::formula::FormulaFile))
+        .expect("a schema is JSON");
     let validator = jsonschema::validator_for(&schema).expect("the schema is valid");
     let folder = super::rehearsal::root().join("shared/formulas");
     let mut seen = 0;
-    for entry in std::fs::read_dir(folder).expect("shipped formulas").flatten() {
+    for entry in std::fs::read_dir(folder)
+        .expect("shipped formulas")
+        .flatten()
+    {
         let text = std::fs::read_to_string(entry.path()).expect("readable");
         read(&entry.path().display().to_string(), &text).unwrap_or_else(|e| panic!("{e}"));
         let value: toml::Value = toml::from_str(&text).expect("TOML");
         let json = serde_json::to_value(value).expect("JSON");
-        let errors: Vec<String> = validator.iter_errors(&json).map(|e| e.to_string()).collect();
+        let errors: Vec<String> = validator
+            .iter_errors(&json)
+            .map(|e| e.to_string())
+            .collect();
         assert!(errors.is_empty(), "{}: {errors:?}", entry.path().display());
         seen += 1;
     }

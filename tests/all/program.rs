@@ -14,7 +14,12 @@ fn commis(args: &[&str], input: &str) -> Output {
         .stderr(Stdio::piped())
         .spawn()
         .expect("the program starts");
-    child.stdin.take().expect("piped").write_all(input.as_bytes()).expect("written");
+    child
+        .stdin
+        .take()
+        .expect("piped")
+        .write_all(input.as_bytes())
+        .expect("written");
     child.wait_with_output().expect("it ends")
 }
 
@@ -27,11 +32,23 @@ const LOAF: &str = "shared/formulas/seeded-tin-loaf.toml";
 #[test]
 fn bad_input_is_a_sentence_and_code_2() {
     for (args, said) in [
-        (vec!["weigh", "no-such-file.toml"], "no-such-file.toml: cannot be read"),
+        (
+            vec!["weigh", "no-such-file.toml"],
+            "no-such-file.toml: cannot be read",
+        ),
         (vec!["weigh", LOAF, "--portions", "-3"], ""),
-        (vec!["weigh", LOAF, "--portions=0"], "--portions: expected a number above 0, found `0`"),
-        (vec!["weigh", LOAF, "--pieces", "eight"], "--pieces: expected a number and a mass such as `8 x 95 g`, found `eight`"),
-        (vec!["weigh", LOAF, "--tin", "big"], "--tin: expected a size"),
+        (
+            vec!["weigh", LOAF, "--portions=0"],
+            "--portions: expected a number above 0, found `0`",
+        ),
+        (
+            vec!["weigh", LOAF, "--pieces", "eight"],
+            "--pieces: expected a number and a mass such as `8 x 95 g`, found `eight`",
+        ),
+        (
+            vec!["weigh", LOAF, "--tin", "big"],
+            "--tin: expected a size",
+        ),
         (vec!["rehearse", LOAF, LOAF], "line 2: expected a time"),
         (vec!["check", "README.md"], "README.md:"),
         (vec!["ask", "why is the sky blue"], "I do not understand"),
@@ -47,8 +64,14 @@ fn bad_input_is_a_sentence_and_code_2() {
 
 #[test]
 fn understand_prints_one_object_a_line() {
-    let o = commis(&["understand", LOAF], "how much salt\n\nbanana spaceship\nstart a timer for ten minutes\n");
-    let lines: Vec<serde_json::Value> = out(&o).lines().map(|l| serde_json::from_str(l).expect("JSON")).collect();
+    let o = commis(
+        &["understand", LOAF],
+        "how much salt\n\nbanana spaceship\nstart a timer for ten minutes\n",
+    );
+    let lines: Vec<serde_json::Value> = out(&o)
+        .lines()
+        .map(|l| serde_json::from_str(l).expect("JSON"))
+        .collect();
     assert_eq!(lines.len(), 3);
     assert_eq!(lines[0]["intent"], "how_much");
     assert_eq!(lines[0]["slots"]["ingredient"], "salt");
@@ -65,7 +88,19 @@ fn rehearse_is_stable_json_twice_the_same() {
         let v: serde_json::Value = serde_json::from_str(line).expect("JSON");
         assert!(v["t"].is_number() && v["text"].is_string(), "{line}");
         let kind = v["kind"].as_str().expect("a kind");
-        assert!(["heard", "understood", "said", "chime", "timer", "shown", "error"].contains(&kind), "{line}");
+        assert!(
+            [
+                "heard",
+                "understood",
+                "said",
+                "chime",
+                "timer",
+                "shown",
+                "error"
+            ]
+            .contains(&kind),
+            "{line}"
+        );
     }
 }
 
@@ -81,8 +116,16 @@ fn weigh_adds_up() {
 fn the_readme_shows_what_really_happens() {
     let readme = std::fs::read_to_string(root().join("README.md")).expect("README.md");
     let o = commis(&["rehearse", LOAF, "shared/rehearsals/short.txt"], "");
-    assert!(readme.contains(out(&o).trim_end()), "the transcript in README.md is old: paste\n{}", out(&o));
-    assert!(readme.contains(commis::bench::keypad::card_table().trim_end()), "the table of keys in README.md is old: paste\n{}", commis::bench::keypad::card_table());
+    assert!(
+        readme.contains(out(&o).trim_end()),
+        "the transcript in README.md is old: paste\n{}",
+        out(&o)
+    );
+    assert!(
+        readme.contains(commis::bench::keypad::card_table().trim_end()),
+        "the table of keys in README.md is old: paste\n{}",
+        commis::bench::keypad::card_table()
+    );
 }
 
 /// A live session by typed lines: killed without a word, taken up again with the true time.
@@ -102,13 +145,15 @@ fn a_killed_session_is_taken_up_with_its_timers() {
     };
     let mut first = start();
     let mut pipe = first.stdin.take().expect("piped");
-    pipe.write_all(b"next\nit's in\nstart a timer for ten minutes\n").expect("written");
+    pipe.write_all(b"next\nit's in\nstart a timer for ten minutes\n")
+        .expect("written");
     std::thread::sleep(std::time::Duration::from_secs(4));
     first.kill().expect("killed");
     first.wait().expect("gone");
     let mut second = start();
     let mut pipe = second.stdin.take().expect("piped");
-    pipe.write_all(b"how long is left\nwhere am I\ngoodbye\nyes\n").expect("written");
+    pipe.write_all(b"how long is left\nwhere am I\ngoodbye\nyes\n")
+        .expect("written");
     std::thread::sleep(std::time::Duration::from_secs(3));
     drop(pipe);
     let o = second.wait_with_output().expect("it ends");
@@ -117,5 +162,8 @@ fn a_killed_session_is_taken_up_with_its_timers() {
     assert!(said.contains("I was away for"), "{said}");
     assert!(said.contains("Timer one: ten minutes left"), "{said}");
     assert!(said.contains("Step one of nine"), "{said}");
-    assert!(said.contains("Wholemeal flour: one hundred grams"), "{said}");
+    assert!(
+        said.contains("Wholemeal flour: one hundred grams"),
+        "{said}"
+    );
 }

@@ -7,7 +7,10 @@ use commis::kitchen::{Record, Script, Silence};
 
 /// A shipped formula.
 pub fn formula(name: &str) -> commis::formula::Formula {
-    let path = root().join("shared/formulas").join(name).with_extension("toml");
+    let path = root()
+        .join("shared/formulas")
+        .join(name)
+        .with_extension("toml");
     let text = std::fs::read_to_string(&path).expect("a shipped formula is there");
     commis::formula::read(name, &text).unwrap_or_else(|e| panic!("{e}"))
 }
@@ -56,7 +59,11 @@ impl Rehearsal {
 
     /// Everything said, in order.
     pub fn said(&self) -> Vec<&str> {
-        self.records.iter().filter(|r| r.kind == "said").map(|r| r.text.as_str()).collect()
+        self.records
+            .iter()
+            .filter(|r| r.kind == "said")
+            .map(|r| r.text.as_str())
+            .collect()
     }
 
     /// The last thing said.
@@ -66,6 +73,10 @@ impl Rehearsal {
 
     /// The seconds at which a chime rang.
     pub fn chimes(&self, name: &str) -> Vec<f64> {
-        self.records.iter().filter(|r| r.kind == "chime" && r.text == name).map(|r| r.t).collect()
+        self.records
+            .iter()
+            .filter(|r| r.kind == "chime" && r.text == name)
+            .map(|r| r.t)
+            .collect()
     }
 }

@@ -19,10 +19,19 @@ fn by_flour_dough_pieces_portions_and_limit() {
     assert!(close(by(ScaleBy::Portions(18.0)).factor(), 1.5));
     let two = by(ScaleBy::Dough(Mass::grams(2000.0)));
     assert!(close(two.dough(&f).as_grams(), 2000.0));
-    let rolls = by(ScaleBy::Pieces { count: 8.0, each: Mass::grams(95.0) });
+    let rolls = by(ScaleBy::Pieces {
+        count: 8.0,
+        each: Mass::grams(95.0),
+    });
     assert!(close(rolls.dough(&f).as_grams(), 760.0));
-    let limit = by(ScaleBy::Limit { ingredient: "flour".into(), have: Mass::grams(380.0) });
-    assert!(close(limit.mass(f.find("flour").expect("flour")).as_grams(), 380.0));
+    let limit = by(ScaleBy::Limit {
+        ingredient: "flour".into(),
+        have: Mass::grams(380.0),
+    });
+    assert!(close(
+        limit.mass(f.find("flour").expect("flour")).as_grams(),
+        380.0
+    ));
     assert!(close(limit.factor(), 0.95));
 }
 
@@ -30,16 +39,31 @@ fn by_flour_dough_pieces_portions_and_limit() {
 fn hydration_moves_the_water_alone_and_says_so() {
     let f = formula("seeded-tin-loaf");
     let b = Batch::scaled(&f, &ScaleBy::Hydration(72.0)).unwrap_or_else(|e| panic!("{e}"));
-    assert!(close(b.water(&f).as_grams(), 360.0), "72 % of 500 g of flour");
-    assert!(close(b.mass(f.find("salt").expect("salt")).as_grams(), 10.0));
-    assert!(b.notes()[0].starts_with("Only the water moves"), "{:?}", b.notes());
+    assert!(
+        close(b.water(&f).as_grams(), 360.0),
+        "72 % of 500 g of flour"
+    );
+    assert!(close(
+        b.mass(f.find("salt").expect("salt")).as_grams(),
+        10.0
+    ));
+    assert!(
+        b.notes()[0].starts_with("Only the water moves"),
+        "{:?}",
+        b.notes()
+    );
     assert!(Batch::scaled(&f, &ScaleBy::Hydration(500.0)).is_err());
 }
 
 #[test]
 fn sizes_out_of_reach_are_refused_in_a_sentence() {
     let f = formula("vegetable-soup");
-    for by in [ScaleBy::Factor(0.0), ScaleBy::Factor(1e9), ScaleBy::Factor(f64::NAN), ScaleBy::Portions(f64::INFINITY)] {
+    for by in [
+        ScaleBy::Factor(0.0),
+        ScaleBy::Factor(1e9),
+        ScaleBy::Factor(f64::NAN),
+        ScaleBy::Portions(f64::INFINITY),
+    ] {
         assert!(Batch::scaled(&f, &by).is_err(), "{by:?}");
     }
     let e = Batch::scaled(&f, &ScaleBy::Flour(Mass::grams(500.0))).expect_err("soup has no flour");
@@ -49,7 +73,10 @@ fn sizes_out_of_reach_are_refused_in_a_sentence() {
 #[test]
 fn a_large_size_flags_yeast_and_bowl_and_tin() {
     let f = formula("seeded-tin-loaf");
-    let notes = Batch::scaled(&f, &ScaleBy::Factor(5.0)).expect("five loaves").notes().join(" ");
+    let notes = Batch::scaled(&f, &ScaleBy::Factor(5.0))
+        .expect("five loaves")
+        .notes()
+        .join(" ");
     assert!(notes.contains("yeast is only a guide"), "{notes}");
     assert!(notes.contains("bowl"), "{notes}");
     assert!(notes.contains("tin"), "{notes}");
@@ -75,9 +102,16 @@ fn the_formula_of_the_loaf_has_the_percentages_of_the_trade() {
     let f = formula("seeded-tin-loaf");
     let b = Batch::as_written(&f);
     assert!(close(b.hydration(&f).expect("a dough"), 68.0));
-    let flour: f64 = (0..f.ingredients.len()).filter(|i| f.ingredients[*i].is_flour).filter_map(|i| b.percent(&f, i)).sum();
+    let flour: f64 = (0..f.ingredients.len())
+        .filter(|i| f.ingredients[*i].is_flour)
+        .filter_map(|i| b.percent(&f, i))
+        .sum();
     assert!(close(flour, 100.0));
-    assert!(close(b.percent(&f, f.find("salt").expect("salt")).expect("a dough"), 2.0));
+    assert!(close(
+        b.percent(&f, f.find("salt").expect("salt"))
+            .expect("a dough"),
+        2.0
+    ));
 }
 
 proptest! {

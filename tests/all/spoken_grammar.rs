@@ -25,14 +25,11 @@ fn dump() {
     );
     let mut bad = 0;
     for p in n.phrases(1, 3000) {
-        match parse(&p, &lex) {
-            Understood::Nothing { .. } => {
-                bad += 1;
-                if bad < 40 {
-                    println!("NOT PARSED: {p}");
-                }
+        if let Understood::Nothing { .. } = parse(&p, &lex) {
+            bad += 1;
+            if bad < 40 {
+                println!("NOT PARSED: {p}");
             }
-            _ => {}
         }
     }
     println!("bad {bad}");
