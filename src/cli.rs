@@ -61,6 +61,12 @@ pub(crate) enum Command {
         /// The folder; the shipped formulas when missing
         folder: Option<PathBuf>,
     },
+    /// Print the card of the keys
+    Keys {
+        /// As a table of every key path
+        #[arg(long)]
+        table: bool,
+    },
     /// Print the JSON Schema of formula files
     Schema,
 }

@@ -53,14 +53,17 @@ pub struct Ear {
 }
 
 impl Ear {
-    /// Starts listening with a model and a network.
-    pub fn start(model: PathBuf, network: Network) -> (Self, Receiver<EarNews>) {
+    /// Starts listening with a model and a network, which is built on the ear's own thread.
+    pub fn start(
+        model: PathBuf,
+        network: impl FnOnce() -> Network + Send + 'static,
+    ) -> (Self, Receiver<EarNews>) {
         let (orders, inbox) = unbounded();
         let (news, outbox) = unbounded();
         // A thread that cannot be started is a deaf ear; its closed channel says so.
         let _ = std::thread::Builder::new()
             .name("ear".to_owned())
-            .spawn(move || listen(&model, &network, &inbox, &news));
+            .spawn(move || listen(&model, &network(), &inbox, &news));
         (Self { orders }, outbox)
     }
 

@@ -244,3 +244,13 @@ pub(super) fn schema() -> Result<u8, Trouble> {
     print(&(serde_json::to_string_pretty(&schema).map_err(Trouble::failed)? + "\n"))?;
     Ok(0)
 }
+
+pub(super) fn keys(table: bool) -> Result<u8, Trouble> {
+    let card = if table {
+        bench::keypad::card_table()
+    } else {
+        bench::keypad::card_text(100)
+    };
+    print(&card)?;
+    Ok(0)
+}

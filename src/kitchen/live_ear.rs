@@ -35,7 +35,10 @@ pub(super) struct LiveEar {
 impl LiveEar {
     #[cfg(all(feature = "recogniser", feature = "sound"))]
     pub(super) fn start(model: &Path, lexicon: &Lexicon) -> Self {
-        let (ear, news) = crate::hear::Ear::start(model.to_path_buf(), network(lexicon));
+        let (ear, news) = {
+            let lexicon = lexicon.clone();
+            crate::hear::Ear::start(model.to_path_buf(), move || network(&lexicon))
+        };
         Self {
             ear,
             news: Some(news),

@@ -57,6 +57,7 @@ pub fn run(cli: Cli) -> ExitCode {
         } => commands::ask(&question.join(" "), json, region.as_deref()),
         Command::Check { formula } => commands::check(&formula),
         Command::Book { folder } => commands::book(folder.as_deref()),
+        Command::Keys { table } => commands::keys(table),
         Command::Schema => commands::schema(),
         Command::Cook(args) => cook::cook(&args),
         Command::Hear { formula, wav, json } => ready::hear(&formula, &wav, json),

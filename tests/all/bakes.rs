@@ -58,6 +58,7 @@ fn what_loses_work_is_confirmed() {
     );
     assert!(said.contains(&"Left as it was."), "{said:#?}");
     assert_eq!(r.last(), "No timer is running.");
+    assert_eq!(r.bench.rack().live_count(), 0);
 }
 
 #[test]

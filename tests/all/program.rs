@@ -147,23 +147,68 @@ fn a_killed_session_is_taken_up_with_its_timers() {
     let mut pipe = first.stdin.take().expect("piped");
     pipe.write_all(b"next\nit's in\nstart a timer for ten minutes\n")
         .expect("written");
-    std::thread::sleep(std::time::Duration::from_secs(4));
+    let mut lines = Lines::of(&mut first);
+    lines.until("Timer one started");
     first.kill().expect("killed");
     first.wait().expect("gone");
     let mut second = start();
     let mut pipe = second.stdin.take().expect("piped");
+    let mut lines = Lines::of(&mut second);
+    lines.until("I was away for");
     pipe.write_all(b"how long is left\nwhere am I\ngoodbye\nyes\n")
         .expect("written");
-    std::thread::sleep(std::time::Duration::from_secs(3));
+    let said = lines.until("Goodbye.");
     drop(pipe);
-    let o = second.wait_with_output().expect("it ends");
-    let said = out(&o);
+    second.wait().expect("it ends");
     let _ = std::fs::remove_dir_all(&home);
-    assert!(said.contains("I was away for"), "{said}");
     assert!(said.contains("Timer one: ten minutes left"), "{said}");
     assert!(said.contains("Step one of nine"), "{said}");
     assert!(
         said.contains("Wholemeal flour: one hundred grams"),
         "{said}"
     );
+}
+
+/// The lines that a session prints, waited for.
+pub struct Lines {
+    lines: std::sync::mpsc::Receiver<String>,
+    seen: String,
+}
+
+impl Lines {
+    /// Of a child with a piped standard output.
+    pub fn of(child: &mut std::process::Child) -> Self {
+        let out = child.stdout.take().expect("piped");
+        let (sender, lines) = std::sync::mpsc::channel();
+        std::thread::spawn(move || {
+            for line in std::io::BufRead::lines(std::io::BufReader::new(out)).map_while(Result::ok)
+            {
+                if sender.send(line).is_err() {
+                    return;
+                }
+            }
+        });
+        Self {
+            lines,
+            seen: String::new(),
+        }
+    }
+
+    /// Everything up to a line that holds `text`; fails after two minutes.
+    pub fn until(&mut self, text: &str) -> String {
+        let end = std::time::Instant::now() + std::time::Duration::from_secs(120);
+        loop {
+            let left = end.saturating_duration_since(std::time::Instant::now());
+            match self.lines.recv_timeout(left) {
+                Ok(line) => {
+                    self.seen.push_str(&line);
+                    self.seen.push('\n');
+                    if line.contains(text) {
+                        return self.seen.clone();
+                    }
+                }
+                Err(e) => panic!("`{text}` never came ({e}):\n{}", self.seen),
+            }
+        }
+    }
 }
