@@ -196,7 +196,7 @@ impl Lines {
 
     /// Everything up to a line that holds `text`; fails after two minutes.
     pub fn until(&mut self, text: &str) -> String {
-        let end = std::time::Instant::now() + std::time::Duration::from_secs(120);
+        let end = std::time::Instant::now() + std::time::Duration::from_mins(2);
         loop {
             let left = end.saturating_duration_since(std::time::Instant::now());
             match self.lines.recv_timeout(left) {
