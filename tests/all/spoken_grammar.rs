@@ -33,12 +33,14 @@ fn dump() {
         }
     }
     println!("bad {bad}");
-    let known: std::collections::BTreeSet<String> =
-        std::fs::read_to_string("/work/shared/speech/en-kitchen/graph/words.txt")
-            .unwrap()
-            .lines()
-            .map(|l| l.split(' ').next().unwrap().to_string())
-            .collect();
+    let known: std::collections::BTreeSet<String> = std::fs::read_to_string(concat!(
+        env!("CARGO_MANIFEST_DIR"),
+        "/models/en-kitchen/graph/words.txt"
+    ))
+    .unwrap()
+    .lines()
+    .map(|l| l.split(' ').next().unwrap().to_string())
+    .collect();
     let missing: Vec<_> = literal_words()
         .into_iter()
         .filter(|w| !known.contains(*w))
