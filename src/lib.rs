@@ -14,5 +14,6 @@ pub mod plan;
 pub mod safety;
 pub mod say;
 pub mod screen;
+pub mod swap;
 pub mod timer;
 pub mod understand;

@@ -47,7 +47,28 @@ pub fn ask_context(
         dough_g: positive(batch.dough(formula).as_grams()),
         dough_c: formula.dough_c,
         room_c: options.room_c,
+        loss_percent: positive(formula.makes.loss_percent),
         rise_minutes: rise,
+        allergens: Some(
+            formula
+                .allergens()
+                .into_iter()
+                .map(|(word, _)| word)
+                .collect(),
+        ),
+        ingredients: formula
+            .ingredients
+            .iter()
+            .enumerate()
+            .flat_map(|(at, i)| {
+                let mass = batch.mass(at);
+                [&i.name, &i.table]
+                    .into_iter()
+                    .chain(&i.also)
+                    .map(move |name| (name.clone(), mass))
+            })
+            .collect(),
+        ..Context::default()
     }
 }
 

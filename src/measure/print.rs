@@ -1,6 +1,6 @@
 //! Amounts as short text, for screens and tables.
 
-use super::{GasMark, Mass, Temperature, Unit, Volume};
+use super::{GasMark, Ingredient, Mass, Region, Temperature, Thing, Unit, Volume, round_to};
 
 /// A number with no more decimals than it needs: '540', '1.25', '0.3'.
 pub fn number(x: f64, places: usize) -> String {
@@ -95,9 +95,47 @@ pub fn of_unit(x: f64, unit: Unit) -> String {
     format!("{amount} {name}")
 }
 
+/// The household measure of a mass, as a courtesy beside the grams: '2 eggs', '1 1/2 tsp', '3 1/4 cups'. `None` where the
+/// table knows neither its density nor its piece.
+pub fn household(mass: Mass, of: &Ingredient, region: Region) -> Option<String> {
+    let g = mass.as_grams();
+    if g <= 0.0 {
+        return None;
+    }
+    let counted = [Thing::Egg, Thing::Yolk, Thing::White, Thing::Clove];
+    if let Some((thing, each)) = counted
+        .iter()
+        .find_map(|&t| of.piece(t).map(|each| (t, each)))
+        && g >= each / 4.0
+    {
+        return Some(of_unit(round_to(g / each, 0.25), Unit::Count(thing)));
+    }
+    let Some(density) = of.g_per_ml else {
+        let each = of.piece(Thing::Piece)?;
+        return Some(number(round_to(g / each, 0.25).max(0.25), 2));
+    };
+    let ml = g / density;
+    let (tsp, tbsp, cup) = (
+        Unit::Teaspoon(region),
+        Unit::Tablespoon(region),
+        Unit::Cup(region),
+    );
+    Some(if ml < tsp.size() / 8.0 * 0.75 {
+        of_unit(round_to(ml / Unit::Pinch.size(), 1.0).max(1.0), Unit::Pinch)
+    } else if ml < tsp.size() {
+        of_unit(round_to(ml / tsp.size(), 0.125), tsp)
+    } else if ml < tbsp.size() {
+        of_unit(round_to(ml / tsp.size(), 0.25), tsp)
+    } else if ml < cup.size() / 4.0 * 0.97 {
+        of_unit(round_to(ml / tbsp.size(), 0.5), tbsp)
+    } else {
+        of_unit(super::say::cup_steps(ml / cup.size()), cup)
+    })
+}
+
 #[cfg(test)]
 mod tests {
-    use super::{mass, of_unit};
+    use super::{household, mass, of_unit};
     use crate::measure::{Mass, Region, Unit};
 
     #[test]
@@ -114,5 +152,24 @@ mod tests {
         assert_eq!(of_unit(1.5, Unit::Teaspoon(Region::Metric)), "1 1/2 tsp");
         assert_eq!(of_unit(0.75, Unit::Cup(Region::Us)), "3/4 cup");
         assert_eq!(of_unit(2.0, Unit::Cup(Region::Us)), "2 cups");
+    }
+
+    #[test]
+    fn household_measures() {
+        let of = |g: f64, name: &str| {
+            household(
+                Mass::grams(g),
+                crate::measure::ingredients().find(name).unwrap(),
+                Region::Us,
+            )
+            .unwrap()
+        };
+        assert_eq!(of(600.0, "plain flour"), "4 3/4 cups");
+        assert_eq!(of(9.0, "table salt"), "1 1/2 tsp");
+        assert_eq!(of(75.0, "egg"), "1 1/2 eggs");
+        assert_eq!(of(9.0, "garlic"), "3 cloves");
+        assert_eq!(of(28.0, "butter"), "2 tbsp");
+        assert_eq!(of(0.36, "table salt"), "1 pinch");
+        assert_eq!(of(116.0, "lemon"), "2");
     }
 }

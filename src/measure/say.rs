@@ -123,7 +123,7 @@ fn scale_number(g: f64) -> String {
 
 /// Level spoons for a small volume, to an eighth below one and to a quarter above: 'a level teaspoon', 'three quarters
 /// of a level teaspoon'. `None` above two tablespoons or below an eighth.
-fn level_spoons(volume: Volume, region: Region) -> Option<String> {
+pub(crate) fn level_spoons(volume: Volume, region: Region) -> Option<String> {
     let tsp = volume.as_millilitres() / Unit::Teaspoon(region).size();
     let near = super::round_to(tsp, if tsp < 1.0 { 0.125 } else { 0.25 });
     if !(0.125..=6.0).contains(&near) {
@@ -167,6 +167,30 @@ pub fn in_regional_unit(x: f64, unit: Unit) -> String {
     said.replace("an US ", "a US ")
         .replace("an UK ", "a UK ")
         .replace("a Australian ", "an Australian ")
+}
+
+/// A count of things that come whole, and what to do about the part: 'one and a half eggs: beat two, weigh seventy five
+/// grams'. `to_part` is how the thing is made divisible: 'beat' for eggs, 'take' for most.
+pub fn part_of_whole(
+    count: f64,
+    unit: Unit,
+    each: Mass,
+    to_part: &str,
+    how: &SayOptions,
+) -> String {
+    let said = in_unit(count, unit);
+    if (count - count.round()).abs() < 1e-6 {
+        return said;
+    }
+    let weigh = SayOptions {
+        g_per_ml: None,
+        ..*how
+    };
+    let whole = cardinal(count.ceil() as u64);
+    format!(
+        "{said}: {to_part} {whole}, weigh {}",
+        mass(each.times(count).to_step(how.step_g), &weigh)
+    )
 }
 
 /// A volume in millilitres or litres: 'two hundred and fifty millilitres', 'one and a half litres'.
@@ -239,7 +263,7 @@ pub fn cups(volume: Volume, region: Region) -> (String, bool) {
 }
 
 /// The nearest number of cups that a set of cup measures can make: quarters and thirds, and an eighth below one.
-fn cup_steps(x: f64) -> f64 {
+pub(super) fn cup_steps(x: f64) -> f64 {
     [4.0, 3.0, if x < 1.0 { 8.0 } else { 4.0 }]
         .iter()
         .map(|d| ((x * d).round() / d).max(0.125))
@@ -295,7 +319,7 @@ pub fn length(length: Length) -> String {
 #[cfg(test)]
 mod tests {
     use super::{SayOptions, cups, in_regional_unit, in_unit, mass, spoons, temperature, volume};
-    use crate::measure::{Heat, Mass, Region, Temperature, Unit, Volume};
+    use crate::measure::{Heat, Mass, Region, Temperature, Thing, Unit, Volume};
 
     fn say(g: f64) -> String {
         mass(Mass::grams(g), &SayOptions::default())
@@ -353,6 +377,23 @@ mod tests {
                 }
             ),
             "ten and a half grams"
+        );
+    }
+
+    #[test]
+    fn parts_of_eggs() {
+        let how = SayOptions::default();
+        let egg = |n: f64| {
+            super::part_of_whole(n, Unit::Count(Thing::Egg), Mass::grams(50.0), "beat", &how)
+        };
+        assert_eq!(
+            egg(1.5),
+            "one and a half eggs: beat two, weigh seventy five grams"
+        );
+        assert_eq!(egg(2.0), "two eggs");
+        assert_eq!(
+            egg(0.75),
+            "three quarters of an egg: beat one, weigh thirty eight grams"
         );
     }
 

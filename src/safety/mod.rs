@@ -1,48 +1,23 @@
-//! Allergens by the words of Regulation (EU) No 1169/2011, annex II.
+//! Safe temperatures, allergens and cautions. Every answer defers to the local food-safety authority; the program never
+//! says that a dish is safe for a person.
 
-/// The fourteen, with other words for each.
-const ALLERGENS: [(&str, &[&str]); 14] = [
-    (
-        "gluten",
-        &[
-            "wheat",
-            "rye",
-            "barley",
-            "oats",
-            "spelt",
-            "cereals containing gluten",
-        ],
-    ),
-    ("crustaceans", &["crustacean", "prawns", "crab", "shrimp"]),
-    ("eggs", &["egg"]),
-    ("fish", &[]),
-    ("peanuts", &["peanut"]),
-    ("soybeans", &["soya", "soy", "soybean"]),
-    ("milk", &["dairy", "lactose"]),
-    ("nuts", &["nut", "tree nuts"]),
-    ("celery", &["celeriac"]),
-    ("mustard", &[]),
-    ("sesame", &["sesame seeds"]),
-    ("sulphites", &["sulphur dioxide", "sulfites"]),
-    ("lupin", &[]),
-    ("molluscs", &["mollusc", "mussels", "clams", "oysters"]),
-];
+mod allergen;
+mod caution;
+mod error;
+mod phrase;
+mod temperature;
 
-/// The allergen that a word names.
-pub fn allergen(word: &str) -> Option<&'static str> {
-    let word = word.trim().to_lowercase();
-    ALLERGENS
-        .iter()
-        .find(|(name, also)| *name == word || also.contains(&word.as_str()))
-        .map(|(name, _)| *name)
-}
+pub use allergen::{
+    Allergen, Finding, Law, allergen, allergens, allergens_of, is_allergen_word, unknown_names,
+};
+pub use caution::{Caution, CautionKind, cautions_for, cautions_in, is_automatic};
+pub use error::SafetyError;
+pub use temperature::{
+    DoneAt, EqualRow, Limit, SafeTemperature, Z_CELSIUS, done_temperature, equal_rows,
+    equal_seconds, foods, limits, safe_foods, safe_temperature,
+};
 
-/// Cautions that a step's author forgot.
-pub fn cautions_for(_tables: &[&str], _text: &str, _given: &[String]) -> Vec<String> {
-    Vec::new()
-}
-
-/// Foods whose safe temperature can be asked for.
-pub fn foods() -> Vec<String> {
-    Vec::new()
-}
+/// Where the last word lies, said after what is about food.
+pub const DEFERS: &str = "Your local food authority has the last word.";
+/// Where the last word lies about a person's allergy.
+pub const DEFERS_ALLERGY: &str = "Check the labels; for an allergy, ask a doctor or a dietitian.";

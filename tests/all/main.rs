@@ -4,6 +4,13 @@
 mod audio;
 mod bakes;
 mod formula_faults;
+mod measure_conversions;
+mod measure_lines;
+mod measure_practice;
+mod measure_properties;
+mod measure_published;
+mod measure_sources;
+mod measure_speed;
 mod number_words;
 mod program;
 mod rehearsal;

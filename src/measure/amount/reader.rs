@@ -156,6 +156,18 @@ impl<'a> Reader<'a> {
             return Ok(part);
         }
         let unit = self.unit().unwrap_or(Unit::Count(Thing::Piece));
+        // '7 g sachet', '400g tin': one of them, holding so much
+        if low == high
+            && unit.kind() != Kind::Count
+            && let Some(holder) = self.holder()
+        {
+            return Ok(Part {
+                low: 1.0,
+                high: 1.0,
+                unit: holder,
+                each: Some((low, unit)),
+            });
+        }
         Ok(Part {
             low,
             high,
@@ -249,6 +261,31 @@ impl<'a> Reader<'a> {
             self.text[t.start..].trim().to_owned()
         });
         Err(MeasureError::NotANumber { found })
+    }
+
+    /// A thing that is sold full: '7 g sachet'.
+    fn holder(&mut self) -> Option<Unit> {
+        let before = self.at;
+        let found = self.unit().filter(|unit| {
+            matches!(
+                unit,
+                Unit::Count(
+                    Thing::Packet
+                        | Thing::Tin
+                        | Thing::Jar
+                        | Thing::Bottle
+                        | Thing::Bag
+                        | Thing::Carton
+                        | Thing::Block
+                        | Thing::Pot
+                        | Thing::Envelope
+                )
+            )
+        });
+        if found.is_none() {
+            self.at = before;
+        }
+        found
     }
 
     fn packed(&mut self, number: f64) -> Option<Part> {
@@ -434,7 +471,7 @@ impl<'a> Reader<'a> {
                 self.skip_word(&["of"]);
                 return Some(2.0);
             }
-            "few" => {
+            "few" | "several" => {
                 self.at += 1;
                 return Some(3.0);
             }

@@ -2,6 +2,7 @@
 
 mod table;
 
+pub(crate) use table::singular;
 pub use table::{Ingredients, ingredients};
 
 use super::{Thing, Unit};

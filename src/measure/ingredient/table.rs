@@ -68,10 +68,11 @@ struct PieceRow {
 /// The shipped table, read at first use.
 pub fn ingredients() -> &'static Ingredients {
     static TABLE: OnceLock<Ingredients> = OnceLock::new();
-    TABLE.get_or_init(|| {
-        Ingredients::read(TEXT)
-            .expect("the shipped ingredient table is read by a test of every build")
-    })
+    TABLE.get_or_init(shipped)
+}
+
+fn shipped() -> Ingredients {
+    Ingredients::read(TEXT).expect("the shipped ingredient table is read by a test of every build")
 }
 
 impl Ingredients {
@@ -160,7 +161,7 @@ impl Ingredients {
 }
 
 /// A name without case, hyphens, apostrophes and plurals, so that 'Hens' eggs' and 'hen egg' meet.
-pub(crate) fn plain(name: &str) -> String {
+fn plain(name: &str) -> String {
     let text = name
         .to_lowercase()
         .replace(['-', '_'], " ")
@@ -170,7 +171,7 @@ pub(crate) fn plain(name: &str) -> String {
 }
 
 /// One of what the word names. It need not be right English, only the same for one and many.
-fn singular(word: &str) -> String {
+pub(crate) fn singular(word: &str) -> String {
     if word.len() <= 3 || word.ends_with("ss") || word.ends_with("us") {
         return word.to_owned();
     }

@@ -1,0 +1,183 @@
+//! Oven marks, safe core temperatures, holding and cooling.
+
+use super::further::Keeping;
+use super::{Answer, AskError};
+use crate::measure::words::{Style, counted};
+use crate::measure::{GasMark, Heat, Temperature, print, say};
+use crate::safety::{self, DEFERS, SafetyError};
+
+const SCALE: &str = "NIST SP 811 (2008), appendix B: F = 1.8 C + 32";
+const GAS: &str = "common practice: the printed gas-mark table";
+const FAN: &str = "common practice: a fan oven is set 20 degrees lower";
+
+fn scale(word: &str) -> Result<Heat, AskError> {
+    Heat::find(word).ok_or_else(|| AskError::UnknownWord {
+        expected: "celsius, fahrenheit, gas or fan",
+        found: word.to_owned(),
+    })
+}
+
+/// 'what is 220 celsius in fahrenheit', 'gas mark for 190', 'what is gas seven in celsius'.
+pub(super) fn convert(number: f64, from: &str, to: &str) -> Result<Answer, AskError> {
+    let (from, to) = (scale(from)?, scale(to)?);
+    let known = Temperature::of(number, from)?;
+    let n = print::number(number, 2);
+    let mut sources = Vec::new();
+    let mut sum = match from {
+        Heat::C => format!("{n} C"),
+        Heat::F => {
+            sources.push(SCALE);
+            format!("({n} F - 32) / 1.8")
+        }
+        Heat::Gas => {
+            sources.push(GAS);
+            format!("gas {n}")
+        }
+        Heat::Fan => {
+            sources.push(FAN);
+            format!("{n} C fan + 20")
+        }
+    };
+    let value = match to {
+        Heat::C => known.as_celsius(),
+        // The table prints Fahrenheit beside each mark as well: it is not worked out from the rounded Celsius.
+        Heat::F if from == Heat::Gas => {
+            sum.push_str(", printed");
+            GasMark::number(number)?.fahrenheit()
+        }
+        Heat::F => {
+            sources.push(SCALE);
+            sum = format!("1.8 x {sum} + 32");
+            known.as_fahrenheit()
+        }
+        Heat::Fan => {
+            sources.push(FAN);
+            sum.push_str(" - 20");
+            known.as_fan()
+        }
+        Heat::Gas => {
+            sources.push(GAS);
+            let mark = known.as_gas().ok_or(AskError::NoGasMark {
+                celsius: known.as_celsius(),
+            })?;
+            sum.push_str(&format!(
+                ", nearest printed {} C",
+                print::number(mark.printed_celsius(), 0)
+            ));
+            mark.as_number()
+        }
+    };
+    sources.dedup();
+    if sources.is_empty() {
+        sources.push("definition");
+    }
+    let words = match to {
+        Heat::Gas => say::temperature(known, to).unwrap_or_default(),
+        Heat::C if from == Heat::C => format!("{} degrees", say::degrees(value)),
+        Heat::C => format!("{} Celsius", say::degrees(value)),
+        Heat::F => format!("{} Fahrenheit", say::degrees(value)),
+        Heat::Fan => format!("{} degrees on a fan oven", say::degrees(value)),
+    };
+    Ok(Answer {
+        value,
+        high: None,
+        unit: to.symbol().to_owned(),
+        words,
+        sum,
+        source: sources.join("; "),
+    })
+}
+
+/// 'how hot should chicken be inside'.
+pub(super) fn safe(food: &str) -> Result<Answer, AskError> {
+    // A loaf is done by its core too, and the trade has a number for it; that is quality, not safety.
+    if let Some(done) = safety::done_temperature(food) {
+        return Ok(Answer {
+            value: done.low_celsius,
+            high: Some(done.high_celsius),
+            unit: "c".to_owned(),
+            words: done.words(),
+            sum: "as practised".to_owned(),
+            source: done.source.clone(),
+        });
+    }
+    let row = safety::safe_temperature(food)?;
+    Ok(Answer {
+        value: row.celsius,
+        high: None,
+        unit: "c".to_owned(),
+        words: row.words(),
+        sum: format!(
+            "{} C as printed, {} F as printed",
+            print::number(row.celsius, 0),
+            print::number(row.fahrenheit, 0)
+        ),
+        source: row.source.clone(),
+    })
+}
+
+/// 'how long at 65 degrees inside'. The time said is rounded up, never down.
+pub(super) fn time_at(core_c: f64) -> Result<Answer, AskError> {
+    let seconds = safety::equal_seconds(Temperature::celsius(core_c))?;
+    let words = if seconds >= 120.0 {
+        counted((seconds / 60.0).ceil(), "minute", "minutes", Style::Scale)
+    } else {
+        counted(seconds.ceil(), "second", "seconds", Style::Scale)
+    };
+    let printed = safety::equal_rows()
+        .iter()
+        .find(|row| row.celsius == core_c);
+    let (sum, source) = match printed {
+        Some(row) => ("as printed".to_owned(), row.source.clone()),
+        None => (
+            format!(
+                "120 s x 10 ^ ((70 - {}) / {})",
+                print::number(core_c, 1),
+                safety::Z_CELSIUS
+            ),
+            "computed from 70 C for 2 minutes, UK Food Standards Agency, with 7.5 C a decade"
+                .to_owned(),
+        ),
+    };
+    Ok(Answer {
+        value: seconds,
+        high: None,
+        unit: "s".to_owned(),
+        words: format!(
+            "{words} at {} degrees inside. {DEFERS}",
+            say::degrees(core_c)
+        ),
+        sum,
+        source,
+    })
+}
+
+/// Holding and cooling.
+pub(super) fn keep(how: Keeping) -> Result<Answer, AskError> {
+    let names: &[&str] = match how {
+        Keeping::Hot => &["hold hot"],
+        Keeping::Cold => &["hold cold"],
+        Keeping::Cool => &["cool first", "cool then"],
+        Keeping::Out => &["left out"],
+    };
+    let rows: Vec<_> = names
+        .iter()
+        .filter_map(|n| safety::limits().iter().find(|l| l.name == *n))
+        .collect();
+    let first = rows.first().ok_or_else(|| SafetyError::UnknownFood {
+        food: names.join(" "),
+    })?;
+    let words: Vec<&str> = rows.iter().map(|l| l.say.as_str()).collect();
+    let (value, unit) = match (how, first.hours) {
+        (Keeping::Cool | Keeping::Out, Some(hours)) => (hours, "h"),
+        _ => (first.celsius, "c"),
+    };
+    Ok(Answer {
+        value,
+        high: None,
+        unit: unit.to_owned(),
+        words: format!("{}. {DEFERS}", words.join(", ")),
+        sum: "as printed".to_owned(),
+        source: first.source.clone(),
+    })
+}

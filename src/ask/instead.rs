@@ -1,0 +1,295 @@
+//! 'How much fresh yeast for 7 grams of dried', 'what can I use instead of butter'.
+
+use super::answer::capital;
+use super::convert::{again_in, mass_from};
+use super::error::within;
+use super::{Answer, AskError, Context};
+use crate::measure::{Mass, SayOptions, Unit, Volume, ingredients, print, say};
+use crate::safety::{Law, allergens};
+use crate::swap::{self, Measured, Swap};
+
+/// At most so many swaps are read out.
+const READ_OUT: usize = 4;
+
+pub(super) fn swap(
+    of: &str,
+    with: Option<&str>,
+    number: Option<f64>,
+    unit: Option<&str>,
+    context: &Context,
+) -> Result<Answer, AskError> {
+    if let Some(with) = with {
+        return one(swap::find(of, with)?, of, number, unit, context);
+    }
+    let options = swap::options(of)?;
+    match options.as_slice() {
+        [only] => one(only, of, number, unit, context),
+        several => list(several, of, number, unit, context),
+    }
+}
+
+/// How much goes out: what the cook said, else what the formula holds.
+fn amount_of(
+    swap: &Swap,
+    of: &str,
+    number: Option<f64>,
+    unit: Option<&str>,
+    context: &Context,
+) -> Result<Option<(Mass, Option<Unit>)>, AskError> {
+    if let Some(number) = number {
+        within("number", number, 0.0, 1_000_000.0)?;
+        let unit = match unit {
+            Some(unit) => Unit::find(unit, context.region)?,
+            None if swap.of == "egg" => Unit::Count(crate::measure::Thing::Egg),
+            None => Unit::Gram,
+        };
+        let (mass, _) = mass_from(number, unit, &swap.of)?;
+        return Ok(Some((mass, Some(unit))));
+    }
+    let held = context.mass_of(of).or_else(|| context.mass_of(&swap.of));
+    Ok(held.map(|mass| (mass, None)))
+}
+
+fn one(
+    swap: &Swap,
+    of: &str,
+    number: Option<f64>,
+    unit: Option<&str>,
+    context: &Context,
+) -> Result<Answer, AskError> {
+    let amount = amount_of(swap, of, number, unit, context)?;
+    // Without an amount the ratio is said for a hundred grams, or for ten of what goes in by the pinch.
+    let (mass, asked_in) = amount.unwrap_or((
+        Mass::grams(if is_small(&swap.of) { 10.0 } else { 100.0 }),
+        None,
+    ));
+    let parts = swap.instead_of(mass);
+    let mut words = String::new();
+    if amount.is_none() {
+        words.push_str(&format!("for {} of {}: ", say::exact_mass(mass), swap.of));
+    }
+    words.push_str(&parts_in_words(swap, &parts, asked_in, context));
+    let out = swap.take_out_for(mass);
+    if !out.is_empty() {
+        let out: Vec<String> = out.iter().map(|m| short_part(m, context)).collect();
+        words.push_str(&format!("; take out {}", out.join(" and ")));
+    }
+    words.push_str(&format!("; {}", swap.changes));
+    if !swap.takes_away.is_empty() {
+        words.push_str(&format!(
+            "; it takes the {} out",
+            spoken_list(&swap.takes_away)
+        ));
+    }
+    let first_said = allergens_first(swap, context);
+    if !first_said.is_empty() {
+        words = format!("{first_said} {}", capital(&words));
+    }
+    let first = parts.first().map_or(0.0, |m| m.mass.as_grams());
+    Ok(Answer {
+        value: first,
+        high: None,
+        unit: "g".to_owned(),
+        words,
+        sum: sum(swap, mass, &parts),
+        source: swap.source.clone(),
+    })
+}
+
+fn list(
+    options: &[&Swap],
+    of: &str,
+    number: Option<f64>,
+    unit: Option<&str>,
+    context: &Context,
+) -> Result<Answer, AskError> {
+    let mut said = Vec::new();
+    let mut sums = Vec::new();
+    let mut warnings = Vec::new();
+    // What brings nothing new comes first.
+    let mut ordered = options.to_vec();
+    ordered.sort_by_key(|swap| swap.new_allergens(held(context)).len());
+    for swap in ordered.into_iter().take(READ_OUT) {
+        let brings = swap.new_allergens(held(context));
+        if !brings.is_empty() {
+            warnings.push(format!(
+                "{} brings in {}",
+                swap.with_words(),
+                spoken_refs(&brings)
+            ));
+        }
+        if let Some((mass, _)) = amount_of(swap, of, number, unit, context)? {
+            let parts = swap.instead_of(mass);
+            said.push(
+                parts
+                    .iter()
+                    .map(|part| short_part(part, context))
+                    .collect::<Vec<_>>()
+                    .join(" with "),
+            );
+            sums.push(sum(swap, mass, &parts));
+        } else {
+            said.push(swap.with_words());
+            sums.push(swap.with_words());
+        }
+    }
+    let last = said.pop().unwrap_or_default();
+    let list = if said.is_empty() {
+        last
+    } else {
+        format!("{}, or {last}", said.join(", "))
+    };
+    let words = if warnings.is_empty() {
+        list
+    } else {
+        format!(
+            "mind the allergens: {}. {}",
+            warnings.join(", "),
+            capital(&list)
+        )
+    };
+    Ok(Answer {
+        value: options.len() as f64,
+        high: None,
+        unit: "swaps".to_owned(),
+        words,
+        sum: sums.join("; "),
+        source: options
+            .first()
+            .map_or_else(String::new, |s| s.source.clone()),
+    })
+}
+
+fn held(context: &Context) -> &[String] {
+    context.allergens.as_deref().unwrap_or_default()
+}
+
+/// An allergen that the formula did not have is said before anything else.
+fn allergens_first(swap: &Swap, context: &Context) -> String {
+    let new = swap.new_allergens(held(context));
+    if new.is_empty() {
+        return String::new();
+    }
+    let names = spoken_refs(&new);
+    if context.allergens.is_some() {
+        format!("that brings in {names}, which the formula does not hold.")
+    } else {
+        format!("that brings in {names}.")
+    }
+}
+
+fn spoken_list(ids: &[String]) -> String {
+    spoken_refs(&ids.iter().map(String::as_str).collect::<Vec<_>>())
+}
+
+fn spoken_refs(ids: &[&str]) -> String {
+    let spoken: Vec<String> = ids
+        .iter()
+        .map(|id| {
+            allergens(Law::Eu)
+                .find(|a| a.id == *id)
+                .map_or_else(|| (*id).to_owned(), |a| a.spoken.clone())
+        })
+        .collect();
+    spoken.join(" and ")
+}
+
+fn is_small(name: &str) -> bool {
+    [
+        "yeast",
+        "salt",
+        "baking powder",
+        "soda",
+        "gelatine",
+        "vanilla",
+        "dried",
+        "garlic",
+        "fresh",
+        "ginger",
+    ]
+    .iter()
+    .any(|word| name.contains(word))
+}
+
+fn parts_in_words(
+    swap: &Swap,
+    parts: &[Measured],
+    asked_in: Option<Unit>,
+    context: &Context,
+) -> String {
+    parts
+        .iter()
+        .map(|part| {
+            if swap.by_volume()
+                && let Some(spoons) = part.spoons(context.region)
+            {
+                return format!("about {spoons} of {}", part.name);
+            }
+            if parts.len() > 1 || swap.by_volume() {
+                return short_part(part, context);
+            }
+            let again = asked_in.and_then(|unit| again_in(part.mass, unit, &part.name, context));
+            again.map_or_else(
+                || say_part(part, context),
+                |again| format!("{}, {again}", say_part(part, context)),
+            )
+        })
+        .collect::<Vec<_>>()
+        .join(" with ")
+}
+
+fn say_part(part: &Measured, context: &Context) -> String {
+    let row = ingredients().find(&part.name);
+    let how = SayOptions {
+        g_per_ml: row.and_then(|i| i.g_per_ml),
+        ..context.say()
+    };
+    let said = say::mass(part.mass, &how);
+    // 'ten and a half grams, more than your scale can show: ...' keeps its name beside the amount.
+    match said.split_once(", ") {
+        Some((amount, rest)) => format!("{amount} of {}, {rest}", part.name),
+        None => format!("{said} of {}", part.name),
+    }
+}
+
+/// One of several parts, short: 'three quarters of a level teaspoon of baking powder' where the scale is too coarse and
+/// a spoon is not, else 'about' so many grams.
+fn short_part(part: &Measured, context: &Context) -> String {
+    let g = part.mass.as_grams();
+    let shown = part.mass.to_step(context.scale_step_g);
+    if (shown.as_grams() - g).abs() <= g * say::SILENT_SHARE {
+        return say_part(part, context);
+    }
+    let density = ingredients().find(&part.name).and_then(|i| i.g_per_ml);
+    let spoons =
+        density.and_then(|d| say::level_spoons(Volume::millilitres(g / d), context.region));
+    match spoons {
+        Some(spoons) => format!("{spoons} of {}", part.name),
+        None if shown.as_grams() > 0.0 => {
+            format!("about {} of {}", say::exact_mass(shown), part.name)
+        }
+        None => say_part(part, context),
+    }
+}
+
+fn sum(swap: &Swap, mass: Mass, parts: &[Measured]) -> String {
+    let lines: Vec<String> = swap
+        .with
+        .iter()
+        .zip(parts)
+        .map(|(other, part)| {
+            let ratio = match (other.per_gram, other.per_volume) {
+                (Some(r), _) => format!("x {}", print::number(r, 4)),
+                (None, Some(r)) => format!("x {} by volume", print::number(r, 4)),
+                (None, None) => String::new(),
+            };
+            format!(
+                "{} {ratio} = {} of {}",
+                print::mass(mass),
+                print::mass(part.mass),
+                part.name
+            )
+        })
+        .collect();
+    lines.join(" + ")
+}

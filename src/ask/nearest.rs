@@ -1,0 +1,83 @@
+//! Questions that can be answered, for when one was not understood.
+
+/// One of each kind, as a cook would ask it.
+pub const EXAMPLES: [&str; 25] = [
+    "how many grams in two cups of caster sugar",
+    "how many tablespoons is 50 grams of oil",
+    "what is 12 ounces in grams",
+    "how many millilitres in a pint",
+    "how many cups is 500 grams of flour",
+    "how many teaspoons is 7 grams of instant yeast",
+    "what is 220 celsius in fahrenheit",
+    "what is 350 fahrenheit in celsius",
+    "gas mark for 190",
+    "what is gas seven in celsius",
+    "what is 200 celsius in a fan oven",
+    "how much fresh yeast for 7 grams of dried",
+    "how much kosher salt for one teaspoon of table salt",
+    "what can I use instead of butter",
+    "what can I use instead of buttermilk",
+    "how much honey instead of 200 grams of sugar",
+    "how much water for 900 grams of flour at 68 percent",
+    "what is 2 percent of 900 grams",
+    "water temperature for dough at 25 with flour 21 and room 23",
+    "how long will the rise take at 18 degrees",
+    "how many 95 gram rolls from two kilos of dough",
+    "how hot should chicken be inside",
+    "how hot should bread be inside",
+    "how much does an egg weigh",
+    "how heavy is a clove of garlic",
+];
+
+/// Words that every question has.
+const COMMON: [&str; 18] = [
+    "how", "many", "much", "what", "is", "in", "of", "for", "a", "an", "the", "to", "at", "can",
+    "i", "and", "with", "does",
+];
+
+/// The nearest questions that can be answered, nearest first, at most three.
+pub fn nearest(text: &str) -> Vec<String> {
+    let asked = text.to_lowercase();
+    let words: Vec<&str> = asked
+        .split_whitespace()
+        .filter(|w| !COMMON.contains(w))
+        .collect();
+    let score = |example: &str| -> f64 {
+        let shared: f64 = example
+            .split_whitespace()
+            .filter(|w| !COMMON.contains(w))
+            .map(|w| {
+                words
+                    .iter()
+                    .map(|a| strsim::jaro_winkler(a, w))
+                    .fold(0.0, f64::max)
+            })
+            .map(|s| if s > 0.85 { s } else { 0.0 })
+            .sum();
+        shared + strsim::normalized_levenshtein(&asked, example)
+    };
+    let mut scored: Vec<(f64, &str)> = EXAMPLES.iter().map(|e| (score(e), *e)).collect();
+    scored.sort_by(|a, b| b.0.total_cmp(&a.0));
+    scored
+        .into_iter()
+        .take(3)
+        .map(|(_, e)| e.to_owned())
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::nearest;
+
+    #[test]
+    fn something_near_is_offered() {
+        assert_eq!(
+            nearest("how many grammes in 2 cup castor sugar")[0],
+            "how many grams in two cups of caster sugar"
+        );
+        assert!(
+            nearest("butter replacement").contains(&"what can I use instead of butter".to_owned())
+        );
+        assert_eq!(nearest("").len(), 3);
+    }
+}

@@ -1,0 +1,118 @@
+//! Finds phrases in names and in a step's text, by whole words.
+
+use crate::measure::singular;
+
+/// Text as a row of plain words.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Words(Vec<String>);
+
+impl Words {
+    /// Lower case, letters only, plurals taken off.
+    pub(super) fn of(text: &str) -> Self {
+        let lower = text.to_lowercase().replace(['\'', '’'], "");
+        Self(
+            lower
+                .split(|c: char| !c.is_alphanumeric())
+                .filter(|w| !w.is_empty())
+                .map(singular)
+                .collect(),
+        )
+    }
+
+    /// Where the phrase stands first; its last word may be in another form of the verb.
+    fn position(&self, phrase: &Self) -> Option<usize> {
+        let n = phrase.0.len();
+        if n == 0 || self.0.len() < n {
+            return None;
+        }
+        (0..=self.0.len() - n).find(|&at| {
+            self.0[at..at + n]
+                .iter()
+                .zip(&phrase.0)
+                .all(|(a, b)| same(a, b))
+        })
+    }
+
+    /// How many words.
+    pub(super) fn len(&self) -> usize {
+        self.0.len()
+    }
+
+    /// True when the phrase stands somewhere in it.
+    pub(super) fn has(&self, phrase: &Self) -> bool {
+        self.position(phrase).is_some()
+    }
+
+    /// How many words of weight two texts share; small words weigh nothing.
+    pub(super) fn shares(&self, other: &Self) -> usize {
+        const LIGHT: [&str; 20] = [
+            "the", "and", "for", "not", "with", "from", "your", "you", "are", "that", "this",
+            "then", "use", "into", "may", "can", "all", "its", "off", "out",
+        ];
+        let mut seen: Vec<&String> = self
+            .0
+            .iter()
+            .filter(|w| w.len() > 2 && !LIGHT.contains(&w.as_str()))
+            .collect();
+        seen.sort();
+        seen.dedup();
+        seen.into_iter().filter(|w| other.0.contains(w)).count()
+    }
+
+    /// Without each place where the phrase stands.
+    pub(super) fn without(mut self, phrase: &Self) -> Self {
+        while let Some(at) = self.position(phrase) {
+            // A mark stays, so that the words on both sides do not become a phrase.
+            self.0.splice(at..at + phrase.0.len(), [String::from("-")]);
+        }
+        self
+    }
+}
+
+/// The same word, or another form of the same verb: bake, baked, baking; fry, fried, frying; blitz, blitzed.
+fn same(found: &str, word: &str) -> bool {
+    if found == word {
+        return true;
+    }
+    let Some(rest) = found.strip_prefix(word.trim_end_matches(['e', 'y'])) else {
+        return false;
+    };
+    let tail = &word[word.trim_end_matches(['e', 'y']).len()..];
+    match tail {
+        "e" => matches!(rest, "ing" | "ed"),
+        "y" => matches!(rest, "ying" | "ied"),
+        "" => {
+            let doubled = word.chars().last();
+            matches!(rest, "ing" | "ed")
+                || rest
+                    .strip_prefix(|c| Some(c) == doubled)
+                    .is_some_and(|r| matches!(r, "ing" | "ed"))
+        }
+        _ => false,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Words;
+
+    #[test]
+    fn whole_words_and_forms_of_verbs() {
+        let text = Words::of("Chop the onions, then fry them; keep the Baker's yeast for baking.");
+        for phrase in ["fry", "chop the onion", "bake", "onions"] {
+            assert!(text.has(&Words::of(phrase)), "{phrase}");
+        }
+        for phrase in ["hop", "on", "baked beans", "yeast for bread"] {
+            assert!(!text.has(&Words::of(phrase)), "{phrase}");
+        }
+        assert!(Words::of("chopped, fried, frying").has(&Words::of("chop")));
+        assert!(Words::of("fried").has(&Words::of("fry")));
+        let stock = Words::of("chicken stock and chicken").without(&Words::of("chicken stock"));
+        assert!(stock.has(&Words::of("chicken")));
+        assert!(
+            !Words::of("chicken stock")
+                .without(&Words::of("chicken stock"))
+                .has(&Words::of("chicken"))
+        );
+    }
+}
