@@ -24,7 +24,7 @@ pub struct Answer {
 
 impl Answer {
     /// With its words as whole sentences.
-    pub(super) fn as_sentence(mut self) -> Self {
+    pub(super) fn in_sentences(mut self) -> Self {
         self.words = capital(self.words.trim());
         if !self.words.ends_with(['.', '?', '!']) {
             self.words.push('.');

@@ -59,7 +59,7 @@ pub fn answer(question: &Question, context: &Context) -> Result<Answer, AskError
         } => bakery::rise(*room_c, *minutes, *at_c, context),
         Question::PiecesFrom { dough_g, each_g } => bakery::pieces(*dough_g, *each_g, context),
     }?;
-    Ok(answer.as_sentence())
+    Ok(answer.in_sentences())
 }
 
 /// Answers one further question.
@@ -83,5 +83,5 @@ pub fn answer_further(question: &Further, context: &Context) -> Result<Answer, A
             hydration,
         } => bakery::preferment(kind, *percent, *flour_g, *hydration, context),
     }?;
-    Ok(answer.as_sentence())
+    Ok(answer.in_sentences())
 }
