@@ -213,6 +213,9 @@ mod tests {
             ["raw-flour", "raw-egg"]
         );
         assert_eq!(ids(&["salt"], "Season to taste."), Vec::<&str>::new());
+        let cut = "Cut the carrots to the size of a walnut.";
+        assert_eq!(ids(&["carrots"], cut), Vec::<&str>::new());
+        assert_eq!(ids(&["walnuts"], cut), ["whole-nuts"]);
         assert_eq!(
             ids(
                 &["strong white flour"],
