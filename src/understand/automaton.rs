@@ -125,18 +125,18 @@ impl Nfa {
         base
     }
 
-    /// Lets one word stand for two that follow each other.
-    pub(super) fn contract(&mut self, first: u32, second: u32, both: u32) {
+    /// Lets one word stand for two that follow each other: (first, second, the word for both).
+    pub(super) fn contract(&mut self, shorter: &[(u32, u32, u32)]) {
         let reach = self.reach();
         let mut found = Vec::new();
         for (state, arcs) in self.arcs.iter().enumerate() {
-            for (_, c, mid) in arcs.iter().filter(|(w, ..)| *w == first) {
-                for (core, free) in &reach[*mid as usize] {
-                    for (_, d, to) in self.arcs[*core as usize]
-                        .iter()
-                        .filter(|(w, ..)| *w == second)
-                    {
-                        found.push((state, (both, c + free + d, *to)));
+            for (first, c, mid) in arcs {
+                for (_, second, both) in shorter.iter().filter(|(f, ..)| f == first) {
+                    for (core, free) in &reach[*mid as usize] {
+                        let after = self.arcs[*core as usize].iter();
+                        for (_, d, to) in after.filter(|(w, ..)| w == second) {
+                            found.push((state, (*both, c + free + d, *to)));
+                        }
                     }
                 }
             }

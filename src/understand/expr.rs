@@ -13,6 +13,8 @@ pub(super) enum NameList {
     Any,
     /// Ingredients by their name in the tables, this formula's first.
     Stuff,
+    /// This formula's ingredients by their name in the tables.
+    OwnStuff,
     /// Timers: this formula's, those that run, and common kitchen names.
     Timer,
     /// Foods with a safe temperature.
@@ -188,6 +190,7 @@ impl Reader<'_> {
             "own" => NameList::Own,
             "any" => NameList::Any,
             "stuff" => NameList::Stuff,
+            "own_stuff" => NameList::OwnStuff,
             "timer" => NameList::Timer,
             "food" => NameList::Food,
             "piece" => NameList::Piece,

@@ -138,7 +138,7 @@ pub struct Lexicon {
     piece: String,
     pub(super) pieces: f64,
     pub(super) choices: Vec<Intent>,
-    lists: [Names; 8],
+    lists: [Names; 9],
     pub(super) contracted: bool,
     pub(super) network: OnceLock<Network>,
 }
@@ -189,7 +189,7 @@ impl Lexicon {
             pieces: 1.0,
             choices: Vec::new(),
             lists: Default::default(),
-            contracted: false,
+            contracted: true,
             network: OnceLock::new(),
         }
     }
@@ -228,10 +228,9 @@ impl Lexicon {
         self.listed()
     }
 
-    /// For a recogniser whose words include contractions such as `what's`: the network offers them beside the long
-    /// forms.
-    pub fn with_contractions(mut self) -> Self {
-        self.contracted = true;
+    /// For a recogniser that is not to be offered contractions such as `what's` beside the long forms.
+    pub fn without_contractions(mut self) -> Self {
+        self.contracted = false;
         self.network = OnceLock::new();
         self
     }
@@ -265,6 +264,7 @@ impl Lexicon {
             any.entry(words.clone()).or_insert_with(|| values.clone());
         }
         let mut stuff = self.own_names(|o| &o.table);
+        let own_stuff = stuff.clone();
         for (words, values) in table {
             stuff.entry(words).or_insert(values);
         }
@@ -272,6 +272,7 @@ impl Lexicon {
             own,
             any,
             stuff,
+            own_stuff,
             self.timer_names(),
             self.food_names(),
             self.piece_names(),

@@ -85,15 +85,14 @@ impl<'a> Compiler<'a> {
                 .collect(),
         );
         if self.lexicon.contracted {
-            for (short, long) in CONTRACTIONS
+            let spoken = CONTRACTIONS
                 .iter()
-                .filter(|(short, _)| short.contains('\''))
-            {
-                if let Some((first, second)) = long.split_once(' ') {
-                    let [first, second, both] = [first, second, short].map(|w| self.ids.id(w));
-                    nfa.contract(first, second, both);
-                }
-            }
+                .filter(|(short, _)| short.contains('\''));
+            let pairs = spoken.filter_map(|(short, long)| Some((*short, long.split_once(' ')?)));
+            let shorter: Vec<(u32, u32, u32)> = pairs
+                .map(|(short, (a, b))| (self.ids.id(a), self.ids.id(b), self.ids.id(short)))
+                .collect();
+            nfa.contract(&shorter);
         }
         let dfa = nfa.minimal(start);
         Network::from_dfa(&dfa, &self.ids.words)

@@ -1,5 +1,7 @@
 //! A formula of our own for the tests of the language: two flours, two rises, eggs.
 
+use std::sync::LazyLock;
+
 use commis::formula::{Formula, Ingredient, Makes, Oven, Step, TimerSpec, Tin, Use};
 use commis::measure::{Mass, Span};
 use commis::understand::Lexicon;
@@ -91,8 +93,13 @@ pub fn formula() -> Formula {
     }
 }
 
-/// The formula's names with a few from the tables and a timer that runs.
-pub fn lexicon() -> Lexicon {
+/// The formula's names with a few from the tables and a timer that runs, built once.
+pub fn lexicon() -> &'static Lexicon {
+    static LEXICON: LazyLock<Lexicon> = LazyLock::new(build);
+    &LEXICON
+}
+
+fn build() -> Lexicon {
     let table = [
         ("caster sugar", vec!["superfine sugar"]),
         ("granulated sugar", vec!["sugar", "white sugar"]),

@@ -40,16 +40,16 @@ fn how_much(g: &mut Grammar) {
         &[
             "how (much|many) [of] <i:the_any> [do i need|do we need|is there|are there|should i use|=shall =i =use|goes in|go in|do i use|in total|do i want|=is =it|=are =there =in =it] [in <u:unit>]",
             "how many <u:unit> of <i:the_any> [do i need|do we need|is there|are there|should i use|goes in|go in|do i use]",
-            "how (much|many) (is|are) <i:the_any> [in <u:unit>]",
-            "how (much|many) is <p:part> <i:the_any> [in <u:unit>]",
-            "how much [of] <p:part> <i:the_any> [in <u:unit>]",
-            "what is <p:part> <i:the_any> [in <u:unit>]",
-            "<p:part> <i:the_any>",
-            "what (amount|weight) of <i:the_any> [do i need]",
-            "[what is] the (amount|weight) of <i:the_any>",
-            "<i:the_any> in <u:unit>",
-            "how much should <i:the_any> (weigh|be)",
-            "do i need (much|a lot of) <i:the_any>",
+            "how (much|many) (is|are) <i:the_known> [in <u:unit>]",
+            "how (much|many) is <p:part> <i:the_known> [in <u:unit>]",
+            "how much [of] <p:part> <i:the_known> [in <u:unit>]",
+            "what is <p:part> <i:the_known> [in <u:unit>]",
+            "<p:part> <i:the_known>",
+            "what (amount|weight) of <i:the_known> [do i need]",
+            "[what is] the (amount|weight) of <i:the_known>",
+            "<i:the_known> in <u:unit>",
+            "how much should <i:the_known> (weigh|be)",
+            "do i need (much|a lot of) <i:the_known>",
             "~<i:the_own>",
         ],
         build,
@@ -102,7 +102,8 @@ fn contains(g: &mut Grammar) {
             way("[any|the|some] <n:allergen>", |c, _| {
                 c.text("n").map(Value::Text)
             }),
-            way("~[any|the|some] <n:any>", |c, _| c.get("n").cloned()),
+            way("~[any|the|some] <n:own>", |c, _| c.get("n").cloned()),
+            way("!~[any|the|some] <n:any>", |c, _| c.get("n").cloned()),
         ],
     );
     g.say(
@@ -257,34 +258,43 @@ fn swap(g: &mut Grammar) {
             way("~<n:the_stuff>", |c, _| c.get("n").cloned()),
         ],
     );
+    g.lay(
+        "swapped_known",
+        vec![
+            way("[the|any|=some] <n:yeast_kind>", |c, _| {
+                c.text("n").map(Value::Text)
+            }),
+            way("~<n:the_known_stuff>", |c, _| c.get("n").cloned()),
+        ],
+    );
     g.say(
         "swap",
         &[
-            "what (can|could|should|=do) i use instead of <of:swapped>", "what can i (swap|substitute|replace) [for] <of:swapped> [with]", "[what is] a (substitute|swap|replacement) for <of:swapped>",
-            "i (have no|have not got any|do not have any|do not have|am out of|have run out of|ran out of) [=any] <of:swapped>", "there is no <of:swapped>|there is no more <of:swapped>",
-            "instead of <of:swapped>", "(substitute|swap|replacement) for <of:swapped>", "what (instead of|replaces) <of:swapped>", "what if i have no <of:swapped>",
-            "can i (leave out|replace) <of:swapped>",
+            "what (can|could|should|=do) i use instead of <of:swapped>", "what can i (swap|substitute|replace) [for] <of:swapped_known> [with]", "[what is] a (substitute|swap|replacement) for <of:swapped_known>",
+            "i (have no|have not got any|do not have any|do not have|am out of|have run out of|ran out of) [=any] <of:swapped_known>", "there is no <of:swapped_known>|there is no more <of:swapped_known>",
+            "instead of <of:swapped_known>", "(substitute|swap|replacement) for <of:swapped_known>", "what (instead of|replaces) <of:swapped_known>", "what if i have no <of:swapped_known>",
+            "can i (leave out|replace) <of:swapped_known>",
         ],
         |c, _| swap_question(c.text("of")?, None, None),
     );
     g.say(
         "swap_with",
         &[
-            "can i use <with:swapped> (instead of|for|in place of) <of:swapped>",
-            "how much <with:swapped> (instead of|for|in place of) <of:swapped>",
-            "(swap|replace|substitute) <of:swapped> (for|with|by) <with:swapped>",
-            "use <with:swapped> instead of <of:swapped>",
-            "i have <with:swapped> instead of <of:swapped>",
-            "how much <with:swapped> [do i need|should i use] instead of <of:swapped>",
+            "can i use <with:swapped> (instead of|for|in place of) <of:swapped_known>",
+            "how much <with:swapped> (instead of|for|in place of) <of:swapped_known>",
+            "(swap|replace|substitute) <of:swapped_known> (for|with|by) <with:swapped>",
+            "use <with:swapped> instead of <of:swapped_known>",
+            "i have <with:swapped> instead of <of:swapped_known>",
+            "how much <with:swapped> [do i need|should i use] instead of <of:swapped_known>",
         ],
         |c, _| swap_question(c.text("of")?, c.text("with"), None),
     );
     g.say(
         "swap_amount",
         &[
-            "how much <with:swapped> (for|instead of|is|makes|replaces|in place of) <a:amount> [of] <of:swapped>", "(swap|replace|substitute) <a:amount> [of] <of:swapped> (for|with|by) <with:swapped>",
-            "<a:amount> [of] <of:swapped> (as|in) <with:swapped>", "what is <a:amount> [of] <of:swapped> (as|in) <with:swapped>", "how much <with:swapped> is <a:amount> [of] <of:swapped>",
-            "use <with:swapped> instead of <a:amount> [of] <of:swapped>",
+            "how much <with:swapped> (for|instead of|is|makes|replaces|in place of) <a:amount> [of] <of:swapped_known>", "(swap|replace|substitute) <a:amount> [of] <of:swapped_known> (for|with|by) <with:swapped>",
+            "<a:amount> [of] <of:swapped_known> (as|in) <with:swapped>", "what is <a:amount> [of] <of:swapped_known> (as|in) <with:swapped>", "how much <with:swapped> is <a:amount> [of] <of:swapped_known>",
+            "use <with:swapped> instead of <a:amount> [of] <of:swapped_known>",
         ],
         |c, _| swap_question(c.text("of")?, c.text("with"), c.amount("a")),
     );

@@ -1,7 +1,8 @@
 //! Names in speech: an ingredient with its article, a timer, and the polite words around a sentence.
 
 use crate::understand::grammar::{Grammar, give, way};
-use crate::understand::value::Value;
+use crate::understand::lexicon::Lexicon;
+use crate::understand::value::{Caps, Value};
 
 pub(super) fn lay(g: &mut Grammar) {
     ingredients(g);
@@ -9,26 +10,16 @@ pub(super) fn lay(g: &mut Grammar) {
     politeness(g);
 }
 
-/// Formula ingredients (`own`), any ingredient (`any`), ingredients by table name (`stuff`), each with its article.
+/// Formula ingredients (`own`), any ingredient (`any`), ingredients by table name (`stuff`), each with its article. The
+/// `known` forms offer the ear this formula's names only, and understand every name when typed: the whole tables in
+/// every place would make the network large and the hearing worse.
 fn ingredients(g: &mut Grammar) {
-    g.lay(
-        "the_own",
-        vec![way("[the|=my|=all =the|=some] <n:own>", |c, _| {
-            c.get("n").cloned()
-        })],
-    );
-    g.lay(
-        "the_any",
-        vec![way("[the|my|=all =the|=some|=any] <n:any>", |c, _| {
-            c.get("n").cloned()
-        })],
-    );
-    g.lay(
-        "the_stuff",
-        vec![way("[the|=my|=some|=any|=a|=an] <n:stuff>", |c, _| {
-            c.get("n").cloned()
-        })],
-    );
+    let name = |c: &Caps, _: &Lexicon| c.get("n").cloned();
+    g.lay("the_own", vec![way("[the|=my|=all =the|=some] <n:own>", name)]);
+    g.lay("the_any", vec![way("[the|=my|=all =the|=some|=any] <n:any>", name)]);
+    g.lay("the_known", vec![way("[the] <n:own>", name), way("![the|my|all the|some|any] <n:any>", name)]);
+    g.lay("the_stuff", vec![way("[the|=my|=some|=any|=a|=an] <n:stuff>", name)]);
+    g.lay("the_known_stuff", vec![way("[the] <n:own_stuff>", name), way("![the|my|some|any|a|an] <n:stuff>", name)]);
 }
 
 fn timer_names(g: &mut Grammar) {

@@ -48,6 +48,7 @@ fn answers(g: &mut Grammar) {
             "!correct",
             "that is it",
             "it has doubled",
+            "it is doubled",
             "yes it has doubled",
             "it looks ready|it is ready",
             "!=certainly",
