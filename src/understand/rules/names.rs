@@ -15,11 +15,32 @@ pub(super) fn lay(g: &mut Grammar) {
 /// every place would make the network large and the hearing worse.
 fn ingredients(g: &mut Grammar) {
     let name = |c: &Caps, _: &Lexicon| c.get("n").cloned();
-    g.lay("the_own", vec![way("[the|=my|=all =the|=some] <n:own>", name)]);
-    g.lay("the_any", vec![way("[the|=my|=all =the|=some|=any] <n:any>", name)]);
-    g.lay("the_known", vec![way("[the] <n:own>", name), way("![the|my|all the|some|any] <n:any>", name)]);
-    g.lay("the_stuff", vec![way("[the|=my|=some|=any|=a|=an] <n:stuff>", name)]);
-    g.lay("the_known_stuff", vec![way("[the] <n:own_stuff>", name), way("![the|my|some|any|a|an] <n:stuff>", name)]);
+    g.lay(
+        "the_own",
+        vec![way("[the|=my|=all =the|=some] <n:own>", name)],
+    );
+    g.lay(
+        "the_any",
+        vec![way("[the|=my|=all =the|=some|=any] <n:any>", name)],
+    );
+    g.lay(
+        "the_known",
+        vec![
+            way("[the] <n:own>", name),
+            way("![the|my|all the|some|any] <n:any>", name),
+        ],
+    );
+    g.lay(
+        "the_stuff",
+        vec![way("[the|=my|=some|=any|=a|=an] <n:stuff>", name)],
+    );
+    g.lay(
+        "the_known_stuff",
+        vec![
+            way("[the] <n:own_stuff>", name),
+            way("![the|my|some|any|a|an] <n:stuff>", name),
+        ],
+    );
 }
 
 fn timer_names(g: &mut Grammar) {
