@@ -138,7 +138,7 @@ pub struct Lexicon {
     piece: String,
     pub(super) pieces: f64,
     pub(super) choices: Vec<Intent>,
-    lists: [Names; 9],
+    lists: OnceLock<[Names; 9]>,
     pub(super) contracted: bool,
     pub(super) network: OnceLock<Network>,
 }
@@ -169,12 +169,11 @@ impl Lexicon {
             pieces: formula.makes.pieces,
             ..Self::empty()
         }
-        .listed()
     }
 
     /// The names without a formula, for questions that need none.
     pub fn without_formula() -> Self {
-        Self::empty().listed()
+        Self::empty()
     }
 
     fn empty() -> Self {
@@ -188,7 +187,7 @@ impl Lexicon {
             piece: String::new(),
             pieces: 1.0,
             choices: Vec::new(),
-            lists: Default::default(),
+            lists: OnceLock::new(),
             contracted: true,
             network: OnceLock::new(),
         }
@@ -200,32 +199,32 @@ impl Lexicon {
         names: impl IntoIterator<Item = (String, Vec<String>)>,
     ) -> Self {
         self.table.extend(names);
-        self.listed()
+        self.changed()
     }
 
     /// Adds timers that run now under names given by the cook.
     pub fn with_timer_names(mut self, names: impl IntoIterator<Item = String>) -> Self {
         self.cook_timers.extend(names);
-        self.listed()
+        self.changed()
     }
 
     /// Adds foods with a safe temperature.
     pub fn with_foods(mut self, foods: impl IntoIterator<Item = String>) -> Self {
         self.foods.extend(foods);
-        self.listed()
+        self.changed()
     }
 
     /// The name by which the program is called; it may open or close any sentence.
     pub fn with_call_name(mut self, name: &str) -> Self {
         self.call = (!name.trim().is_empty()).then(|| name.to_string());
-        self.listed()
+        self.changed()
     }
 
     /// While the program waits for the answer to `do you mean ... or ...?`: the telling words of each reading, and
     /// `the first one`, stand for that reading.
     pub fn with_choices(mut self, readings: &[Intent]) -> Self {
         self.choices = readings.to_vec();
-        self.listed()
+        self.changed()
     }
 
     /// For a recogniser that is not to be offered contractions such as `what's` beside the long forms.
@@ -246,17 +245,25 @@ impl Lexicon {
     /// The lists that have a name beginning with this word, one bit each.
     pub(super) fn opened_by(&self, word: &str) -> u32 {
         let folded = fold(word);
-        (0..self.lists.len())
-            .filter(|i| self.lists[*i].opened_by(&folded))
+        let lists = self.lists.get_or_init(|| self.listed());
+        (0..lists.len())
+            .filter(|i| lists[*i].opened_by(&folded))
             .map(|i| 1 << i)
             .sum()
     }
 
     pub(super) fn names(&self, list: NameList) -> &Names {
-        &self.lists[list as usize]
+        &self.lists.get_or_init(|| self.listed())[list as usize]
     }
 
-    fn listed(mut self) -> Self {
+    /// The lists are made anew when they are next asked for.
+    fn changed(mut self) -> Self {
+        self.lists = OnceLock::new();
+        self.network = OnceLock::new();
+        self
+    }
+
+    fn listed(&self) -> [Names; 9] {
         let own = self.own_names(|o| &o.id);
         let table = self.table_names();
         let mut any = own.clone();
@@ -279,9 +286,7 @@ impl Lexicon {
             self.call_names(),
             self.choice_names(),
         ];
-        self.lists = lists.map(Names::new);
-        self.network = OnceLock::new();
-        self
+        lists.map(Names::new)
     }
 
     /// The formula's ingredients by every way to say them. A full name or alias stands for its own ingredient; a
