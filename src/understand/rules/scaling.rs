@@ -80,7 +80,7 @@ fn portions(g: &mut Grammar) {
         "scale_portions",
         &[
             "for <n:count> [<w:people>]", "(make|scale) (it|this|the formula|enough|the recipe) (for|to serve|to feed) <n:count> [<w:people>]", "make enough for <n:count> [<w:people>]", "(make|scale [it] to) <n:count> <w:people>",
-            "(serves|serve|feeds|feed) <n:count> [<w:people>]", "there (are|will be) <n:count> (of us|people|guests)", "we are <n:count> [people]", "<n:count> (portions|servings|people|helpings)", "enough for <n:count> [<w:people>]",
+            "(serves|serve|feeds|feed) <n:count> [<w:people>]", "there (are|will be) <n:count> (of us|people|guests)", "we are <n:count> people", "<n:count> (portions|servings|people|helpings)", "enough for <n:count> [<w:people>]",
             "i (need|want) <n:count> (portions|servings|helpings)", "cook for <n:count> [<w:people>]",
         ],
         |c, _| scale(ScaleBy::Portions(c.num("n")?)),
