@@ -1,17 +1,36 @@
-//! Keys: the USB numeric keypad, and the terminal's keyboard as the second way.
+//! Keys at the edge: a numeric keypad through evdev, or the same keys from the terminal, become events of the bench.
+//!
+//! A key acts when it is let go, or as soon as another key goes down. Held for a second it only says what it does: so
+//! trying a key out changes nothing, and a key that sticks does nothing at all.
 
+mod access;
+mod codes;
+mod decoder;
+mod error;
+mod facts;
+mod lesson;
 #[cfg(feature = "keypad")]
-mod numeric;
+mod pad;
+mod reader;
+mod repeats;
 mod terminal;
 
+pub use access::{RULE, access_sentence};
+pub use codes::{KeyMap, code_key};
+pub use decoder::{Decoder, Signal};
+pub use error::KeysError;
+pub use facts::{Choice, Facts, choose};
+pub use lesson::Lesson;
 #[cfg(feature = "keypad")]
-pub use numeric::{find, watch};
+pub use pad::{PadOptions, Pads, find, learn, read_until_gone, watch};
+pub use reader::{InputEvent, Reader};
+pub use repeats::{Press, Repeats};
 pub use terminal::{key_of, typed_lines, watch_terminal};
 
 /// What the keys tell.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum KeyNews {
-    /// A key went down.
+    /// A key was pressed.
     Press(crate::bench::Key),
     /// A key has been down for a second.
     Held(crate::bench::Key),
@@ -21,6 +40,10 @@ pub enum KeyNews {
     Plugged(String),
     /// It went.
     Unplugged,
+    /// There is no keypad although there could be: a sentence for the cook.
+    NoKeypad(String),
+    /// The terminal has another size.
+    Resized,
     /// Control-C, or the end of typed input.
     Leave,
 }

@@ -1,65 +1,84 @@
-//! The terminal's keyboard: the same keys, or whole lines in plain mode.
+//! The same keys from the terminal.
 
 use std::io::BufRead;
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use crossbeam_channel::Sender;
-use crossterm::event::{self, Event, KeyCode, KeyEventKind, KeyModifiers};
+use crossterm::event::{self, Event, KeyCode, KeyEvent, KeyEventKind, KeyModifiers};
 
 use super::KeyNews;
+use super::repeats::{Press, Repeats};
 use crate::bench::Key;
 
-/// The keypad key that a character stands for.
-pub fn key_of(code: KeyCode) -> Option<Key> {
-    Some(match code {
+/// The key of the keypad that a key of the terminal stands for.
+pub fn key_of(key: &KeyEvent) -> Option<Key> {
+    if key
+        .modifiers
+        .intersects(KeyModifiers::CONTROL | KeyModifiers::ALT | KeyModifiers::SUPER)
+    {
+        return None;
+    }
+    Some(match key.code {
+        KeyCode::Char(c @ '0'..='9') => Key::Digit(c as u8 - b'0'),
+        KeyCode::Char('+') => Key::Plus,
+        KeyCode::Char('-') => Key::Minus,
+        KeyCode::Char('*') => Key::Times,
+        KeyCode::Char('/') => Key::Divide,
+        KeyCode::Char('.' | ',') | KeyCode::Delete => Key::Dot,
         KeyCode::Enter => Key::Enter,
         KeyCode::Backspace => Key::Backspace,
-        KeyCode::Delete => Key::Dot,
-        KeyCode::Char(c) => match c {
-            '0'..='9' => Key::Digit(c as u8 - b'0'),
-            '+' => Key::Plus,
-            '-' => Key::Minus,
-            '*' => Key::Times,
-            '/' => Key::Divide,
-            '.' | ',' => Key::Dot,
-            _ => return None,
-        },
         _ => return None,
     })
 }
 
+fn is_leave(key: &KeyEvent) -> bool {
+    matches!(key.code, KeyCode::Char('c' | 'd')) && key.modifiers.contains(KeyModifiers::CONTROL)
+}
+
 /// Watches the terminal's keys until nobody listens. The terminal must be in raw mode.
 pub fn watch_terminal(news: Sender<KeyNews>) {
-    // A thread that cannot be started leaves the other ways in.
+    // A thread that cannot be started, or a terminal that has gone, leaves the other ways in.
     let _ = std::thread::Builder::new()
         .name("terminal".to_owned())
-        .spawn(move || {
-            loop {
-                match event::poll(Duration::from_millis(500)) {
-                    Ok(false) => continue,
-                    Ok(true) => {}
-                    Err(_) => return,
+        .spawn(move || read_terminal(&news));
+}
+
+fn read_terminal(news: &Sender<KeyNews>) -> std::io::Result<()> {
+    let start = Instant::now();
+    let now = || start.elapsed().as_millis() as u64;
+    let mut repeats = Repeats::default();
+    loop {
+        let wait = repeats
+            .due()
+            .map_or(500, |due| due.saturating_sub(now()).min(500));
+        let mut told = Vec::new();
+        if event::poll(Duration::from_millis(wait))? {
+            match event::read()? {
+                Event::Key(key) if key.kind == KeyEventKind::Release => {}
+                Event::Key(key) if is_leave(&key) => told.push(KeyNews::Leave),
+                Event::Key(key) => {
+                    if let Some(key) = key_of(&key) {
+                        told.extend(repeats.press(key, now()).into_iter().map(as_news));
+                    }
                 }
-                let Ok(Event::Key(key)) = event::read() else {
-                    continue;
-                };
-                if key.kind == KeyEventKind::Release {
-                    continue;
-                }
-                let leave = key.modifiers.contains(KeyModifiers::CONTROL)
-                    && matches!(key.code, KeyCode::Char('c' | 'd'));
-                let told = if leave {
-                    Some(KeyNews::Leave)
-                } else {
-                    key_of(key.code).map(KeyNews::Press)
-                };
-                if let Some(told) = told
-                    && news.send(told).is_err()
-                {
-                    return;
-                }
+                Event::Resize(..) => told.push(KeyNews::Resized),
+                _ => {}
             }
-        });
+        }
+        told.extend(repeats.tick(now()).into_iter().map(as_news));
+        for news_item in told {
+            if news.send(news_item).is_err() {
+                return Ok(());
+            }
+        }
+    }
+}
+
+fn as_news(press: Press) -> KeyNews {
+    match press {
+        Press::Key(key) => KeyNews::Press(key),
+        Press::Held(key) => KeyNews::Held(key),
+    }
 }
 
 /// Reads standard input line by line: each line is an order, as if it had been said.
@@ -92,14 +111,20 @@ mod tests {
     use super::*;
 
     #[test]
-    fn the_keyboard_has_every_key_of_the_keypad() {
-        let all: Vec<Key> = "0123456789+-*/."
-            .chars()
-            .filter_map(|c| key_of(KeyCode::Char(c)))
-            .collect();
-        assert_eq!(all.len(), 15);
-        assert_eq!(key_of(KeyCode::Enter), Some(Key::Enter));
-        assert_eq!(key_of(KeyCode::Backspace), Some(Key::Backspace));
-        assert_eq!(key_of(KeyCode::Char('q')), None);
+    fn the_keys_of_the_pad_and_no_others() {
+        let key = |code| key_of(&KeyEvent::new(code, KeyModifiers::NONE));
+        for c in '0'..='9' {
+            assert_eq!(key(KeyCode::Char(c)), Some(Key::Digit(c as u8 - b'0')));
+        }
+        assert_eq!(key(KeyCode::Char('*')), Some(Key::Times));
+        assert_eq!(key(KeyCode::Char(',')), Some(Key::Dot));
+        assert_eq!(key(KeyCode::Enter), Some(Key::Enter));
+        assert_eq!(key(KeyCode::Char('q')), None);
+        assert_eq!(key(KeyCode::Esc), None);
+        let shifted = KeyEvent::new(KeyCode::Char('+'), KeyModifiers::SHIFT);
+        assert_eq!(key_of(&shifted), Some(Key::Plus));
+        let control = KeyEvent::new(KeyCode::Char('c'), KeyModifiers::CONTROL);
+        assert!(is_leave(&control));
+        assert_eq!(key_of(&control), None);
     }
 }

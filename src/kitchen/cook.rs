@@ -138,7 +138,7 @@ fn live(
     let ear = super::live_ear::LiveEar::start(&super::listen::model_folder(), bench.lexicon());
     let (key_sender, key_news) = unbounded();
     #[cfg(feature = "keypad")]
-    keys::watch(key_sender.clone());
+    keys::watch(keys::PadOptions::default(), key_sender.clone());
     let shown = if plain {
         keys::typed_lines(key_sender);
         Shown::Plain
@@ -296,6 +296,9 @@ impl Session {
                 Device::Keypad,
                 "the keypad is gone; I take it up when it is back".to_owned(),
             ),
+            KeyNews::NoKeypad(why) => self.gone(Device::Keypad, why),
+            // The next drawing sees the new size.
+            KeyNews::Resized => {}
             KeyNews::Leave if matches!(self.shown, Shown::Plain) && self.ear.hears() => {}
             KeyNews::Leave => {
                 let text = "goodbye".to_owned();

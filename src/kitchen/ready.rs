@@ -57,15 +57,20 @@ pub(super) fn ready() -> Result<u8, Trouble> {
             false
         }
     };
-    let keypads = keypads();
-    match keypads.as_slice() {
-        [] => line(
-            false,
-            "keypad",
-            "none is connected, or it may not be read; the terminal's keys do the same",
-        )?,
-        some => line(true, "keypad", &some.join(", "))?,
-    }
+    let keypad = match keypad() {
+        Ok(name) => {
+            line(true, "keypad", &name)?;
+            true
+        }
+        Err(why) => {
+            line(
+                false,
+                "keypad",
+                &format!("{why}. The terminal's keys do the same"),
+            )?;
+            false
+        }
+    };
     let terminal = std::io::IsTerminal::is_terminal(&std::io::stdin());
     line(
         terminal,
@@ -89,7 +94,7 @@ pub(super) fn ready() -> Result<u8, Trouble> {
     }
     let (code, said) = if microphone && model {
         (0, "Ready to cook by voice.")
-    } else if terminal || !keypads.is_empty() {
+    } else if terminal || keypad {
         (KEYS_ONLY, "Ready to cook by keys.")
     } else {
         (
@@ -111,13 +116,24 @@ fn writable(folder: &Path) -> Result<String, String> {
 }
 
 #[cfg(feature = "keypad")]
-fn keypads() -> Vec<String> {
-    crate::keys::find()
+fn keypad() -> Result<String, String> {
+    use crate::keys::{PadOptions, find};
+    let options = PadOptions::default();
+    let pads = find(&options.folder).map_err(|e| e.to_string())?;
+    let (facts, alone) = pads
+        .choose(options.wanted.as_deref())
+        .map_err(|e| e.to_string())?;
+    let shared = if alone {
+        ""
+    } else {
+        "; it has letters, so other programs get its keys as well"
+    };
+    Ok(format!("{} ({}){shared}", facts.name, facts.id))
 }
 
 #[cfg(not(feature = "keypad"))]
-fn keypads() -> Vec<String> {
-    Vec::new()
+fn keypad() -> Result<String, String> {
+    Err("this build has no keypad".to_owned())
 }
 
 /// Three seconds of the microphone.

@@ -11,6 +11,8 @@ mod measure_properties;
 mod measure_published;
 mod measure_sources;
 mod measure_speed;
+#[cfg(feature = "keypad")]
+mod keys;
 mod number_words;
 mod program;
 mod rehearsal;
