@@ -12,7 +12,7 @@ use crate::hear::HearError;
 use crate::journal::{Clock, ClockWatch, Entry, Header, Journal, Readings, State};
 use crate::keys::{self, KeyNews};
 use crate::say::{Mouth, MouthNews, SayError, Sink, Sound};
-use crate::screen;
+use crate::screen::{Ground, Screen, Theme};
 
 /// The screen is drawn at least this often while timers run.
 const REDRAW: Duration = Duration::from_millis(500);
@@ -35,7 +35,7 @@ impl Sink for NoSink {
 /// Where the conversation is shown.
 enum Shown {
     Plain,
-    Screen(Box<ratatui::DefaultTerminal>),
+    Screen(Box<Screen>),
 }
 
 struct Session {
@@ -143,10 +143,11 @@ fn live(
         keys::typed_lines(key_sender);
         Shown::Plain
     } else {
-        let terminal =
-            ratatui::try_init().map_err(|e| Trouble::failed(format!("the terminal: {e}")))?;
+        let theme = Theme::from_environment(Ground::default());
+        let screen =
+            Screen::enter(theme).map_err(|e| Trouble::failed(format!("the terminal: {e}")))?;
         keys::watch_terminal(key_sender);
-        Shown::Screen(Box::new(terminal))
+        Shown::Screen(Box::new(screen))
     };
     let mut session = Session {
         bench,
@@ -250,9 +251,7 @@ impl Session {
     }
 
     fn leave(self) {
-        if let Shown::Screen(_) = self.shown {
-            ratatui::restore();
-        }
+        drop(self.shown);
         self.mouth.finish(Duration::from_secs(8));
         if let Some(journal) = self.journal
             && let Err(e) = journal.finish(self.clock.now())
@@ -297,8 +296,11 @@ impl Session {
                 "the keypad is gone; I take it up when it is back".to_owned(),
             ),
             KeyNews::NoKeypad(why) => self.gone(Device::Keypad, why),
-            // The next drawing sees the new size.
-            KeyNews::Resized => {}
+            KeyNews::Resized => {
+                if let Shown::Screen(screen) = &mut self.shown {
+                    screen.redraw();
+                }
+            }
             KeyNews::Leave if matches!(self.shown, Shown::Plain) && self.ear.hears() => {}
             KeyNews::Leave => {
                 let text = "goodbye".to_owned();
@@ -389,11 +391,11 @@ impl Session {
     }
 
     fn draw(&mut self) {
-        let Shown::Screen(terminal) = &mut self.shown else {
+        let Shown::Screen(screen) = &mut self.shown else {
             return;
         };
         let view = self.bench.view(self.clock.now());
         // A terminal that cannot be drawn on is no reason to stop cooking.
-        let _ = terminal.draw(|frame| screen::draw(frame, &view));
+        let _ = screen.show(&view);
     }
 }

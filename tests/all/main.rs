@@ -18,4 +18,5 @@ mod program;
 mod rehearsal;
 mod sample;
 mod scaling;
+mod screens;
 mod spoken_grammar;
