@@ -113,10 +113,10 @@ impl Decoder {
             }
             (InputEvent::SYN, InputEvent::SYN_REPORT, _) => self.lost = false,
             (InputEvent::KEY, code, 1) if !self.lost => {
-                self.goes_down(code, event.at_us, now_ms, out)
+                self.goes_down(code, event.at_us, now_ms, out);
             }
             (InputEvent::KEY, code, 0) if !self.lost => {
-                self.comes_up(code, event.at_us, now_ms, out)
+                self.comes_up(code, event.at_us, now_ms, out);
             }
             _ => {}
         }

@@ -70,7 +70,7 @@ fn a_storm_of_a_thousand_events_a_second_loses_nothing() {
         start.elapsed()
     });
     let heard = hear(&device, &mut Decoder::default(), &AtomicBool::new(false));
-    assert!(writer.join().expect("the writer ends") >= Duration::from_millis(1_000));
+    assert!(writer.join().expect("the writer ends") >= Duration::from_secs(1));
     assert_eq!(heard.len(), 500);
     for (i, (_, signal)) in heard.iter().enumerate() {
         assert_eq!(
