@@ -14,6 +14,7 @@ pub mod plan;
 pub mod safety;
 pub mod say;
 pub mod screen;
+pub mod settings;
 pub mod swap;
 pub mod timer;
 pub mod understand;

@@ -1,0 +1,65 @@
+//! What can be wrong with the settings: with file and line.
+
+use std::path::PathBuf;
+
+/// Why the settings cannot be used.
+#[derive(Debug, thiserror::Error)]
+pub enum SettingsError {
+    /// There is no folder to keep them in.
+    #[error("expected `HOME` or `XDG_CONFIG_HOME` to be set, found neither")]
+    Homeless,
+    /// The file cannot be read.
+    #[error("{}: cannot be read", path.display())]
+    Read {
+        /// The file.
+        path: PathBuf,
+        /// Why.
+        #[source]
+        source: std::io::Error,
+    },
+    /// The file cannot be written.
+    #[error("{}: cannot be written", path.display())]
+    Write {
+        /// The file.
+        path: PathBuf,
+        /// Why.
+        #[source]
+        source: std::io::Error,
+    },
+    /// Something in it is wrong.
+    #[error("{}:{line}: {fault}", path.display())]
+    Fault {
+        /// The file.
+        path: PathBuf,
+        /// The line, from 1.
+        line: usize,
+        /// What.
+        fault: Fault,
+    },
+}
+
+/// What is wrong at one place of the settings.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum Fault {
+    /// It is no TOML.
+    #[error("expected TOML, found a fault: {0}")]
+    Syntax(String),
+    /// There is no such setting.
+    #[error("expected a setting, found `{found}`; did you mean `{nearest}`?")]
+    Unknown {
+        /// What stands there.
+        found: String,
+        /// The nearest name that there is.
+        nearest: String,
+    },
+    /// The value will not do.
+    #[error("`{setting}`: expected {expected}, found `{found}`")]
+    Value {
+        /// Which setting.
+        setting: String,
+        /// What would do.
+        expected: String,
+        /// What stands there.
+        found: String,
+    },
+}

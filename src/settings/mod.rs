@@ -1,0 +1,116 @@
+//! The settings: one commented TOML file, written on the first run, read strictly, written back with its comments.
+
+mod error;
+mod file;
+mod read;
+
+use std::collections::BTreeMap;
+use std::path::PathBuf;
+
+pub use error::{Fault, SettingsError};
+pub use file::{Remember, settings_path, settings_path_of};
+pub use read::KEYS;
+
+use crate::bench::{Key, VoiceSettings};
+use crate::measure::Region;
+
+/// The file as it is written on the first run.
+pub const FIRST: &str = include_str!("first.toml");
+
+/// Everything that can be set.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Settings {
+    /// Whose cup and spoon a bare `cup` is.
+    pub region: Region,
+    /// The smallest step that the scale shows, in grams.
+    pub scale_step_g: f64,
+    /// Say as few words as will do.
+    pub brief: bool,
+    /// Room temperature in Celsius.
+    pub room_c: Option<f64>,
+    /// What is shown.
+    pub screen: ScreenKind,
+    /// Dark letters on a light ground, not light on dark.
+    pub light: bool,
+    /// Folder of the journals, when it is not the usual one.
+    pub journal: Option<PathBuf>,
+    /// What speaks.
+    pub engine: Engine,
+    /// Its voice by name, when it is not the engine's own choice.
+    pub voice_name: Option<String>,
+    /// How it speaks.
+    pub voice: VoiceSettings,
+    /// Who is spoken to.
+    pub attention: Attention,
+    /// The name that the program answers to.
+    pub name: String,
+    /// Folder of the speech model, when it is not the installed one.
+    pub model: Option<PathBuf>,
+    /// The microphone by name.
+    pub microphone: Option<String>,
+    /// The loudspeaker by name.
+    pub loudspeaker: Option<String>,
+    /// The keypad by its stable id.
+    pub keypad: Option<String>,
+    /// What was learnt of an odd keypad: code to key.
+    pub key_map: BTreeMap<u16, Key>,
+}
+
+impl Default for Settings {
+    fn default() -> Self {
+        Self {
+            region: Region::Metric,
+            scale_step_g: 1.0,
+            brief: false,
+            room_c: None,
+            screen: ScreenKind::default(),
+            light: false,
+            journal: None,
+            engine: Engine::default(),
+            voice_name: Some("en-gb".to_owned()),
+            voice: VoiceSettings::default(),
+            attention: Attention::default(),
+            name: "commis".to_owned(),
+            model: None,
+            microphone: None,
+            loudspeaker: None,
+            keypad: None,
+            key_map: BTreeMap::new(),
+        }
+    }
+}
+
+/// What is shown.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum ScreenKind {
+    /// Large letters.
+    #[default]
+    Big,
+    /// One line after the other.
+    Plain,
+}
+
+/// What speaks.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Engine {
+    /// espeak-ng.
+    #[default]
+    EspeakNg,
+    /// The desktop's own voice.
+    SpeechDispatcher,
+}
+
+/// Who is spoken to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Attention {
+    /// Everything heard may be an order.
+    #[default]
+    Open,
+    /// Only what begins with the name.
+    Name,
+    /// Nothing until a key says to listen.
+    Key,
+}
+
+#[cfg(test)]
+mod tests;

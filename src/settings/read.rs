@@ -1,0 +1,308 @@
+//! Reading the settings, strictly: every fault has its line, and an unknown name the nearest that there is.
+
+use std::path::{Path, PathBuf};
+
+use toml_edit::{Document, Item, Table, Value};
+
+use super::error::{Fault, SettingsError};
+use super::{Attention, Engine, ScreenKind, Settings};
+use crate::bench::Key;
+use crate::measure::Region;
+
+/// Every setting by its full name.
+pub const KEYS: &[&str] = &[
+    "region",
+    "scale_step",
+    "verbosity",
+    "room",
+    "screen",
+    "theme",
+    "journal",
+    "voice.engine",
+    "voice.name",
+    "voice.rate",
+    "voice.pitch",
+    "voice.volume",
+    "listening.attention",
+    "listening.name",
+    "listening.model",
+    "listening.microphone",
+    "loudspeaker.name",
+    "keypad.id",
+];
+
+const TABLES: &[&str] = &["voice", "listening", "loudspeaker", "keypad", "keypad.map"];
+const MAP: &str = "keypad.map.";
+
+/// A key's word in the settings.
+pub(super) fn key_word(key: Key) -> String {
+    match key {
+        Key::Digit(d) => d.to_string(),
+        Key::Enter => "enter".to_owned(),
+        Key::Plus => "plus".to_owned(),
+        Key::Minus => "minus".to_owned(),
+        Key::Times => "times".to_owned(),
+        Key::Divide => "divide".to_owned(),
+        Key::Dot => "dot".to_owned(),
+        Key::Backspace => "backspace".to_owned(),
+    }
+}
+
+fn key_of(word: &str) -> Option<Key> {
+    let named = [
+        Key::Enter,
+        Key::Plus,
+        Key::Minus,
+        Key::Times,
+        Key::Divide,
+        Key::Dot,
+        Key::Backspace,
+    ];
+    (0..10)
+        .map(Key::Digit)
+        .chain(named)
+        .find(|k| key_word(*k) == word)
+}
+
+/// One setting as it stands in the file.
+struct Entry<'a> {
+    name: String,
+    value: &'a Item,
+    at: usize,
+}
+
+/// All settings of a table and the tables in it.
+fn flatten<'a>(table: &'a Table, before: &str, out: &mut Vec<Entry<'a>>) {
+    for (name, value) in table {
+        let full = format!("{before}{name}");
+        let at = table
+            .key(name)
+            .and_then(toml_edit::Key::span)
+            .or_else(|| value.span())
+            .map_or(0, |s| s.start);
+        match value {
+            Item::Table(inner) if TABLES.contains(&full.as_str()) => {
+                flatten(inner, &format!("{full}."), out);
+            }
+            Item::Value(Value::InlineTable(inner)) if TABLES.contains(&full.as_str()) => {
+                for (name, _) in inner {
+                    if let Some(value) = value.get(name) {
+                        let at = inner
+                            .key(name)
+                            .and_then(toml_edit::Key::span)
+                            .map_or(at, |s| s.start);
+                        out.push(Entry {
+                            name: format!("{full}.{name}"),
+                            value,
+                            at,
+                        });
+                    }
+                }
+            }
+            _ => out.push(Entry {
+                name: full,
+                value,
+                at,
+            }),
+        }
+    }
+}
+
+/// What a value looks like in a message.
+fn shown(value: &Item) -> String {
+    match value {
+        Item::Value(v) => {
+            let text = v.as_str().map_or_else(|| v.to_string(), str::to_owned);
+            text.trim().to_owned()
+        }
+        Item::Table(_) | Item::ArrayOfTables(_) => "a table".to_owned(),
+        Item::None => String::new(),
+    }
+}
+
+impl Entry<'_> {
+    fn bad(&self, expected: &str) -> Fault {
+        Fault::Value {
+            setting: self.name.clone(),
+            expected: expected.to_owned(),
+            found: shown(self.value),
+        }
+    }
+
+    fn text(&self) -> Result<String, Fault> {
+        self.value
+            .as_str()
+            .map(str::to_owned)
+            .ok_or_else(|| self.bad("text in quotation marks"))
+    }
+
+    fn text_or_none(&self) -> Result<Option<String>, Fault> {
+        self.text().map(|t| (!t.is_empty()).then_some(t))
+    }
+
+    fn folder(&self) -> Result<Option<PathBuf>, Fault> {
+        Ok(self.text_or_none()?.map(PathBuf::from))
+    }
+
+    fn number(&self, from: f64, to: f64) -> Result<f64, Fault> {
+        self.value
+            .as_float()
+            .or_else(|| self.value.as_integer().map(|i| i as f64))
+            .filter(|n| (from..=to).contains(n))
+            .ok_or_else(|| self.bad(&format!("a number from {from} to {to}")))
+    }
+
+    fn step(&self) -> Result<i8, Fault> {
+        self.value
+            .as_integer()
+            .and_then(|i| i8::try_from(i).ok())
+            .filter(|i| (-5..=5).contains(i))
+            .ok_or_else(|| self.bad("a whole number from -5 to 5"))
+    }
+
+    /// One of some words.
+    fn word<T: Copy>(&self, words: &[(&str, T)]) -> Result<T, Fault> {
+        let found = self.value.as_str();
+        words
+            .iter()
+            .find(|(w, _)| Some(*w) == found)
+            .map(|(_, it)| *it)
+            .ok_or_else(|| {
+                let all: Vec<String> = words.iter().map(|(w, _)| format!("`{w}`")).collect();
+                self.bad(&all.join(" or "))
+            })
+    }
+}
+
+fn set(settings: &mut Settings, entry: &Entry<'_>) -> Result<(), Fault> {
+    match entry.name.as_str() {
+        "region" => {
+            settings.region = entry.word(&Region::ALL.map(|r| (r.symbol(), r)))?;
+        }
+        "scale_step" => settings.scale_step_g = entry.number(0.01, 100.0)?,
+        "verbosity" => settings.brief = entry.word(&[("full", false), ("brief", true)])?,
+        "room" => {
+            let room = entry.number(0.0, 50.0)?;
+            settings.room_c = (room > 0.0).then_some(room);
+        }
+        "screen" => {
+            settings.screen =
+                entry.word(&[("big", ScreenKind::Big), ("plain", ScreenKind::Plain)])?;
+        }
+        "theme" => settings.light = entry.word(&[("dark", false), ("light", true)])?,
+        "journal" => settings.journal = entry.folder()?,
+        "voice.engine" => {
+            settings.engine = entry.word(&[
+                ("espeak-ng", Engine::EspeakNg),
+                ("speech-dispatcher", Engine::SpeechDispatcher),
+            ])?;
+        }
+        "voice.name" => settings.voice_name = entry.text_or_none()?,
+        "voice.rate" => settings.voice.rate = entry.step()?,
+        "voice.pitch" => settings.voice.pitch = entry.step()?,
+        "voice.volume" => settings.voice.volume = entry.step()?,
+        "listening.attention" => {
+            settings.attention = entry.word(&[
+                ("open", Attention::Open),
+                ("name", Attention::Name),
+                ("key", Attention::Key),
+            ])?;
+        }
+        "listening.name" => {
+            let name = entry.text()?.trim().to_lowercase();
+            if name.is_empty() {
+                return Err(entry.bad("a name"));
+            }
+            settings.name = name;
+        }
+        "listening.model" => settings.model = entry.folder()?,
+        "listening.microphone" => settings.microphone = entry.text_or_none()?,
+        "loudspeaker.name" => settings.loudspeaker = entry.text_or_none()?,
+        "keypad.id" => settings.keypad = entry.text_or_none()?,
+        other => match other.strip_prefix(MAP) {
+            Some(code) => {
+                let code: u16 = code.parse().map_err(|_| Fault::Value {
+                    setting: "keypad.map".to_owned(),
+                    expected: "a code from 0 to 65535".to_owned(),
+                    found: code.to_owned(),
+                })?;
+                let key = entry
+                    .value
+                    .as_str()
+                    .and_then(key_of)
+                    .ok_or_else(|| entry.bad("a key such as `enter`, `plus` or `5`"))?;
+                settings.key_map.insert(code, key);
+            }
+            None if TABLES.contains(&other) => return Err(entry.bad("a table")),
+            None => return Err(unknown(other)),
+        },
+    }
+    Ok(())
+}
+
+/// Other words for settings that someone may write.
+const OTHER_WORDS: &[(&str, &str)] = &[
+    ("speed", "voice.rate"),
+    ("loudness", "voice.volume"),
+    ("colour", "theme"),
+    ("color", "theme"),
+    ("units", "region"),
+];
+
+fn unknown(found: &str) -> Fault {
+    let (table, last) = found.rsplit_once('.').unwrap_or(("", found));
+    // Inside a table that there is, only its own settings are near. Elsewhere the last part of a name counts as much
+    // as the whole: `rate` outside its table is near `voice.rate`.
+    let inside = TABLES.contains(&table).then(|| format!("{table}."));
+    let likeness = |key: &str| {
+        let key_last = key.rsplit('.').next().unwrap_or(key);
+        let by_last = strsim::jaro_winkler(key_last, last) * 0.99;
+        strsim::jaro_winkler(key, found).max(by_last)
+    };
+    let other = OTHER_WORDS
+        .iter()
+        .find(|(w, _)| *w == last)
+        .map(|(_, k)| *k);
+    let nearest = other.or_else(|| {
+        KEYS.iter()
+            .chain(TABLES)
+            .copied()
+            .filter(|k| inside.as_ref().is_none_or(|t| k.starts_with(t.as_str())))
+            .max_by(|a, b| likeness(a).total_cmp(&likeness(b)))
+    });
+    Fault::Unknown {
+        found: found.to_owned(),
+        nearest: nearest.unwrap_or("keypad.map").to_owned(),
+    }
+}
+
+impl Settings {
+    /// Reads the text of a settings file; what it leaves out is as on the first run.
+    ///
+    /// # Errors
+    /// The first fault, with its line.
+    pub fn parse(text: &str, path: &Path) -> Result<Self, SettingsError> {
+        let fault = |at: usize, fault| SettingsError::Fault {
+            path: path.to_owned(),
+            line: 1 + text.bytes().take(at).filter(|b| *b == b'\n').count(),
+            fault,
+        };
+        let document = Document::parse(text).map_err(|e| {
+            let message = e
+                .message()
+                .lines()
+                .next()
+                .unwrap_or_default()
+                .to_lowercase();
+            fault(e.span().map_or(0, |s| s.start), Fault::Syntax(message))
+        })?;
+        let mut entries = Vec::new();
+        flatten(document.as_table(), "", &mut entries);
+        entries.sort_by_key(|e| e.at);
+        let mut settings = Self::default();
+        for entry in &entries {
+            set(&mut settings, entry).map_err(|f| fault(entry.at, f))?;
+        }
+        Ok(settings)
+    }
+}
