@@ -1,8 +1,12 @@
 //! The terminal as a screen: entered and left safely, drawn on only when something changed.
 
-use std::io;
+use std::fs::File;
+use std::io::{self, IsTerminal};
+use std::os::fd::OwnedFd;
+use std::sync::Arc;
 
 use ratatui::DefaultTerminal;
+use ratatui::layout::Rect;
 
 use super::{Theme, draw};
 use crate::bench::{Moment, View};
@@ -12,6 +16,8 @@ pub struct Screen {
     terminal: DefaultTerminal,
     theme: Theme,
     shown: Option<View>,
+    /// Where messages of libraries go when the screen is left; while it is there they would be written across it.
+    messages: Option<Arc<OwnedFd>>,
 }
 
 impl Screen {
@@ -21,10 +27,12 @@ impl Screen {
     /// When the terminal cannot be put into raw mode.
     pub fn enter(theme: Theme) -> io::Result<Self> {
         let terminal = ratatui::try_init()?;
+        let messages = silence_messages();
         Ok(Self {
             terminal,
             theme,
             shown: None,
+            messages,
         })
     }
 
@@ -46,15 +54,41 @@ impl Screen {
     /// The terminal has another size, or something wrote over it: the next showing draws everything.
     pub fn redraw(&mut self) {
         self.shown = None;
-        // A terminal that cannot be cleared cannot be drawn on either, and that is told then.
-        let _ = self.terminal.clear();
+        // Not `clear`: that asks the terminal where its cursor is, and whoever reads the keys would get the answer.
+        // A terminal that cannot be written to is told of by the next showing.
+        let _ = self.terminal.size().and_then(|size| {
+            self.terminal
+                .resize(Rect::from((ratatui::layout::Position::ORIGIN, size)))
+        });
     }
 }
 
 impl Drop for Screen {
     fn drop(&mut self) {
         ratatui::restore();
+        if let Some(to) = &self.messages {
+            // Where this fails the messages stay away, which is no harm now.
+            let _ = rustix::stdio::dup2_stderr(to);
+        }
     }
+}
+
+/// Sends standard error nowhere while it is the terminal that is drawn on; a panic brings it back before it speaks.
+fn silence_messages() -> Option<Arc<OwnedFd>> {
+    let stderr = io::stderr();
+    if !stderr.is_terminal() {
+        return None;
+    }
+    let kept = Arc::new(rustix::io::fcntl_dupfd_cloexec(&stderr, 3).ok()?);
+    let nowhere = File::options().write(true).open("/dev/null").ok()?;
+    rustix::stdio::dup2_stderr(&nowhere).ok()?;
+    let back = Arc::clone(&kept);
+    let before = std::panic::take_hook();
+    std::panic::set_hook(Box::new(move |panic| {
+        let _ = rustix::stdio::dup2_stderr(&back);
+        before(panic);
+    }));
+    Some(kept)
 }
 
 /// The view without what does not show: milliseconds.

@@ -20,3 +20,5 @@ mod sample;
 mod scaling;
 mod screens;
 mod spoken_grammar;
+#[cfg(all(feature = "recogniser", feature = "sound"))]
+mod terminal;

@@ -182,7 +182,7 @@ impl Keypad {
 
     /// The keys worth showing here: (key, what it does).
     pub fn hints(&self, place: &Place) -> Vec<(String, String)> {
-        let keys: &[Key] = if place.alarm {
+        let keys: &[Key] = if place.alarm || (place.asking && !self.asked && self.is_open()) {
             &[Key::Enter]
         } else if self.trail.is_empty() {
             &[
@@ -205,6 +205,9 @@ impl Keypad {
     fn meaning(&self, key: Key, place: &Place) -> String {
         if place.alarm {
             return "silences the alarm, as any key does now".to_owned();
+        }
+        if place.asking && !self.asked && self.is_open() {
+            return "closes what is open: there is a question".to_owned();
         }
         if let Some(frame) = self.trail.last() {
             return match ask(frame.task, &frame.answers, place) {

@@ -251,6 +251,13 @@ fn backspace_takes_back_one_thing_at_a_time() {
 fn a_question_that_comes_while_a_list_is_open_is_not_answered_by_accident() {
     let mut pad = Keypad::default();
     pad.press(Key::Dot, Moment(0), &at("at a step"));
+    assert_eq!(
+        pad.hints(&at("a question")),
+        [(
+            "Enter".into(),
+            "closes what is open: there is a question".into()
+        )]
+    );
     assert!(matches!(
         pad.press(Key::Enter, Moment(500), &at("a question")),
         KeyAnswer::Say(_)
