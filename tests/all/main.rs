@@ -4,6 +4,8 @@
 mod audio;
 mod bakes;
 mod formula_faults;
+#[cfg(feature = "keypad")]
+mod keys;
 mod measure_conversions;
 mod measure_lines;
 mod measure_practice;
@@ -11,8 +13,6 @@ mod measure_properties;
 mod measure_published;
 mod measure_sources;
 mod measure_speed;
-#[cfg(feature = "keypad")]
-mod keys;
 mod number_words;
 mod program;
 mod rehearsal;
