@@ -38,12 +38,11 @@ pub fn code_key(code: u16) -> Option<Key> {
     })
 }
 
-#[cfg(test)]
+#[cfg(all(test, feature = "keypad"))]
 mod tests {
     use super::*;
 
     #[test]
-    #[cfg(feature = "keypad")]
     fn codes_are_those_of_the_kernel() {
         // Checked against the constants of the evdev crate, which come from linux/input-event-codes.h.
         use evdev::KeyCode as K;
