@@ -1,7 +1,7 @@
 //! How well the recogniser hears a list of clips inside a grammar, what it makes of talk, and what it costs.
 //!
-//! `cargo bench --bench hearing -- GRAMMAR LIST [--model DIR] [--enter COST] [--again COST] [--detail]`
-//! GRAMMAR is a formula (`.toml`) or a text file with one phrase a line. LIST has a WAV file, a tab and what was said a line; `-` for talk that is no order.
+//! `cargo bench --bench hearing -- GRAMMAR LIST [--model DIR] [--enter COST] [--again COST] [--choice SHARE] [--word COST] [--detail]`
+//! GRAMMAR is a formula (`.toml`) or a text file with one phrase a line. LIST has a WAV file, a tab and what was said a line; `-` and what was said for talk that is no order.
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -10,7 +10,7 @@ use std::time::Instant;
 
 use commis::bench::lexicon;
 use commis::hear::{COMPETITION, Hypothesis, RATE, Recogniser, Step, VoskRecogniser, wav};
-use commis::understand::{Network, network};
+use commis::understand::{Lexicon, Network, Understood, network, parse};
 
 fn main() -> ExitCode {
     let arguments: Vec<String> = std::env::args()
@@ -39,14 +39,28 @@ fn measure(arguments: &[String]) -> Result<(), Box<dyn std::error::Error>> {
     };
     let model = option("--model").map_or_else(|| PathBuf::from("models/en-kitchen"), PathBuf::from);
     let mut competition = COMPETITION;
-    if let Some(cost) = option("--enter") {
-        competition.enter = cost.parse()?;
-    }
-    if let Some(cost) = option("--again") {
-        competition.again = cost.parse()?;
+    for (name, weight) in [
+        ("--enter", &mut competition.enter),
+        ("--again", &mut competition.again),
+        ("--choice", &mut competition.choice),
+        ("--word", &mut competition.word),
+    ] {
+        if let Some(cost) = option(name) {
+            *weight = cost.parse()?;
+        }
     }
     let detail = arguments.iter().any(|a| a == "--detail");
-    let network = network_of(Path::new(&arguments[0]))?;
+    let (network, names) = network_of(Path::new(&arguments[0]))?;
+    let same = |one: &str, other: &str| {
+        one == other
+            || names.as_ref().is_some_and(|names| match (parse(one, names), parse(other, names)) {
+                (Understood::Intent(one), Understood::Intent(other)) => one == other,
+                _ => false,
+            })
+    };
+    let acted_on = |text: &str| {
+        names.as_ref().is_none_or(|names| matches!(parse(text, names), Understood::Intent(_)))
+    };
     let started = Instant::now();
     let mut recogniser = VoskRecogniser::with_competition(&model, &network, competition)?;
     println!(
@@ -73,16 +87,19 @@ fn measure(arguments: &[String]) -> Result<(), Box<dyn std::error::Error>> {
         spent += started.elapsed().as_secs_f64();
         seconds += audio.len() as f64 / f64::from(RATE);
         let order = heard.heard();
-        if said == "-" {
+        if let Some(talked) = said.strip_prefix('-') {
+            if !talked.is_empty() && names.is_some() && acted_on(talked) {
+                continue;
+            }
             talk += 1;
-            if let Some(order) = &order {
+            if let Some(order) = order.as_ref().filter(|order| acted_on(&order.text)) {
                 taken += 1;
                 talk_confidence.push(order.confidence);
             }
         } else {
             orders += 1;
             match &order {
-                Some(order) if order.text == said => {
+                Some(order) if same(&order.text, said) => {
                     right += 1;
                     right_confidence.push(order.confidence);
                 }
@@ -137,14 +154,13 @@ fn hear(recogniser: &mut VoskRecogniser, audio: &[i16]) -> Hypothesis {
     }
 }
 
-/// A formula's own network, or one of the phrases in a text file.
-fn network_of(path: &Path) -> Result<Network, Box<dyn std::error::Error>> {
-    if path
-        .extension()
-        .is_some_and(|extension| extension == "toml")
-    {
-        let formula = commis::formula::read(&path.to_string_lossy(), &fs::read_to_string(path)?)?;
-        return Ok(network(&lexicon(&formula, &[])));
+/// A formula's own network and names, or one of the phrases in a text file.
+fn network_of(path: &Path) -> Result<(Network, Option<Lexicon>), Box<dyn std::error::Error>> {
+    let text = fs::read_to_string(path)?;
+    if path.extension().is_some_and(|extension| extension == "toml") {
+        let formula = commis::formula::read(&path.to_string_lossy(), &text)?;
+        let names = lexicon(&formula, &[]).with_contractions();
+        return Ok((network(&names), Some(names)));
     }
-    Ok(Network::of_phrases(fs::read_to_string(path)?.lines()))
+    Ok((Network::of_phrases(text.lines()), None))
 }
