@@ -53,13 +53,17 @@ fn measure(arguments: &[String]) -> Result<(), Box<dyn std::error::Error>> {
     let (network, names) = network_of(Path::new(&arguments[0]))?;
     let same = |one: &str, other: &str| {
         one == other
-            || names.as_ref().is_some_and(|names| match (parse(one, names), parse(other, names)) {
-                (Understood::Intent(one), Understood::Intent(other)) => one == other,
-                _ => false,
-            })
+            || names
+                .as_ref()
+                .is_some_and(|names| match (parse(one, names), parse(other, names)) {
+                    (Understood::Intent(one), Understood::Intent(other)) => one == other,
+                    _ => false,
+                })
     };
     let acted_on = |text: &str| {
-        names.as_ref().is_none_or(|names| matches!(parse(text, names), Understood::Intent(_)))
+        names
+            .as_ref()
+            .is_none_or(|names| matches!(parse(text, names), Understood::Intent(_)))
     };
     let started = Instant::now();
     let mut recogniser = VoskRecogniser::with_competition(&model, &network, competition)?;
@@ -157,9 +161,12 @@ fn hear(recogniser: &mut VoskRecogniser, audio: &[i16]) -> Hypothesis {
 /// A formula's own network and names, or one of the phrases in a text file.
 fn network_of(path: &Path) -> Result<(Network, Option<Lexicon>), Box<dyn std::error::Error>> {
     let text = fs::read_to_string(path)?;
-    if path.extension().is_some_and(|extension| extension == "toml") {
+    if path
+        .extension()
+        .is_some_and(|extension| extension == "toml")
+    {
         let formula = commis::formula::read(&path.to_string_lossy(), &text)?;
-        let names = lexicon(&formula, &[]).with_contractions();
+        let names = lexicon(&formula, &[]);
         return Ok((network(&names), Some(names)));
     }
     Ok((Network::of_phrases(text.lines()), None))
