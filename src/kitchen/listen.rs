@@ -6,6 +6,7 @@ use super::rehearse::Listener;
 use crate::bench::{Bench, Heard};
 use crate::formula::Formula;
 use crate::hear::{self, HearError};
+#[cfg(feature = "recogniser")]
 use crate::understand::network;
 
 /// The speech model that the program uses: the shipped one.
@@ -73,37 +74,55 @@ pub(super) fn unknown_words(formula: &Formula, model: &Path) -> Vec<String> {
             model.display()
         )];
     };
-    // Every name as the formula gives it; the network has already lost what cannot be heard.
-    let names = formula
-        .ingredients
-        .iter()
-        .flat_map(|i| {
-            std::iter::once(&i.name)
-                .chain(&i.also)
-                .map(move |n| (i.id.as_str(), n.clone()))
-        })
-        .chain(
-            formula
-                .steps
-                .iter()
-                .flat_map(|s| s.timers.iter().map(|t| ("timer", t.name.clone()))),
-        );
+    let heard = |name: &str| {
+        crate::understand::name_words(name)
+            .iter()
+            .all(|w| known.knows(w))
+    };
     let mut warnings = Vec::new();
-    for (id, name) in names {
-        for word in crate::understand::name_words(&name) {
-            if !known.knows(&word) {
-                let near =
-                    nearest(&known, &word).map_or(String::new(), |n| format!(" such as `{n}`"));
-                let warning = format!(
-                    "{id}: the speech model does not know `{word}`: give it another name in `also`{near}"
-                );
-                if !warnings.contains(&warning) {
-                    warnings.push(warning);
-                }
-            }
+    for i in &formula.ingredients {
+        // Names from the formula first, then those of the ingredient table: all of them can be said.
+        let row = crate::measure::ingredients().find(&i.table);
+        let others: Vec<&String> = i
+            .also
+            .iter()
+            .chain(row.iter().flat_map(|r| &r.also))
+            .collect();
+        if heard(&i.name) {
+            continue;
+        }
+        let lacks = unknown_of(&i.name, &known);
+        warnings.push(match others.into_iter().find(|n| heard(n)) {
+            Some(other) => format!("{}: the speech model does not know {lacks}: say `{other}`", i.id),
+            None => format!(
+                "{}: the speech model does not know {lacks}, nor any other name of it: give it one in `also`",
+                i.id
+            ),
+        });
+    }
+    for t in formula.steps.iter().flat_map(|s| &s.timers) {
+        if !heard(&t.name) {
+            let lacks = unknown_of(&t.name, &known);
+            warnings.push(format!(
+                "timer `{}`: the speech model does not know {lacks}: choose another name, or use the keys for it",
+                t.name
+            ));
         }
     }
     warnings
+}
+
+/// The words of a name that the model lacks, quoted, each with the nearest that it knows.
+fn unknown_of(name: &str, known: &hear::Lexicon) -> String {
+    let words: Vec<String> = crate::understand::name_words(name)
+        .into_iter()
+        .filter(|w| !known.knows(w))
+        .map(|w| match nearest(known, &w) {
+            Some(near) => format!("`{w}` (it knows `{near}`)"),
+            None => format!("`{w}`"),
+        })
+        .collect();
+    words.join(", ")
 }
 
 /// One recording as one utterance: the pieces that the recogniser ends on the way are joined.
@@ -143,7 +162,7 @@ fn nearest<'k>(known: &'k hear::Lexicon, word: &str) -> Option<&'k str> {
         .in_order()
         .iter()
         .map(|(w, _)| (near(w), w.as_str()))
-        .filter(|(score, _)| *score > 0.8)
+        .filter(|(score, _)| *score > 0.93)
         .max_by(|a, b| a.0.total_cmp(&b.0))
         .map(|(_, w)| w)
 }

@@ -1,6 +1,7 @@
 //! The check before the bake, and hearing from files.
 
 use std::path::{Path, PathBuf};
+#[cfg(any(feature = "sound", feature = "recogniser"))]
 use std::time::Instant;
 
 use super::Trouble;

@@ -128,6 +128,18 @@ fn the_readme_shows_what_really_happens() {
     );
 }
 
+/// A word that the model lacks is told with the name that it does know, from the ingredient table.
+#[cfg(feature = "recogniser")]
+#[test]
+fn check_names_another_word_for_one_that_cannot_be_heard() {
+    let o = commis(&["check", "shared/formulas/vegetable-soup.toml"], "");
+    assert!(
+        out(&o).contains("celeriac: the speech model does not know `celeriac`: say `celery root`"),
+        "{}",
+        out(&o)
+    );
+}
+
 /// A live session by typed lines: killed without a word, taken up again with the true time.
 #[test]
 fn a_killed_session_is_taken_up_with_its_timers() {
