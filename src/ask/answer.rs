@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::measure::words::capital;
 use crate::measure::{Mass, Region, SayOptions, ingredients};
 
 /// A computed answer.
@@ -31,14 +32,6 @@ impl Answer {
         }
         self
     }
-}
-
-/// The first letter large.
-pub(super) fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
 }
 
 /// What an answer may lean on: how things are said here, what is measured, and the open formula at today's size.

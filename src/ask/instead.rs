@@ -1,9 +1,9 @@
 //! 'How much fresh yeast for 7 grams of dried', 'what can I use instead of butter'.
 
-use super::answer::capital;
 use super::convert::{again_in, mass_from};
 use super::error::within;
 use super::{Answer, AskError, Context};
+use crate::measure::words::capital;
 use crate::measure::{Mass, SayOptions, Unit, Volume, ingredients, print, say};
 use crate::safety::{Law, allergens};
 use crate::swap::{self, Measured, Swap};

@@ -2,6 +2,7 @@
 
 use super::options::Options;
 use crate::ask::Context;
+use crate::dough::{Percentages, Portion, Role};
 use crate::formula::{Batch, Formula};
 use crate::measure::ingredients;
 use crate::safety;
@@ -74,23 +75,23 @@ pub fn ask_context(
 
 /// Hydration with the water inside milk, eggs, butter and the like, in percent of flour.
 pub fn true_hydration(formula: &Formula, batch: &Batch) -> Option<f64> {
-    let flour = batch.flour(formula).as_grams();
-    let water: f64 = formula
+    let portions: Vec<Portion> = formula
         .ingredients
         .iter()
         .enumerate()
-        .filter(|(_, i)| !i.apart && !i.is_flour)
-        .map(|(at, i)| {
-            let share = if i.is_water {
-                100.0
+        .filter(|(_, i)| !i.apart || i.is_flour)
+        .map(|(at, i)| Portion {
+            mass: batch.mass(at),
+            role: if i.is_flour {
+                Role::Flour
+            } else if i.is_water {
+                Role::Water
             } else {
-                ingredients()
-                    .find(&i.table)
-                    .and_then(|r| r.water_percent)
-                    .unwrap_or(0.0)
-            };
-            batch.mass(at).as_grams() * share / 100.0
+                let row = ingredients().find(&i.table);
+                let water_percent = row.and_then(|r| r.water_percent).unwrap_or(0.0);
+                Role::Other { water_percent }
+            },
         })
-        .sum();
-    (flour > 0.0).then(|| water / flour * 100.0)
+        .collect();
+    Percentages::of(&portions).ok().map(|p| p.true_hydration)
 }

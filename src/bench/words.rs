@@ -2,6 +2,7 @@
 
 use crate::formula::{Batch, Formula};
 use crate::measure::say::{self, SayOptions};
+pub(super) use crate::measure::words::capital;
 use crate::measure::words::{Style, cardinal, counted};
 use crate::measure::{Mass, Span};
 
@@ -139,14 +140,6 @@ fn join(items: &[String], word: &str) -> String {
         [one] => one.clone(),
         [most @ .., last] => format!("{} {word} {last}", most.join(", ")),
     }
-}
-
-/// The first letter large.
-pub(super) fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or(String::new(), |c| {
-        c.to_uppercase().collect::<String>() + chars.as_str()
-    })
 }
 
 /// The first letter small, where a sentence goes on.

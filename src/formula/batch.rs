@@ -2,7 +2,7 @@
 
 use super::model::{Formula, Ingredient};
 use crate::measure::tin::{Shape, Size};
-use crate::measure::words::{self, Style, counted};
+use crate::measure::words::{self, Style, capital, counted};
 use crate::measure::{Amount, Mass, Region, print, say};
 use crate::understand::ScaleBy;
 
@@ -278,13 +278,6 @@ fn tin_words(tin: &Size) -> String {
             )
         }
     }
-}
-
-fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or(String::new(), |c| {
-        c.to_uppercase().collect::<String>() + chars.as_str()
-    })
 }
 
 /// `one and a half times`, `twice`, `half`.

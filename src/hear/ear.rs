@@ -41,9 +41,12 @@ pub enum EarNews {
     NoModel(String),
 }
 
+/// Builds a network on the ear's own thread, so that keys and alarms never wait for it.
+type Builder = Box<dyn FnOnce() -> Network + Send>;
+
 /// What the ear is told.
 enum Order {
-    Network(Box<Network>),
+    Network(Builder),
     Mute(bool),
 }
 
@@ -68,7 +71,7 @@ impl Ear {
     }
 
     /// What can be said has changed.
-    pub fn set_network(&self, network: Network) {
+    pub fn set_network(&self, network: impl FnOnce() -> Network + Send + 'static) {
         let _ = self.orders.send(Order::Network(Box::new(network)));
     }
 
@@ -101,8 +104,8 @@ fn listen(
     loop {
         loop {
             match inbox.try_recv() {
-                Ok(Order::Network(n)) => {
-                    if let Err(e) = recogniser.set_network(&n) {
+                Ok(Order::Network(build)) => {
+                    if let Err(e) = recogniser.set_network(&build()) {
                         let _ = news.send(EarNews::NoModel(e.to_string()));
                     }
                     speech = Utterance::default();

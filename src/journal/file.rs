@@ -83,7 +83,7 @@ impl Journal {
                 Err(e) => return Err(JournalError::from_io(&path, e)),
             }
         };
-        lock(&file, &path)?;
+        lock(&file, &path, SESSION_LOOKS)?;
         let mut journal = Self::from_parts(file, path, 0, 0);
         let written = journal.put(Record {
             head: Some(header.clone()),
@@ -203,9 +203,12 @@ impl Journal {
     }
 }
 
-/// Takes the lock, or says who has it. A look at the folder by another session holds it for an instant.
-pub(super) fn lock(file: &File, path: &Path) -> Result<(), JournalError> {
-    for _ in 0..5 {
+/// How often a session tries for its journal: a look at the folder by another one holds it for an instant.
+pub(super) const SESSION_LOOKS: u32 = 5;
+
+/// Takes the lock within so many looks, 20 ms apart, or says who has it.
+pub(super) fn lock(file: &File, path: &Path, looks: u32) -> Result<(), JournalError> {
+    for _ in 0..looks {
         match file.try_lock() {
             Ok(()) => return Ok(()),
             Err(TryLockError::WouldBlock) => {

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 
 use super::clock::{Basis, Readings, Resumption};
 use super::error::JournalError;
-use super::file::{End, Entry, Journal, Record, lock};
+use super::file::{End, Entry, Journal, Record, SESSION_LOOKS, lock};
 use super::header::{Anchor, FORMAT, Header};
 use super::line;
 use super::note::Note;
@@ -94,7 +94,7 @@ impl Journal {
                 Some(JournalError::from_io(path, e)),
             ),
         };
-        lock(&file, path)?;
+        lock(&file, path, SESSION_LOOKS)?;
         let mut bytes = Vec::new();
         file.read_to_end(&mut bytes).map_err(fail)?;
         let read = read(&bytes, path)?;

@@ -1,7 +1,7 @@
 //! The bake log: what was finished here, and how long each rise really took, so that the next bake starts from this
 //! kitchen's own times.
 
-use std::fs::{File, OpenOptions, TryLockError};
+use std::fs::{File, OpenOptions};
 use std::io::{Read, Seek, SeekFrom, Write};
 use std::os::unix::fs::OpenOptionsExt;
 use std::path::{Path, PathBuf};
@@ -9,6 +9,7 @@ use std::path::{Path, PathBuf};
 use serde::{Deserialize, Serialize};
 
 use super::error::JournalError;
+use super::file::lock;
 use super::line;
 use super::place::make_private;
 use crate::bench::Wall;
@@ -55,6 +56,8 @@ pub struct Log {
 
 /// How many of the latest rises count.
 const LATEST: usize = 5;
+/// How often a writer tries for the log: another one holds it for one line.
+const WRITER_LOOKS: u32 = 50;
 
 impl Log {
     /// The log's file in the state folder.
@@ -94,7 +97,7 @@ impl Log {
             .open(&path)
             .map_err(fail)?;
         // Two sessions may end together; a line takes no time, so that the second waits for the first.
-        wait_for_lock(&file, &path)?;
+        lock(&file, &path, WRITER_LOOKS)?;
         add(&mut file, &line).map_err(fail)
     }
 }
@@ -119,21 +122,6 @@ fn add(file: &mut File, line: &str) -> std::io::Result<()> {
         let _ = file.set_len(length);
     }
     written
-}
-
-fn wait_for_lock(file: &File, path: &Path) -> Result<(), JournalError> {
-    for _ in 0..50 {
-        match file.try_lock() {
-            Ok(()) => return Ok(()),
-            Err(TryLockError::WouldBlock) => {
-                std::thread::sleep(std::time::Duration::from_millis(20));
-            }
-            Err(TryLockError::Error(e)) => return Err(JournalError::from_io(path, e)),
-        }
-    }
-    Err(JournalError::Busy {
-        path: path.to_path_buf(),
-    })
 }
 
 /// How long this timer takes in this kitchen: the middle one of the latest five times, or `None` where there is none.

@@ -5,7 +5,9 @@ use std::path::Path;
 use crossbeam_channel::Receiver;
 
 use crate::say::Sink;
-use crate::understand::{Lexicon, network};
+use crate::understand::Lexicon;
+#[cfg(all(feature = "recogniser", feature = "sound"))]
+use crate::understand::{Network, network};
 
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 pub(super) use crate::hear::EarNews as News;
@@ -25,6 +27,13 @@ pub(super) enum News {
 /// This build cannot hear.
 pub(super) const NOT_BUILT: bool = cfg!(not(all(feature = "recogniser", feature = "sound")));
 
+/// The network of what can be said, to be built where it is wanted.
+#[cfg(all(feature = "recogniser", feature = "sound"))]
+fn later(lexicon: &Lexicon) -> impl FnOnce() -> Network + Send + 'static {
+    let lexicon = lexicon.clone();
+    move || network(&lexicon)
+}
+
 /// The ear, where there is one.
 pub(super) struct LiveEar {
     #[cfg(all(feature = "recogniser", feature = "sound"))]
@@ -35,10 +44,7 @@ pub(super) struct LiveEar {
 impl LiveEar {
     #[cfg(all(feature = "recogniser", feature = "sound"))]
     pub(super) fn start(model: &Path, lexicon: &Lexicon) -> Self {
-        let (ear, news) = {
-            let lexicon = lexicon.clone();
-            crate::hear::Ear::start(model.to_path_buf(), move || network(&lexicon))
-        };
+        let (ear, news) = crate::hear::Ear::start(model.to_path_buf(), later(lexicon));
         Self {
             ear,
             news: Some(news),
@@ -67,8 +73,8 @@ impl LiveEar {
 
     pub(super) fn set_words(&self, lexicon: &Lexicon) {
         #[cfg(all(feature = "recogniser", feature = "sound"))]
-        self.ear.set_network(network(lexicon));
-        let _ = (lexicon, network);
+        self.ear.set_network(later(lexicon));
+        let _ = lexicon;
     }
 }
 

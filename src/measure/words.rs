@@ -43,6 +43,14 @@ pub enum Style {
     Scale,
 }
 
+/// The text with its first letter large, to begin a sentence.
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
 /// A whole number in words, with the British 'and': 'one thousand two hundred and fifty'.
 pub fn cardinal(n: u64) -> String {
     if n < 20 {

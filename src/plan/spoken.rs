@@ -7,6 +7,7 @@ use super::schedule::{Block, Part, Plan};
 use crate::bench::Wall;
 use crate::measure::Span;
 use crate::measure::say;
+use crate::measure::words::capital;
 use crate::understand::numbers::{say_clock, say_duration};
 use crate::understand::{ClockTime, HalfDay};
 
@@ -140,7 +141,7 @@ pub fn say_error(error: &PlanError, wall: &Wall) -> String {
         PlanError::TooLong { name } => {
             format!(
                 "{} takes more than thirty days, so I cannot plan it.",
-                large(name)
+                capital(name)
             )
         }
     }
@@ -228,7 +229,7 @@ fn say_moves(plan: &Plan, dish: usize, changes: &[Change], wall: &Wall) -> Vec<S
 }
 
 fn say_move(plan: &Plan, block: &Block, by: i64, wall: &Wall, rest: bool) -> String {
-    let (what, time) = (large(&what(plan, block)), say_time(block.start, wall));
+    let (what, time) = (capital(&what(plan, block)), say_time(block.start, wall));
     match (block.id.part, rest) {
         (Part::Preheat, false) => format!("{what}, at {time}."),
         (Part::Preheat, true) => format!("{what}, at {time}, and the rest {}.", later(by)),
@@ -285,13 +286,6 @@ fn small(text: &str) -> String {
     }
 }
 
-fn large(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or(String::new(), |first| {
-        first.to_uppercase().collect::<String>() + chars.as_str()
-    })
-}
-
 fn sentence(text: &str) -> String {
-    format!("{}.", large(text))
+    format!("{}.", capital(text))
 }

@@ -3,6 +3,7 @@
 use std::sync::LazyLock;
 
 use crate::measure::Span;
+use crate::measure::words::cardinal;
 
 use super::intent::{ClockTime, HalfDay};
 use super::lexicon::Lexicon;
@@ -11,32 +12,6 @@ use super::text::tokens;
 use super::value::Value;
 
 static NO_NAMES: LazyLock<Lexicon> = LazyLock::new(Lexicon::without_formula);
-
-const ONES: [&str; 20] = [
-    "zero",
-    "one",
-    "two",
-    "three",
-    "four",
-    "five",
-    "six",
-    "seven",
-    "eight",
-    "nine",
-    "ten",
-    "eleven",
-    "twelve",
-    "thirteen",
-    "fourteen",
-    "fifteen",
-    "sixteen",
-    "seventeen",
-    "eighteen",
-    "nineteen",
-];
-const TENS: [&str; 10] = [
-    "", "ten", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety",
-];
 
 /// Parts of one that are said as fractions.
 const PARTS: [(f64, &str); 9] = [
@@ -100,33 +75,10 @@ pub fn parse_clock(text: &str) -> Option<ClockTime> {
 
 /// A whole number in words, British: `two hundred and fifty`. From a million on, digits.
 pub fn say_integer(n: u64) -> String {
-    match n {
-        0..20 => ONES[n as usize].to_string(),
-        20..100 => {
-            let tens = TENS[(n / 10) as usize];
-            if n.is_multiple_of(10) {
-                tens.to_string()
-            } else {
-                format!("{tens} {}", ONES[(n % 10) as usize])
-            }
-        }
-        100..1000 => {
-            let head = format!("{} hundred", ONES[(n / 100) as usize]);
-            if n.is_multiple_of(100) {
-                head
-            } else {
-                format!("{head} and {}", say_integer(n % 100))
-            }
-        }
-        1000..1_000_000 => {
-            let head = format!("{} thousand", say_integer(n / 1000));
-            match n % 1000 {
-                0 => head,
-                rest @ 1..100 => format!("{head} and {}", say_integer(rest)),
-                rest => format!("{head} {}", say_integer(rest)),
-            }
-        }
-        _ => n.to_string(),
+    if n < 1_000_000 {
+        cardinal(n)
+    } else {
+        n.to_string()
     }
 }
 
@@ -180,7 +132,7 @@ pub fn say_decimal(n: f64, places: u32) -> String {
         out.push_str(" point");
         for digit in digits.bytes() {
             out.push(' ');
-            out.push_str(ONES[(digit - b'0') as usize]);
+            out.push_str(&cardinal((digit - b'0').into()));
         }
     }
     out
@@ -264,7 +216,7 @@ pub fn say_clock(at: ClockTime) -> String {
         (true, 12, 0) => return "noon".to_string(),
         _ => {}
     }
-    let dial = |h: u8| ONES[usize::from(if h.is_multiple_of(12) { 12 } else { h % 12 })];
+    let dial = |h: u8| cardinal(if h.is_multiple_of(12) { 12 } else { h % 12 }.into());
     let (here, next) = (dial(hour), dial(hour + 1));
     let words = match minute {
         0 => format!("{here} o'clock"),
@@ -273,7 +225,7 @@ pub fn say_clock(at: ClockTime) -> String {
         45 => format!("quarter to {next}"),
         5 | 10 | 20 | 25 => format!("{} past {here}", say_integer(minute.into())),
         35 | 40 | 50 | 55 => format!("{} to {next}", say_integer(60 - u64::from(minute))),
-        1..10 => format!("{here} oh {}", ONES[usize::from(minute)]),
+        1..10 => format!("{here} oh {}", cardinal(minute.into())),
         _ => format!("{here} {}", say_integer(minute.into())),
     };
     let part = match hour {

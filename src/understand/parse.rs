@@ -8,6 +8,7 @@ use super::numbers::say_number;
 use super::repair::{Repair, repair};
 use super::text::{Token, tokens};
 use super::value::Value;
+use crate::measure::words::capital;
 
 /// A reading that is this much dearer (in thousandths) than the best is not in doubt with it.
 const MARGIN: u32 = 250;
@@ -86,13 +87,6 @@ fn nothing(tokens: &[Token], lexicon: &Lexicon) -> Understood {
         "I did not understand. Say that another way?".to_string()
     };
     Understood::Nothing { question }
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
 }
 
 /// Intents that only ask, read or repeat.

@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 
 use super::lists::{Ask, Task, ask};
 use super::{KEY_PATHS, Key, KeyPath, Place, sign, spoken, strokes};
+use crate::measure::words::capital;
 
 /// A key on the card: which, its column and row, its width and height.
 const KEYS: [(Key, usize, usize, usize, usize); 17] = [
@@ -340,14 +341,6 @@ pub fn card_spoken() -> Vec<String> {
     }
     out.push("Hold any key for a second, and it says what it does.".to_owned());
     out
-}
-
-fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars
-        .next()
-        .map(|c| c.to_uppercase().collect::<String>() + chars.as_str())
-        .unwrap_or_default()
 }
 
 #[cfg(test)]

@@ -8,7 +8,7 @@ use std::fmt;
 
 use reader::Reader;
 
-use super::scan::{What, scan};
+use super::scan::{Token, What, scan};
 use super::{Ingredient, Kind, Mass, MeasureError, Region, Thing, Unit, Volume, print};
 
 /// The largest number that an amount may hold; a kitchen has no million of anything.
@@ -113,17 +113,7 @@ impl Amount {
     /// ```
     pub fn parse(text: &str, region: Region) -> Result<Self, MeasureError> {
         let tokens = scan(text);
-        if tokens.is_empty() {
-            return Err(MeasureError::Empty);
-        }
-        let mut reader = Reader {
-            text,
-            tokens: &tokens,
-            at: 0,
-            region,
-        };
-        let amount = reader.amount().map_err(|e| e.in_amount(text))?;
-        reader.skip_word(&["of"]);
+        let (amount, reader) = Self::begin(text, &tokens, region)?;
         let Some(token) = reader.peek() else {
             return Ok(amount);
         };
@@ -161,19 +151,29 @@ impl Amount {
     /// As [`Amount::parse`]; a line without an amount is an error too.
     pub fn parse_prefix(text: &str, region: Region) -> Result<(Self, &str), MeasureError> {
         let tokens = scan(text);
+        let (amount, reader) = Self::begin(text, &tokens, region)?;
+        let rest = reader.peek().map_or("", |t| &text[t.start..]);
+        Ok((amount, rest.trim()))
+    }
+
+    /// Reads an amount, and gives the reader standing behind it and its `of`.
+    fn begin<'t>(
+        text: &'t str,
+        tokens: &'t [Token<'t>],
+        region: Region,
+    ) -> Result<(Self, Reader<'t>), MeasureError> {
         if tokens.is_empty() {
             return Err(MeasureError::Empty);
         }
         let mut reader = Reader {
             text,
-            tokens: &tokens,
+            tokens,
             at: 0,
             region,
         };
         let amount = reader.amount().map_err(|e| e.in_amount(text))?;
         reader.skip_word(&["of"]);
-        let rest = reader.peek().map_or("", |t| &text[t.start..]);
-        Ok((amount, rest.trim()))
+        Ok((amount, reader))
     }
 
     /// So many grams, millilitres, pieces: one part, exact.
