@@ -15,6 +15,9 @@ impl Bench {
         let Some(intent) = self.settle(intent, out) else {
             return;
         };
+        if self.asks_which(&intent, out) {
+            return;
+        }
         if let Some(question) = self.loses_work(&intent) {
             self.pending = Some(Pending::confirm(intent, question.clone(), self.now));
             self.ask(out, &question);
@@ -42,13 +45,19 @@ impl Bench {
             }
             (
                 Pending::Which {
-                    readings, question, ..
+                    mut readings,
+                    question,
+                    ..
                 },
                 Intent::Yes,
             ) => {
-                // Yes does not say which.
-                self.pending = Some(Pending::which(readings, question.clone(), self.now));
-                self.ask(out, &question);
+                if readings.len() == 1 {
+                    self.perform(readings.remove(0), out);
+                } else {
+                    // Yes does not say which.
+                    self.pending = Some(Pending::which(readings, question.clone(), self.now));
+                    self.ask(out, &question);
+                }
                 None
             }
             (
@@ -102,12 +111,12 @@ impl Bench {
     fn loses_work(&self, intent: &Intent) -> Option<String> {
         match intent {
             Intent::StopTimer { timer } => {
-                let id = self.one_timer(timer.as_deref()).ok()?;
+                let id = self.one_timer(timer.as_deref())?;
                 let t = self.rack.get(id)?;
                 (t.is_live() && t.left_ms(self.now) > 0).then(|| {
                     format!(
-                        "Stop the {}, with {} left?",
-                        t.name,
+                        "Stop {}, with {} left?",
+                        super::words::the(&t.name),
                         super::words::left(t.left_ms(self.now))
                     )
                 })
@@ -120,10 +129,12 @@ impl Bench {
                 })
             }
             Intent::RestartTimer { timer } => {
-                let id = self.one_timer(timer.as_deref()).ok()?;
+                let id = self.one_timer(timer.as_deref())?;
                 let t = self.rack.get(id)?;
-                (t.is_live() && t.left_ms(self.now) > 0)
-                    .then(|| format!("Start the {} again from the beginning?", t.name))
+                (t.is_live() && t.left_ms(self.now) > 0).then(|| {
+                    let name = super::words::the(&t.name);
+                    format!("Start {name} again from the beginning?")
+                })
             }
             Intent::Scale { .. } if self.anything_added() => {
                 Some("You have begun to weigh. Change the size all the same?".to_owned())

@@ -22,16 +22,19 @@ pub struct Wall {
 }
 
 impl Wall {
+    /// Offset from UTC in seconds at a Unix time in seconds, as this reading foretells it.
+    pub fn offset_at(&self, unix_s: i64) -> i32 {
+        self.changes
+            .iter()
+            .rev()
+            .find(|(at, _)| *at <= unix_s)
+            .map_or(self.offset_s, |(_, offset)| *offset)
+    }
+
     /// Local hour, minute and second, `after_ms` from when this clock was read.
     pub fn time_of_day(&self, after_ms: i64) -> (u8, u8, u8) {
         let unix = (self.unix_ms.saturating_add(after_ms)).div_euclid(1000);
-        let offset = self
-            .changes
-            .iter()
-            .rev()
-            .find(|(at, _)| *at <= unix)
-            .map_or(self.offset_s, |(_, offset)| *offset);
-        let local = (unix + i64::from(offset)).rem_euclid(86_400);
+        let local = (unix + i64::from(self.offset_at(unix))).rem_euclid(86_400);
         let part = |n: i64| u8::try_from(n).unwrap_or(0);
         (part(local / 3600), part(local / 60 % 60), part(local % 60))
     }

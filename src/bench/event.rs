@@ -47,6 +47,14 @@ pub enum Event {
         wall: Wall,
         /// How long the program was away, in milliseconds.
         gap_ms: u64,
+        /// What else the cook should be told of it: whole sentences.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        notes: Vec<String>,
+    },
+    /// Something that the cook should be told, found at the edge: whole sentences.
+    Told {
+        /// The sentences.
+        text: String,
     },
 }
 

@@ -1,6 +1,7 @@
 //! The session: events in, effects out, nothing else touched.
 
 mod act;
+mod alarm;
 mod asking;
 mod clock;
 mod context;

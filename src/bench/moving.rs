@@ -79,10 +79,8 @@ impl Bench {
             .into_iter()
             .find(|t| t.step == Some(at) && t.left_ms(self.now) > 60_000)?;
         let left = words::left(waits.left_ms(self.now));
-        Some(format!(
-            "The {} still has {left}. Go on all the same?",
-            waits.name
-        ))
+        let name = words::capital(&words::the(&waits.name));
+        Some(format!("{name} still has {left}. Go on all the same?"))
     }
 
     fn enter(&mut self, at: usize, out: &mut Vec<Effect>) {

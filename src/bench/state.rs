@@ -9,7 +9,7 @@ use super::keypad::{KeyAnswer, Keypad};
 use super::options::Options;
 use super::pending::Pending;
 use crate::formula::{Batch, Formula, ScaleError};
-use crate::timer::Rack;
+use crate::timer::{Found, Rack, Timer};
 use crate::understand::{Intent, Lexicon, Understood, parse};
 
 /// A cooking session: a formula at today's size, where the cook is in it, what has gone in, and what is running.
@@ -103,7 +103,7 @@ impl Bench {
             self.welcome(&mut out);
             return out;
         }
-        self.tick(&mut out);
+        self.lapse(&mut out);
         match event {
             Event::Start { .. } | Event::Tick => {}
             Event::Heard(heard) => self.hear(heard, &mut out),
@@ -118,7 +118,16 @@ impl Bench {
                 present,
                 note,
             } => self.device(*device, *present, note, &mut out),
-            Event::Resumed { wall, gap_ms } => self.resumed(wall, *gap_ms, &mut out),
+            Event::Resumed {
+                wall,
+                gap_ms,
+                notes,
+            } => self.resumed(wall, *gap_ms, notes, &mut out),
+            Event::Told { text } => self.note(&mut out, text),
+        }
+        if !self.left {
+            self.ring(&mut out);
+            self.offer_choices(&mut out);
         }
         out
     }
@@ -164,7 +173,7 @@ impl Bench {
         if heard.text.trim().is_empty() || heard.confidence < self.options.reject_below {
             return;
         }
-        let understood = parse(&heard.text, &self.lexicon);
+        let understood = self.meant(parse(&heard.text, &self.lexicon));
         if !self.listening
             && !matches!(
                 understood,
@@ -199,6 +208,35 @@ impl Bench {
                     self.act(intent, out);
                 }
             }
+        }
+    }
+
+    /// A question about a timer that runs is not asked back for what else the words could ask.
+    fn meant(&self, understood: Understood) -> Understood {
+        let runs = |reading: &&Intent| match reading {
+            Intent::TimeLeft { timer: Some(name) } | Intent::ReadyWhen { timer: Some(name) } => {
+                matches!(self.rack.find(name), Found::One(id) if self.rack.get(id).is_some_and(Timer::is_live))
+            }
+            _ => false,
+        };
+        match &understood {
+            Understood::Doubt { readings, .. } => match readings.iter().find(runs) {
+                Some(reading) => Understood::Intent(reading.clone()),
+                None => understood,
+            },
+            _ => understood,
+        }
+    }
+
+    /// While a question between readings waits, what tells them apart can be said and heard.
+    fn offer_choices(&mut self, out: &mut Vec<Effect>) {
+        let wanted: &[Intent] = match &self.pending {
+            Some(Pending::Which { readings, .. }) => readings,
+            _ => &[],
+        };
+        if self.lexicon.choices() != wanted {
+            self.lexicon = self.lexicon.clone().with_choices(wanted);
+            out.push(Effect::Vocabulary);
         }
     }
 

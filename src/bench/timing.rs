@@ -1,135 +1,20 @@
 //! Timers, alarms and the clock.
 
-use super::clock::{Moment, Wall};
-use super::effect::{Chime, Effect, TimerChange, Why};
+use super::clock::Moment;
+use super::effect::{Effect, TimerChange};
 use super::event::Device;
 use super::pending::Pending;
 use super::state::Bench;
 use super::words;
 use crate::formula::TimerSpec;
 use crate::measure::Span;
-use crate::timer::{Found, Mark, Ring, Timer};
-use crate::understand::ClockTime;
+use crate::timer::{Found, Mark, State, Timer};
+use crate::understand::{ClockTime, Intent};
+
+/// A timer that the cook has answered is still told of this long.
+const JUST_OVER_MS: i64 = 15 * 60_000;
 
 impl Bench {
-    /// Everything that time alone brings.
-    pub(super) fn tick(&mut self, out: &mut Vec<Effect>) {
-        self.forget_stale(self.now);
-        if let Some(text) = self.keypad.lapse(self.now) {
-            out.push(Effect::Say {
-                text,
-                why: Why::Notice,
-            });
-        }
-        for ring in self.rack.tick(self.now) {
-            match ring {
-                Ring::Cue { id, say, .. } => self.cue(id, &say, out),
-                Ring::Due { id, times } => self.due(id, times, out),
-            }
-        }
-    }
-
-    fn changed(&self, id: u32, change: TimerChange, out: &mut Vec<Effect>) {
-        if let Some(t) = self.rack.get(id) {
-            out.push(Effect::Timer {
-                name: t.name.clone(),
-                change,
-                left_ms: t.left_ms(self.now),
-            });
-        }
-    }
-
-    fn cue(&mut self, id: u32, say: &str, out: &mut Vec<Effect>) {
-        self.changed(id, TimerChange::Cue, out);
-        let Some(t) = self.rack.get(id) else { return };
-        let text = format!(
-            "{}: {}.",
-            words::capital(&t.name),
-            words::lower_first(say.trim_end_matches('.'))
-        );
-        out.push(Effect::Chime {
-            chime: Chime::Cue,
-            urgency: 1,
-        });
-        text.clone_into(&mut self.last);
-        out.push(Effect::Say {
-            text,
-            why: Why::Alarm,
-        });
-    }
-
-    fn due(&mut self, id: u32, times: u32, out: &mut Vec<Effect>) {
-        self.changed(id, TimerChange::Due, out);
-        let Some(t) = self.rack.get(id) else { return };
-        let over = t.left_ms(self.now).unsigned_abs();
-        let mut text = if over < 30_000 {
-            format!("{}: time is up.", words::capital(&t.name))
-        } else {
-            format!(
-                "{}: {} over.",
-                words::capital(&t.name),
-                words::about(Span::millis(over))
-            )
-        };
-        if let Some(look) = t.look.clone() {
-            text = format!("{text} {look}");
-            // A doubt about an order may wait; a look takes its place only when nothing else is asked.
-            if matches!(self.pending, None | Some(Pending::StepLook { .. })) {
-                self.pending = Some(Pending::Look {
-                    timer: id,
-                    question: look,
-                });
-            }
-        }
-        let urgency = u8::try_from((times - 1).min(3)).unwrap_or(3);
-        out.push(Effect::Chime {
-            chime: Chime::Due,
-            urgency,
-        });
-        text.clone_into(&mut self.last);
-        out.push(Effect::Say {
-            text,
-            why: Why::Alarm,
-        });
-    }
-
-    /// Answers every ringing alarm; false when none rings.
-    pub(super) fn answer_alarms(&mut self, out: &mut Vec<Effect>) -> bool {
-        let ringing: Vec<u32> = self.rack.ringing().iter().map(|t| t.id).collect();
-        for id in &ringing {
-            self.rack.answer(*id);
-            self.changed(*id, TimerChange::Answered, out);
-            if self.pending.is_none()
-                && let Some(question) = self.rack.get(*id).and_then(|t| t.look.clone())
-            {
-                self.pending = Some(Pending::Look {
-                    timer: *id,
-                    question,
-                });
-            }
-        }
-        if !ringing.is_empty() {
-            out.push(Effect::Hush);
-        }
-        !ringing.is_empty()
-    }
-
-    pub(super) fn stop_chime(&mut self, out: &mut Vec<Effect>) {
-        let look = match &self.pending {
-            Some(Pending::Look { question, .. }) => Some(question.clone()),
-            _ => None,
-        };
-        if self.answer_alarms(out) {
-            let question = look.or_else(|| match &self.pending {
-                Some(Pending::Look { question, .. }) => Some(question.clone()),
-                _ => None,
-            });
-            self.tell(out, &question.unwrap_or_else(|| "All right.".to_owned()));
-        } else {
-            out.push(Effect::Hush);
-        }
-    }
-
     /// The look says that it is done.
     pub(super) fn looked(&mut self, id: u32, out: &mut Vec<Effect>) {
         self.rack.answer(id);
@@ -139,9 +24,13 @@ impl Bench {
             return;
         };
         let took = words::about(self.now.since(t.started));
+        let name = words::the(&t.name);
         self.tell(
             out,
-            &format!("Good. The {} took {took}. Say next to go on.", t.name),
+            &format!(
+                "Good. {} took {took}. Say next to go on.",
+                words::capital(&name)
+            ),
         );
     }
 
@@ -160,8 +49,9 @@ impl Bench {
         self.tell(
             out,
             &format!(
-                "{} more for the {name}, until {ready}.",
-                words::capital(&words::span(by))
+                "{} more for {}, until {ready}.",
+                words::capital(&words::span(by)),
+                words::the(&name)
             ),
         );
     }
@@ -199,7 +89,7 @@ impl Bench {
             self.rack
                 .in_order(self.now)
                 .iter()
-                .any(|t| t.step == Some(at) && t.name.starts_with(&spec.name))
+                .any(|t| t.step == Some(at) && t.written.as_ref() == Some(&spec.name))
         };
         self.formula.steps[at]
             .timers
@@ -215,7 +105,7 @@ impl Bench {
             .rack
             .live(self.now)
             .into_iter()
-            .find(|t| matches!(t.state, crate::timer::State::Paused { .. }))
+            .find(|t| matches!(t.state, State::Paused { .. }))
             .map(|t| t.name.clone())
         {
             self.resume(Some(&held), out);
@@ -245,11 +135,19 @@ impl Bench {
         self.names_changed(out);
         let Some(t) = self.rack.get(id) else { return };
         let ready = self.clock_at(self.now.plus(t.lasts));
-        let text = format!(
+        let mut text = format!(
             "{} started: {}, until {ready}.",
             words::capital(&t.name),
             words::span(t.lasts)
         );
+        // A step may offer several, one after the other.
+        if t.written.is_some()
+            && t.step == self.step
+            && let Some(next) = self.offered()
+        {
+            let (name, lasts) = (words::the(&next.name), words::span(next.lasts));
+            text = format!("{text} Say start it for {name}, {lasts}.");
+        }
         self.tell(out, &text);
     }
 
@@ -307,7 +205,7 @@ impl Bench {
             }
             None => {
                 let question = match &name {
-                    Some(n) => format!("How long for the {n}?"),
+                    Some(n) => format!("How long for {}?", words::the(n)),
                     None => "How long?".to_owned(),
                 };
                 self.pending = Some(Pending::how_long(name, question.clone(), self.now));
@@ -316,61 +214,111 @@ impl Bench {
         }
     }
 
-    /// The one timer meant; the error is the sentence to say.
-    pub(super) fn one_timer(&self, name: Option<&str>) -> Result<u32, String> {
+    /// The timers that may be meant; the error is the sentence to say.
+    fn timers_meant(&self, name: Option<&str>) -> Result<Vec<u32>, String> {
         if let Some(name) = name {
             return match self.rack.find(name) {
-                Found::One(id) => Ok(id),
-                Found::Several(ids) => {
-                    let names: Vec<String> = ids
-                        .iter()
-                        .filter_map(|id| self.rack.get(*id))
-                        .map(|t| format!("the {}", t.name))
-                        .collect();
-                    Err(format!("Which one: {}?", words::or_list(&names)))
-                }
+                Found::One(id) => Ok(vec![id]),
+                Found::Several(ids) => Ok(ids),
                 Found::None => Err(format!("No timer is called {name}.")),
             };
         }
+        let ids = |timers: &[&Timer]| timers.iter().map(|t| t.id).collect::<Vec<_>>();
         let ringing = self.rack.ringing();
         if let [one] = ringing.as_slice() {
-            return Ok(one.id);
+            return Ok(vec![one.id]);
         }
         let live = self.rack.live(self.now);
-        match live.as_slice() {
-            [] => self
-                .rack
-                .in_order(self.now)
-                .first()
-                .map(|t| t.id)
-                .ok_or_else(|| "No timer is running.".to_owned()),
-            [one] => Ok(one.id),
-            several => {
-                let names: Vec<String> =
-                    several.iter().map(|t| format!("the {}", t.name)).collect();
-                Err(format!("Which one: {}?", words::or_list(&names)))
-            }
+        if !live.is_empty() {
+            return Ok(ids(&live));
+        }
+        match self.rack.in_order(self.now).first() {
+            Some(last) => Ok(vec![last.id]),
+            None => Err("No timer is running.".to_owned()),
         }
     }
 
-    /// The one timer meant, or the sentence said.
+    /// The one timer meant, when it is clear which.
+    pub(super) fn one_timer(&self, name: Option<&str>) -> Option<u32> {
+        match self.timers_meant(name).ok()?.as_slice() {
+            [one] => Some(*one),
+            _ => None,
+        }
+    }
+
+    /// The one timer meant, or the sentence said. Which of several was asked before.
     fn timer(&mut self, name: Option<&str>, out: &mut Vec<Effect>) -> Option<u32> {
-        match self.one_timer(name) {
-            Ok(id) => Some(id),
+        match self.timers_meant(name) {
+            Ok(ids) => ids.first().copied(),
             Err(text) => {
-                if text.ends_with('?') {
-                    self.ask(out, &text);
-                } else {
-                    self.tell(out, &text);
-                }
+                self.tell(out, &text);
                 None
             }
         }
     }
 
-    fn left_words(&self, t: &Timer) -> String {
+    /// Asks which timer an order for one is meant for, when it may be several.
+    pub(super) fn asks_which(&mut self, intent: &Intent, out: &mut Vec<Effect>) -> bool {
+        let Some(name) = self.timer_wanted(intent) else {
+            return false;
+        };
+        let Ok(ids) = self.timers_meant(name.as_deref()) else {
+            return false;
+        };
+        if ids.len() < 2 {
+            return false;
+        }
+        let names: Vec<String> = ids
+            .iter()
+            .filter_map(|id| self.rack.get(*id))
+            .map(|t| t.name.clone())
+            .collect();
+        let mut said: Vec<String> = names.iter().take(4).map(|n| words::the(n)).collect();
+        if names.len() > said.len() {
+            said.push("another".to_owned());
+        }
+        let question = format!("Which one: {}?", words::or_list(&said));
+        let readings = names
+            .into_iter()
+            .filter_map(|n| intent.for_timer(n))
+            .collect();
+        self.pending = Some(Pending::which(readings, question.clone(), self.now));
+        self.ask(out, &question);
+        true
+    }
+
+    /// The name slot of an order that is for one timer; nothing for what may be for all of them.
+    fn timer_wanted<'i>(&self, intent: &'i Intent) -> Option<&'i Option<String>> {
+        match intent {
+            Intent::TimeLeft { timer } | Intent::ReadyWhen { timer } => {
+                timer.is_some().then_some(timer)
+            }
+            // What is held is what is meant, when only one is.
+            Intent::ResumeTimer { timer: None } if self.held().len() < 2 => None,
+            Intent::AddTime { timer, .. }
+            | Intent::TakeTime { timer, .. }
+            | Intent::PauseTimer { timer }
+            | Intent::ResumeTimer { timer }
+            | Intent::RestartTimer { timer }
+            | Intent::RenameTimer { timer, .. }
+            | Intent::StopTimer { timer } => Some(timer),
+            _ => None,
+        }
+    }
+
+    /// The timers that are held.
+    fn held(&self) -> Vec<u32> {
+        self.rack
+            .live(self.now)
+            .iter()
+            .filter(|t| matches!(t.state, State::Paused { .. }))
+            .map(|t| t.id)
+            .collect()
+    }
+
+    pub(super) fn left_words(&self, t: &Timer) -> String {
         let left = t.left_ms(self.now);
-        let held = if matches!(t.state, crate::timer::State::Paused { .. }) {
+        let held = if matches!(t.state, State::Paused { .. }) {
             ", held"
         } else {
             ""
@@ -390,6 +338,16 @@ impl Bench {
         }
     }
 
+    /// Every live timer and what is left on it, and those that ended within the last quarter of an hour.
+    fn left_and_over(&self) -> String {
+        let just_over = |t: &&Timer| !t.is_live() && t.left_ms(self.now) > -JUST_OVER_MS;
+        let over = self.rack.in_order(self.now).into_iter().filter(just_over);
+        std::iter::once(self.all_left())
+            .chain(over.map(|t| self.left_words(t)))
+            .collect::<Vec<_>>()
+            .join(" ")
+    }
+
     /// Every live timer and what is left on it.
     pub(super) fn all_left(&self) -> String {
         let live = self.rack.live(self.now);
@@ -406,7 +364,7 @@ impl Bench {
         let text = match name {
             None => match (self.rack.live_count(), self.rack.in_order(self.now).first()) {
                 (0, Some(t)) => self.left_words(t),
-                _ => self.all_left(),
+                _ => self.left_and_over(),
             },
             Some(_) => {
                 let Some(id) = self.timer(name, out) else {
@@ -489,7 +447,6 @@ impl Bench {
             self.left_words(t)
         );
         self.tell(out, &text);
-        self.tick(out);
     }
 
     pub(super) fn pause(&mut self, name: Option<&str>, out: &mut Vec<Effect>) {
@@ -511,19 +468,13 @@ impl Bench {
                 ),
             );
         } else {
-            self.tell(out, &format!("The {} is not running.", t.name));
+            let name = words::capital(&words::the(&t.name));
+            self.tell(out, &format!("{name} is not running."));
         }
     }
 
     pub(super) fn resume(&mut self, name: Option<&str>, out: &mut Vec<Effect>) {
-        let held: Vec<u32> = self
-            .rack
-            .live(self.now)
-            .iter()
-            .filter(|t| matches!(t.state, crate::timer::State::Paused { .. }))
-            .map(|t| t.id)
-            .collect();
-        let id = match (name, held.as_slice()) {
+        let id = match (name, self.held().as_slice()) {
             (None, [one]) => *one,
             (None, []) => {
                 self.tell(out, "No timer is held.");
@@ -543,13 +494,14 @@ impl Bench {
             self.tell(
                 out,
                 &format!(
-                    "{} runs on, {} left.",
+                    "{} running again: {} left.",
                     words::capital(&t.name),
                     words::left(t.left_ms(self.now))
                 ),
             );
         } else {
-            self.tell(out, &format!("The {} is not held.", t.name));
+            let name = words::capital(&words::the(&t.name));
+            self.tell(out, &format!("{name} is not held."));
         }
     }
 
@@ -557,21 +509,7 @@ impl Bench {
         let Some(id) = self.timer(name, out) else {
             return;
         };
-        let cues = self
-            .rack
-            .get(id)
-            .and_then(|t| {
-                let step = t.step?;
-                self.formula
-                    .steps
-                    .get(step)?
-                    .timers
-                    .iter()
-                    .find(|s| t.name.starts_with(&s.name))
-                    .map(marks)
-            })
-            .unwrap_or_default();
-        self.rack.restart(id, cues, self.now);
+        self.rack.restart(id, self.now);
         self.started(id, out);
     }
 
@@ -636,10 +574,10 @@ impl Bench {
             let cue = t.next_cue(self.now);
             match cue {
                 Some((at, say)) => format!(
-                    "At {}, in the {}: {}.",
+                    "At {}, in {}: {}.",
                     self.clock_at(at),
-                    t.name,
-                    words::lower_first(say)
+                    words::the(&t.name),
+                    words::clause(say)
                 ),
                 None => format!(
                     "{} at {}.",
@@ -654,16 +592,6 @@ impl Bench {
             out,
             &next.unwrap_or_else(|| "Nothing is on the clock.".to_owned()),
         );
-    }
-
-    // The wall clock.
-
-    /// Local time of day at a moment: (hour, minute, second).
-    pub(super) fn local(&self, at: Moment) -> (u8, u8, u8) {
-        let (read_at, wall) = &self.wall;
-        wall.time_of_day(
-            i64::try_from(at.0).unwrap_or(i64::MAX) - i64::try_from(read_at.0).unwrap_or(0),
-        )
     }
 
     /// A moment as a clock time in words.
@@ -688,33 +616,6 @@ impl Bench {
 
     pub(super) fn when_start(&mut self, out: &mut Vec<Effect>) {
         self.tell(out, "I cannot plan back from the hour of serving yet.");
-    }
-
-    pub(super) fn wall_changed(&mut self, wall: &Wall, out: &mut Vec<Effect>) {
-        let before = self.local(self.now);
-        self.wall = (self.now, wall.clone());
-        let after = self.local(self.now);
-        let text = if (before.0, before.1) == (after.0, after.1) {
-            return;
-        } else {
-            format!(
-                "The clock on the wall was changed: it is {} now. The timers run on as they were.",
-                self.clock_at(self.now)
-            )
-        };
-        self.note(out, &text);
-    }
-
-    pub(super) fn resumed(&mut self, wall: &Wall, gap_ms: u64, out: &mut Vec<Effect>) {
-        self.wall = (self.now, wall.clone());
-        let away = words::about(Span::millis(gap_ms));
-        let place = match self.step {
-            Some(at) if !self.finished => {
-                format!("We are at step {}.", words::number(at as f64 + 1.0))
-            }
-            _ => String::new(),
-        };
-        self.note(out, format!("I was away for {away}. {place}").trim_end());
     }
 
     pub(super) fn device(

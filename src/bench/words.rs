@@ -150,6 +150,20 @@ pub(super) fn lower_first(text: &str) -> String {
     })
 }
 
+/// What a cue says, inside a sentence.
+pub(super) fn clause(say: &str) -> String {
+    lower_first(say.trim_end_matches('.'))
+}
+
+/// A timer's name inside a sentence: `the oven`, and `timer one`.
+pub(super) fn the(name: &str) -> String {
+    if name.starts_with("timer ") {
+        name.to_owned()
+    } else {
+        format!("the {name}")
+    }
+}
+
 /// A clause as a sentence: large first letter, full stop.
 pub(super) fn sentence(text: &str) -> String {
     let text = capital(text.trim());

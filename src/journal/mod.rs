@@ -42,7 +42,7 @@ pub use header::{Anchor, FORMAT, Header};
 pub use log::{Baked, Log, Rise, learned};
 pub use note::Note;
 pub use place::{state_folder, state_folder_of};
-pub use wall::{ClockWatch, offset_at, wall_from, wall_now};
+pub use wall::{ClockWatch, wall_from, wall_now};
 
 #[cfg(test)]
 mod scratch;

@@ -60,15 +60,6 @@ pub fn wall_from(unix_ms: i64, zone: impl Fn(i64) -> i32) -> Wall {
     }
 }
 
-/// The offset at a Unix time in seconds, as a wall reading foretells it.
-pub fn offset_at(wall: &Wall, unix_s: i64) -> i32 {
-    wall.changes
-        .iter()
-        .take_while(|(at, _)| *at <= unix_s)
-        .last()
-        .map_or(wall.offset_s, |(_, offset)| *offset)
-}
-
 /// Notices that the wall clock was set or the zone changed, and that a new change of offset has come into view.
 #[derive(Debug, Clone)]
 pub struct ClockWatch {
@@ -97,7 +88,7 @@ impl ClockWatch {
         let by_wall = wall.unix_ms - self.told.unix_ms;
         let was_set = (by_wall - by_boot).abs() > DRIFT_MS;
         let now_s = wall.unix_ms.div_euclid(1000);
-        let foretold = offset_at(&self.told, now_s);
+        let foretold = self.told.offset_at(now_s);
         let still_to_come = self.told.changes.iter().filter(|(at, _)| *at > now_s);
         if was_set || wall.offset_s != foretold || !still_to_come.eq(wall.changes.iter()) {
             self.told = wall.clone();
@@ -134,8 +125,8 @@ mod tests {
                 let wall = wall_from((change - ahead) * 1000 + 999, europe);
                 assert_eq!(wall.offset_s, before);
                 assert_eq!(wall.changes, [(change, after)], "{ahead} s before");
-                assert_eq!(offset_at(&wall, change - 1), before);
-                assert_eq!(offset_at(&wall, change), after);
+                assert_eq!(wall.offset_at(change - 1), before);
+                assert_eq!(wall.offset_at(change), after);
             }
             assert!(
                 wall_from((change - 48 * HOUR - 1) * 1000, europe)

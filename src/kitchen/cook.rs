@@ -5,19 +5,21 @@ use std::time::Duration;
 
 use crossbeam_channel::{Receiver, never, select, unbounded};
 
+use super::memory::Memory;
 use super::{Record, Trouble};
-use crate::bench::{Bench, Device, Effect, Event, Heard, Options};
+use crate::bench::{Bench, Device, Effect, Event, Heard, Moment, Options};
 use crate::cli::CookArgs;
 use crate::hear::HearError;
-use crate::journal::{Clock, ClockWatch, Entry, Header, Journal, Readings, State};
+use crate::journal::{Clock, ClockWatch, Entry, Journal, Readings};
 use crate::keys::{self, KeyNews};
 use crate::say::{Mouth, MouthNews, SayError, Sink, Sound};
 use crate::screen::{Ground, Screen, Theme};
 
 /// The screen is drawn at least this often while timers run.
 const REDRAW: Duration = Duration::from_millis(500);
-/// How often the wall clock is compared with the boot clock.
-const WALL_LOOK: Duration = Duration::from_secs(5);
+/// How often the clocks are looked at. While the machine sleeps, waiting does not count; so this is also how late an
+/// alarm may be that came due in its sleep. One look costs some 50 microseconds.
+const CLOCK_LOOK: Duration = Duration::from_secs(1);
 
 /// No loudspeaker: what is said passes at the pace of speech.
 struct NoSink;
@@ -45,89 +47,34 @@ struct Session {
     mouth: Mouth,
     ear: super::live_ear::LiveEar,
     shown: Shown,
-    journal_told: bool,
+    /// The cook has been told that nothing is written down.
+    unwritten: bool,
 }
 
 pub(super) fn cook(args: &CookArgs) -> Result<u8, Trouble> {
-    let (mut formula, mut text) = super::commands::read_formula(&args.formula)?;
+    let formula = super::commands::read_formula(&args.formula)?;
     let mut options = Options::default();
     options.size = super::size::scale_by(&args.size, options.region).map_err(Trouble::input)?;
     let readings = Readings::now();
-    let folder = crate::journal::state_folder();
-    let mut past: Vec<Entry> = Vec::new();
-    let mut clock = Clock::begin(&readings);
-    let mut gap = None;
-    let mut journal = None;
-    let mut trouble = None;
     let path = std::fs::canonicalize(&args.formula)
         .unwrap_or_else(|_| args.formula.clone())
         .display()
         .to_string();
-    match &folder {
-        Err(e) => trouble = Some(e.spoken().to_owned()),
-        Ok(folder) => {
-            let unfinished = Journal::unfinished(folder).unwrap_or_default();
-            let mine = unfinished.iter().find(
-                |f| matches!(&f.state, State::Ready { header, .. } if header.formula_path == path),
-            );
-            if let Some(found) = mine {
-                if args.fresh {
-                    if let Err(e) = Journal::abandon(found) {
-                        eprintln!("{e}");
-                    }
-                } else {
-                    match Journal::reopen(found) {
-                        Ok(again) => {
-                            for note in &again.notes {
-                                println!("{}", note.spoken());
-                            }
-                            if let Ok(was) = crate::formula::read(&path, &again.header.formula_text)
-                            {
-                                formula = was;
-                                text.clone_from(&again.header.formula_text);
-                            }
-                            options = serde_json::from_value(again.header.settings.clone())
-                                .unwrap_or(options);
-                            past = again.entries;
-                            clock = again.resumption.clock;
-                            gap = Some(again.resumption.gap_ms);
-                            trouble = again.trouble.map(|e| e.spoken().to_owned());
-                            journal = Some(again.journal);
-                        }
-                        Err(e) => trouble = Some(e.spoken().to_owned()),
-                    }
-                }
-            } else if unfinished.iter().any(|f| matches!(f.state, State::Busy)) {
-                eprintln!(
-                    "Another session is cooking at this moment; this one keeps a journal of its own."
-                );
-            }
-            if journal.is_none() && trouble.is_none() {
-                let settings = serde_json::to_value(&options).unwrap_or_default();
-                match Journal::create(folder, &Header::new(&path, &text, settings, &readings)) {
-                    Ok(j) => journal = Some(j),
-                    Err(e) => trouble = Some(e.spoken().to_owned()),
-                }
-            }
-        }
-    }
-    let bench = Bench::new(formula, options).map_err(Trouble::input)?;
-    live(args, bench, clock, journal, &past, gap, trouble, &readings)
+    let memory = Memory::open(
+        crate::journal::state_folder(),
+        &path,
+        formula,
+        options,
+        args.fresh,
+        &readings,
+    );
+    live(args, memory, &readings)
 }
 
-#[allow(clippy::too_many_arguments)]
-fn live(
-    args: &CookArgs,
-    mut bench: Bench,
-    clock: Clock,
-    journal: Option<Journal>,
-    past: &[Entry],
-    gap: Option<u64>,
-    trouble: Option<String>,
-    readings: &Readings,
-) -> Result<u8, Trouble> {
+fn live(args: &CookArgs, memory: Memory, readings: &Readings) -> Result<u8, Trouble> {
+    let mut bench = Bench::new(memory.formula, memory.options).map_err(Trouble::input)?;
     // State is the fold of the journal: what happened before is told again to the bench, and nothing of it is said.
-    for entry in past {
+    for entry in &memory.past {
         bench.handle(&entry.event, entry.at);
     }
     let plain = args.plain || !std::io::stdout().is_terminal() || !std::io::stdin().is_terminal();
@@ -151,21 +98,29 @@ fn live(
     };
     let mut session = Session {
         bench,
-        clock,
-        journal,
+        clock: memory.clock,
+        journal: memory.journal,
         mouth,
         ear,
         shown,
-        journal_told: false,
+        unwritten: false,
     };
-    match gap {
-        Some(gap_ms) if !past.is_empty() => session.event(Event::Resumed {
-            wall: readings.wall.clone(),
-            gap_ms,
-        }),
-        _ => session.event(Event::Start {
-            wall: readings.wall.clone(),
-        }),
+    let wall = readings.wall.clone();
+    if memory.past.is_empty() {
+        session.event(Event::Start { wall });
+        if !memory.notes.is_empty() {
+            let text = memory.notes.join(" ");
+            session.event(Event::Told { text });
+        }
+    } else {
+        session.event(Event::Resumed {
+            wall,
+            gap_ms: memory.gap_ms,
+            notes: memory.notes,
+        });
+    }
+    if let Some(note) = memory.trouble {
+        session.journal_news(false, note);
     }
     let mut missing = |device, note: Option<String>| {
         if let Some(note) = note {
@@ -176,7 +131,6 @@ fn live(
             });
         }
     };
-    missing(Device::Journal, trouble);
     missing(
         Device::Voice,
         no_voice.map(|e| format!("{e}; read the screen")),
@@ -202,7 +156,7 @@ impl Session {
         readings: &Readings,
     ) -> Result<u8, Trouble> {
         let mut watch = ClockWatch::new(readings.wall.clone(), readings.boot_ms);
-        let mut wall_looked = self.clock.now();
+        let mut clock_looked = self.clock.now();
         let ear_news = self.ear.news().unwrap_or_else(never);
         let mut keys = keys.clone();
         let mut mouth = mouth.clone();
@@ -210,14 +164,14 @@ impl Session {
         while !self.bench.is_over() {
             self.draw();
             let now = self.clock.now();
-            let until_wake = self.bench.wake_at().map_or(WALL_LOOK, |w| {
+            let until_wake = self.bench.wake_at().map_or(CLOCK_LOOK, |w| {
                 Duration::from_millis(w.0.saturating_sub(now.0))
             });
             let redraw =
                 matches!(self.shown, Shown::Screen(_)) && self.bench.rack().live_count() > 0;
             let wait = until_wake
-                .min(WALL_LOOK)
-                .min(if redraw { REDRAW } else { WALL_LOOK });
+                .min(CLOCK_LOOK)
+                .min(if redraw { REDRAW } else { CLOCK_LOOK });
             select! {
                 recv(keys) -> news => match news {
                     Ok(news) => self.key(news),
@@ -239,8 +193,8 @@ impl Session {
             if self.bench.wake_at().is_some_and(|w| w <= now) {
                 self.event(Event::Tick);
             }
-            if now.since(wall_looked).as_millis() >= WALL_LOOK.as_millis() as u64 {
-                wall_looked = now;
+            if now.since(clock_looked).as_millis() >= CLOCK_LOOK.as_millis() as u64 {
+                clock_looked = now;
                 if let Some(wall) = watch.look() {
                     self.event(Event::WallChanged { wall });
                 }
@@ -347,24 +301,7 @@ impl Session {
     /// One event: into the journal first, then to the bench, then its effects to the world.
     fn event(&mut self, event: Event) {
         let at = self.clock.now();
-        if let Some(journal) = &mut self.journal
-            && let Err(e) = journal.append(&Entry {
-                at,
-                event: event.clone(),
-            })
-            && !std::mem::replace(&mut self.journal_told, true)
-        {
-            let note = e.spoken().to_owned();
-            let effects = self.bench.handle(
-                &Event::Device {
-                    device: Device::Journal,
-                    present: false,
-                    note,
-                },
-                at,
-            );
-            self.perform(&effects);
-        }
+        self.write_down(&event, at);
         if let (Shown::Plain, Some(line)) = (
             &self.shown,
             Record::of_event(&event, at).and_then(|r| r.line()),
@@ -372,6 +309,41 @@ impl Session {
             println!("{line}");
         }
         let effects = self.bench.handle(&event, at);
+        self.perform(&effects);
+    }
+
+    /// When this comes back the event is on the disk, or the cook has been told that it is not.
+    fn write_down(&mut self, event: &Event, at: Moment) {
+        let Some(journal) = &mut self.journal else {
+            return;
+        };
+        let entry = Entry {
+            at,
+            event: event.clone(),
+        };
+        match journal.append(&entry) {
+            Err(e) => self.journal_news(false, e.spoken().to_owned()),
+            Ok(()) => {
+                let note = super::device_note(Device::Journal, true);
+                self.journal_news(true, note.to_owned());
+            }
+        }
+    }
+
+    /// Told once until it changes, and not written down: a session that is taken up again finds out for itself.
+    fn journal_news(&mut self, present: bool, note: String) {
+        if self.unwritten != present {
+            return;
+        }
+        self.unwritten = !present;
+        let effects = self.bench.handle(
+            &Event::Device {
+                device: Device::Journal,
+                present,
+                note,
+            },
+            self.clock.now(),
+        );
         self.perform(&effects);
     }
 

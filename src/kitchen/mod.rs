@@ -4,6 +4,7 @@ mod commands;
 mod cook;
 mod listen;
 mod live_ear;
+mod memory;
 mod place;
 mod ready;
 mod record;

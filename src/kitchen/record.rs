@@ -43,7 +43,7 @@ impl Record {
             Event::KeyHeld { key } => {
                 Self::new(at, "heard", format!("{} held", key.name())).with(serde_json::json!({ "by": "key" }))
             }
-            Event::Start { .. } | Event::Tick | Event::WallChanged { .. } | Event::Device { .. } | Event::Resumed { .. } => {
+            Event::Start { .. } | Event::Tick | Event::WallChanged { .. } | Event::Device { .. } | Event::Resumed { .. } | Event::Told { .. } => {
                 return None;
             }
         })

@@ -64,18 +64,22 @@ impl Rack {
         let lasts = lasts.clamp(Span::seconds(1), LONGEST);
         self.next_id += 1;
         let id = self.next_id;
-        let name = self.free_name(name);
-        let due = now.plus(lasts);
-        self.timers.push(Timer {
+        let mut timer = Timer {
             id,
-            name,
+            name: self.free_name(name),
             lasts,
-            state: State::Running { due },
+            state: State::Running {
+                due: now.plus(lasts),
+            },
             cues,
+            given: Vec::new(),
             look,
             started: now,
             step,
-        });
+            written: step.map(|_| name.trim().to_lowercase()),
+        };
+        timer.set_length(lasts);
+        self.timers.push(timer);
         if self.timers.len() > MOST
             && let Some(old) = self.timers.iter().position(|t| !t.is_live())
         {
@@ -167,8 +171,9 @@ impl Rack {
                 .filter(|t| plain(&t.name) == said)
                 .map(|t| t.id)
                 .collect();
-            if !exact.is_empty() {
-                return one_or_several(exact);
+            if let Some(latest) = exact.last() {
+                // Of finished ones that bore the same name, the latest.
+                return Found::One(*latest);
             }
             let part: Vec<u32> = pool()
                 .filter(|t| {
@@ -189,9 +194,11 @@ impl Rack {
         self.timers.iter().filter_map(Timer::wake_at).min()
     }
 
-    /// Everything that has come due by `now`, in order of time.
+    /// Everything that has come due by `now`, in order of time. Alarms ring together: when one rings, every other that
+    /// nobody has answered rings with it.
     pub fn tick(&mut self, now: Moment) -> Vec<Ring> {
         let mut rings: Vec<(Moment, u32, Ring)> = Vec::new();
+        let any = self.timers.iter().any(|t| t.is_to_ring(now));
         for t in &mut self.timers {
             while let Some((at, cue)) = t.take_cue(now) {
                 rings.push((
@@ -204,16 +211,11 @@ impl Rack {
                     },
                 ));
             }
-            let due = match t.state {
-                State::Running { due } if due <= now => Some(due),
-                State::Ringing { again, .. } if again <= now => Some(again),
-                _ => None,
-            };
-            if let Some(at) = due {
+            if any && (t.is_to_ring(now) || matches!(t.state, State::Ringing { .. })) {
                 t.ring(now);
-                if let State::Ringing { rung, .. } = t.state {
+                if let State::Ringing { due, rung, .. } = t.state {
                     rings.push((
-                        at,
+                        due,
                         t.id,
                         Ring::Due {
                             id: t.id,
@@ -302,13 +304,15 @@ impl Rack {
         let Some(t) = self.get_mut(id) else {
             return false;
         };
-        let State::Running { due } = t.state else {
-            return false;
-        };
-        t.state = State::Paused {
-            left: due.since(now),
-        };
-        true
+        match t.state {
+            State::Running { due } if due > now => {
+                t.state = State::Paused {
+                    left: due.since(now),
+                };
+                true
+            }
+            _ => false,
+        }
     }
 
     /// Lets a held timer run on.
@@ -325,8 +329,8 @@ impl Rack {
         true
     }
 
-    /// Starts a timer again from its full length, without the cues that were given before.
-    pub fn restart(&mut self, id: u32, cues: Vec<Mark>, now: Moment) -> bool {
+    /// Starts a timer again from its full length, with all its cues.
+    pub fn restart(&mut self, id: u32, now: Moment) -> bool {
         let Some(t) = self.get_mut(id) else {
             return false;
         };
@@ -334,7 +338,8 @@ impl Rack {
             due: now.plus(t.lasts),
         };
         t.started = now;
-        t.cues = cues;
+        t.cues.append(&mut t.given);
+        t.set_length(t.lasts);
         true
     }
 

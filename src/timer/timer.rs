@@ -26,12 +26,16 @@ pub struct Timer {
     pub state: State,
     /// Cues not yet given, by time from the start.
     pub cues: Vec<Mark>,
+    /// Cues that were given, kept for a new start.
+    pub given: Vec<Mark>,
     /// Asked when the time has come: `Has it doubled?`.
     pub look: Option<String>,
     /// When it was first started.
     pub started: Moment,
     /// The formula's step that offered it, when one did.
     pub step: Option<usize>,
+    /// Its name in that step, whatever it is called now.
+    pub written: Option<String>,
 }
 
 /// A cue not yet given.
@@ -144,7 +148,11 @@ impl Timer {
             .min_by_key(|(_, c)| c.at)
             .map(|(i, _)| i)?;
         let at = start.plus(self.cues[first].at);
-        (at <= now).then(|| (at, self.cues.remove(first)))
+        (at <= now).then(|| {
+            let cue = self.cues.remove(first);
+            self.given.push(cue.clone());
+            (at, cue)
+        })
     }
 
     /// Sets another full length; cues counted from the end move with it.
@@ -154,6 +162,15 @@ impl Timer {
             if let Some(left) = cue.left {
                 cue.at = Span::millis(self.lasts.as_millis().saturating_sub(left.as_millis()));
             }
+        }
+    }
+
+    /// Its alarm is to be heard now: its time has come, or it rings and is due to ring again.
+    pub(super) fn is_to_ring(&self, now: Moment) -> bool {
+        match self.state {
+            State::Running { due } => due <= now,
+            State::Ringing { again, .. } => again <= now,
+            State::Paused { .. } | State::Over { .. } => false,
         }
     }
 

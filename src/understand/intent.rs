@@ -228,6 +228,26 @@ pub enum Intent {
     Goodbye,
 }
 
+impl Intent {
+    /// The same order for another timer; nothing for what is no order for a timer.
+    pub fn for_timer(&self, name: String) -> Option<Self> {
+        let mut order = self.clone();
+        match &mut order {
+            Self::TimeLeft { timer }
+            | Self::ReadyWhen { timer }
+            | Self::AddTime { timer, .. }
+            | Self::TakeTime { timer, .. }
+            | Self::PauseTimer { timer }
+            | Self::ResumeTimer { timer }
+            | Self::RestartTimer { timer }
+            | Self::RenameTimer { timer, .. }
+            | Self::StopTimer { timer } => *timer = Some(name),
+            _ => return None,
+        }
+        Some(order)
+    }
+}
+
 /// What the whole formula is scaled by.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]

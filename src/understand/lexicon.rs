@@ -227,6 +227,11 @@ impl Lexicon {
         self.changed()
     }
 
+    /// The readings that can be chosen from now.
+    pub fn choices(&self) -> &[Intent] {
+        &self.choices
+    }
+
     /// For a recogniser that is not to be offered contractions such as `what's` beside the long forms.
     pub fn without_contractions(mut self) -> Self {
         self.contracted = false;

@@ -53,7 +53,7 @@ fn what_loses_work_is_confirmed() {
     let said = r.said();
     assert!(
         said.iter()
-            .any(|s| s.starts_with("Stop the timer one, with nine minutes left?")),
+            .any(|s| s.starts_with("Stop timer one, with nine minutes left?")),
         "{said:#?}"
     );
     assert!(said.contains(&"Left as it was."), "{said:#?}");

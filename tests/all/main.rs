@@ -1,8 +1,10 @@
 //! All tests of the program, one module a feature.
 
+mod alarms;
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 mod audio;
 mod bakes;
+mod clocks;
 mod formula_faults;
 #[cfg(feature = "keypad")]
 mod keys;
