@@ -8,6 +8,9 @@ use clap::{Args, Parser, Subcommand};
 #[derive(Debug, Parser)]
 #[command(name = "commis", version, about, max_term_width = 100)]
 pub struct Cli {
+    /// Another settings file than the usual one
+    #[arg(long, global = true, value_name = "FILE")]
+    pub(crate) settings: Option<PathBuf>,
     #[command(subcommand)]
     pub(crate) command: Command,
 }

@@ -3,6 +3,8 @@
 pub mod ask;
 pub mod bench;
 pub mod cli;
+#[cfg(feature = "sound")]
+pub mod devices;
 pub mod dough;
 pub mod formula;
 pub mod hear;

@@ -22,6 +22,6 @@ pub use clock::{Moment, Wall};
 pub use context::{ask_context, kitchen_lexicon, lexicon, true_hydration};
 pub use effect::{Chime, Effect, TimerChange, VoiceSettings, Why};
 pub use event::{Device, Event, Heard, Key};
-pub use options::Options;
+pub use options::{Attention, Options};
 pub use state::Bench;
 pub use view::{Big, Listening, TimerState, TimerView, View};

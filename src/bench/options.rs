@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::effect::VoiceSettings;
 use crate::measure::Region;
 use crate::understand::ScaleBy;
 
@@ -23,6 +24,25 @@ pub struct Options {
     pub size: Option<ScaleBy>,
     /// Say as few words as will do.
     pub brief: bool,
+    /// How the voice speaks at the start.
+    pub voice: VoiceSettings,
+    /// Who is spoken to.
+    pub attention: Attention,
+    /// The name that the program answers to, in small letters.
+    pub name: String,
+}
+
+/// Who is spoken to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Attention {
+    /// Everything heard may be an order.
+    #[default]
+    Open,
+    /// Only what begins with the name.
+    Name,
+    /// Nothing until a key says to listen.
+    Key,
 }
 
 impl Default for Options {
@@ -35,6 +55,9 @@ impl Default for Options {
             room_c: None,
             size: None,
             brief: false,
+            voice: VoiceSettings::default(),
+            attention: Attention::default(),
+            name: "commis".to_owned(),
         }
     }
 }

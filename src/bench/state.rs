@@ -65,6 +65,7 @@ impl Bench {
             batch,
             lexicon: super::lexicon(&formula, &[]),
             formula,
+            voice: options.voice,
             options,
             now: Moment(0),
             wall: (
@@ -82,7 +83,6 @@ impl Bench {
             pending: None,
             last: String::new(),
             heard: None,
-            voice: VoiceSettings::default(),
             listening: true,
             cautioned: BTreeSet::new(),
             missing: Vec::new(),
@@ -157,6 +157,16 @@ impl Bench {
     /// Today's size.
     pub fn batch(&self) -> &Batch {
         &self.batch
+    }
+
+    /// How it speaks now.
+    pub fn voice_settings(&self) -> VoiceSettings {
+        self.voice
+    }
+
+    /// It says as few words as will do.
+    pub fn is_brief(&self) -> bool {
+        self.options.brief
     }
 
     /// The names that can be said now.

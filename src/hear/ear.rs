@@ -56,9 +56,10 @@ pub struct Ear {
 }
 
 impl Ear {
-    /// Starts listening with a model and a network, which is built on the ear's own thread.
+    /// Starts listening with a model, the microphone that the settings name, and a network, which is built on the ear's own thread.
     pub fn start(
         model: PathBuf,
+        microphone: Option<String>,
         network: impl FnOnce() -> Network + Send + 'static,
     ) -> (Self, Receiver<EarNews>) {
         let (orders, inbox) = unbounded();
@@ -66,7 +67,7 @@ impl Ear {
         // A thread that cannot be started is a deaf ear; its closed channel says so.
         let _ = std::thread::Builder::new()
             .name("ear".to_owned())
-            .spawn(move || listen(&model, &network(), &inbox, &news));
+            .spawn(move || listen(&model, microphone.as_deref(), &network(), &inbox, &news));
         (Self { orders }, outbox)
     }
 
@@ -83,6 +84,7 @@ impl Ear {
 
 fn listen(
     model: &std::path::Path,
+    wanted: Option<&str>,
     network: &Network,
     inbox: &Receiver<Order>,
     news: &Sender<EarNews>,
@@ -123,7 +125,7 @@ fn listen(
             }
         }
         let Some(open) = &mut microphone else {
-            match Microphone::open() {
+            match Microphone::open(wanted) {
                 Ok(m) => {
                     let _ = news.send(if ever && told_missing {
                         EarNews::MicrophoneBack

@@ -4,11 +4,12 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::time::Duration;
 
-use cpal::traits::{DeviceTrait, HostTrait, StreamTrait};
+use cpal::traits::{DeviceTrait, StreamTrait};
 use cpal::{FromSample, Sample, SampleFormat, SizedSample};
 use crossbeam_channel::{Receiver, Sender, bounded};
 
 use super::{HearError, Resampler, wav};
+use crate::devices::{self, Way};
 
 /// Buffers that may wait between the sound system and the recogniser: about four seconds of common buffer sizes.
 const RING: usize = 256;
@@ -25,18 +26,15 @@ pub struct Microphone {
 }
 
 impl Microphone {
-    /// Opens the default input device.
+    /// Opens the microphone of this name or id; without one, that which the system uses.
     ///
     /// # Errors
     /// When there is none, or it cannot be opened.
-    pub fn open() -> Result<Self, HearError> {
+    pub fn open(wanted: Option<&str>) -> Result<Self, HearError> {
         let fail = |e: &dyn std::fmt::Display| HearError::Microphone {
-            found: e.to_string(),
+            found: devices::clause(e),
         };
-        let device = cpal::default_host()
-            .default_input_device()
-            .ok_or_else(|| fail(&"none is connected"))?;
-        let name = device.to_string();
+        let (found, device) = devices::choose(Way::In, wanted).map_err(|e| fail(&e))?;
         let config = device.default_input_config().map_err(|e| fail(&e))?;
         let (sender, buffers) = bounded(RING);
         let shared = Shared {
@@ -64,7 +62,7 @@ impl Microphone {
         .map_err(|e| fail(&e))?;
         stream.play().map_err(|e| fail(&e))?;
         Ok(Self {
-            name,
+            name: found.name,
             buffers,
             resampler,
             dropped,

@@ -3,14 +3,16 @@
 use std::io::{BufRead, Write};
 use std::path::{Path, PathBuf};
 
+use super::chosen::Chosen;
 use super::rehearse::{Silence, Stage};
 use super::script::Script;
 use super::{Record, Trouble};
 use crate::ask::{self, Context};
-use crate::bench::{self, Options};
+use crate::bench;
 use crate::cli::{RehearseArgs, WeighArgs};
 use crate::formula::{self, Formula, FormulaFile, WeighUp};
 use crate::measure::Region;
+use crate::settings::Settings;
 use crate::understand::{Intent, Lexicon, Understood, parse};
 
 /// Reads and checks a formula file.
@@ -34,20 +36,27 @@ pub(super) fn print(text: &str) -> Result<(), Trouble> {
     }
 }
 
-pub(super) fn rehearse(args: &RehearseArgs) -> Result<u8, Trouble> {
+/// A rehearsal is the same everywhere: it takes settings only when they are given.
+pub(super) fn rehearse(args: &RehearseArgs, file: Option<&Path>) -> Result<u8, Trouble> {
+    let settings = match file {
+        Some(_) => Chosen::load(file)?.settings,
+        None => Settings::default(),
+    };
     let (formula, _) = read_formula(&args.formula)?;
     let text = std::fs::read_to_string(&args.script)
         .map_err(|e| Trouble::input(format!("{}: cannot be read: {e}", args.script.display())))?;
     let script = Script::read(&text)
         .map_err(|e| Trouble::input(format!("{}: {e}", args.script.display())))?;
-    let mut options = Options::default();
+    let mut options = settings.options();
     options.size = super::size::scale_by(&args.size, options.region).map_err(Trouble::input)?;
     let folder = args.script.parent().unwrap_or_else(|| Path::new("."));
-    let mut listener = super::listen::FileListener::new(super::listen::model_folder());
+    let mut listener = super::listen::FileListener::new(settings.model_folder());
     let mut silence = Silence;
     let mut recorder = args.record.as_deref().map(|path| {
-        let voice = super::stage::voice().map_err(|e| eprintln!("{e}")).ok();
-        crate::say::Recorder::new(path, voice)
+        let voice = super::stage::voice(&settings)
+            .map_err(|e| eprintln!("{e}"))
+            .ok();
+        crate::say::Recorder::new(path, voice, settings.voice)
     });
     let stage: &mut dyn Stage = match &mut recorder {
         Some(r) => r,
@@ -126,25 +135,30 @@ pub(super) fn meaning(text: &str, lexicon: &Lexicon) -> serde_json::Value {
     }
 }
 
-pub(super) fn weigh(args: &WeighArgs) -> Result<u8, Trouble> {
+pub(super) fn weigh(args: &WeighArgs, settings: &Settings) -> Result<u8, Trouble> {
     let (formula, _) = read_formula(&args.formula)?;
-    let options = Options::default();
-    let batch = super::size::batch(&formula, &args.size, options.region).map_err(Trouble::input)?;
-    let list = WeighUp::new(&formula, &batch, options.scale_step_g, options.region);
+    let (region, step_g) = (settings.region, settings.scale_step_g);
+    let batch = super::size::batch(&formula, &args.size, region).map_err(Trouble::input)?;
+    let list = WeighUp::new(&formula, &batch, step_g, region);
     if args.json {
         let json = serde_json::to_string_pretty(&list).map_err(Trouble::failed)?;
         print(&(json + "\n"))?;
     } else if args.large {
-        print(&list.large(options.scale_step_g))?;
+        print(&list.large(step_g))?;
     } else {
-        print(&list.table(options.scale_step_g))?;
+        print(&list.table(step_g))?;
     }
     Ok(0)
 }
 
-pub(super) fn ask(text: &str, json: bool, region: Option<&str>) -> Result<u8, Trouble> {
+pub(super) fn ask(
+    text: &str,
+    json: bool,
+    region: Option<&str>,
+    settings: &Settings,
+) -> Result<u8, Trouble> {
     let region = match region {
-        None => Region::Metric,
+        None => settings.region,
         Some(word) => Region::find(word).ok_or_else(|| {
             Trouble::input(format!(
                 "--region: expected us, uk, metric or au, found `{word}`"
@@ -166,6 +180,8 @@ pub(super) fn ask(text: &str, json: bool, region: Option<&str>) -> Result<u8, Tr
     };
     let context = Context {
         region,
+        scale_step_g: settings.scale_step_g,
+        room_c: settings.room_c,
         ..Context::default()
     };
     let answer = ask::answer(&question, &context).map_err(Trouble::input)?;
@@ -177,7 +193,7 @@ pub(super) fn ask(text: &str, json: bool, region: Option<&str>) -> Result<u8, Tr
     Ok(0)
 }
 
-pub(super) fn check(paths: &[PathBuf]) -> Result<u8, Trouble> {
+pub(super) fn check(paths: &[PathBuf], settings: &Settings) -> Result<u8, Trouble> {
     let mut bad = Vec::new();
     for path in paths {
         match read_formula(path) {
@@ -197,9 +213,7 @@ pub(super) fn check(paths: &[PathBuf]) -> Result<u8, Trouble> {
                     formula.ingredients.len(),
                     formula.steps.len(),
                 ))?;
-                for warning in
-                    super::listen::unknown_words(&formula, &super::listen::model_folder())
-                {
+                for warning in super::listen::unknown_words(&formula, &settings.model_folder()) {
                     print(&format!("{}: warning: {warning}\n", path.display()))?;
                 }
             }

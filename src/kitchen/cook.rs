@@ -5,15 +5,18 @@ use std::time::Duration;
 
 use crossbeam_channel::{Receiver, never, select, unbounded};
 
+use super::chosen::Chosen;
+use super::kept::Kept;
 use super::memory::Memory;
 use super::{Record, Trouble};
-use crate::bench::{Bench, Device, Effect, Event, Heard, Moment, Options};
+use crate::bench::{Bench, Device, Effect, Event, Heard, Moment};
 use crate::cli::CookArgs;
 use crate::hear::HearError;
 use crate::journal::{Clock, ClockWatch, Entry, Journal, Readings};
 use crate::keys::{self, KeyNews};
 use crate::say::{Mouth, MouthNews, SayError, Sink, Sound};
 use crate::screen::{Ground, Screen, Theme};
+use crate::settings::ScreenKind;
 
 /// The screen is drawn at least this often while timers run.
 const REDRAW: Duration = Duration::from_millis(500);
@@ -49,11 +52,12 @@ struct Session {
     shown: Shown,
     /// The cook has been told that nothing is written down.
     unwritten: bool,
+    kept: Kept,
 }
 
-pub(super) fn cook(args: &CookArgs) -> Result<u8, Trouble> {
+pub(super) fn cook(args: &CookArgs, chosen: Chosen) -> Result<u8, Trouble> {
     let formula = super::commands::read_formula(&args.formula)?;
-    let mut options = Options::default();
+    let mut options = chosen.settings.options();
     options.size = super::size::scale_by(&args.size, options.region).map_err(Trouble::input)?;
     let readings = Readings::now();
     let path = std::fs::canonicalize(&args.formula)
@@ -61,42 +65,64 @@ pub(super) fn cook(args: &CookArgs) -> Result<u8, Trouble> {
         .display()
         .to_string();
     let memory = Memory::open(
-        crate::journal::state_folder(),
+        chosen.settings.journal_folder(),
         &path,
         formula,
         options,
         args.fresh,
         &readings,
     );
-    live(args, memory, &readings)
+    live(args, chosen, memory, &readings)
 }
 
-fn live(args: &CookArgs, memory: Memory, readings: &Readings) -> Result<u8, Trouble> {
+fn live(
+    args: &CookArgs,
+    chosen: Chosen,
+    mut memory: Memory,
+    readings: &Readings,
+) -> Result<u8, Trouble> {
     let mut bench = Bench::new(memory.formula, memory.options).map_err(Trouble::input)?;
     // State is the fold of the journal: what happened before is told again to the bench, and nothing of it is said.
     for entry in &memory.past {
         bench.handle(&entry.event, entry.at);
     }
-    let plain = args.plain || !std::io::stdout().is_terminal() || !std::io::stdin().is_terminal();
-    let voice = super::stage::voice();
-    let (sink, no_sink) = super::live_ear::sink();
+    if chosen.first {
+        let text = "I have written a settings file; commis ready says where.";
+        memory.notes.push(text.to_owned());
+    }
+    let settings = &chosen.settings;
+    let plain = args.plain
+        || settings.screen == ScreenKind::Plain
+        || !std::io::stdout().is_terminal()
+        || !std::io::stdin().is_terminal();
+    let voice = super::stage::voice(settings);
+    let (sink, no_sink) = match super::live_ear::sink(settings) {
+        Ok((sink, _)) => (sink, None),
+        Err(e) => (Box::new(NoSink) as Box<dyn Sink>, Some(e)),
+    };
     let no_voice = voice.as_ref().err().map(ToString::to_string);
-    let (mouth, mouth_news) = Mouth::start(voice.ok(), sink.unwrap_or_else(|| Box::new(NoSink)));
-    let ear = super::live_ear::LiveEar::start(&super::listen::model_folder(), bench.lexicon());
+    let (mouth, mouth_news) = Mouth::start(voice.ok(), bench.voice_settings(), sink);
+    let ear = super::live_ear::LiveEar::start(&settings.model_folder(), settings, bench.lexicon());
     let (key_sender, key_news) = unbounded();
     #[cfg(feature = "keypad")]
-    keys::watch(keys::PadOptions::default(), key_sender.clone());
+    keys::watch(settings.pad(), key_sender.clone());
     let shown = if plain {
         keys::typed_lines(key_sender);
         Shown::Plain
     } else {
-        let theme = Theme::from_environment(Ground::default());
+        let ground = if settings.light {
+            Ground::Light
+        } else {
+            Ground::Dark
+        };
+        let theme = Theme::from_environment(ground);
         let screen =
             Screen::enter(theme).map_err(|e| Trouble::failed(format!("the terminal: {e}")))?;
         keys::watch_terminal(key_sender);
         Shown::Screen(Box::new(screen))
     };
     let mut session = Session {
+        kept: Kept::new(chosen.path.clone(), &bench),
         bench,
         clock: memory.clock,
         journal: memory.journal,
@@ -310,6 +336,9 @@ impl Session {
         }
         let effects = self.bench.handle(&event, at);
         self.perform(&effects);
+        if let Some(text) = self.kept.look(&self.bench) {
+            self.event(Event::Told { text });
+        }
     }
 
     /// When this comes back the event is on the disk, or the cook has been told that it is not.

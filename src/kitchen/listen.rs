@@ -9,11 +9,6 @@ use crate::hear::{self, HearError};
 #[cfg(feature = "recogniser")]
 use crate::understand::network;
 
-/// The speech model that the program uses: the shipped one.
-pub(super) fn model_folder() -> PathBuf {
-    super::place::shipped("models/en-kitchen")
-}
-
 /// Hears whole files, with the vocabulary of the bench at hand.
 pub(super) struct FileListener {
     model: PathBuf,

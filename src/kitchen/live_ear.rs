@@ -5,6 +5,7 @@ use std::path::Path;
 use crossbeam_channel::Receiver;
 
 use crate::say::Sink;
+use crate::settings::Settings;
 use crate::understand::Lexicon;
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 use crate::understand::{Network, network};
@@ -43,8 +44,12 @@ pub(super) struct LiveEar {
 
 impl LiveEar {
     #[cfg(all(feature = "recogniser", feature = "sound"))]
-    pub(super) fn start(model: &Path, lexicon: &Lexicon) -> Self {
-        let (ear, news) = crate::hear::Ear::start(model.to_path_buf(), later(lexicon));
+    pub(super) fn start(model: &Path, settings: &Settings, lexicon: &Lexicon) -> Self {
+        let (ear, news) = crate::hear::Ear::start(
+            model.to_path_buf(),
+            settings.microphone.clone(),
+            later(lexicon),
+        );
         Self {
             ear,
             news: Some(news),
@@ -52,7 +57,7 @@ impl LiveEar {
     }
 
     #[cfg(not(all(feature = "recogniser", feature = "sound")))]
-    pub(super) fn start(_: &Path, _: &Lexicon) -> Self {
+    pub(super) fn start(_: &Path, _: &Settings, _: &Lexicon) -> Self {
         Self { news: None }
     }
 
@@ -78,17 +83,17 @@ impl LiveEar {
     }
 }
 
-/// The loudspeaker, or why there is none.
+/// The loudspeaker with its name, or why there is none.
 #[cfg(feature = "sound")]
-pub(super) fn sink() -> (Option<Box<dyn Sink>>, Option<String>) {
-    match crate::say::Loudspeaker::open() {
-        Ok(s) => (Some(Box::new(s)), None),
-        Err(e) => (None, Some(e.to_string())),
-    }
+pub(super) fn sink(settings: &Settings) -> Result<(Box<dyn Sink>, String), String> {
+    let open = crate::say::Loudspeaker::open(settings.loudspeaker.as_deref());
+    let speaker = open.map_err(|e| e.to_string())?;
+    let name = speaker.name.clone();
+    Ok((Box::new(speaker), name))
 }
 
 /// No loudspeaker in this build.
 #[cfg(not(feature = "sound"))]
-pub(super) fn sink() -> (Option<Box<dyn Sink>>, Option<String>) {
-    (None, Some("this build has no sound".to_owned()))
+pub(super) fn sink(_: &Settings) -> Result<(Box<dyn Sink>, String), String> {
+    Err("this build has no sound".to_owned())
 }

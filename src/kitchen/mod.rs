@@ -1,7 +1,9 @@
 //! Where everything meets: the commands, the live session and the rehearsal. Wiring only.
 
+mod chosen;
 mod commands;
 mod cook;
+mod kept;
 mod listen;
 mod live_ear;
 mod memory;
@@ -47,22 +49,29 @@ impl Trouble {
 
 /// Runs a command line.
 pub fn run(cli: Cli) -> ExitCode {
+    let file = cli.settings.as_deref();
+    let chosen = || chosen::Chosen::load(file);
+    let settings = || chosen().map(|c| c.settings);
     let done = match cli.command {
-        Command::Rehearse(args) => commands::rehearse(&args),
+        Command::Rehearse(args) => commands::rehearse(&args, file),
         Command::Understand { formula } => commands::understand(&formula),
-        Command::Weigh(args) => commands::weigh(&args),
+        Command::Weigh(args) => settings().and_then(|s| commands::weigh(&args, &s)),
         Command::Ask {
             question,
             json,
             region,
-        } => commands::ask(&question.join(" "), json, region.as_deref()),
-        Command::Check { formula } => commands::check(&formula),
+        } => {
+            settings().and_then(|s| commands::ask(&question.join(" "), json, region.as_deref(), &s))
+        }
+        Command::Check { formula } => settings().and_then(|s| commands::check(&formula, &s)),
         Command::Book { folder } => commands::book(folder.as_deref()),
         Command::Keys { table } => commands::keys(table),
         Command::Schema => commands::schema(),
-        Command::Cook(args) => cook::cook(&args),
-        Command::Hear { formula, wav, json } => ready::hear(&formula, &wav, json),
-        Command::Ready => ready::ready(),
+        Command::Cook(args) => chosen().and_then(|c| cook::cook(&args, c)),
+        Command::Hear { formula, wav, json } => {
+            settings().and_then(|s| ready::hear(&formula, &wav, json, &s))
+        }
+        Command::Ready => chosen().and_then(|c| ready::ready(&c)),
     };
     match done {
         Ok(code) => ExitCode::from(code),

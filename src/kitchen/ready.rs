@@ -5,8 +5,10 @@ use std::path::{Path, PathBuf};
 use std::time::Instant;
 
 use super::Trouble;
+use super::chosen::Chosen;
 use super::commands::{meaning, print, read_formula};
 use crate::bench;
+use crate::settings::Settings;
 
 /// Exit code of `ready` when only keys will do.
 const KEYS_ONLY: u8 = 3;
@@ -21,8 +23,17 @@ fn line(ok: bool, what: &str, said: &str) -> Result<(), Trouble> {
     ))
 }
 
-pub(super) fn ready() -> Result<u8, Trouble> {
-    let microphone = match microphone_level() {
+pub(super) fn ready(chosen: &Chosen) -> Result<u8, Trouble> {
+    let settings = &chosen.settings;
+    match &chosen.path {
+        Some(path) => line(true, "settings", &path.display().to_string())?,
+        None => line(
+            false,
+            "settings",
+            "there is no file; what you change is forgotten",
+        )?,
+    }
+    let microphone = match microphone_level(settings) {
         Ok(said) => {
             line(true, "microphone", &said)?;
             true
@@ -32,23 +43,21 @@ pub(super) fn ready() -> Result<u8, Trouble> {
             false
         }
     };
-    let (sink, why) = super::live_ear::sink();
-    match (&sink, why) {
-        (Some(_), _) => line(true, "loudspeaker", "the default output opens")?,
-        (None, why) => line(
+    could_be("[listening] microphone", &sound_devices(true))?;
+    match super::live_ear::sink(settings) {
+        Ok((_, name)) => line(true, "loudspeaker", &format!("{name} opens"))?,
+        Err(why) => line(
             false,
             "loudspeaker",
-            &format!(
-                "{}. Without it, read the screen; plug one in, or set the default output",
-                why.unwrap_or_default()
-            ),
+            &format!("{why}. Without it, read the screen; plug one in, or set the default output"),
         )?,
     }
-    match super::stage::voice() {
+    could_be("[loudspeaker] name", &sound_devices(false))?;
+    match super::stage::voice(settings) {
         Ok(_) => line(true, "voice", "espeak-ng speaks")?,
         Err(e) => line(false, "voice", &e.to_string())?,
     }
-    let model = match model_loads() {
+    let model = match model_loads(settings) {
         Ok(said) => {
             line(true, "model", &said)?;
             true
@@ -58,7 +67,7 @@ pub(super) fn ready() -> Result<u8, Trouble> {
             false
         }
     };
-    let keypad = match keypad() {
+    let keypad = match keypad(settings) {
         Ok(name) => {
             line(true, "keypad", &name)?;
             true
@@ -72,6 +81,7 @@ pub(super) fn ready() -> Result<u8, Trouble> {
             false
         }
     };
+    could_be("[keypad] id", &keypads(settings))?;
     let terminal = std::io::IsTerminal::is_terminal(&std::io::stdin());
     line(
         terminal,
@@ -82,7 +92,8 @@ pub(super) fn ready() -> Result<u8, Trouble> {
             "standard input is no terminal; lines typed are orders"
         },
     )?;
-    match crate::journal::state_folder()
+    match settings
+        .journal_folder()
         .map_err(|e| e.to_string())
         .and_then(|f| writable(&f))
     {
@@ -107,6 +118,14 @@ pub(super) fn ready() -> Result<u8, Trouble> {
     Ok(code)
 }
 
+/// What could be named in the settings, each with the text to write there.
+fn could_be(setting: &str, found: &[(String, String)]) -> Result<(), Trouble> {
+    for (id, name) in found {
+        print(&format!("         {name}: {setting} = \"{id}\"\n"))?;
+    }
+    Ok(())
+}
+
 fn writable(folder: &Path) -> Result<String, String> {
     std::fs::create_dir_all(folder).map_err(|e| format!("{}: {e}", folder.display()))?;
     let probe = folder.join(".probe");
@@ -116,11 +135,39 @@ fn writable(folder: &Path) -> Result<String, String> {
     Ok(format!("{} can be written", folder.display()))
 }
 
+/// Microphones or loudspeakers: id and name.
+#[cfg(feature = "sound")]
+fn sound_devices(microphones: bool) -> Vec<(String, String)> {
+    use crate::devices::{Way, list};
+    let way = if microphones { Way::In } else { Way::Out };
+    list(way).into_iter().map(|f| (f.id, f.name)).collect()
+}
+
+#[cfg(not(feature = "sound"))]
+fn sound_devices(_: bool) -> Vec<(String, String)> {
+    Vec::new()
+}
+
+/// Keypads: id and name.
 #[cfg(feature = "keypad")]
-fn keypad() -> Result<String, String> {
-    use crate::keys::{PadOptions, find};
-    let options = PadOptions::default();
-    let pads = find(&options.folder).map_err(|e| e.to_string())?;
+fn keypads(settings: &Settings) -> Vec<(String, String)> {
+    let found = crate::keys::find(&settings.pad().folder).unwrap_or_default();
+    let pads = found
+        .facts
+        .into_iter()
+        .filter(crate::keys::Facts::is_keypad);
+    pads.map(|f| (f.id, f.name)).collect()
+}
+
+#[cfg(not(feature = "keypad"))]
+fn keypads(_: &Settings) -> Vec<(String, String)> {
+    Vec::new()
+}
+
+#[cfg(feature = "keypad")]
+fn keypad(settings: &Settings) -> Result<String, String> {
+    let options = settings.pad();
+    let pads = crate::keys::find(&options.folder).map_err(|e| e.to_string())?;
     let (facts, alone) = pads
         .choose(options.wanted.as_deref())
         .map_err(|e| e.to_string())?;
@@ -133,17 +180,17 @@ fn keypad() -> Result<String, String> {
 }
 
 #[cfg(not(feature = "keypad"))]
-fn keypad() -> Result<String, String> {
+fn keypad(_: &Settings) -> Result<String, String> {
     Err("this build has no keypad".to_owned())
 }
 
 /// Three seconds of the microphone.
 #[cfg(feature = "sound")]
-fn microphone_level() -> Result<String, String> {
+fn microphone_level(settings: &Settings) -> Result<String, String> {
     use crate::hear::{Microphone, gate};
     use std::time::Duration;
-    let mut microphone =
-        Microphone::open().map_err(|e| format!("{e}. Plug one in, or set the default input"))?;
+    let mut microphone = Microphone::open(settings.microphone.as_deref())
+        .map_err(|e| format!("{e}. Plug one in, or set the default input"))?;
     print("say something for three seconds: ").map_err(|t| t.text)?;
     let (start, mut loudest, mut clipped, mut any) = (Instant::now(), 0_f32, false, false);
     let mut bar = Instant::now();
@@ -176,13 +223,13 @@ fn microphone_level() -> Result<String, String> {
 }
 
 #[cfg(not(feature = "sound"))]
-fn microphone_level() -> Result<String, String> {
+fn microphone_level(_: &Settings) -> Result<String, String> {
     Err("this build has no sound".to_owned())
 }
 
 #[cfg(feature = "recogniser")]
-fn model_loads() -> Result<String, String> {
-    let folder = super::listen::model_folder();
+fn model_loads(settings: &Settings) -> Result<String, String> {
+    let folder = settings.model_folder();
     let start = Instant::now();
     let ear = crate::hear::VoskRecogniser::open(&folder).map_err(|e| e.to_string())?;
     let words = ear.lexicon().in_order().len();
@@ -194,23 +241,28 @@ fn model_loads() -> Result<String, String> {
 }
 
 #[cfg(not(feature = "recogniser"))]
-fn model_loads() -> Result<String, String> {
+fn model_loads(_: &Settings) -> Result<String, String> {
     Err(crate::hear::HearError::NotBuilt.to_string())
 }
 
 #[cfg(not(feature = "recogniser"))]
-pub(super) fn hear(_: &Path, _: &[PathBuf], _: bool) -> Result<u8, Trouble> {
+pub(super) fn hear(_: &Path, _: &[PathBuf], _: bool, _: &Settings) -> Result<u8, Trouble> {
     let _ = (meaning, read_formula, bench::lexicon);
     Err(Trouble::input(crate::hear::HearError::NotBuilt))
 }
 
 #[cfg(feature = "recogniser")]
-pub(super) fn hear(formula: &Path, files: &[PathBuf], json: bool) -> Result<u8, Trouble> {
+pub(super) fn hear(
+    formula: &Path,
+    files: &[PathBuf],
+    json: bool,
+    settings: &Settings,
+) -> Result<u8, Trouble> {
     use crate::hear;
     let (formula, _) = read_formula(formula)?;
     let lexicon = bench::lexicon(&formula, &[]);
     let network = crate::understand::network(&lexicon);
-    let mut ear = hear::VoskRecogniser::with_network(&super::listen::model_folder(), &network)
+    let mut ear = hear::VoskRecogniser::with_network(&settings.model_folder(), &network)
         .map_err(Trouble::input)?;
     let mut bad = Vec::new();
     for file in files {

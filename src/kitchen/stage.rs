@@ -15,6 +15,10 @@ impl Stage for Recorder {
 }
 
 /// The program's voice, or the sentence that says why there is none.
-pub(super) fn voice() -> Result<Box<dyn crate::say::Voice>, crate::say::SayError> {
-    Ok(Box::new(crate::say::Espeak::new("en-gb")?))
+pub(super) fn voice(
+    settings: &crate::settings::Settings,
+) -> Result<Box<dyn crate::say::Voice>, crate::say::SayError> {
+    Ok(Box::new(crate::say::Espeak::new(
+        settings.voice_name.as_deref(),
+    )?))
 }

@@ -16,26 +16,30 @@ const VOLUME: (i32, i32) = (100, 18);
 /// The voice of espeak-ng.
 #[derive(Debug, Clone)]
 pub struct Espeak {
-    voice: String,
+    voice: Option<String>,
 }
 
 impl Espeak {
-    /// With a voice by espeak-ng's name, such as `en-gb`.
+    /// With a voice by espeak-ng's name, such as `en-gb`; without one, its own choice.
     ///
     /// # Errors
-    /// When espeak-ng is not installed.
-    pub fn new(voice: &str) -> Result<Self, SayError> {
+    /// When espeak-ng is not installed, or has no such voice.
+    pub fn new(voice: Option<&str>) -> Result<Self, SayError> {
         let run = Command::new("espeak-ng")
-            .arg("--version")
+            .args(voice.iter().flat_map(|v| ["-v", *v]))
+            .args(["-q", ""])
             .stdin(Stdio::null())
             .stdout(Stdio::null())
             .stderr(Stdio::null())
             .status();
         match run {
             Ok(s) if s.success() => Ok(Self {
-                voice: voice.to_owned(),
+                voice: voice.map(str::to_owned),
             }),
-            Ok(s) => Err(SayError::Failed(s.to_string())),
+            Ok(s) => Err(SayError::Failed(match voice {
+                Some(voice) => format!("is there a voice called `{voice}`?"),
+                None => s.to_string(),
+            })),
             Err(_) => Err(SayError::NoEspeak),
         }
     }
@@ -54,9 +58,8 @@ impl Voice for Espeak {
     fn speak(&mut self, text: &str, settings: VoiceSettings) -> Result<Sound, SayError> {
         let at = |(normal, step): (i32, i32), by: i8| (normal + step * i32::from(by)).to_string();
         let mut child = Command::new("espeak-ng")
+            .args(self.voice.iter().flat_map(|v| ["-v", v]))
             .args([
-                "-v",
-                &self.voice,
                 "-s",
                 &at(RATE, settings.rate),
                 "-p",

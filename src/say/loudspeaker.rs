@@ -8,24 +8,28 @@ use rodio::buffer::SamplesBuffer;
 use rodio::{DeviceSinkBuilder, MixerDeviceSink, Player};
 
 use super::{SayError, Sink, Sound};
+use crate::devices::{self, Way};
 
-/// The default output device.
+/// An open loudspeaker.
 pub struct Loudspeaker {
+    /// The device's name, for people.
+    pub name: String,
     player: Player,
     _device: MixerDeviceSink,
     broken: Arc<AtomicBool>,
 }
 
 impl Loudspeaker {
-    /// Opens the default output device.
+    /// Opens the loudspeaker of this name or id; without one, that which the system uses.
     ///
     /// # Errors
     /// When there is none, or it cannot be opened.
-    pub fn open() -> Result<Self, SayError> {
-        let fail = |e: &dyn std::fmt::Display| SayError::Loudspeaker(e.to_string());
+    pub fn open(wanted: Option<&str>) -> Result<Self, SayError> {
+        let fail = |e: &dyn std::fmt::Display| SayError::Loudspeaker(devices::clause(e));
         let broken = Arc::new(AtomicBool::new(false));
         let flag = Arc::clone(&broken);
-        let mut device = DeviceSinkBuilder::from_default_device()
+        let (found, device) = devices::choose(Way::Out, wanted).map_err(|e| fail(&e))?;
+        let mut device = DeviceSinkBuilder::from_device(device)
             .map_err(|e| fail(&e))?
             .with_error_callback(move |e: rodio::cpal::Error| {
                 if matches!(e.kind(), rodio::cpal::ErrorKind::DeviceNotAvailable) {
@@ -37,6 +41,7 @@ impl Loudspeaker {
         device.log_on_drop(false);
         let player = Player::connect_new(device.mixer());
         Ok(Self {
+            name: found.name,
             player,
             _device: device,
             broken,

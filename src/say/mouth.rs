@@ -58,6 +58,7 @@ impl Mouth {
     /// Starts the thread.
     pub fn start(
         voice: Option<Box<dyn Voice>>,
+        settings: VoiceSettings,
         sink: Box<dyn Sink>,
     ) -> (Self, Receiver<MouthNews>) {
         let (orders, inbox) = unbounded();
@@ -70,7 +71,7 @@ impl Mouth {
                     sink,
                     news,
                     queue: VecDeque::new(),
-                    settings: VoiceSettings::default(),
+                    settings,
                 }
                 .run(&inbox);
             })
@@ -273,8 +274,11 @@ mod tests {
     #[test]
     fn hush_forgets_what_is_queued_and_an_alarm_passes_over_speech() {
         let said = Arc::new(Mutex::new(Vec::new()));
-        let (mouth, _news) =
-            Mouth::start(Some(Box::new(Fake(said.clone()))), Box::new(Clocked(None)));
+        let (mouth, _news) = Mouth::start(
+            Some(Box::new(Fake(said.clone()))),
+            VoiceSettings::default(),
+            Box::new(Clocked(None)),
+        );
         mouth.play(&say("One. Two. Three. Four.", Why::Answer));
         std::thread::sleep(Duration::from_millis(60));
         mouth.play(&Effect::Chime {

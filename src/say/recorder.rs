@@ -21,12 +21,12 @@ pub struct Recorder {
 }
 
 impl Recorder {
-    /// A recording that will go to `path`, spoken by `voice`; chimes alone without one.
-    pub fn new(path: &Path, voice: Option<Box<dyn Voice>>) -> Self {
+    /// A recording that will go to `path`, spoken by `voice` as `settings` say; chimes alone without one.
+    pub fn new(path: &Path, voice: Option<Box<dyn Voice>>, settings: VoiceSettings) -> Self {
         Self {
             path: path.to_path_buf(),
             voice,
-            settings: VoiceSettings::default(),
+            settings,
             samples: Vec::new(),
             last: Moment(0),
             trouble: None,

@@ -9,7 +9,7 @@ pub enum SettingsError {
     #[error("expected `HOME` or `XDG_CONFIG_HOME` to be set, found neither")]
     Homeless,
     /// The file cannot be read.
-    #[error("{}: cannot be read", path.display())]
+    #[error("{}: cannot be read: {source}", path.display())]
     Read {
         /// The file.
         path: PathBuf,
@@ -18,7 +18,7 @@ pub enum SettingsError {
         source: std::io::Error,
     },
     /// The file cannot be written.
-    #[error("{}: cannot be written", path.display())]
+    #[error("{}: cannot be written: {source}", path.display())]
     Write {
         /// The file.
         path: PathBuf,

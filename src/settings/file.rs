@@ -41,22 +41,23 @@ pub fn settings_path_of(
 }
 
 impl Settings {
-    /// Reads the settings; writes the file first when there is none.
+    /// Reads the settings from a file that is there.
     ///
     /// # Errors
-    /// When the file cannot be read or written, or something in it is wrong.
-    pub fn load(path: &Path) -> Result<Self, SettingsError> {
-        match fs::read_to_string(path) {
-            Ok(text) => Self::parse(&text, path),
-            Err(e) if e.kind() == std::io::ErrorKind::NotFound => {
-                write(path, FIRST)?;
-                Self::parse(FIRST, path)
-            }
-            Err(source) => Err(SettingsError::Read {
-                path: path.to_owned(),
-                source,
-            }),
+    /// When the file cannot be read, or something in it is wrong.
+    pub fn read(path: &Path) -> Result<Self, SettingsError> {
+        Self::parse(&text_of(path)?, path)
+    }
+
+    /// Writes the file of the first run, unless there is one already; tells whether it did.
+    ///
+    /// # Errors
+    /// When the file cannot be written.
+    pub fn write_first(path: &Path) -> Result<bool, SettingsError> {
+        if path.exists() {
+            return Ok(false);
         }
+        write(path, FIRST).map(|()| true)
     }
 }
 
@@ -79,15 +80,10 @@ impl Remember {
     /// # Errors
     /// When the file cannot be read or written, or is no TOML.
     pub fn write(&self, path: &Path) -> Result<(), SettingsError> {
-        let old = match fs::read_to_string(path) {
-            Ok(text) => text,
-            Err(e) if e.kind() == std::io::ErrorKind::NotFound => FIRST.to_owned(),
-            Err(source) => {
-                return Err(SettingsError::Read {
-                    path: path.to_owned(),
-                    source,
-                });
-            }
+        let old = if path.exists() {
+            text_of(path)?
+        } else {
+            FIRST.to_owned()
         };
         let new = self.change(&old).map_err(|fault| SettingsError::Fault {
             path: path.to_owned(),
@@ -138,6 +134,13 @@ impl Remember {
         }
         Ok(document.to_string())
     }
+}
+
+fn text_of(path: &Path) -> Result<String, SettingsError> {
+    fs::read_to_string(path).map_err(|source| SettingsError::Read {
+        path: path.to_owned(),
+        source,
+    })
 }
 
 /// The table of this name, made when it is not there.

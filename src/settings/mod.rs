@@ -11,7 +11,8 @@ pub use error::{Fault, SettingsError};
 pub use file::{Remember, settings_path, settings_path_of};
 pub use read::KEYS;
 
-use crate::bench::{Key, VoiceSettings};
+pub use crate::bench::Attention;
+use crate::bench::{Key, Options, VoiceSettings};
 use crate::measure::Region;
 
 /// The file as it is written on the first run.
@@ -80,6 +81,22 @@ impl Default for Settings {
     }
 }
 
+impl Settings {
+    /// What the bench acts on.
+    pub fn options(&self) -> Options {
+        Options {
+            region: self.region,
+            scale_step_g: self.scale_step_g,
+            room_c: self.room_c,
+            brief: self.brief,
+            voice: self.voice,
+            attention: self.attention,
+            name: self.name.clone(),
+            ..Options::default()
+        }
+    }
+}
+
 /// What is shown.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum ScreenKind {
@@ -98,18 +115,6 @@ pub enum Engine {
     EspeakNg,
     /// The desktop's own voice.
     SpeechDispatcher,
-}
-
-/// Who is spoken to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Attention {
-    /// Everything heard may be an order.
-    #[default]
-    Open,
-    /// Only what begins with the name.
-    Name,
-    /// Nothing until a key says to listen.
-    Key,
 }
 
 #[cfg(test)]

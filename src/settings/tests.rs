@@ -183,14 +183,20 @@ fn the_file_is_written_once_and_in_one_piece() {
     let folder = std::env::temp_dir().join(format!("commis-settings-{}", std::process::id()));
     let path = folder.join("commis/settings.toml");
     let _ = std::fs::remove_dir_all(&folder);
-    assert_eq!(Settings::load(&path).expect("written"), Settings::default());
+    assert!(matches!(
+        Settings::read(&path),
+        Err(SettingsError::Read { .. })
+    ));
+    assert!(Settings::write_first(&path).expect("written"));
+    assert!(!Settings::write_first(&path).expect("there already"));
+    assert_eq!(Settings::read(&path).expect("read"), Settings::default());
     assert_eq!(std::fs::read_to_string(&path).expect("there"), FIRST);
     let remember = Remember {
         brief: Some(true),
         ..Remember::default()
     };
     remember.write(&path).expect("written");
-    assert!(Settings::load(&path).expect("read").brief);
+    assert!(Settings::read(&path).expect("read").brief);
     let files = std::fs::read_dir(folder.join("commis"))
         .expect("a folder")
         .count();

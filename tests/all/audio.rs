@@ -7,10 +7,9 @@ use std::time::Duration;
 use super::rehearsal::root;
 
 fn hear(files: &[&str]) -> std::process::Output {
-    Command::new(env!("CARGO_BIN_EXE_commis"))
+    super::program::program()
         .args(["hear", "--json", "shared/formulas/seeded-tin-loaf.toml"])
         .args(files)
-        .current_dir(root())
         .output()
         .expect("the program starts")
 }
@@ -122,9 +121,8 @@ fn a_live_session_hears_through_a_virtual_sound_card() {
         "kitchen_mic.monitor"
     ]));
     assert!(pulse(&["pactl", "set-default-sink", "kitchen_out"]));
-    let mut cook = Command::new(env!("CARGO_BIN_EXE_commis"));
-    cook.args(["cook", "--plain", "shared/formulas/seeded-tin-loaf.toml"])
-        .current_dir(root());
+    let mut cook = super::program::program();
+    cook.args(["cook", "--plain", "shared/formulas/seeded-tin-loaf.toml"]);
     with(&mut cook, &home);
     let mut child = cook
         .stdin(Stdio::piped())

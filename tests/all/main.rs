@@ -21,6 +21,7 @@ mod rehearsal;
 mod sample;
 mod scaling;
 mod screens;
+mod settings;
 mod spoken_grammar;
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 mod terminal;

@@ -5,10 +5,20 @@ use std::process::{Command, Output, Stdio};
 
 use super::rehearsal::root;
 
-fn commis(args: &[&str], input: &str) -> Output {
-    let mut child = Command::new(env!("CARGO_BIN_EXE_commis"))
-        .args(args)
-        .current_dir(root())
+/// The program, with settings of its own: those of whoever runs the tests are left alone.
+pub fn program() -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_commis"));
+    let config = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join("config");
+    command.env("XDG_CONFIG_HOME", config).current_dir(root());
+    command
+}
+
+pub fn commis(args: &[&str], input: &str) -> Output {
+    run(program().args(args), input)
+}
+
+pub fn run(command: &mut Command, input: &str) -> Output {
+    let mut child = command
         .stdin(Stdio::piped())
         .stdout(Stdio::piped())
         .stderr(Stdio::piped())
@@ -23,11 +33,11 @@ fn commis(args: &[&str], input: &str) -> Output {
     child.wait_with_output().expect("it ends")
 }
 
-fn out(o: &Output) -> String {
+pub fn out(o: &Output) -> String {
     String::from_utf8_lossy(&o.stdout).into_owned()
 }
 
-const LOAF: &str = "shared/formulas/seeded-tin-loaf.toml";
+pub const LOAF: &str = "shared/formulas/seeded-tin-loaf.toml";
 
 #[test]
 fn bad_input_is_a_sentence_and_code_2() {
@@ -145,9 +155,8 @@ fn check_names_another_word_for_one_that_cannot_be_heard() {
 fn a_killed_session_is_taken_up_with_its_timers() {
     let home = std::env::temp_dir().join(format!("commis-resume-{}", std::process::id()));
     let start = || {
-        Command::new(env!("CARGO_BIN_EXE_commis"))
+        program()
             .args(["cook", "--plain", LOAF])
-            .current_dir(root())
             .env("XDG_STATE_HOME", &home)
             .stdin(Stdio::piped())
             .stdout(Stdio::piped())
