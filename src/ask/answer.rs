@@ -45,6 +45,8 @@ pub struct Context {
     pub kilos: bool,
     /// The formula's flour.
     pub flour_g: Option<f64>,
+    /// The formula's water, as far as it is called water.
+    pub water_g: Option<f64>,
     /// The formula's dough.
     pub dough_g: Option<f64>,
     /// The dough temperature that the formula wants, Celsius.
@@ -57,8 +59,8 @@ pub struct Context {
     pub tap_c: Option<f64>,
     /// The mixer's friction in degrees; nothing by hand.
     pub friction_c: f64,
-    /// The rise at hand, as the formula gives it.
-    pub rise_minutes: Option<f64>,
+    /// The rise at hand, as the formula gives it: its name, and its time in minutes.
+    pub rise: Option<(String, f64)>,
     /// Allergens that the formula holds, by the words of EU annex II; `None` without a formula.
     pub allergens: Option<Vec<String>>,
     /// The formula's ingredients by the names that the cook may use.
@@ -72,13 +74,14 @@ impl Default for Context {
             scale_step_g: 1.0,
             kilos: false,
             flour_g: None,
+            water_g: None,
             dough_g: None,
             dough_c: None,
             loss_percent: None,
             room_c: None,
             tap_c: None,
             friction_c: 0.0,
-            rise_minutes: None,
+            rise: None,
             allergens: None,
             ingredients: Vec::new(),
         }

@@ -1,7 +1,7 @@
 //! Dough sums as questions.
 
 use super::error::within;
-use super::{Answer, AskError, Context, Further, Question};
+use super::{Answer, AskError, Context, Question};
 use crate::dough::{self, Preferment, WaterSum};
 use crate::measure::words::{Style, cardinal, counted, number};
 use crate::measure::{Mass, Temperature, print, say};
@@ -173,8 +173,8 @@ pub(super) fn water_temperature(
     Ok(plain(water_c, "c", words, steps))
 }
 
-pub(super) fn friction(question: &Further) -> Result<Answer, AskError> {
-    let &Further::Friction {
+pub(super) fn friction(question: &Question) -> Result<Answer, AskError> {
+    let &Question::Friction {
         dough_c,
         flour_c,
         room_c,
@@ -231,9 +231,10 @@ pub(super) fn rise(
     at_c: Option<f64>,
     context: &Context,
 ) -> Result<Answer, AskError> {
-    let minutes = minutes.or(context.rise_minutes).ok_or(AskError::Missing {
-        what: "the time of the rise",
-    })?;
+    let own = context.rise.as_ref().filter(|_| minutes.is_none());
+    let known = minutes.or(own.map(|(_, minutes)| *minutes));
+    // With no time to begin from, an hour stands for it and the answer is a multiple.
+    let minutes = known.unwrap_or(60.0);
     let at = at_c.unwrap_or(RISE_ROOM_C);
     let range = dough::rise_at(
         minutes,
@@ -241,25 +242,38 @@ pub(super) fn rise(
         Temperature::celsius(room_c),
     )?;
     let (low, high) = (time_step(range.from_minutes), time_step(range.to_minutes));
-    let words = if (low - high).abs() < 1e-9 {
-        format!("about {}: look, not clock", time(low))
+    let mut words = if (low - high).abs() < 1e-9 {
+        format!("about {}", time(low))
     } else {
-        format!("{} to {}: look, not clock", time(low), time(high))
+        let (low, high) = (time(low), time(high));
+        let unit = low.rsplit(' ').next().unwrap_or_default();
+        // 'seventy five to eighty minutes', but 'eighty five minutes to one hour and a half'.
+        match low
+            .strip_suffix(unit)
+            .filter(|_| high.ends_with(unit) && !low.contains("hour"))
+        {
+            Some(number) => format!("{number}to {high}"),
+            None => format!("{low} to {high}"),
+        }
     };
+    if let Some((name, _)) = own {
+        words.push_str(&format!(" for the {name}"));
+    }
     let n = |x: f64| print::number(x, 1);
+    let mut sum = format!("2 ^ (({} - {}) / 8 to 10)", n(at), n(room_c));
+    let (mut value, mut unit) = ((range.from_minutes, range.to_minutes), "min");
+    if known.is_some() {
+        sum = format!("{} min x {sum}", n(minutes));
+    } else {
+        words = format!(
+            "what takes an hour at {} degrees takes {words}",
+            say::degrees(at)
+        );
+        (value, unit) = ((value.0 / minutes, value.1 / minutes), "times");
+    }
     Ok(Answer {
-        high: Some(range.to_minutes),
-        ..plain(
-            range.from_minutes,
-            "min",
-            words,
-            format!(
-                "{} min x 2 ^ (({} - {}) / 8 to 10)",
-                n(minutes),
-                n(at),
-                n(room_c)
-            ),
-        )
+        high: Some(value.1),
+        ..plain(value.0, unit, format!("{words}: look, not clock"), sum)
     })
 }
 
@@ -324,14 +338,43 @@ pub(super) fn pieces(
     })
 }
 
+/// What baking takes: as said, else as the formula has it, else as a loaf commonly loses.
+fn loss_percent(said: Option<f64>, context: &Context) -> f64 {
+    said.or(context.loss_percent).unwrap_or(LOSS_PERCENT)
+}
+
+pub(super) fn dough_for(
+    baked_g: f64,
+    loss: Option<f64>,
+    context: &Context,
+) -> Result<Answer, AskError> {
+    within("baked mass in grams", baked_g, 0.0, MOST_G)?;
+    let loss = loss_percent(loss, context);
+    let dough = dough::dough_for(Mass::grams(baked_g), loss)?;
+    let rounded = Mass::grams(crate::measure::round_to(dough.as_grams(), 5.0));
+    Ok(plain(
+        dough.as_grams(),
+        "g",
+        format!(
+            "about {} of dough, with {} percent lost in baking",
+            grams(rounded, context),
+            number(loss, Style::Scale)
+        ),
+        format!(
+            "{} g / (1 - {} / 100)",
+            print::number(baked_g, 1),
+            print::number(loss, 1)
+        ),
+    ))
+}
+
 pub(super) fn baked(
     said: Option<f64>,
     loss: Option<f64>,
     context: &Context,
 ) -> Result<Answer, AskError> {
     let dough = dough(said, context)?;
-    let own = context.loss_percent.filter(|l| *l > 0.0);
-    let loss = loss.or(own).unwrap_or(LOSS_PERCENT);
+    let loss = loss_percent(loss, context);
     let baked = dough::baked_mass(dough, loss)?;
     let rounded = Mass::grams(crate::measure::round_to(baked.as_grams(), 5.0));
     Ok(plain(
@@ -372,19 +415,28 @@ pub(super) fn preferment(
         }
     };
     let flour = flour(said, context)?;
-    // The dough's own water is not asked for here, so it is taken as enough.
-    let wet = flour.times(3.0);
-    let split = dough::split(flour, wet, percent, kind)?;
+    // The water left is told where the formula gives the water; else it is taken as enough.
+    let own = context.water_g.filter(|_| said.is_none());
+    let water = own.map_or(flour.times(3.0), Mass::grams);
+    let split = dough::split(flour, water, percent, kind)?;
+    let mut words = format!(
+        "{} of flour and {} of water for the {}; {} of flour",
+        grams(split.ahead_flour, context),
+        grams(split.ahead_water, context),
+        kind.word(),
+        grams(split.rest_flour, context)
+    );
+    if own.is_some() {
+        words.push_str(&format!(
+            " and {} of water",
+            grams(split.rest_water, context)
+        ));
+    }
+    words.push_str(" stay for the dough");
     Ok(plain(
         split.ahead().as_grams(),
         "g",
-        format!(
-            "{} of flour and {} of water for the {}; {} of flour stay for the dough",
-            grams(split.ahead_flour, context),
-            grams(split.ahead_water, context),
-            kind.word(),
-            grams(split.rest_flour, context)
-        ),
+        words,
         format!(
             "{} g x {} / 100, and {} / 100 of that in water",
             print::number(flour.as_grams(), 1),

@@ -3,8 +3,10 @@
 use super::error::within;
 use super::round::{Spoken, spoken};
 use super::{Answer, AskError, Context, heat};
+use crate::measure::words::{Style, counted};
 use crate::measure::{
-    Heat, Ingredient, Kind, Mass, MeasureError, Region, Thing, Unit, ingredients, print, say,
+    CM_PER_INCH, Heat, Ingredient, Kind, Mass, MeasureError, Region, Thing, Unit, ingredients,
+    print, say,
 };
 
 /// The largest number of anything in a question.
@@ -38,6 +40,9 @@ pub(super) fn convert(
     within("number", number, 0.0, MOST)?;
     if is_heat(from) && is_heat(to) {
         return heat::convert(number, from, to);
+    }
+    if let (Some(cm), Some(to_cm)) = (length_unit(from), length_unit(to)) {
+        return Ok(length(number, from, cm, to, to_cm));
     }
     let region = context.region;
     let from_unit = Unit::find(from, region)?;
@@ -76,6 +81,44 @@ pub(super) fn convert(
         sum: way.sum,
         source: way.sources.join("; "),
     })
+}
+
+/// Centimetres in a unit of length.
+fn length_unit(word: &str) -> Option<f64> {
+    match word {
+        "cm" => Some(1.0),
+        "mm" => Some(0.1),
+        "inch" => Some(CM_PER_INCH),
+        _ => None,
+    }
+}
+
+/// '9 inches in cm'. Tins are measured to a quarter of an inch and to half a centimetre.
+fn length(number: f64, from: &str, cm: f64, to: &str, to_cm: f64) -> Answer {
+    let value = number * cm / to_cm;
+    let (one, many, step, style) = match to {
+        "inch" => ("inch", "inches", 0.25, Style::Kitchen),
+        "mm" => ("millimetre", "millimetres", 1.0, Style::Scale),
+        _ => ("centimetre", "centimetres", 0.5, Style::Scale),
+    };
+    let rounded = crate::measure::round_to(value, step).max(step);
+    let about = if (rounded - value).abs() > value * 0.001 {
+        "about "
+    } else {
+        ""
+    };
+    Answer {
+        value,
+        high: None,
+        unit: to.to_owned(),
+        words: format!("{about}{}", counted(rounded, one, many, style)),
+        sum: format!(
+            "{} {from} x {}",
+            print::number(number, 4),
+            digits(cm / to_cm)
+        ),
+        source: NIST.to_owned(),
+    }
 }
 
 /// 'how heavy is a clove of garlic', 'how much do two eggs weigh'.

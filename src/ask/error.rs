@@ -42,7 +42,7 @@ pub enum AskError {
         near: Vec<String>,
     },
     /// A value that neither the question nor the formula gives.
-    #[error("expected {what}, and neither the question nor the formula gives it")]
+    #[error("I need {what}: say it with the question")]
     Missing {
         /// What is missing: the flour, the room's temperature.
         what: &'static str,

@@ -1,7 +1,6 @@
 //! Oven marks, safe core temperatures, holding and cooling.
 
-use super::further::Keeping;
-use super::{Answer, AskError};
+use super::{Answer, AskError, Keeping};
 use crate::measure::words::{Style, counted};
 use crate::measure::{GasMark, Heat, Temperature, print, say};
 use crate::safety::{self, DEFERS, SafetyError};
@@ -179,5 +178,21 @@ pub(super) fn keep(how: Keeping) -> Result<Answer, AskError> {
         words: format!("{}. {DEFERS}", words.join(", ")),
         sum: "as printed".to_owned(),
         source: first.source.clone(),
+    })
+}
+
+/// What the table of cautions says: 'is honey safe for a baby'.
+pub(super) fn caution(about: &str) -> Result<Answer, AskError> {
+    let caution = safety::caution(about).ok_or_else(|| AskError::UnknownWord {
+        expected: "a caution of the table",
+        found: about.to_owned(),
+    })?;
+    Ok(Answer {
+        value: 1.0,
+        high: None,
+        unit: "caution".to_owned(),
+        words: caution.spoken(),
+        sum: "as the table of cautions has it".to_owned(),
+        source: caution.source.clone(),
     })
 }

@@ -2,6 +2,7 @@
 
 use super::convert::{again_in, mass_from};
 use super::error::within;
+use super::round::spoken;
 use super::{Answer, AskError, Context};
 use crate::measure::words::capital;
 use crate::measure::{Mass, SayOptions, Unit, Volume, ingredients, print, say};
@@ -228,11 +229,15 @@ fn parts_in_words(
             if parts.len() > 1 || swap.by_volume() {
                 return short_part(part, context);
             }
-            let again = asked_in.and_then(|unit| again_in(part.mass, unit, &part.name, context));
-            again.map_or_else(
-                || say_part(part, context),
-                |again| format!("{}, {again}", say_part(part, context)),
-            )
+            match asked_in.and_then(|unit| again_in(part.mass, unit, &part.name, context)) {
+                // Asked in spoons, answered in spoons: the grams are as rough.
+                Some(spoons) => format!(
+                    "{spoons} of {}, {}",
+                    part.name,
+                    spoken(part.mass.as_grams(), Unit::Gram, true, &context.say()).words
+                ),
+                None => say_part(part, context),
+            }
         })
         .collect::<Vec<_>>()
         .join(" with ")

@@ -4,7 +4,6 @@ mod answer;
 mod bakery;
 mod convert;
 mod error;
-mod further;
 mod heat;
 mod instead;
 mod nearest;
@@ -13,9 +12,8 @@ mod round;
 
 pub use answer::{Answer, Context};
 pub use error::AskError;
-pub use further::{Further, Keeping};
 pub use nearest::{EXAMPLES, nearest};
-pub use question::Question;
+pub use question::{Keeping, Question};
 
 /// Answers one question.
 ///
@@ -58,30 +56,25 @@ pub fn answer(question: &Question, context: &Context) -> Result<Answer, AskError
             at_c,
         } => bakery::rise(*room_c, *minutes, *at_c, context),
         Question::PiecesFrom { dough_g, each_g } => bakery::pieces(*dough_g, *each_g, context),
-    }?;
-    Ok(answer.in_sentences())
-}
-
-/// Answers one further question.
-///
-/// # Errors
-/// As [`answer`].
-pub fn answer_further(question: &Further, context: &Context) -> Result<Answer, AskError> {
-    let answer = match question {
-        Further::SafeTime { core_c } => heat::time_at(*core_c),
-        Further::Keep { how } => heat::keep(*how),
-        Further::PercentIs { part_g, whole_g } => bakery::percent_is(*part_g, *whole_g),
-        Further::Friction { .. } => bakery::friction(question),
-        Further::BakedMass {
-            dough_g,
-            loss_percent,
-        } => bakery::baked(*dough_g, *loss_percent, context),
-        Further::Preferment {
+        Question::PercentIs { part_g, whole_g } => bakery::percent_is(*part_g, *whole_g),
+        Question::Preferment {
             kind,
             percent,
             flour_g,
             hydration,
         } => bakery::preferment(kind, *percent, *flour_g, *hydration, context),
+        Question::BakedMass {
+            dough_g,
+            loss_percent,
+        } => bakery::baked(*dough_g, *loss_percent, context),
+        Question::DoughFor {
+            baked_g,
+            loss_percent,
+        } => bakery::dough_for(*baked_g, *loss_percent, context),
+        Question::Friction { .. } => bakery::friction(question),
+        Question::SafeTime { core_c } => heat::time_at(*core_c),
+        Question::Keep { how } => heat::keep(*how),
+        Question::Caution { about } => heat::caution(about),
     }?;
     Ok(answer.in_sentences())
 }

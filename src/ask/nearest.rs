@@ -1,7 +1,7 @@
 //! Questions that can be answered, for when one was not understood.
 
 /// One of each kind, as a cook would ask it.
-pub const EXAMPLES: [&str; 25] = [
+pub const EXAMPLES: [&str; 36] = [
     "how many grams in two cups of caster sugar",
     "how many tablespoons is 50 grams of oil",
     "what is 12 ounces in grams",
@@ -23,8 +23,19 @@ pub const EXAMPLES: [&str; 25] = [
     "water temperature for dough at 25 with flour 21 and room 23",
     "how long will the rise take at 18 degrees",
     "how many 95 gram rolls from two kilos of dough",
+    "35 ml in spoons",
+    "what percent is 360 of 600",
+    "a poolish with 30 percent of 900 grams of flour",
+    "what will 900 grams of dough weigh baked",
+    "how much dough for an 800 gram loaf",
+    "my dough came out at 27 with flour 20 room 22 and water 30",
     "how hot should chicken be inside",
     "how hot should bread be inside",
+    "how long at 65 degrees is as safe as 70 for two minutes",
+    "how long can it stay out",
+    "how hot must i keep the soup",
+    "how do i cool soup",
+    "is honey safe for infants",
     "how much does an egg weigh",
     "how heavy is a clove of garlic",
 ];

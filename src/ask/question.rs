@@ -81,7 +81,7 @@ pub enum Question {
     RiseAt {
         /// The room now.
         room_c: f64,
-        /// The time that the formula gives, in minutes; the current step's when missing.
+        /// The time that the formula gives, in minutes; the formula's own when missing, else the answer is a multiple.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         minutes: Option<f64>,
         /// The room that the time was given for; 21 when missing.
@@ -108,4 +108,84 @@ pub enum Question {
         /// What, as spoken.
         ingredient: String,
     },
+    /// 'what percent is 360 of 600', 'what hydration is 360 grams of water on 600 of flour'.
+    PercentIs {
+        /// The part in grams.
+        part_g: f64,
+        /// The whole (the flour) in grams.
+        whole_g: f64,
+    },
+    /// 'a poolish with 30 percent of 900 grams of flour'.
+    Preferment {
+        /// `poolish`, `biga`, `sponge` or `levain`.
+        kind: String,
+        /// Share of the flour in percent.
+        percent: f64,
+        /// Flour of the whole dough in grams; the formula's own when missing.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        flour_g: Option<f64>,
+        /// Hydration of a levain in percent; 100 when missing.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        hydration: Option<f64>,
+    },
+    /// 'what will 900 grams of dough weigh baked'.
+    BakedMass {
+        /// Dough in grams; the formula's own when missing.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        dough_g: Option<f64>,
+        /// Loss in percent; the formula's own when missing, else 12.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        loss_percent: Option<f64>,
+    },
+    /// 'how much dough for an 800 gram loaf'.
+    DoughFor {
+        /// Baked mass of all pieces together, in grams.
+        baked_g: f64,
+        /// Loss in percent; the formula's own when missing, else 12.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        loss_percent: Option<f64>,
+    },
+    /// 'my dough came out at 27 with flour 20, room 22 and water 30': the mixer's friction (Celsius).
+    Friction {
+        /// What the dough came out at.
+        dough_c: f64,
+        /// Flour.
+        flour_c: f64,
+        /// Room.
+        room_c: f64,
+        /// Water.
+        water_c: f64,
+        /// Preferment, when there was one.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        preferment_c: Option<f64>,
+    },
+    /// 'how long at 65 degrees is as safe as 70 for two minutes' (Celsius).
+    SafeTime {
+        /// The core temperature.
+        core_c: f64,
+    },
+    /// 'how long can it stay out', 'how hot must I hold it', 'how do I cool soup'.
+    Keep {
+        /// What the cook wants to do with it.
+        how: Keeping,
+    },
+    /// 'is honey safe for a baby', 'can I keep garlic in oil', 'can I taste the raw dough'.
+    Caution {
+        /// The caution's name in the table: `honey`, `garlic-oil`, `raw-flour`.
+        about: String,
+    },
+}
+
+/// What is to be done with cooked food.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Keeping {
+    /// Held hot for service.
+    Hot,
+    /// Held cold.
+    Cold,
+    /// Cooled down for keeping.
+    Cool,
+    /// Left out on the table.
+    Out,
 }

@@ -62,6 +62,7 @@ fn is_metric(unit: Unit) -> bool {
 fn step_of(x: f64, unit: Unit, rough: bool) -> f64 {
     match unit {
         Unit::Gram | Unit::Millilitre | Unit::Milligram => match x {
+            x if x < 1.0 && rough => 0.05,
             x if x < 1.0 => 0.01,
             x if x < 10.0 => 0.1,
             x if x < 250.0 || !rough => 1.0,
@@ -113,7 +114,12 @@ fn pounds(x: f64) -> Spoken {
 fn spoons(ml: f64, region: Region) -> Spoken {
     let unit = Unit::Tablespoon(region);
     if ml > 16.0 * unit.size() {
-        let x = near(ml / unit.size(), 0.5);
+        let exact = ml / unit.size();
+        let x = [0.5, 1.0 / 3.0]
+            .map(|step| near(exact, step))
+            .into_iter()
+            .min_by(|a, b| (a - exact).abs().total_cmp(&(b - exact).abs()))
+            .unwrap_or(exact);
         return Spoken {
             words: counted(x, unit.singular(), unit.plural(), Style::Kitchen),
             exact: (x * unit.size() - ml).abs() <= ml * 0.001,

@@ -10,7 +10,10 @@ use crate::safety;
 impl Bench {
     /// What the arithmetic may know of the formula and the kitchen.
     fn context(&self) -> Context {
-        super::ask_context(&self.formula, &self.batch, &self.options, self.step)
+        Context {
+            friction_c: self.friction_c,
+            ..super::ask_context(&self.formula, &self.batch, &self.options, self.step)
+        }
     }
 
     pub(super) fn how_much(
@@ -81,7 +84,12 @@ impl Bench {
 
     pub(super) fn answer(&mut self, question: &Question, out: &mut Vec<Effect>) {
         match ask::answer(question, &self.context()) {
-            Ok(a) => self.tell(out, &a.words),
+            Ok(a) => {
+                if let Question::Friction { .. } = question {
+                    self.friction_c = a.value;
+                }
+                self.tell(out, &a.words);
+            }
             Err(e) => {
                 out.push(Effect::Chime {
                     chime: Chime::NotUnderstood,

@@ -8,6 +8,19 @@ use crate::measure::ingredients;
 use crate::safety;
 use crate::understand::Lexicon;
 
+/// Words in the name of a timer that tell a rise from a bake or a rest.
+const RISES: &[&str] = &[
+    "rise",
+    "rising",
+    "prove",
+    "proving",
+    "proof",
+    "proofing",
+    "ferment",
+    "fermentation",
+    "bulk",
+];
+
 /// Everything that can be named: this formula's ingredients and timers, the cook's own timers, the tables.
 pub fn lexicon(formula: &Formula, timers: &[String]) -> Lexicon {
     with_tables(Lexicon::new(formula)).with_timer_names(timers.iter().cloned())
@@ -37,19 +50,16 @@ pub fn ask_context(
     step: Option<usize>,
 ) -> Context {
     let positive = |g: f64| (g > 0.0).then_some(g);
-    let rise = step
-        .and_then(|s| formula.steps.get(s))
-        .and_then(|s| s.timers.iter().find(|t| t.look.is_some()))
-        .map(|t| t.lasts.as_seconds() as f64 / 60.0);
     Context {
         region: options.region,
         scale_step_g: options.scale_step_g,
         flour_g: positive(batch.flour(formula).as_grams()),
+        water_g: positive(batch.water(formula).as_grams()),
         dough_g: positive(batch.dough(formula).as_grams()),
         dough_c: formula.dough_c,
         room_c: options.room_c,
         loss_percent: positive(formula.makes.loss_percent),
-        rise_minutes: rise,
+        rise: rise(formula, step),
         allergens: Some(
             formula
                 .allergens()
@@ -71,6 +81,22 @@ pub fn ask_context(
             .collect(),
         ..Context::default()
     }
+}
+
+/// The rise at hand: this step's, else the next one's, else the first of the formula. Its name, and its minutes.
+fn rise(formula: &Formula, step: Option<usize>) -> Option<(String, f64)> {
+    let rises: Vec<_> = formula
+        .steps
+        .iter()
+        .enumerate()
+        .flat_map(|(at, s)| s.timers.iter().map(move |t| (at, t)))
+        .filter(|(_, t)| t.name.split(' ').any(|w| RISES.contains(&w)))
+        .collect();
+    let (_, timer) = rises
+        .iter()
+        .find(|(at, _)| *at >= step.unwrap_or(0))
+        .or(rises.first())?;
+    Some((timer.name.clone(), timer.lasts.as_seconds() as f64 / 60.0))
 }
 
 /// Hydration with the water inside milk, eggs, butter and the like, in percent of flour.

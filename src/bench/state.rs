@@ -37,6 +37,8 @@ pub struct Bench {
     pub(super) last: String,
     pub(super) heard: Option<(String, bool)>,
     pub(super) voice: VoiceSettings,
+    /// The mixer's friction in degrees, once it was worked out from a batch.
+    pub(super) friction_c: f64,
     pub(super) listening: bool,
     /// Steps whose cautions have been spoken.
     pub(super) cautioned: BTreeSet<usize>,
@@ -83,6 +85,7 @@ impl Bench {
             pending: None,
             last: String::new(),
             heard: None,
+            friction_c: 0.0,
             listening: true,
             cautioned: BTreeSet::new(),
             missing: Vec::new(),

@@ -25,7 +25,7 @@ pub use amount::{Amount, Part, Sense};
 pub use error::MeasureError;
 pub(crate) use ingredient::singular;
 pub use ingredient::{Ingredient, Ingredients, Piece, ingredients};
-pub use length::Length;
+pub use length::{CM_PER_INCH, Length};
 pub use line::Line;
 pub use mass::Mass;
 pub use region::Region;

@@ -262,13 +262,22 @@ pub fn cups(volume: Volume, region: Region) -> (String, bool) {
     )
 }
 
-/// The nearest number of cups that a set of cup measures can make: quarters and thirds, and an eighth below one.
+/// The number of cups that a set of cup measures can make: quarters and thirds where one of them is near enough, else
+/// eighths.
 pub(super) fn cup_steps(x: f64) -> f64 {
-    [4.0, 3.0, if x < 1.0 { 8.0 } else { 4.0 }]
-        .iter()
-        .map(|d| ((x * d).round() / d).max(0.125))
-        .min_by(|a, b| (a - x).abs().total_cmp(&(b - x).abs()))
-        .unwrap_or(x)
+    let nearest = |parts: &[f64]| {
+        parts
+            .iter()
+            .map(|d| ((x * d).round() / d).max(0.125))
+            .min_by(|a, b| (a - x).abs().total_cmp(&(b - x).abs()))
+            .unwrap_or(x)
+    };
+    let plain = nearest(&[4.0, 3.0]);
+    if (plain - x).abs() <= x * 0.02 {
+        plain
+    } else {
+        nearest(&[4.0, 3.0, 8.0])
+    }
 }
 
 /// True when two amounts differ by at most one percent.

@@ -319,6 +319,14 @@ impl Unit {
             .chain(Thing::ALL.into_iter().map(Self::Count))
     }
 
+    /// The units as one region has them, and the things that are counted.
+    pub fn of_here(region: Region) -> impl Iterator<Item = Self> {
+        Self::PLAIN
+            .into_iter()
+            .chain(Self::of_region(region))
+            .chain(Thing::ALL.into_iter().map(Self::Count))
+    }
+
     /// What it measures.
     pub fn kind(self) -> Kind {
         match self {
@@ -526,9 +534,12 @@ impl Unit {
     pub fn plural(self) -> &'static str {
         self.names().2
     }
-    /// Other spellings that are read.
-    pub fn aliases(self) -> &'static [&'static str] {
-        self.names().3
+    /// Every way to write it, the symbol first.
+    pub fn spellings(self) -> impl Iterator<Item = &'static str> {
+        let (symbol, singular, plural, more) = self.names();
+        [symbol, singular, plural]
+            .into_iter()
+            .chain(more.iter().copied())
     }
     /// 'a' or 'an', as its name begins.
     pub fn article(self) -> &'static str {
@@ -577,23 +588,12 @@ impl Unit {
         if word.is_empty() {
             return None;
         }
-        let fits = |unit: &Self| {
-            let (symbol, singular, plural, more) = unit.names();
-            symbol == word || singular == word || plural == word || more.contains(&word)
-        };
-        Self::PLAIN
-            .into_iter()
-            .chain(Self::of_region(region))
-            .chain(Thing::ALL.into_iter().map(Self::Count))
-            .find(fits)
+        Self::of_here(region).find(|unit| unit.spellings().any(|name| name == word))
     }
 
     /// The nearest spelling of a unit, when one is near enough to be meant.
     fn near(word: &str) -> Option<String> {
-        Self::PLAIN
-            .into_iter()
-            .chain(Self::of_region(Region::Metric))
-            .chain(Thing::ALL.into_iter().map(Self::Count))
+        Self::of_here(Region::Metric)
             .flat_map(|unit| {
                 let (symbol, singular, plural, _) = unit.names();
                 [symbol, singular, plural]

@@ -144,6 +144,14 @@ pub fn cautions_in(used: &[&str], text: &str) -> Vec<&'static Caution> {
         .collect()
 }
 
+/// A caution by its name in the table: `honey`.
+pub fn caution(id: &str) -> Option<&'static Caution> {
+    rules()
+        .iter()
+        .map(|rule| &rule.caution)
+        .find(|c| c.id == id)
+}
+
 /// The cautions that a step's author forgot, as spoken: those of the step, less what one of the author's own already
 /// says.
 pub fn cautions_for(used: &[&str], text: &str, given: &[String]) -> Vec<String> {

@@ -10,7 +10,7 @@ mod temperature;
 pub use allergen::{
     Allergen, Finding, Law, allergen, allergens, allergens_of, is_allergen_word, unknown_names,
 };
-pub use caution::{Caution, CautionKind, cautions_for, cautions_in, is_automatic};
+pub use caution::{Caution, CautionKind, caution, cautions_for, cautions_in, is_automatic};
 pub use error::SafetyError;
 pub use temperature::{
     DoneAt, EqualRow, Limit, SafeTemperature, Z_CELSIUS, done_temperature, equal_rows,

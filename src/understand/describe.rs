@@ -1,6 +1,6 @@
 //! What was understood, in a few words: for `do you mean ... or ...?`.
 
-use crate::ask::Question;
+use crate::ask::{Keeping, Question};
 use crate::measure::Mass;
 
 use super::intent::{Intent, ScaleBy};
@@ -176,6 +176,30 @@ fn asked(question: &Question) -> String {
         Question::MassOf { number, ingredient } => {
             format!("the weight of {} {ingredient}", say_number(*number))
         }
+        Question::PercentIs { part_g, whole_g } => format!(
+            "what percent {} is of {}",
+            say_amount(*part_g, "g"),
+            say_amount(*whole_g, "g")
+        ),
+        Question::Preferment { kind, percent, .. } => {
+            format!("a {kind} of {} percent", say_number(*percent))
+        }
+        Question::BakedMass { .. } => "what it weighs baked".to_string(),
+        Question::DoughFor { baked_g, .. } => {
+            format!("the dough for {} baked", say_amount(*baked_g, "g"))
+        }
+        Question::Friction { .. } => "the friction of your mixer".to_string(),
+        Question::SafeTime { core_c } => {
+            format!("how long at {} degrees inside", say_number(*core_c))
+        }
+        Question::Keep { how } => match how {
+            Keeping::Hot => "how hot to hold it",
+            Keeping::Cold => "how cold to keep it",
+            Keeping::Cool => "how to cool it",
+            Keeping::Out => "how long it can stay out",
+        }
+        .to_string(),
+        Question::Caution { about } => format!("the caution about {}", about.replace('-', " ")),
     }
 }
 

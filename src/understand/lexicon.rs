@@ -392,14 +392,15 @@ impl Lexicon {
 
     fn food_names(&self) -> BTreeMap<Vec<String>, Vec<(String, u32)>> {
         let mut out: BTreeMap<Vec<String>, Vec<(String, u32)>> = BTreeMap::new();
-        for name in self
-            .foods
-            .iter()
-            .map(String::as_str)
-            .chain(FOODS.iter().copied())
-        {
-            out.entry(name_words(name))
-                .or_insert_with(|| vec![(name.to_string(), 0)]);
+        let names = self.foods.iter().map(String::as_str);
+        for name in names.chain(FOODS.iter().copied()) {
+            let words = name_words(name);
+            // `leftover` and `leftovers` are one food.
+            let folded = |words: &[String]| words.iter().map(|w| fold(w)).collect::<Vec<_>>();
+            let same = folded(&words);
+            if !out.keys().any(|known| folded(known) == same) {
+                out.insert(words, vec![(name.to_string(), 0)]);
+            }
         }
         out
     }

@@ -31,7 +31,7 @@ names_of!(Intent:
 
 names_of!(Question:
     Convert, ConvertTemperature, Swap, WaterForFlour, PercentOf, WaterTemperature, RiseAt, SafeTemperature, PiecesFrom,
-    MassOf,
+    MassOf, PercentIs, Preferment, BakedMass, DoughFor, Friction, SafeTime, Keep, Caution,
 );
 
 names_of!(ScaleBy: AsWritten, Factor, Portions, Flour, Dough, Pieces, Limit, Tin, Hydration);

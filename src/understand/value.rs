@@ -1,6 +1,6 @@
 //! What a rule of the grammar yields, and the captures from which it is built.
 
-use crate::measure::{Mass, Span};
+use crate::measure::{Kind, Mass, Region, Span, Unit};
 
 use super::intent::{ClockTime, Intent};
 
@@ -80,7 +80,8 @@ impl Caps {
     /// The mass under `key`, where the amount there is one.
     pub(super) fn mass(&self, key: &str) -> Option<Mass> {
         let (n, unit) = self.amount(key)?;
-        Some(Mass::grams(n * grams_in(unit)?))
+        let unit = Unit::find(unit, Region::Metric).ok()?;
+        (unit.kind() == Kind::Mass).then(|| Mass::grams(n * unit.size()))
     }
     /// The span under `key`.
     pub(super) fn span(&self, key: &str) -> Option<Span> {
@@ -104,15 +105,4 @@ impl Caps {
             _ => None,
         }
     }
-}
-
-/// Grams in one of a unit of mass (exact definitions: NIST SP 811, appendix B).
-fn grams_in(unit: &str) -> Option<f64> {
-    Some(match unit {
-        "g" => 1.0,
-        "kg" => 1000.0,
-        "oz" => 28.349_523_125,
-        "lb" => 453.592_37,
-        _ => return None,
-    })
 }

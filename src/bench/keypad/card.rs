@@ -152,7 +152,9 @@ pub fn card_text(width: usize) -> String {
             let lines = wrap(&says, width.saturating_sub(keys + 4).max(12));
             let own_line = p.strokes.len() > keys;
             if own_line {
-                let _ = writeln!(out, "  {}", p.strokes);
+                for line in wrap(p.strokes, width.max(20) - 2) {
+                    let _ = writeln!(out, "  {line}");
+                }
             }
             for (i, line) in lines.iter().enumerate() {
                 let strokes = if i == 0 && !own_line { p.strokes } else { "" };

@@ -4,7 +4,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::place::Place;
-use crate::ask::Question;
+use crate::ask::{Keeping, Question};
 use crate::measure::{Mass, Span};
 use crate::understand::{ClockTime, HalfDay, Intent, ScaleBy};
 
@@ -22,6 +22,8 @@ pub(super) enum Task {
     Timer,
     Size,
     Questions,
+    DoughSums,
+    Safety,
     Voice,
     Facts,
     Session,
@@ -54,6 +56,13 @@ pub(super) enum Task {
     SafeTemperature,
     PiecesFrom,
     MassOf,
+    PercentIs,
+    Preferment,
+    BakedMass,
+    DoughFor,
+    Friction,
+    SafeTime,
+    Cautions,
 }
 
 /// What choosing an item does.
@@ -99,10 +108,10 @@ const UNITS: &[(&str, &str, bool)] = &[
 ];
 
 const DEGREES: &[(&str, &str)] = &[
-    ("c", "Celsius"),
-    ("f", "Fahrenheit"),
-    ("gas", "gas mark"),
-    ("fan", "Celsius with fan"),
+    ("Celsius", "c"),
+    ("Fahrenheit", "f"),
+    ("gas mark", "gas"),
+    ("Celsius with fan", "fan"),
 ];
 
 /// The fourteen of Regulation (EU) No 1169/2011, annex II, as they are said.
@@ -160,6 +169,20 @@ const SWAPS: &[&str] = &[
     "caster sugar",
 ];
 
+/// What to mind, as said, and its name in the table of cautions.
+const CAUTIONS: &[(&str, &str)] = &[
+    ("honey and infants", "honey"),
+    ("nuts and small children", "whole-nuts"),
+    ("raw flour", "raw-flour"),
+    ("raw egg", "raw-egg"),
+    ("garlic in oil", "garlic-oil"),
+    ("herbs in oil", "herbs-oil"),
+    ("cooked rice", "rice-cooling"),
+    ("dried kidney beans", "kidney-beans"),
+    ("raw poultry", "raw-poultry"),
+    ("frozen meat and fish", "thaw"),
+];
+
 const THINGS: &[&str] = &["egg", "egg white", "egg yolk", "clove of garlic"];
 
 fn do_(says: &str, intent: Intent) -> Item {
@@ -167,6 +190,10 @@ fn do_(says: &str, intent: Intent) -> Item {
         says: says.to_owned(),
         then: Then::Do(intent),
     }
+}
+
+fn keeping(says: &str, how: Keeping) -> Item {
+    do_(says, Intent::Ask(Question::Keep { how }))
 }
 
 fn open(says: &str, task: Task) -> Item {
@@ -208,10 +235,10 @@ fn units(title: &str) -> Ask {
     )
 }
 
-fn degrees(title: &str) -> Ask {
+fn pairs(title: &str, list: &[(&str, &str)]) -> Ask {
     pick(
         title,
-        DEGREES.iter().map(|(s, said)| keep(said, s)).collect(),
+        list.iter().map(|(says, is)| keep(says, is)).collect(),
     )
 }
 
@@ -322,6 +349,8 @@ pub(super) fn ask(task: Task, answers: &[String], place: &Place) -> Ask {
         | Task::Clock
         | Task::Size
         | Task::Questions
+        | Task::DoughSums
+        | Task::Safety
         | Task::Voice
         | Task::Facts
         | Task::Session => fixed(task),
@@ -409,13 +438,36 @@ fn fixed(task: Task) -> Ask {
                 open("turn an amount into another unit", Task::Convert),
                 open("turn an oven heat into another scale", Task::Temperature),
                 open("what to use instead", Task::Swap),
+                open("what a thing weighs", Task::MassOf),
+                open("dough sums", Task::DoughSums),
+                open("food safety", Task::Safety),
+            ],
+        ),
+        Task::DoughSums => pick(
+            "Dough sums.",
+            vec![
                 open("water temperature for a dough", Task::WaterTemperature),
                 open("how long the rise takes in this room", Task::RiseAt),
-                open("how hot food must be inside", Task::SafeTemperature),
                 open("water for so much flour", Task::WaterForFlour),
                 open("so many percent of a weight", Task::PercentOf),
+                open("what percent one weight is of another", Task::PercentIs),
+                open("a poolish, biga, sponge or levain", Task::Preferment),
                 open("how many pieces from a dough", Task::PiecesFrom),
-                open("what a thing weighs", Task::MassOf),
+                open("what a dough weighs baked", Task::BakedMass),
+                open("how much dough for a baked weight", Task::DoughFor),
+                open("the friction of the mixer", Task::Friction),
+            ],
+        ),
+        Task::Safety => pick(
+            "Food safety.",
+            vec![
+                open("how hot food must be inside", Task::SafeTemperature),
+                open("how long at a lower heat inside", Task::SafeTime),
+                keeping("how hot to hold food", Keeping::Hot),
+                keeping("how cold to keep food", Keeping::Cold),
+                keeping("how to cool food", Keeping::Cool),
+                keeping("how long food can stay out", Keeping::Out),
+                open("what to mind", Task::Cautions),
             ],
         ),
         Task::Voice => pick(
@@ -667,8 +719,8 @@ fn quantity(task: Task, answers: &[&str], place: &Place) -> Ask {
             ingredient: rest.first().and_then(|i| named(i)),
         }),
         (Task::Temperature, []) => number("What heat?"),
-        (Task::Temperature, [_]) => degrees("On what scale?"),
-        (Task::Temperature, [_, _]) => degrees("Into what?"),
+        (Task::Temperature, [_]) => pairs("On what scale?", DEGREES),
+        (Task::Temperature, [_, _]) => pairs("Into what?", DEGREES),
         (Task::Temperature, [n, from, to, ..]) => question(Question::ConvertTemperature {
             number: value(n),
             from: (*from).to_owned(),
@@ -739,6 +791,58 @@ fn quantity(task: Task, answers: &[&str], place: &Place) -> Ask {
         (Task::PiecesFrom, [each, dough, ..]) => question(Question::PiecesFrom {
             dough_g: maybe(dough),
             each_g: value(each),
+        }),
+        (Task::PercentIs, []) => number("How many grams is the part?"),
+        (Task::PercentIs, [_]) => number("Of how many grams?"),
+        (Task::PercentIs, [part, whole, ..]) => question(Question::PercentIs {
+            part_g: value(part),
+            whole_g: value(whole),
+        }),
+        (Task::Preferment, []) => words("Which?", &["poolish", "biga", "sponge", "levain"]),
+        (Task::Preferment, [_]) => number("With how many percent of the flour?"),
+        (Task::Preferment, [_, _]) => number_or_none("Of how many grams of flour, if not this?"),
+        (Task::Preferment, ["levain", _, _]) => {
+            number_or_none("At what hydration, if not a hundred percent?")
+        }
+        (Task::Preferment, [kind, percent, flour, rest @ ..]) => question(Question::Preferment {
+            kind: (*kind).to_owned(),
+            percent: value(percent),
+            flour_g: maybe(flour),
+            hydration: rest.first().and_then(|h| maybe(h)),
+        }),
+        (Task::BakedMass, []) => number_or_none("How many grams of dough, if not this one?"),
+        (Task::BakedMass, [dough, ..]) => question(Question::BakedMass {
+            dough_g: maybe(dough),
+            loss_percent: None,
+        }),
+        (Task::DoughFor, []) => number("How many grams baked, in all?"),
+        (Task::DoughFor, [baked, ..]) => question(Question::DoughFor {
+            baked_g: value(baked),
+            loss_percent: None,
+        }),
+        (Task::Friction, []) => number("What did the dough come out at, in Celsius?"),
+        (Task::Friction, [_]) => number("How warm was the flour?"),
+        (Task::Friction, [_, _]) => number("How warm was the room?"),
+        (Task::Friction, [_, _, _]) => number("How warm was the water?"),
+        (Task::Friction, [_, _, _, _]) => {
+            number_or_none("How warm was the preferment, if there was one?")
+        }
+        (Task::Friction, [dough, flour, room, water, preferment, ..]) => {
+            question(Question::Friction {
+                dough_c: value(dough),
+                flour_c: value(flour),
+                room_c: value(room),
+                water_c: value(water),
+                preferment_c: maybe(preferment),
+            })
+        }
+        (Task::SafeTime, []) => number("How many degrees Celsius inside?"),
+        (Task::SafeTime, [core, ..]) => question(Question::SafeTime {
+            core_c: value(core),
+        }),
+        (Task::Cautions, []) => pairs("What to mind.", CAUTIONS),
+        (Task::Cautions, [about, ..]) => question(Question::Caution {
+            about: (*about).to_owned(),
         }),
         (_, []) => number("How many of them?"),
         (_, [_]) => words("Of what?", THINGS),

@@ -39,6 +39,8 @@ named!(Question, "questions", QUESTIONS, question_tag,
     Convert => "convert", ConvertTemperature => "convert_temperature", Swap => "swap",
     WaterForFlour => "water_for_flour", PercentOf => "percent_of", WaterTemperature => "water_temperature",
     RiseAt => "rise_at", SafeTemperature => "safe_temperature", PiecesFrom => "pieces_from", MassOf => "mass_of",
+    PercentIs => "percent_is", Preferment => "preferment", BakedMass => "baked_mass", DoughFor => "dough_for",
+    Friction => "friction", SafeTime => "safe_time", Keep => "keep", Caution => "caution",
 );
 
 named!(ScaleBy, "ways to change the size", SCALES, scale_tag,

@@ -1,5 +1,6 @@
 //! Units, amounts (a number of a unit), and temperatures.
 
+use crate::measure::{Kind, Region, Sense, Unit};
 use crate::understand::grammar::{Build, Grammar, give, way};
 use crate::understand::value::Value;
 
@@ -14,59 +15,98 @@ pub(super) fn lay(g: &mut Grammar) {
     amount_of(
         g,
         "amount",
-        "<q:quantity> <u:unit>",
+        "<q:quantity> [level|{heaped: =heaped|=heaping}|{rounded: =rounded}|{scant: =scant}] <u:unit>",
         "<q:quantity> <u:unit> and <f:fraction>",
     );
     scales(g);
     heats(g);
 }
 
+/// The names of units that the ear is offered; the others are read when typed.
+const HEARD: &[&str] = &[
+    "gram",
+    "grams",
+    "kilo",
+    "kilos",
+    "kilogram",
+    "kilograms",
+    "ounce",
+    "ounces",
+    "pound",
+    "pounds",
+    "millilitre",
+    "millilitres",
+    "milliliter",
+    "milliliters",
+    "centilitre",
+    "centilitres",
+    "decilitre",
+    "decilitres",
+    "litre",
+    "litres",
+    "liter",
+    "liters",
+    "teaspoon",
+    "teaspoons",
+    "tablespoon",
+    "tablespoons",
+    "cup",
+    "cups",
+    "fluid ounce",
+    "fluid ounces",
+    "pint",
+    "pints",
+    "quart",
+    "quarts",
+    "gallon",
+    "gallons",
+    "pinch",
+    "pinches",
+    "dash",
+    "drop",
+    "drops",
+    "knob",
+    "handful",
+];
+
 fn units(g: &mut Grammar) {
-    let mass = || {
-        vec![
-            give("grams|gram|=gramme|=grammes|=g|=gr|=gm", Value::Sym("g")),
-            give("kilos|kilo|kilograms|kilogram|=kg|=kgs", Value::Sym("kg")),
-            give("ounces|ounce|=oz", Value::Sym("oz")),
-            give("pounds|pound|=lb|=lbs", Value::Sym("lb")),
-        ]
-    };
-    g.lay("mass_unit", mass());
-    let mut all = mass();
-    all.extend([
-        give(
-            "millilitres|millilitre|milliliters|milliliter|=ml|=mls|=mil|=mils",
-            Value::Sym("ml"),
-        ),
-        give(
-            "centilitres|centilitre|=centiliters|=centiliter|=cl",
-            Value::Sym("cl"),
-        ),
-        give(
-            "decilitres|decilitre|=deciliters|=deciliter|=dl",
-            Value::Sym("dl"),
-        ),
-        give("litres|litre|liters|liter|=l", Value::Sym("l")),
-        give(
-            "teaspoons|teaspoon|=teaspoonful|=teaspoonfuls|=tsp|=tsps",
-            Value::Sym("tsp"),
-        ),
-        give(
-            "tablespoons|tablespoon|=tablespoonful|=tablespoonfuls|=tbsp|=tbsps|=tbs",
-            Value::Sym("tbsp"),
-        ),
-        give("cups|cup|=cupful|=cupfuls", Value::Sym("cup")),
-        give(
-            "fluid (ounces|ounce|=oz)|=fl =oz|=floz",
-            Value::Sym("fl oz"),
-        ),
-        give("pints|pint|=pt|=pts", Value::Sym("pint")),
-        give("quarts|quart|=qt|=qts", Value::Sym("quart")),
-        give("gallons|gallon|=gal", Value::Sym("gallon")),
-        give("pinches|pinch", Value::Sym("pinch")),
-        give("=dashes|dash", Value::Sym("dash")),
-        give("drops|drop", Value::Sym("drop")),
-    ]);
+    let mass = [Unit::Gram, Unit::Kilogram, Unit::Ounce, Unit::Pound];
+    g.lay("mass_unit", mass.map(|u| unit_way(u, "")).into());
+    let uncounted = |unit: &Unit| unit.kind() != Kind::Count;
+    let mut all: Vec<_> = Unit::of_here(Region::Metric)
+        .filter(uncounted)
+        .map(|u| unit_way(u, ""))
+        .collect();
+    // 'imperial pint', 'american cup': a measure that is not this kitchen's.
+    for (region, words) in [
+        (Region::Us, "(american|=us|=usa)"),
+        (Region::Uk, "(british|english|=imperial|=uk)"),
+        (Region::Metric, "metric"),
+        (Region::Au, "(australian|=au|=aussie)"),
+    ] {
+        all.extend(Unit::of_region(region).map(|u| unit_way(u, words)));
+    }
     g.lay("unit", all);
+}
+
+/// Every name of a unit, with words before it that must be said: its symbol then tells whose it is. The grammar is laid
+/// down once and kept, and so are these patterns.
+fn unit_way(unit: Unit, before: &str) -> (&'static str, Build) {
+    let names: Vec<String> = unit
+        .spellings()
+        .filter(|name| name.chars().all(|c| c.is_ascii_alphabetic() || c == ' '))
+        .map(|name| match HEARD.contains(&name) {
+            true => name.to_owned(),
+            false => name.split(' ').map(|word| format!(" ={word}")).collect(),
+        })
+        .collect();
+    let (pattern, symbol) = if before.is_empty() {
+        (names.join("|"), unit.symbol())
+    } else {
+        let pattern = format!("{before} ({})", names.join("|"));
+        (pattern, &*unit.full_symbol().leak())
+    };
+    give(pattern.leak(), Value::Sym(symbol))
 }
 
 /// A rule for amounts, of any unit or of mass only: `a pound and a half`, `one pound three ounces`, `one kilo two
@@ -75,7 +115,16 @@ fn amount_of(g: &mut Grammar, name: &'static str, plain: &'static str, and_part:
     g.lay(
         name,
         vec![
-            way(plain, |c, _| Some(Value::Amount(c.num("q")?, c.sym("u")?))),
+            way(plain, |c, _| {
+                let filled = [
+                    ("heaped", Sense::Heaped),
+                    ("rounded", Sense::Rounded),
+                    ("scant", Sense::Scant),
+                ];
+                let filled = filled.iter().find(|(key, _)| c.has(key));
+                let factor = filled.map_or(1.0, |(_, sense)| sense.factor());
+                Some(Value::Amount(c.num("q")? * factor, c.sym("u")?))
+            }),
             way(and_part, |c, _| Some(Value::Amount(c.num("q")? + c.num("f")?, c.sym("u")?))),
             way("<a:quantity> (pounds|pound|=lb|=lbs) [and] <b:rest_number> (ounces|ounce|=oz)", |c, _| {
                 Some(Value::Amount(c.num("a")? * 16.0 + c.num("b")?, "oz"))
@@ -107,7 +156,10 @@ fn scales(g: &mut Grammar) {
             give("[degrees] (celsius|centigrade|=c)", Value::Sym("c")),
             give("[degrees] (fahrenheit|=f)", Value::Sym("f")),
             give("gas [mark|marks]|=regulo", Value::Sym("gas")),
-            give("fan|a fan oven|fan oven|a fan", Value::Sym("fan")),
+            give(
+                "fan|a fan oven|fan oven|a fan|fan celsius|=celsius =fan",
+                Value::Sym("fan"),
+            ),
         ],
     );
 }

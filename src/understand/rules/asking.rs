@@ -1,4 +1,4 @@
-//! Questions about quantities, conversions, heat, swaps and what is in the formula.
+//! Questions about quantities, conversions, oven heat, swaps and what is in the formula.
 
 use crate::ask::Question;
 use crate::understand::grammar::{Grammar, give, way};
@@ -9,14 +9,10 @@ use crate::understand::value::{Caps, Value};
 pub(super) fn lay(g: &mut Grammar) {
     how_much(g);
     contains(g);
+    counted_thing(g);
     convert(g);
     convert_heat(g);
     swap(g);
-    percent(g);
-    water_heat(g);
-    rise(g);
-    safe(g);
-    pieces(g);
     mass_of(g);
 }
 
@@ -133,6 +129,45 @@ fn contains(g: &mut Grammar) {
     );
 }
 
+fn counted_thing(g: &mut Grammar) {
+    g.lay(
+        "counted_thing",
+        vec![
+            give("large (eggs|egg)|eggs|egg", Value::Sym("egg")),
+            give("egg (whites|white)", Value::Sym("egg white")),
+            give("egg (yolks|yolk)", Value::Sym("egg yolk")),
+            give(
+                "(cloves|clove) of garlic|garlic (cloves|clove)",
+                Value::Sym("clove of garlic"),
+            ),
+            give("(sticks|stick) of butter", Value::Sym("stick of butter")),
+            give(
+                "(sheets|sheet|leaves|leaf) of (gelatine|gelatin)|(gelatine|gelatin) (leaves|leaf)",
+                Value::Sym("sheet of gelatine"),
+            ),
+            give(
+                "(packets|packet|=sachets|=sachet|=packs) of [dried|dry] yeast",
+                Value::Sym("packet of yeast"),
+            ),
+            give("lemons|lemon", Value::Sym("lemon")),
+            give("[=medium|=average] (onions|onion)", Value::Sym("onion")),
+            give("[=medium|=average] (potatoes|potato)", Value::Sym("potato")),
+            give("[=medium|=average] (carrots|carrot)", Value::Sym("carrot")),
+            give("[=medium|=average] (tomatoes|tomato)", Value::Sym("tomato")),
+            give("[=medium|=average] (apples|apple)", Value::Sym("apple")),
+            give("[=medium|=average] (bananas|banana)", Value::Sym("banana")),
+        ],
+    );
+    g.lay(
+        "how_many",
+        vec![
+            way("<+:count>", |c, _| c.get("+").cloned()),
+            give("a|an", Value::Num(1.0)),
+            way("!<+:digits>", |c, _| c.get("+").cloned()),
+        ],
+    );
+}
+
 fn convert(g: &mut Grammar) {
     let build = |c: &Caps, _: &Lexicon| {
         let (number, from) = match c.amount("a") {
@@ -142,23 +177,106 @@ fn convert(g: &mut Grammar) {
         Some(Intent::Ask(Question::Convert {
             number,
             from,
-            to: c.text("to")?,
+            to: c
+                .text("to")
+                .or_else(|| c.has("to_g").then(|| "g".to_owned()))?,
             ingredient: c.text("i"),
         }))
     };
+    g.lay(
+        "to_unit",
+        vec![
+            way("<u:unit>", |c, _| c.get("u").cloned()),
+            give("spoons|=spoonfuls", Value::Sym("spoons")),
+        ],
+    );
     g.say(
         "convert",
         &[
-            "how many <to:unit> (in|is|are|are in|are there in|make|makes|to|=equals) <a:amount> [of <i:the_stuff>]",
+            "how many <to:to_unit> (in|is|are|are in|are there in|make|makes|to|for|=equals) <a:amount> [[of] <i:the_stuff>]",
             "how many <to:unit> of <i:the_stuff> (in|is|are|are in|make|makes) <a:amount>",
-            "how many <to:unit> (to|in|make) (the|a|an|one) <from:unit> [of <i:the_stuff>]",
-            "how much is <a:amount> [of <i:the_stuff>] in <to:unit>",
-            "what (is|are) <a:amount> [of <i:the_stuff>] (in|to|into) <to:unit>",
-            "(convert|change|turn) <a:amount> [of <i:the_stuff>] (to|into|in) <to:unit>",
-            "<a:amount> [of <i:the_stuff>] (in|to|into) <to:unit>",
-            "what is <a:amount> [of <i:the_stuff>] as <to:unit>",
+            "how many <to:to_unit> (to|in|make) (the|a|an|one) <from:unit> [of <i:the_stuff>]",
+            "how much is <a:amount> [[of] <i:the_stuff>] in <to:to_unit>",
+            "what (is|are) <a:amount> [[of] <i:the_stuff>] (in|to|into) <to:to_unit>",
+            "(convert|change|turn) <a:amount> [[of] <i:the_stuff>] (to|into|in) <to:to_unit>",
+            "<a:amount> [[of] <i:the_stuff>] (in|to|into) <to:to_unit>",
+            "what is <a:amount> [[of] <i:the_stuff>] as <to:to_unit>",
+            "!(grams {to_g: }|=g {to_g: }|<to:unit>) (in|for|of) <a:amount> [of] <i:the_stuff>",
         ],
         build,
+    );
+    g.say(
+        "how_many_things",
+        &[
+            "how many <t:counted_thing> (is|are|in|make|makes|are in|for) <a:mass>",
+            "!<a:mass> [of] <t:counted_thing> in (pieces|=numbers)",
+        ],
+        |c, _| {
+            let thing = c.text("t")?;
+            let (to, ingredient) = match thing.as_str() {
+                "egg" | "egg white" | "egg yolk" => (thing.as_str(), None),
+                "sheet of gelatine" => ("sheet", Some("leaf gelatine")),
+                other => other
+                    .split_once(" of ")
+                    .map_or(("piece", Some(other)), |(one, of)| (one, Some(of))),
+            };
+            let (number, from) = c.amount("a")?;
+            Some(Intent::Ask(Question::Convert {
+                number,
+                from: from.to_string(),
+                to: to.to_string(),
+                ingredient: ingredient.map(str::to_string),
+            }))
+        },
+    );
+    g.lay(
+        "length",
+        vec![
+            way(
+                "<n:quantity> (centimetres|centimetre|centimeters|centimeter|=cm|=cms)",
+                |c, _| Some(Value::Amount(c.num("n")?, "cm")),
+            ),
+            way("<n:quantity> (inches|inch|=in|=ins)", |c, _| {
+                Some(Value::Amount(c.num("n")?, "inch"))
+            }),
+            way(
+                "!<n:quantity> (=millimetres|=millimetre|=millimeters|=mm)",
+                |c, _| Some(Value::Amount(c.num("n")?, "mm")),
+            ),
+        ],
+    );
+    g.lay(
+        "length_unit",
+        vec![
+            give(
+                "centimetres|centimeters|=cm|=centimetre|=centimeter",
+                Value::Sym("cm"),
+            ),
+            give("inches|=inch|=in", Value::Sym("inch")),
+            give("=millimetres|=millimeters|=mm", Value::Sym("mm")),
+        ],
+    );
+    g.say(
+        "convert_length",
+        &[
+            "how many <to:length_unit> (is|are|in|are in|to) <a:length>",
+            "how many <to:length_unit> (in|to|make) (an|a|one) {one: inch}",
+            "what is [a|an] <a:length> [tin|round tin|pan] in <to:length_unit>",
+            "[a|an] <a:length> [tin|round tin|pan] (in|to) <to:length_unit>",
+            "how (big|=wide) is (a|an) <a:length> [round|square] (tin|pan) [in <to:length_unit>]",
+            "(convert|change|turn) <a:length> (to|into|in) <to:length_unit>",
+        ],
+        |c, _| {
+            let (number, from) = c.amount("a").or(c.has("one").then_some((1.0, "inch")))?;
+            Some(Intent::Ask(Question::Convert {
+                number,
+                from: from.to_string(),
+                to: c
+                    .text("to")
+                    .unwrap_or_else(|| if from == "inch" { "cm" } else { "inch" }.to_string()),
+                ingredient: None,
+            }))
+        },
     );
     g.say(
         "weight_of_measure",
@@ -166,16 +284,26 @@ fn convert(g: &mut Grammar) {
             "how much does <a:amount> of <i:the_stuff> weigh", "how heavy is <a:amount> of <i:the_stuff>", "what does <a:amount> of <i:the_stuff> weigh",
             "[what is] the weight of <a:amount> of <i:the_stuff>", "what do <a:amount> of <i:the_stuff> weigh|how much do <a:amount> of <i:the_stuff> weigh",
             "weigh <a:amount> of <i:the_stuff>",
+            "{of_which: how much is} <a:amount> of <i:the_stuff>",
         ],
         |c, _| {
             let (number, from) = c.amount("a")?;
-            let (from, to) = (from.to_string(), "g".to_string());
+            // 'How much is' so many grams asks for the other kind of measure.
+            let weighed = ["g", "kg", "oz", "lb"].contains(&from);
+            let to = if weighed && c.has("of_which") { "cup" } else { "g" };
+            let (from, to) = (from.to_string(), to.to_string());
             Some(Intent::Ask(Question::Convert { number, from, to, ingredient: c.text("i") }))
         },
     );
 }
 
 fn convert_heat(g: &mut Grammar) {
+    g.lay(
+        "below_nought",
+        vec![way("minus <n:level_number> [degrees]", |c, _| {
+            Some(Value::Num(-c.num("n")?))
+        })],
+    );
     g.say(
         "convert_heat",
         &[
@@ -200,10 +328,13 @@ fn convert_heat(g: &mut Grammar) {
             "gas mark for <h:heat>",
             "what gas mark (is|for) <h:heat>",
             "[what is] the gas mark for <h:heat>",
-            "what is <h:level_number> in (celsius|centigrade) {to_c: }",
-            "what is <h:level_number> in fahrenheit {to_f: }",
+            "[what is] <h:level_number> in (celsius|centigrade) {to_c: }",
+            "[what is] <h:level_number> in fahrenheit {to_f: }",
+            "[what is] <h:below_nought> in (fahrenheit {to_f: }|celsius {to_c: })",
             "what is <h:level_number> in gas [mark] {to_gas: }",
             "what is <h:level_number> [in|for] a fan oven {to_fan: }",
+            "what (do|should) i set (a|the|my) fan oven to for <h:heat> {to_fan: }",
+            "!<h:scaled_heat> (in|to) {to_c: =conventional|=normal|=ordinary|=static} [oven]|what is <h:scaled_heat> in {to_c: a =conventional|=conventional|a normal} [oven]",
         ],
         |c, _| {
             let to = [
@@ -270,10 +401,12 @@ fn swap(g: &mut Grammar) {
     g.say(
         "swap",
         &[
-            "what (can|could|should|=do) i use instead of <of:swapped>", "what can i (swap|substitute|replace) [for] <of:swapped_known> [with]", "[what is] a (substitute|swap|replacement) for <of:swapped_known>",
+            "what (can|could|should|=do) i use (instead of|in place of|for) <of:swapped>", "what can i (swap|substitute|replace) [for] <of:swapped_known> [with]", "[what is] a (substitute|swap|replacement) for <of:swapped_known>",
             "i (have no|have not got any|do not have any|do not have|am out of|have run out of|ran out of) [=any] <of:swapped_known>", "there is no <of:swapped_known>|there is no more <of:swapped_known>",
-            "instead of <of:swapped_known>", "(substitute|swap|replacement) for <of:swapped_known>", "what (instead of|replaces) <of:swapped_known>", "what if i have no <of:swapped_known>",
+            "instead of <of:swapped_known>", "(substitute|swap|replacement) for <of:swapped_known>", "what (instead of|replaces|can replace|could replace) <of:swapped_known>", "what if i have no <of:swapped_known>",
             "can i (leave out|replace) <of:swapped_known>",
+            "!what (can|could) i use if i (have no|have not got any|do not have any|do not have|am out of|have run out of) <of:swapped_known>",
+            "!how (do|can|could) i make [=my =own|some] <of:swapped_known>",
         ],
         |c, _| swap_question(c.text("of")?, None, None),
     );
@@ -292,11 +425,28 @@ fn swap(g: &mut Grammar) {
     g.say(
         "swap_amount",
         &[
-            "how much <with:swapped> (for|instead of|is|makes|replaces|in place of) <a:amount> [of] <of:swapped_known>", "(swap|replace|substitute) <a:amount> [of] <of:swapped_known> (for|with|by) <with:swapped>",
+            "how (much|many grams of) <with:swapped> (for|instead of|is|makes|replaces|in place of) <a:amount> [of] <of:swapped_known>", "(swap|replace|substitute) <a:amount> [of] <of:swapped_known> (for|with|by) <with:swapped>",
             "<a:amount> [of] <of:swapped_known> (as|in) <with:swapped>", "what is <a:amount> [of] <of:swapped_known> (as|in) <with:swapped>", "how much <with:swapped> is <a:amount> [of] <of:swapped_known>",
             "use <with:swapped> instead of <a:amount> [of] <of:swapped_known>",
         ],
         |c, _| swap_question(c.text("of")?, c.text("with"), c.amount("a")),
+    );
+    g.lay(
+        "some_eggs",
+        vec![way("<n:how_many> (eggs|egg)", |c, _| {
+            Some(Value::Amount(c.num("n")?, "egg"))
+        })],
+    );
+    g.say(
+        "swap_eggs",
+        &[
+            "what (can|could|should) i use instead of <a:some_eggs>",
+            "how (much|many grams of) <with:swapped> (for|instead of|is|replaces|in place of) <a:some_eggs>",
+            "(swap|replace|substitute) <a:some_eggs> (for|with|by) <with:swapped>",
+            "use <with:swapped> instead of <a:some_eggs>",
+            "[a] substitute for <a:some_eggs>",
+        ],
+        |c, _| swap_question("egg".to_string(), c.text("with"), c.amount("a")),
     );
     g.say(
         "swap_kind",
@@ -336,192 +486,7 @@ fn same_kind(with: &str, lexicon: &Lexicon) -> String {
     own.map_or_else(|| kind.to_string(), |o| o.table.clone())
 }
 
-fn percent(g: &mut Grammar) {
-    g.lay(
-        "percent",
-        vec![way("<n:level_number> (percent|per cent)", |c, _| {
-            c.get("n").cloned()
-        })],
-    );
-    g.say(
-        "water_for_flour",
-        &[
-            "how much water [do i need] for <m:mass> of [the] flour at <p:percent> [hydration|water]", "[how much] water for <m:mass> [of [the] flour] at <p:percent> [hydration]",
-            "how much water [do i need] (at|for) <p:percent> [hydration] [with|for] <m:mass> [of] [the] flour", "how much water (at|for) <p:percent> [hydration]",
-            "what is <p:percent> hydration (for|of|with) <m:mass> [of [the] flour]", "how much water makes <p:percent> [hydration] [with <m:mass> of [the] flour]",
-        ],
-        |c, _| {
-            let flour_g = c.mass("m").map(crate::measure::Mass::as_grams);
-            Some(Intent::Ask(Question::WaterForFlour { flour_g, percent: c.num("p")? }))
-        },
-    );
-    g.say(
-        "percent_of",
-        &[
-            "what is <p:percent> of <m:mass>",
-            "[how much is] <p:percent> of <m:mass>",
-            "how many grams is <p:percent> of <m:mass>",
-            "how much is <p:percent> of <m:mass>",
-            "<p:percent> of <m:mass> [in grams]",
-            "what does <p:percent> of <m:mass> (make|weigh|come to)",
-        ],
-        |c, _| {
-            Some(Intent::Ask(Question::PercentOf {
-                percent: c.num("p")?,
-                grams: c.mass("m")?.as_grams(),
-            }))
-        },
-    );
-}
-
-fn water_heat(g: &mut Grammar) {
-    g.lay(
-        "factor",
-        vec![
-            way("[with|and] [the|a] flour [is|at|of|=temperature] <n:heat>", |c, _| Some(Value::Heat(c.celsius("n")?, Some("flour")))),
-            way("[with|and] [the|a|=my] (room|kitchen) [is|at|of|=temperature] <n:heat>", |c, _| {
-                Some(Value::Heat(c.celsius("n")?, Some("room")))
-            }),
-            way("[with|and] [the|a] (preferment|poolish|biga|levain|sponge|starter) [is|at|of] <n:heat>", |c, _| {
-                Some(Value::Heat(c.celsius("n")?, Some("preferment")))
-            }),
-            way("[with|and] [the|a] friction [is|at|of|factor] <n:heat>", |c, _| Some(Value::Heat(c.celsius("n")?, Some("friction")))),
-            way("[with|and] [the|a] (tap|tap water) [is|at|of] <n:heat>", |c, _| Some(Value::Heat(c.celsius("n")?, Some("tap")))),
-        ],
-    );
-    g.say(
-        "water_heat",
-        &[
-            "[what is] [the] water temperature [for [a|the] dough (at|of) <d:heat>] [<1:factor> [<2:factor> [<3:factor> [<4:factor> [<5:factor>]]]]]",
-            "what temperature should the water be [for [a|the] dough (at|of) <d:heat>] [<1:factor> [<2:factor> [<3:factor> [<4:factor> [<5:factor>]]]]]",
-            "how (hot|warm|cold) should the water be [for [a|the] dough (at|of) <d:heat>] [<1:factor> [<2:factor> [<3:factor> [<4:factor> [<5:factor>]]]]]",
-            "what should the water temperature be|how warm does the water need to be|how warm must the water be",
-            "(how warm|what temperature) is the water",
-            "what water do i need for [a|the] dough (at|of) <d:heat> [<1:factor> [<2:factor> [<3:factor>]]]",
-        ],
-        |c, _| {
-            let factor = |name: &str| {
-                ["1", "2", "3", "4", "5"].iter().rev().find_map(|k| match c.get(k) {
-                    Some(Value::Heat(n, Some(f))) if *f == name => Some(*n),
-                    _ => None,
-                })
-            };
-            Some(Intent::Ask(Question::WaterTemperature {
-                dough_c: c.celsius("d"),
-                flour_c: factor("flour"),
-                room_c: factor("room"),
-                preferment_c: factor("preferment"),
-                friction_c: factor("friction"),
-                tap_c: factor("tap"),
-            }))
-        },
-    );
-}
-
-fn rise(g: &mut Grammar) {
-    g.lay(
-        "rising",
-        vec![give("rise|prove|=proof|=ferment", Value::Flag)],
-    );
-    g.say(
-        "rise_at",
-        &[
-            "how long (will|does|should) (it|the dough|the bread|the rise|the prove|the first rise) (take|rise|prove|be) [to rise] (at|in|if it is) <r:heat> [in the kitchen]",
-            "how long [is] [the|a] (rise|prove) (at|in) <r:heat>", "how long (will|does) [a|the] <t:duration> (rise|prove) take at <r:heat> [instead of <w:heat>]",
-            "how long (will|does|should) (it|the dough|the rise) (take|rise|prove) at <r:heat> instead of <w:heat>", "[how long] if (the room|the kitchen|my kitchen|it) is [at|only] <r:heat>",
-            "(the room|the kitchen|my kitchen) is [at|only] <r:heat> [how long will it (rise|take|prove)]", "how long is a <t:duration> (rise|prove) at <r:heat> [instead of <w:heat>]",
-        ],
-        |c, _| {
-            let minutes = c.span("t").map(|s| s.as_millis() as f64 / 60_000.0);
-            Some(Intent::Ask(Question::RiseAt { room_c: c.celsius("r")?, minutes, at_c: c.celsius("w") }))
-        },
-    );
-}
-
-fn safe(g: &mut Grammar) {
-    g.say(
-        "safe_heat",
-        &[
-            "how hot (should|must) [the|my] <f:food> be [inside|in the middle]",
-            "how hot does [the|my] <f:food> (need|have) to be [inside|in the middle]",
-            "what temperature (should|must) [the|my] <f:food> be [inside|in the middle]",
-            "[what is] [the|a] (safe|core|inside) temperature (for|of) [the|my] <f:food>",
-            "when is [the|my] <f:food> (safe|done|cooked)",
-            "(safe|core) temperature <f:food>",
-            "how do i know [when|that] [the|my] <f:food> is (done|cooked|safe)",
-            "what temperature is safe for [the|my] <f:food>",
-            "what temperature is [the|my] <f:food> (safe|done|cooked) at",
-        ],
-        |c, _| {
-            Some(Intent::Ask(Question::SafeTemperature {
-                food: c.text("f")?,
-            }))
-        },
-    );
-}
-
-fn pieces(g: &mut Grammar) {
-    g.lay(
-        "piece_word",
-        vec![
-            give(
-                "rolls|roll|pieces|piece|balls|buns|loaves|portions|=baps|=bits",
-                Value::Flag,
-            ),
-            way("<p:piece>", |_, _| Some(Value::Flag)),
-        ],
-    );
-    g.say(
-        "pieces_from",
-        &[
-            "how many <e:mass> <w:piece_word> [from|in|out of|=can =i =make =from|do i get from|do i get out of|can i make from] <d:mass> [of dough]", "how many <w:piece_word> (of|at|=weighing) <e:mass> [each] (from|in|out of|do i get from) <d:mass> [of dough]",
-            "how many <e:mass> <w:piece_word> (do i get|can i make|will it make|will that make|does it make|is that) [from (it|this|the dough)]", "how many <w:piece_word> (of|at) <e:mass> [each] (do i get|can i make|will it make|does it make) [from (it|this|the dough)]",
-            "<d:mass> of dough in <e:mass> <w:piece_word>", "how many <e:mass> <w:piece_word> is <d:mass> [of dough]",
-        ],
-        |c, _| {
-            let dough_g = c.mass("d").map(crate::measure::Mass::as_grams);
-            Some(Intent::Ask(Question::PiecesFrom { dough_g, each_g: c.mass("e")?.as_grams() }))
-        },
-    );
-}
-
 fn mass_of(g: &mut Grammar) {
-    g.lay(
-        "counted_thing",
-        vec![
-            give("large (eggs|egg)|eggs|egg", Value::Sym("egg")),
-            give("egg (whites|white)", Value::Sym("egg white")),
-            give("egg (yolks|yolk)", Value::Sym("egg yolk")),
-            give(
-                "(cloves|clove) of garlic|garlic (cloves|clove)",
-                Value::Sym("clove of garlic"),
-            ),
-            give("(sticks|stick) of butter", Value::Sym("stick of butter")),
-            give(
-                "(sheets|sheet|leaves|leaf) of (gelatine|gelatin)|(gelatine|gelatin) (leaves|leaf)",
-                Value::Sym("sheet of gelatine"),
-            ),
-            give(
-                "(packets|packet|=sachets|=sachet|=packs) of [dried|dry] yeast",
-                Value::Sym("packet of yeast"),
-            ),
-            give("lemons|lemon", Value::Sym("lemon")),
-            give("onions|onion", Value::Sym("onion")),
-            give("potatoes|potato", Value::Sym("potato")),
-            give("carrots|carrot", Value::Sym("carrot")),
-            give("tomatoes|tomato", Value::Sym("tomato")),
-            give("apples|apple", Value::Sym("apple")),
-            give("bananas|banana", Value::Sym("banana")),
-        ],
-    );
-    g.lay(
-        "how_many",
-        vec![
-            way("<+:count>", |c, _| c.get("+").cloned()),
-            give("a|an", Value::Num(1.0)),
-            way("!<+:digits>", |c, _| c.get("+").cloned()),
-        ],
-    );
     g.say(
         "mass_of",
         &[

@@ -2,12 +2,14 @@
 
 mod amounts;
 mod asking;
+mod baking;
 mod clock;
 mod durations;
 mod moving;
 mod names;
 mod numbers;
 mod planning;
+mod safety;
 mod scaling;
 mod session;
 mod timers;
@@ -26,6 +28,8 @@ pub(super) fn lay_all(g: &mut Grammar) {
     moving::lay(g);
     weighing::lay(g);
     asking::lay(g);
+    baking::lay(g);
+    safety::lay(g);
     scaling::lay(g);
     timers::lay(g);
     planning::lay(g);

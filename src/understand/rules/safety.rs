@@ -1,0 +1,206 @@
+//! Questions about safety: core temperatures, time in place of heat, holding and cooling, and the cautions.
+
+use crate::ask::{Keeping, Question};
+use crate::measure::Span;
+use crate::understand::grammar::{Grammar, give};
+use crate::understand::intent::Intent;
+use crate::understand::value::Value;
+
+pub(super) fn lay(g: &mut Grammar) {
+    safe(g);
+    g.say(
+        "safe_again",
+        &["!how hot (must|should|do) i =reheat (it|this|food|[the|=my] <f:food>)|how hot (must|should) (=reheated|leftover) food be"],
+        |_, _| {
+            Some(Intent::Ask(Question::SafeTemperature {
+                food: "leftovers".to_string(),
+            }))
+        },
+    );
+    safe_time(g);
+    keep(g);
+    caution(g);
+}
+
+fn safe(g: &mut Grammar) {
+    g.say(
+        "safe_heat",
+        &[
+            "how hot (should|must) [the|my] <f:food> be [inside|in the middle]",
+            "how hot does [the|my] <f:food> (need|have) to be [inside|in the middle]",
+            "what temperature (should|must) [the|my] <f:food> be [inside|in the middle]",
+            "[what is] [the|a|what] (safe|core|inside|internal|cooking|done) temperature (for|of) [the|my|a] <f:food>",
+            "what temperature (should|must|does) [the|my|a] <f:food> (reach|get to|need|need to be) [inside]",
+            "(is|are) [the|my] <f:food> (safe|done|cooked) at <h:heat>",
+            "(is|are) <h:heat> (safe|enough|hot enough|all right) for [the|my] <f:food>",
+            "when is [the|my] <f:food> (safe|done|cooked) [inside]",
+            "(safe|core) temperature <f:food>",
+            "how do i know [when|that] [the|my] <f:food> is (done|cooked|safe)",
+            "what temperature is safe for [the|my] <f:food>",
+            "what temperature is [the|my] <f:food> (safe|done|cooked) at",
+        ],
+        |c, _| {
+            Some(Intent::Ask(Question::SafeTemperature {
+                food: c.text("f")?,
+            }))
+        },
+    );
+}
+
+fn safe_time(g: &mut Grammar) {
+    g.lay(
+        "kept",
+        vec![give(
+            "it|this|that|[the|my|hot|cold] food|[the] (meat|chicken|fish|soup|stew|sauce|stock|rice|leftovers|milk|cream|butter|eggs)|cooked (rice|food|meat|chicken)",
+            Value::Flag,
+        )],
+    );
+    g.say(
+        "safe_time",
+        &[
+            "how long at <h:heat> [inside|is safe|is enough]",
+            "how long at <h:heat> [inside] is [as safe as|the same as|as good as|equal to] <s:heat> for <t:duration>",
+            "how long (must|should|does) <k:kept> (be|=stay|need|have|=stand) [to be] at <h:heat> [inside]",
+            "how many (minutes|seconds) at <h:heat> [inside|is safe|are safe|are enough]",
+            "how long is safe at <h:heat> [inside]",
+            "how long do i (hold|keep|cook) <k:kept> at <h:heat> [inside]",
+            "(is|are) <h:heat> for <w:duration> (safe|enough)|(is|are) <w:duration> at <h:heat> (safe|enough)",
+            "!what (time|length of time) at <h:heat> (is|equals) [as safe as|the same as] <s:heat> for <t:duration>",
+        ],
+        |c, _| {
+            // The only reference is the printed one: seventy degrees for two minutes.
+            let printed = c.celsius("s").is_none_or(|s| s == 70.0)
+                && c.span("t").is_none_or(|t| t == Span::seconds(120));
+            printed.then_some(Intent::Ask(Question::SafeTime {
+                core_c: c.celsius("h")?,
+            }))
+        },
+    );
+}
+
+#[allow(clippy::unnecessary_wraps)]
+fn asks(how: Keeping) -> Option<Intent> {
+    Some(Intent::Ask(Question::Keep { how }))
+}
+
+fn keep(g: &mut Grammar) {
+    g.say(
+        "keep_hot",
+        &[
+            "how (hot|warm) (must|should|do) i (hold|keep) <k:kept> [hot|warm]",
+            "how (hot|warm) (must|should) <k:kept> be (held|kept)",
+            "how do i (keep|hold) <k:kept> (hot|warm)",
+            "what temperature (must|should|do) i (hold|keep) hot food [at]",
+            "what temperature (must|should) hot food be (held|kept) [at]",
+            "(what|at what) temperature do i keep <k:kept> (hot|warm) [at]",
+        ],
+        |_, _| asks(Keeping::Hot),
+    );
+    g.say(
+        "keep_cold",
+        &[
+            "how cold (must|should|do) i (hold|keep) <k:kept> [cold]",
+            "how cold (must|should) (<k:kept>|the fridge) be [held|kept]",
+            "what temperature (must|should) the fridge be [at]",
+            "how do i (keep|hold) <k:kept> cold",
+            "(what|at what) temperature do i keep <k:kept> cold [at]",
+            "what temperature do i keep cold food at",
+            "what temperature (must|should) cold food be (held|kept) [at]",
+        ],
+        |_, _| asks(Keeping::Cold),
+    );
+    g.say(
+        "cool_down",
+        &[
+            "how (do|should|must|can) i cool <k:kept> [down]",
+            "!how (quickly|soon) (must|should|do) (i cool <k:kept>|<k:kept> cool) [down]",
+            "how fast (must|should|do) i cool <k:kept> [down]",
+            "how fast (must|should) <k:kept> (cool|be cold) [down]",
+            "how long (can|may) <k:kept> take to cool [down]",
+            "how long do i have to cool <k:kept> [down]",
+        ],
+        |_, _| asks(Keeping::Cool),
+    );
+    g.say(
+        "left_out",
+        &[
+            "how long can <k:kept> (=stay|stand|be|be left|=sit|=lie) out [of the fridge|on the (table|counter)]",
+            "how long can i leave <k:kept> (out [of the fridge]|on the (table|counter)|at room temperature)",
+            "can i leave <k:kept> out [all night|=overnight|of the fridge]",
+            "how long (is|will|can) <k:kept> (safe|keep|=stay|be) (out of the fridge|at room temperature|on the (table|counter))",
+            "how long (can|may) <k:kept> (=stay|stand|be left) (at room temperature|on the (table|counter))",
+        ],
+        |_, _| asks(Keeping::Out),
+    );
+}
+
+fn caution(g: &mut Grammar) {
+    g.lay(
+        "small_child",
+        vec![give(
+            "infants|=infant|[a|the|my] child|[the] children|=babies|[a|the|my] (=baby|=toddler)",
+            Value::Flag,
+        )],
+    );
+    g.lay(
+        "mind_child",
+        vec![
+            give("honey", Value::Sym("honey")),
+            give(
+                "nuts|whole nuts|=peanuts|=almonds",
+                Value::Sym("whole-nuts"),
+            ),
+        ],
+    );
+    g.lay(
+        "mind_raw",
+        vec![
+            give(
+                "[the] raw [=cookie|=bread|=cake] (dough|flour)|raw =batter",
+                Value::Sym("raw-flour"),
+            ),
+            give("[a] raw (egg|eggs)|mayonnaise", Value::Sym("raw-egg")),
+            give("raw milk", Value::Sym("unpasteurised")),
+            give("[the] [dried] kidney beans", Value::Sym("kidney-beans")),
+        ],
+    );
+    g.lay(
+        "mind_kept",
+        vec![
+            give("garlic [in] oil", Value::Sym("garlic-oil")),
+            give("(herb|herbs) [in] oil", Value::Sym("herbs-oil")),
+            give(
+                "[the] cooked rice|=leftover =rice",
+                Value::Sym("rice-cooling"),
+            ),
+        ],
+    );
+    g.say(
+        "caution",
+        &[
+            "(is|are) <a:mind_child> safe for <c:small_child>",
+            "can (i give|i feed) <a:mind_child> to <c:small_child>|can i give <c:small_child> <a:mind_child>",
+            "can <c:small_child> (eat|have) <a:mind_child>",
+            "can i (eat|=taste|=lick|=try) <a:mind_raw>",
+            "(is|are) (<a:mind_raw>|<a:mind_kept>) (safe|safe to eat)",
+            "how (do|should|long can|can|long do) i (keep|=store) <a:mind_kept>",
+            "how long (does|will|can) <a:mind_kept> (keep|be kept)",
+            "can i (keep|=store) <a:mind_kept>",
+            "how ((do|must|should|long do|long must|long should) i|long to) (boil|cook) {beans: [the] [dried] kidney beans}",
+            "(should|can|must|do) i (rinse|wash) {bird: [the|=a] [raw] (chicken|=turkey|=poultry)}",
+            "how (do|should|can) i (defrost|=thaw) {thaw: [the|=a] (chicken|meat|fish|=turkey|=beef|=lamb|=pork)}",
+        ],
+        |c, _| {
+            let noted = [
+                ("beans", "kidney-beans"),
+                ("bird", "raw-poultry"),
+                ("thaw", "thaw"),
+            ];
+            let noted = noted.iter().find(|(key, _)| c.has(key));
+            let about = c
+                .text("a")
+                .or_else(|| noted.map(|(_, id)| (*id).to_owned()))?;
+            Some(Intent::Ask(Question::Caution { about }))
+        },
+    );
+}
