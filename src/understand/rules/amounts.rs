@@ -15,7 +15,7 @@ pub(super) fn lay(g: &mut Grammar) {
     amount_of(
         g,
         "amount",
-        "<q:quantity> [level|{heaped: =heaped|=heaping}|{rounded: =rounded}|{scant: =scant}] <u:unit>",
+        "<q:quantity> [=level|{heaped: =heaped|=heaping}|{rounded: =rounded}|{scant: =scant}] <u:unit>",
         "<q:quantity> <u:unit> and <f:fraction>",
     );
     scales(g);

@@ -193,14 +193,17 @@ fn convert(g: &mut Grammar) {
     g.say(
         "convert",
         &[
-            "how many <to:to_unit> (in|is|are|are in|are there in|make|makes|to|for|=equals) <a:amount> [[of] <i:the_stuff>]",
+            "how many <to:to_unit> (in|is|are|are in|are there in|make|makes|to|for|=equals) <a:amount> [of <i:the_stuff>]",
             "how many <to:unit> of <i:the_stuff> (in|is|are|are in|make|makes) <a:amount>",
             "how many <to:to_unit> (to|in|make) (the|a|an|one) <from:unit> [of <i:the_stuff>]",
-            "how much is <a:amount> [[of] <i:the_stuff>] in <to:to_unit>",
-            "what (is|are) <a:amount> [[of] <i:the_stuff>] (in|to|into) <to:to_unit>",
-            "(convert|change|turn) <a:amount> [[of] <i:the_stuff>] (to|into|in) <to:to_unit>",
-            "<a:amount> [[of] <i:the_stuff>] (in|to|into) <to:to_unit>",
-            "what is <a:amount> [[of] <i:the_stuff>] as <to:to_unit>",
+            "how much is <a:amount> [of <i:the_stuff>] in <to:to_unit>",
+            "what (is|are) <a:amount> [of <i:the_stuff>] (in|to|into) <to:to_unit>",
+            "(convert|change|turn) <a:amount> [of <i:the_stuff>] (to|into|in) <to:to_unit>",
+            "<a:amount> [of <i:the_stuff>] (in|to|into) <to:to_unit>",
+            "what is <a:amount> [of <i:the_stuff>] as <to:to_unit>",
+            "!how many <to:to_unit> (in|is|are|are in|for) <a:amount> <i:the_stuff>",
+            "!<a:amount> <i:the_stuff> (in|to|into|as) <to:to_unit>",
+            "!(what (is|are)|how much is|convert|change|turn) <a:amount> <i:the_stuff> (in|to|into|as) <to:to_unit>",
             "!(grams {to_g: }|=g {to_g: }|<to:unit>) (in|for|of) <a:amount> [of] <i:the_stuff>",
         ],
         build,
@@ -425,7 +428,7 @@ fn swap(g: &mut Grammar) {
     g.say(
         "swap_amount",
         &[
-            "how (much|many grams of) <with:swapped> (for|instead of|is|makes|replaces|in place of) <a:amount> [of] <of:swapped_known>", "(swap|replace|substitute) <a:amount> [of] <of:swapped_known> (for|with|by) <with:swapped>",
+            "how much <with:swapped> (for|instead of|is|makes|replaces|in place of) <a:amount> [of] <of:swapped_known>", "!how many grams of <with:swapped> (for|instead of|is|replaces|in place of) <a:amount> [of] <of:swapped_known>", "(swap|replace|substitute) <a:amount> [of] <of:swapped_known> (for|with|by) <with:swapped>",
             "<a:amount> [of] <of:swapped_known> (as|in) <with:swapped>", "what is <a:amount> [of] <of:swapped_known> (as|in) <with:swapped>", "how much <with:swapped> is <a:amount> [of] <of:swapped_known>",
             "use <with:swapped> instead of <a:amount> [of] <of:swapped_known>",
         ],
@@ -441,10 +444,11 @@ fn swap(g: &mut Grammar) {
         "swap_eggs",
         &[
             "what (can|could|should) i use instead of <a:some_eggs>",
-            "how (much|many grams of) <with:swapped> (for|instead of|is|replaces|in place of) <a:some_eggs>",
-            "(swap|replace|substitute) <a:some_eggs> (for|with|by) <with:swapped>",
-            "use <with:swapped> instead of <a:some_eggs>",
-            "[a] substitute for <a:some_eggs>",
+            "how much <with:swapped> (for|instead of) <a:some_eggs>",
+            "!how many grams of <with:swapped> (for|instead of|is|replaces|in place of) <a:some_eggs>",
+            "!(swap|replace|substitute) <a:some_eggs> (for|with|by) <with:swapped>",
+            "!use <with:swapped> instead of <a:some_eggs>",
+            "![a] substitute for <a:some_eggs>",
         ],
         |c, _| swap_question("egg".to_string(), c.text("with"), c.amount("a")),
     );

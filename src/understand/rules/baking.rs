@@ -57,9 +57,9 @@ fn percent(g: &mut Grammar) {
             "<p:percent> of <m:mass> [in grams]",
             "what does <p:percent> of <m:mass> (make|weigh|come to)",
             "how much <s:by_percent> is <p:percent> of <m:mass> [[of] flour]",
-            "how much <s:by_percent> [do i need] (for|on|in|to) <m:mass> [of] flour at <p:percent>",
-            "how much <s:by_percent> is <p:percent> (on|for) <m:mass> [of] flour",
-            "<p:percent> <s:by_percent> (on|for|in) <m:mass> [of] flour",
+            "!how much <s:by_percent> [do i need] (for|on|in|to) <m:mass> [of] flour at <p:percent>",
+            "!how much <s:by_percent> is <p:percent> (on|for) <m:mass> [of] flour",
+            "!<p:percent> <s:by_percent> (on|for|in) <m:mass> [of] flour",
         ],
         |c, _| {
             Some(Intent::Ask(Question::PercentOf {
@@ -84,12 +84,14 @@ fn percent_is(g: &mut Grammar) {
     g.say(
         "percent_is",
         &[
-            "what (percent|percentage) [[of] <s:by_percent>] is <a:weighed> [of water|of <s:by_percent>] (of|on|in|out of|to) <b:weighed> [of flour]",
-            "what (percent|percentage) of <b:weighed> [of flour] is <a:weighed> [of water]",
-            "what is the hydration of <a:weighed> [of] water (on|in|to|for|with|and) <b:weighed> [of] flour",
-            "what hydration is <a:weighed> [of] water (on|in|to|for|with|and) <b:weighed> [of] flour",
-            "[what is] <a:mass> [of water] (on|of|out of|to) <b:mass> [of flour] (in|as [a]) (percent|percentage)",
-            "how many percent is <a:weighed> (of|on) <b:weighed>",
+            "what percent is <a:weighed> (of|on) <b:weighed> [of flour]",
+            "!what (percent|percentage) [[of] <s:by_percent>] is <a:weighed> [of water|of <s:by_percent>] (of|on|in|out of|to) <b:weighed> [of flour]",
+            "!what (percent|percentage) of <b:weighed> [of flour] is <a:weighed> [of water]",
+            "what is the hydration of <a:mass> of water (on|with) <b:mass> of flour",
+            "!what is the hydration of <a:weighed> [of] water (on|in|to|for|with|and) <b:weighed> [of] flour",
+            "!what hydration is <a:weighed> [of] water (on|in|to|for|with|and) <b:weighed> [of] flour",
+            "![what is] <a:mass> [of water] (on|of|out of|to) <b:mass> [of flour] (in|as [a]) (percent|percentage)",
+            "!how many percent is <a:weighed> (of|on) <b:weighed>",
             "!what is <a:weighed> (of|out of|on) <b:weighed> (in|as a) (percent|percentage)|[what is the] hydration (of|with|for) <a:weighed> [of] water (on|in|to|for|with|and) <b:weighed> [of] flour",
         ],
         |c, _| {
