@@ -95,9 +95,12 @@ fn unit_way(unit: Unit, before: &str) -> (&'static str, Build) {
     let names: Vec<String> = unit
         .spellings()
         .filter(|name| name.chars().all(|c| c.is_ascii_alphabetic() || c == ' '))
-        .map(|name| match HEARD.contains(&name) {
-            true => name.to_owned(),
-            false => name.split(' ').map(|word| format!(" ={word}")).collect(),
+        .map(|name| {
+            if HEARD.contains(&name) {
+                name.to_owned()
+            } else {
+                name.split(' ').map(|word| format!(" ={word}")).collect()
+            }
         })
         .collect();
     let (pattern, symbol) = if before.is_empty() {
