@@ -64,14 +64,47 @@ pub(crate) enum Command {
         /// The folder; the shipped formulas when missing
         folder: Option<PathBuf>,
     },
-    /// Print the card of the keys
-    Keys {
-        /// As a table of every key path
-        #[arg(long)]
-        table: bool,
+    /// The card of the keys: print it, hear it, or teach the program an odd keypad
+    Keys(KeysArgs),
+    /// Print the completions of a shell
+    Completions {
+        /// Which shell
+        shell: clap_complete::Shell,
     },
+    /// Print the manual page
+    Man,
     /// Print the JSON Schema of formula files
     Schema,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct KeysArgs {
+    #[command(flatten)]
+    pub(crate) form: CardForm,
+    /// With --speak: into a WAV file
+    #[arg(long, value_name = "WAV", requires = "speak")]
+    pub(crate) record: Option<PathBuf>,
+}
+
+/// The card's form: at most one of these.
+#[derive(Debug, Args)]
+#[group(multiple = false)]
+pub(crate) struct CardForm {
+    /// As a table of every key path
+    #[arg(long)]
+    pub(crate) table: bool,
+    /// The keypad as a drawing for printing (SVG, one page)
+    #[arg(long)]
+    pub(crate) svg: bool,
+    /// The whole card in large print (HTML)
+    #[arg(long)]
+    pub(crate) html: bool,
+    /// Read it aloud
+    #[arg(long)]
+    pub(crate) speak: bool,
+    /// Teach the program an odd keypad: it asks for each key
+    #[arg(long)]
+    pub(crate) learn: bool,
 }
 
 #[derive(Debug, Args)]

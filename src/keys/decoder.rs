@@ -9,7 +9,7 @@ const HOLD_MS: u64 = 1_000;
 /// A key that goes down again so soon after it came up has bounced. Common practice, no source.
 const BOUNCE_US: u64 = 30_000;
 /// Some keypads press NumLock around every digit; alone it is Backspace, after this much quiet.
-const LOCK_MS: u64 = 60;
+pub(super) const LOCK_MS: u64 = 60;
 
 /// What the keypad says.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

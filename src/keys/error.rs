@@ -6,7 +6,7 @@ use std::path::PathBuf;
 #[derive(Debug, thiserror::Error)]
 pub enum KeysError {
     /// The folder of input devices cannot be read.
-    #[error("cannot read `{path}`")]
+    #[error("cannot read `{path}`: {source}")]
     Folder {
         /// Where.
         path: PathBuf,

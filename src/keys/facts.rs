@@ -30,7 +30,8 @@ impl Facts {
     }
 
     fn is_called(&self, wanted: &str) -> bool {
-        self.id == wanted || self.links.iter().any(|l| l == wanted)
+        let link = wanted.strip_prefix("/dev/input/by-id/").unwrap_or(wanted);
+        self.id == wanted || self.path.as_os_str() == wanted || self.links.iter().any(|l| l == link)
     }
 }
 
@@ -107,6 +108,13 @@ mod tests {
         pad.links = vec!["usb-Some_Keypad-event-kbd".to_owned()];
         assert_eq!(
             choose(&[pad.clone()], Some("usb-Some_Keypad-event-kbd")),
+            Choice::Take(0)
+        );
+        assert_eq!(
+            choose(
+                &[pad.clone()],
+                Some("/dev/input/by-id/usb-Some_Keypad-event-kbd")
+            ),
             Choice::Take(0)
         );
         pad.made_up = true;

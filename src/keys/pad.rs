@@ -2,8 +2,8 @@
 
 use std::collections::HashSet;
 use std::fs;
-use std::os::fd::AsFd;
-use std::os::unix::fs::MetadataExt;
+use std::os::fd::{AsFd, BorrowedFd};
+use std::os::unix::fs::{FileTypeExt, MetadataExt};
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
@@ -15,8 +15,8 @@ use rustix::event::{PollFd, PollFlags, Timespec, poll};
 use rustix::io::Errno;
 
 use super::KeyNews;
-use super::codes::KeyMap;
-use super::decoder::{Decoder, Signal};
+use super::codes::{KeyMap, NUM_LOCK};
+use super::decoder::{Decoder, LOCK_MS, Signal};
 use super::error::KeysError;
 use super::facts::{Choice, Facts, choose};
 use super::lesson::Lesson;
@@ -46,6 +46,38 @@ impl Default for PadOptions {
             folder: PathBuf::from("/dev/input"),
         }
     }
+}
+
+impl PadOptions {
+    /// A FIFO that was named in the place of a keypad: its events come from elsewhere, another machine for example.
+    fn stand_in(&self) -> Option<&Path> {
+        let path = Path::new(self.wanted.as_deref()?);
+        let fifo = fs::metadata(path).is_ok_and(|m| m.file_type().is_fifo());
+        (path.is_absolute() && fifo).then_some(path)
+    }
+}
+
+/// An open keypad.
+enum Pad {
+    Device(RawDevice),
+    StandIn(fs::File),
+}
+
+impl AsFd for Pad {
+    fn as_fd(&self) -> BorrowedFd<'_> {
+        match self {
+            Self::Device(device) => device.as_fd(),
+            Self::StandIn(file) => file.as_fd(),
+        }
+    }
+}
+
+/// Waits until somebody writes.
+fn open_stand_in(path: &Path) -> Result<(Pad, String), KeysError> {
+    let opened = fs::File::open(path).map_err(|_| KeysError::Denied {
+        path: path.to_owned(),
+    });
+    opened.map(|file| (Pad::StandIn(file), path.display().to_string()))
 }
 
 /// The input devices that have digits, and the nodes that may not be opened.
@@ -211,12 +243,17 @@ fn watch_for_ever(options: &PadOptions, news: &Sender<KeyNews>) {
     let mut seen = Seen::default();
     let mut told = None;
     loop {
-        if seen.anything_new(&options.folder) {
-            let opened = find(&options.folder).and_then(|pads| {
-                seen.remember(&options.folder, &pads);
-                let (facts, grab) = pads.choose(options.wanted.as_deref())?;
-                open(facts, grab).map(|device| (device, facts.name.clone()))
-            });
+        let opened = match options.stand_in() {
+            Some(path) => Some(open_stand_in(path)),
+            None if seen.anything_new(&options.folder) => {
+                Some(find(&options.folder).and_then(|pads| {
+                    seen.remember(&options.folder, &pads);
+                    take(&pads, options)
+                }))
+            }
+            None => None,
+        };
+        if let Some(opened) = opened {
             match opened {
                 Ok((device, name)) => {
                     told = None;
@@ -251,6 +288,11 @@ fn watch_for_ever(options: &PadOptions, news: &Sender<KeyNews>) {
         }
         std::thread::sleep(Duration::from_millis(LOOK_MS));
     }
+}
+
+fn take(pads: &Pads, options: &PadOptions) -> Result<(Pad, String), KeysError> {
+    let (facts, grab) = pads.choose(options.wanted.as_deref())?;
+    open(facts, grab).map(|device| (Pad::Device(device), facts.name.clone()))
 }
 
 fn open(facts: &Facts, grab: bool) -> Result<RawDevice, KeysError> {
@@ -341,45 +383,39 @@ pub fn read_until_gone(
 ///
 /// # Errors
 /// When there is no keypad to learn, or it goes during the lesson.
-pub fn learn(
-    options: &PadOptions,
-    stop: &AtomicBool,
-    say: &mut dyn FnMut(&str),
-) -> Result<KeyMap, KeysError> {
-    let pads = find(&options.folder)?;
-    let (facts, grab) = pads.choose(options.wanted.as_deref())?;
-    let device = open(facts, grab)?;
-    teach(&device, stop, say)
+pub fn learn(options: &PadOptions, say: &mut dyn FnMut(&str)) -> Result<KeyMap, KeysError> {
+    let (pad, _) = match options.stand_in() {
+        Some(path) => open_stand_in(path)?,
+        None => take(&find(&options.folder)?, options)?,
+    };
+    teach(&pad, say)
 }
 
-/// The lesson over any device.
-fn teach(
-    device: &impl AsFd,
-    stop: &AtomicBool,
-    say: &mut dyn FnMut(&str),
-) -> Result<KeyMap, KeysError> {
+/// The lesson over any device. What is pressed in one go counts as one key: a NumLock around it is none, nor is its
+/// own echo.
+fn teach(device: &impl AsFd, say: &mut dyn FnMut(&str)) -> Result<KeyMap, KeysError> {
     let (mut lesson, mut reader) = (Lesson::default(), Reader::default());
     let mut bytes = [0; 64 * InputEvent::SIZE];
-    let mut asked = None;
-    while let Some(ask) = lesson.asks() {
-        if asked.as_ref() != Some(&ask) {
-            say(&ask);
-            asked = Some(ask);
-        }
-        if stop.load(Ordering::Relaxed) {
-            break;
-        }
-        match wait_and_read(device, WAIT_MS, &mut bytes) {
+    let mut pressed: Vec<u16> = Vec::new();
+    say(&lesson.asks().unwrap_or_default());
+    while lesson.asks().is_some() {
+        let wait = if pressed.is_empty() { WAIT_MS } else { LOCK_MS };
+        match wait_and_read(device, wait, &mut bytes) {
             Ok(Some(0)) | Err(_) => return Err(KeysError::Gone),
             Ok(Some(n)) => {
-                for event in reader.feed(&bytes[..n]) {
-                    if event.kind == InputEvent::KEY && event.value == 1 && lesson.asks().is_some()
-                    {
-                        say(&lesson.pressed(event.code));
-                    }
+                let downs = reader.feed(&bytes[..n]).into_iter();
+                let downs = downs.filter(|e| e.kind == InputEvent::KEY && e.value == 1);
+                pressed.extend(downs.map(|e| e.code));
+            }
+            Ok(None) if pressed.is_empty() => {}
+            Ok(None) => {
+                let key = pressed.iter().find(|code| **code != NUM_LOCK);
+                let answer = lesson.pressed(*key.unwrap_or(&NUM_LOCK));
+                pressed.clear();
+                if let Some(ask) = lesson.asks() {
+                    say(&format!("{answer} {ask}"));
                 }
             }
-            Ok(None) => {}
         }
     }
     Ok(lesson.map())

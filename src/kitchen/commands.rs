@@ -53,7 +53,7 @@ pub(super) fn rehearse(args: &RehearseArgs, file: Option<&Path>) -> Result<u8, T
     let mut listener = super::listen::FileListener::new(settings.model_folder());
     let mut silence = Silence;
     let mut recorder = args.record.as_deref().map(|path| {
-        let voice = super::stage::voice(&settings)
+        let voice = super::stage::espeak(&settings)
             .map_err(|e| eprintln!("{e}"))
             .ok();
         crate::say::Recorder::new(path, voice, settings.voice)
@@ -256,15 +256,5 @@ pub(super) fn book(folder: Option<&Path>) -> Result<u8, Trouble> {
 pub(super) fn schema() -> Result<u8, Trouble> {
     let schema = schemars::schema_for!(FormulaFile);
     print(&(serde_json::to_string_pretty(&schema).map_err(Trouble::failed)? + "\n"))?;
-    Ok(0)
-}
-
-pub(super) fn keys(table: bool) -> Result<u8, Trouble> {
-    let card = if table {
-        bench::keypad::card_table()
-    } else {
-        bench::keypad::card_text(100)
-    };
-    print(&card)?;
     Ok(0)
 }

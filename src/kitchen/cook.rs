@@ -95,13 +95,19 @@ fn live(
         || settings.screen == ScreenKind::Plain
         || !std::io::stdout().is_terminal()
         || !std::io::stdin().is_terminal();
-    let voice = super::stage::voice(settings);
+    let (voices, trouble) = super::stage::voices(settings);
+    let why = trouble.first().map(ToString::to_string);
+    let (no_voice, other_voice) = if voices.is_empty() {
+        (why, None)
+    } else {
+        (None, why)
+    };
+    memory.notes.extend(other_voice.map(speaks_otherwise));
     let (sink, no_sink) = match super::live_ear::sink(settings) {
         Ok((sink, _)) => (sink, None),
         Err(e) => (Box::new(NoSink) as Box<dyn Sink>, Some(e)),
     };
-    let no_voice = voice.as_ref().err().map(ToString::to_string);
-    let (mouth, mouth_news) = Mouth::start(voice.ok(), bench.voice_settings(), sink);
+    let (mouth, mouth_news) = Mouth::start(voices, bench.voice_settings(), sink);
     let ear = super::live_ear::LiveEar::start(&settings.model_folder(), settings, bench.lexicon());
     let (key_sender, key_news) = unbounded();
     #[cfg(feature = "keypad")]
@@ -169,6 +175,14 @@ fn live(
     session.run(&mouth_news, &key_news, readings)
 }
 
+/// The desktop's voice cannot be used.
+fn speaks_otherwise(why: String) -> String {
+    format!(
+        "{}. I speak with espeak-ng.",
+        crate::measure::words::capital(&why)
+    )
+}
+
 /// A build without hearing says so once.
 fn session_deaf() -> Option<String> {
     super::live_ear::NOT_BUILT.then(|| format!("{}; use the keys", HearError::NotBuilt))
@@ -205,6 +219,7 @@ impl Session {
                 },
                 recv(mouth) -> news => match news {
                     Ok(MouthNews::Sounding(on)) => self.ear.mute(on),
+                    Ok(MouthNews::OtherVoice(e)) => self.event(Event::Told { text: speaks_otherwise(e) }),
                     Ok(MouthNews::NoVoice(e)) => self.gone(Device::Voice, format!("{e}; read the screen")),
                     Ok(MouthNews::NoLoudspeaker(e)) => self.gone(Device::Loudspeaker, format!("{e}; read the screen")),
                     Err(_) => mouth = never(),

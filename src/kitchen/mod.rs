@@ -1,11 +1,13 @@
 //! Where everything meets: the commands, the live session and the rehearsal. Wiring only.
 
+mod card;
 mod chosen;
 mod commands;
 mod cook;
 mod kept;
 mod listen;
 mod live_ear;
+mod manual;
 mod memory;
 mod place;
 mod ready;
@@ -65,7 +67,9 @@ pub fn run(cli: Cli) -> ExitCode {
         }
         Command::Check { formula } => settings().and_then(|s| commands::check(&formula, &s)),
         Command::Book { folder } => commands::book(folder.as_deref()),
-        Command::Keys { table } => commands::keys(table),
+        Command::Keys(args) => card::keys(&args, file),
+        Command::Completions { shell } => manual::completions(shell),
+        Command::Man => manual::man(),
         Command::Schema => commands::schema(),
         Command::Cook(args) => chosen().and_then(|c| cook::cook(&args, c)),
         Command::Hear { formula, wav, json } => {

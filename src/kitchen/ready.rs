@@ -8,7 +8,7 @@ use super::Trouble;
 use super::chosen::Chosen;
 use super::commands::{meaning, print, read_formula};
 use crate::bench;
-use crate::settings::Settings;
+use crate::settings::{Engine, Settings};
 
 /// Exit code of `ready` when only keys will do.
 const KEYS_ONLY: u8 = 3;
@@ -53,9 +53,18 @@ pub(super) fn ready(chosen: &Chosen) -> Result<u8, Trouble> {
         )?,
     }
     could_be("[loudspeaker] name", &sound_devices(false))?;
-    match super::stage::voice(settings) {
-        Ok(_) => line(true, "voice", "espeak-ng speaks")?,
-        Err(e) => line(false, "voice", &e.to_string())?,
+    let (voices, trouble) = super::stage::voices(settings);
+    for e in &trouble {
+        line(false, "voice", &e.to_string())?;
+    }
+    if !voices.is_empty() {
+        let chosen = settings.engine == Engine::SpeechDispatcher && trouble.is_empty();
+        let name = if chosen {
+            "speech-dispatcher"
+        } else {
+            "espeak-ng"
+        };
+        line(true, "voice", &format!("{name} speaks"))?;
     }
     let model = match model_loads(settings) {
         Ok(said) => {

@@ -2,7 +2,8 @@
 
 use super::rehearse::Stage;
 use crate::bench::{Effect, Moment};
-use crate::say::Recorder;
+use crate::say::{Dispatcher, Espeak, Recorder, SayError, Voice};
+use crate::settings::{Engine, Settings};
 
 impl Stage for Recorder {
     fn play(&mut self, effect: &Effect, at: Moment) {
@@ -14,11 +15,27 @@ impl Stage for Recorder {
     }
 }
 
-/// The program's voice, or the sentence that says why there is none.
-pub(super) fn voice(
-    settings: &crate::settings::Settings,
-) -> Result<Box<dyn crate::say::Voice>, crate::say::SayError> {
-    Ok(Box::new(crate::say::Espeak::new(
-        settings.voice_name.as_deref(),
-    )?))
+/// The voice that gives its sound out of hand: for recordings, and where the desktop's own is not there.
+pub(super) fn espeak(settings: &Settings) -> Result<Box<dyn Voice>, SayError> {
+    let name = match settings.engine {
+        Engine::EspeakNg => settings.voice_name.as_deref(),
+        // The name is one of the other program's.
+        Engine::SpeechDispatcher => Some("en-gb"),
+    };
+    Ok(Box::new(Espeak::new(name)?))
+}
+
+/// The voices in the order in which they are to speak, and why those that are not there are not.
+pub(super) fn voices(settings: &Settings) -> (Vec<Box<dyn Voice>>, Vec<SayError>) {
+    let (mut voices, mut trouble) = (Vec::new(), Vec::new());
+    let mut add = |voice: Result<Box<dyn Voice>, SayError>| match voice {
+        Ok(voice) => voices.push(voice),
+        Err(e) => trouble.push(e),
+    };
+    if settings.engine == Engine::SpeechDispatcher {
+        let voice = Dispatcher::new(settings.voice_name.as_deref());
+        add(voice.map(|v| Box::new(v) as Box<dyn Voice>));
+    }
+    add(espeak(settings));
+    (voices, trouble)
 }

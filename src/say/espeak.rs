@@ -3,7 +3,7 @@
 use std::io::{Read, Write};
 use std::process::{Command, Stdio};
 
-use super::{SayError, Sound, Voice};
+use super::{SayError, Sound, Voice, for_the_ear};
 use crate::bench::VoiceSettings;
 
 /// Words a minute at the normal rate, and for each step.
@@ -45,17 +45,8 @@ impl Espeak {
     }
 }
 
-/// What a voice would read wrongly, in words.
-fn for_the_ear(text: &str) -> String {
-    text.replace('°', " degrees ")
-        .replace(" C.", " Celsius.")
-        .replace('%', " percent")
-        .replace('×', " by ")
-        .replace('–', ", ")
-}
-
 impl Voice for Espeak {
-    fn speak(&mut self, text: &str, settings: VoiceSettings) -> Result<Sound, SayError> {
+    fn speak(&mut self, text: &str, settings: VoiceSettings) -> Result<Option<Sound>, SayError> {
         let at = |(normal, step): (i32, i32), by: i8| (normal + step * i32::from(by)).to_string();
         let mut child = Command::new("espeak-ng")
             .args(self.voice.iter().flat_map(|v| ["-v", v]))
@@ -88,6 +79,9 @@ impl Voice for Espeak {
             out.read_to_end(&mut wav).map_err(failed)?;
         }
         let status = child.wait().map_err(failed)?;
-        Sound::from_wav(&wav).ok_or_else(|| SayError::Failed(format!("no sound came ({status})")))
+        let sound = Sound::from_wav(&wav);
+        sound
+            .map(Some)
+            .ok_or_else(|| SayError::Failed(format!("no sound came ({status})")))
     }
 }

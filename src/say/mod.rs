@@ -1,6 +1,7 @@
 //! The voice and the chimes: from effects to sound.
 
 mod chimes;
+mod dispatcher;
 mod espeak;
 #[cfg(feature = "sound")]
 mod loudspeaker;
@@ -9,6 +10,7 @@ mod recorder;
 mod sound;
 
 pub use chimes::chime;
+pub use dispatcher::Dispatcher;
 pub use espeak::Espeak;
 #[cfg(feature = "sound")]
 pub use loudspeaker::Loudspeaker;
@@ -18,13 +20,30 @@ pub use sound::Sound;
 
 use crate::bench::VoiceSettings;
 
-/// Turns a sentence into sound.
+/// Speaks.
 pub trait Voice: Send {
-    /// Speaks one text.
+    /// Speaks one text: gives its sound, or nothing when the voice plays it itself.
     ///
     /// # Errors
     /// When the voice is missing or fails.
-    fn speak(&mut self, text: &str, settings: VoiceSettings) -> Result<Sound, SayError>;
+    fn speak(&mut self, text: &str, settings: VoiceSettings) -> Result<Option<Sound>, SayError>;
+
+    /// Is it playing?
+    fn busy(&self) -> bool {
+        false
+    }
+
+    /// Silent, now, where it plays itself.
+    fn stop(&mut self) {}
+}
+
+/// What a voice would read wrongly, in words.
+fn for_the_ear(text: &str) -> String {
+    text.replace('°', " degrees ")
+        .replace(" C.", " Celsius.")
+        .replace('%', " percent")
+        .replace('×', " by ")
+        .replace('–', ", ")
 }
 
 /// Why something could not be said.
@@ -36,6 +55,9 @@ pub enum SayError {
     /// It is there and failed.
     #[error("espeak-ng failed: {0}")]
     Failed(String),
+    /// The desktop's voice cannot be used.
+    #[error("speech-dispatcher: {0}")]
+    Dispatcher(String),
     /// No loudspeaker.
     #[error("loudspeaker: {0}")]
     Loudspeaker(String),

@@ -29,7 +29,9 @@ pub trait Sink: Send {
 pub enum MouthNews {
     /// It makes a sound, or has stopped: the ear must not take this for the cook.
     Sounding(bool),
-    /// The voice failed: for the cook, once.
+    /// A voice failed, and the next in order speaks: for the cook, once.
+    OtherVoice(String),
+    /// The last voice failed: for the cook, once.
     NoVoice(String),
     /// The loudspeaker failed: for the cook, once.
     NoLoudspeaker(String),
@@ -55,9 +57,9 @@ enum Order {
 }
 
 impl Mouth {
-    /// Starts the thread.
+    /// Starts the thread. The first voice speaks; when it fails, the next.
     pub fn start(
-        voice: Option<Box<dyn Voice>>,
+        voices: Vec<Box<dyn Voice>>,
         settings: VoiceSettings,
         sink: Box<dyn Sink>,
     ) -> (Self, Receiver<MouthNews>) {
@@ -67,7 +69,7 @@ impl Mouth {
             .name("mouth".to_owned())
             .spawn(move || {
                 Speaking {
-                    voice,
+                    voices: voices.into(),
                     sink,
                     news,
                     queue: VecDeque::new(),
@@ -114,7 +116,7 @@ impl Mouth {
 }
 
 struct Speaking {
-    voice: Option<Box<dyn Voice>>,
+    voices: VecDeque<Box<dyn Voice>>,
     sink: Box<dyn Sink>,
     news: Sender<MouthNews>,
     queue: VecDeque<Item>,
@@ -125,7 +127,7 @@ impl Speaking {
     fn run(mut self, inbox: &Receiver<Order>) {
         let (mut finishing, mut sounding) = (false, false);
         loop {
-            let idle = !self.sink.busy() && self.queue.is_empty();
+            let idle = !self.busy() && self.queue.is_empty();
             if idle && sounding {
                 sounding = false;
                 let _ = self.news.send(MouthNews::Sounding(false));
@@ -143,7 +145,7 @@ impl Speaking {
                     Ok(o) => Some(o),
                     Err(crossbeam_channel::RecvTimeoutError::Timeout) => None,
                     Err(crossbeam_channel::RecvTimeoutError::Disconnected) => {
-                        self.sink.stop();
+                        self.stop();
                         return;
                     }
                 }
@@ -155,20 +157,20 @@ impl Speaking {
                 Some(Order::Ring { sound, first }) => self.push(vec![Item::Ring(sound)], first),
                 Some(Order::Hush) => {
                     self.queue.clear();
-                    self.sink.stop();
+                    self.stop();
                 }
                 Some(Order::Voice(v)) => self.settings = v,
                 Some(Order::Finish) => finishing = true,
                 None => {}
             }
-            if !self.sink.busy()
+            if !self.busy()
                 && let Some(item) = self.queue.pop_front()
             {
                 if !sounding {
                     sounding = true;
                     let _ = self.news.send(MouthNews::Sounding(true));
                 }
-                self.begin(&item);
+                self.begin(item);
             }
         }
     }
@@ -178,27 +180,50 @@ impl Speaking {
         if first {
             let rings = items.iter().any(|i| matches!(i, Item::Ring(_)));
             if rings {
-                self.sink.stop();
+                self.stop();
                 self.queue.clear();
             }
         }
         self.queue.extend(items);
     }
 
-    fn begin(&mut self, item: &Item) {
-        let sound = match item {
-            Item::Ring(sound) => sound.clone(),
-            Item::Say(text) => {
-                let Some(voice) = &mut self.voice else { return };
-                match voice.speak(text, self.settings) {
-                    Ok(sound) => sound,
-                    Err(e) => {
-                        self.voice = None;
-                        let _ = self.news.send(MouthNews::NoVoice(e.to_string()));
-                        return;
-                    }
+    fn busy(&self) -> bool {
+        self.sink.busy() || self.voices.front().is_some_and(|v| v.busy())
+    }
+
+    fn stop(&mut self) {
+        self.sink.stop();
+        if let Some(voice) = self.voices.front_mut() {
+            voice.stop();
+        }
+    }
+
+    /// The sound of a text by the first voice that can; nothing when that plays it itself, or none can.
+    fn speak(&mut self, text: &str) -> Option<Sound> {
+        while let Some(voice) = self.voices.front_mut() {
+            match voice.speak(text, self.settings) {
+                Ok(sound) => return sound,
+                Err(e) => {
+                    self.voices.pop_front();
+                    let news = if self.voices.is_empty() {
+                        MouthNews::NoVoice
+                    } else {
+                        MouthNews::OtherVoice
+                    };
+                    let _ = self.news.send(news(e.to_string()));
                 }
             }
+        }
+        None
+    }
+
+    fn begin(&mut self, item: Item) {
+        let sound = match item {
+            Item::Ring(sound) => sound,
+            Item::Say(text) => match self.speak(&text) {
+                Some(sound) => sound,
+                None => return,
+            },
         };
         if let Err(e) = self.sink.play(&sound) {
             let _ = self.news.send(MouthNews::NoLoudspeaker(e.to_string()));
@@ -231,12 +256,12 @@ mod tests {
 
     struct Fake(Arc<Mutex<Vec<String>>>);
     impl Voice for Fake {
-        fn speak(&mut self, text: &str, _: VoiceSettings) -> Result<Sound, SayError> {
+        fn speak(&mut self, text: &str, _: VoiceSettings) -> Result<Option<Sound>, SayError> {
             self.0.lock().expect("one thread").push(text.to_owned());
-            Ok(Sound {
+            Ok(Some(Sound {
                 rate: 1000,
                 samples: vec![0.0; 100],
-            })
+            }))
         }
     }
     /// Plays in real time, 100 ms a sentence.
@@ -275,7 +300,7 @@ mod tests {
     fn hush_forgets_what_is_queued_and_an_alarm_passes_over_speech() {
         let said = Arc::new(Mutex::new(Vec::new()));
         let (mouth, _news) = Mouth::start(
-            Some(Box::new(Fake(said.clone()))),
+            vec![Box::new(Fake(said.clone()))],
             VoiceSettings::default(),
             Box::new(Clocked(None)),
         );

@@ -46,13 +46,13 @@ impl Recorder {
             } => chime(*which, *urgency),
             Effect::Say { text, .. } => {
                 match self.voice.as_mut().map(|v| v.speak(text, self.settings)) {
-                    Some(Ok(sound)) => sound,
+                    Some(Ok(Some(sound))) => sound,
+                    Some(Ok(None)) | None => return,
                     Some(Err(e)) => {
                         self.voice = None;
                         self.trouble = Some(e);
                         return;
                     }
-                    None => return,
                 }
             }
             _ => return,

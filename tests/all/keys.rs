@@ -15,7 +15,7 @@ const KP_2: u16 = 80;
 const KP_PLUS: u16 = 78;
 
 /// A key event with its report, as the kernel writes them.
-fn bytes(code: u16, value: i32, at_us: u64) -> Vec<u8> {
+pub fn bytes(code: u16, value: i32, at_us: u64) -> Vec<u8> {
     let event = |kind, code, value| InputEvent {
         at_us,
         kind,

@@ -5,7 +5,10 @@ mod alarms;
 mod audio;
 mod bakes;
 mod clocks;
+
 mod formula_faults;
+#[cfg(feature = "keypad")]
+mod keypad_live;
 #[cfg(feature = "keypad")]
 mod keys;
 mod measure_conversions;
@@ -25,3 +28,4 @@ mod settings;
 mod spoken_grammar;
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 mod terminal;
+mod voices;

@@ -233,3 +233,38 @@ impl Lines {
         }
     }
 }
+
+/// The card in every form, the words for a shell and the page for `man`.
+#[test]
+fn the_card_and_what_the_shell_wants() {
+    let svg = out(&commis(&["keys", "--svg"], ""));
+    assert!(svg.starts_with("<svg ") && svg.ends_with("</svg>\n"));
+    assert!(out(&commis(&["keys", "--html"], "")).starts_with("<!DOCTYPE html>"));
+    let wav = std::env::temp_dir().join(format!("commis-card-{}.wav", std::process::id()));
+    let path = wav.display().to_string();
+    let spoken = commis(&["keys", "--speak", "--record", &path], "");
+    let length = std::fs::metadata(&wav).expect("a recording").len();
+    let _ = std::fs::remove_file(&wav);
+    // 22,050 samples of two bytes a second; a card of so many sentences takes more than a minute.
+    assert!(length > 60 * 2 * 22_050, "{length} bytes: {}", out(&spoken));
+    for (args, code) in [
+        (["keys", "--svg", "--html"], 2),
+        (["keys", "--record", "x.wav"], 2),
+    ] {
+        assert_eq!(commis(&args, "").status.code(), Some(code), "{args:?}");
+    }
+    for shell in ["bash", "zsh", "fish"] {
+        let words = out(&commis(&["completions", shell], ""));
+        assert!(
+            words.contains("rehearse") && words.contains("portions"),
+            "{shell}"
+        );
+    }
+    let man = out(&commis(&["man"], ""));
+    assert!(
+        man.starts_with(".ie \\n(.g .ds Aq")
+            && man.contains(".SH \"COOK\"")
+            && !man.contains("cook(1)"),
+        "{man}"
+    );
+}

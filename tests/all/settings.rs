@@ -9,26 +9,26 @@ use commis::settings::FIRST;
 use super::program::{LOAF, Lines, out, program, run};
 
 /// A folder of our own, gone at the end.
-struct Folder(PathBuf);
+pub struct Folder(pub PathBuf);
 
 impl Folder {
-    fn new(name: &str) -> Self {
+    pub fn new(name: &str) -> Self {
         let path = std::env::temp_dir().join(format!("commis-{name}-{}", std::process::id()));
         let _ = std::fs::remove_dir_all(&path);
         std::fs::create_dir_all(&path).expect("a folder of our own");
         Self(path)
     }
 
-    fn file(&self) -> PathBuf {
+    pub fn file(&self) -> PathBuf {
         self.0.join("commis/settings.toml")
     }
 
-    fn write(&self, text: &str) {
+    pub fn write(&self, text: &str) {
         std::fs::create_dir_all(self.0.join("commis")).expect("made");
         std::fs::write(self.file(), text).expect("written");
     }
 
-    fn command(&self, args: &[&str]) -> Command {
+    pub fn command(&self, args: &[&str]) -> Command {
         let mut command = program();
         command
             .args(args)

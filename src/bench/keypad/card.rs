@@ -27,6 +27,12 @@ const KEYS: [(Key, usize, usize, usize, usize); 17] = [
     (Key::Dot, 2, 4, 1, 1),
 ];
 
+/// What is true of every key: below the drawing.
+const FOOT: [&str; 2] = [
+    "A number, then a key: 1 2 * is a timer of twelve minutes. Any key silences an alarm.",
+    "Hold a key for a second: it says what it does, and does nothing.",
+];
+
 /// The parts of the card, in the order of learning.
 const PARTS: [(&str, Part); 4] = [
     ("One key", Part::OneKey),
@@ -224,8 +230,15 @@ pub fn card_svg() -> String {
          role=\"img\" font-family=\"sans-serif\" fill=\"#000\">\n<title>The keys of commis</title>\n\
          <rect width=\"297\" height=\"210\" fill=\"#fff\"/>\n",
     );
+    for (i, line) in FOOT.iter().enumerate() {
+        let y = 198 + 7 * i;
+        let _ = writeln!(
+            out,
+            "<text x=\"16\" y=\"{y}\" font-size=\"5.6\">{line}</text>"
+        );
+    }
     for (key, column, row, w, h) in KEYS {
-        let (x, y) = (16 + column * W, 14 + row * H);
+        let (x, y) = (16 + column * W, 10 + row * H);
         let (kw, kh) = (w * W - 3, h * H - 3);
         let _ = writeln!(
             out,
@@ -239,6 +252,16 @@ pub fn card_svg() -> String {
             y + 11,
             escape(sign(key))
         );
+        if sign(key).len() == 1 && !matches!(key, Key::Digit(_)) {
+            // A stroke alone is hard to tell from another.
+            let _ = writeln!(
+                out,
+                "<text x=\"{}\" y=\"{}\" font-size=\"5.6\" font-weight=\"bold\" text-anchor=\"end\">{}</text>",
+                x + kw - 4,
+                y + 10,
+                spoken(key).to_lowercase()
+            );
+        }
         if key == Key::Digit(5) {
             // The raised dot of the real key.
             let _ = writeln!(
