@@ -65,7 +65,7 @@ impl Desktop {
 
 fn wait_for(path: &std::path::Path) {
     let start = Instant::now();
-    while !path.exists() {
+    while std::os::unix::net::UnixStream::connect(path).is_err() {
         assert!(
             start.elapsed() < Duration::from_secs(20),
             "{} never came",
