@@ -103,4 +103,61 @@ fn a_value_without_a_source_is_refused() {
 fn values_from_memory_say_so() {
     let ingredients = TABLES[0].1;
     assert!(ingredients.contains("USDA FoodData Central, SR Legacy, from memory (m)"));
+    assert!(
+        ingredients.matches("\"fdc\"").count() < 50,
+        "most are confirmed"
+    );
+}
+
+/// What our table says of one thing of an ingredient: a measure, `piece:` and what is counted, or `water`.
+fn figure(row: &Value, what: &str) -> Option<f64> {
+    let number = |v: &Value| v.as_float().or(v.as_integer().map(|i| i as f64));
+    let (group, key) = match what.split_once(':') {
+        Some((_, one)) => {
+            let pieces = row.get("pieces")?.as_array()?;
+            let piece = pieces
+                .iter()
+                .find(|p| p.get("one").and_then(Value::as_str) == Some(one))?;
+            (piece, "g")
+        }
+        None if what == "water" => (row.get("water")?, "percent"),
+        None => (row.get("density")?, what),
+    };
+    (group.get("source")?.as_str()? == "sr28").then_some(())?;
+    number(group.get(key)?)
+}
+
+/// `tests/tables/usda.tsv`: each of our figures that the USDA National Nutrient Database for Standard Reference, release
+/// 28, confirms, beside that database's own (see `usda.py`): measures and pieces to 1 % or 0.05 g, water to 0.6 g in
+/// 100 g, as we round it to whole ones.
+#[test]
+fn the_standard_reference_confirms_what_says_so() {
+    let table: Table = TABLES[0].1.parse().unwrap();
+    let ours = table["ingredient"].as_array().unwrap();
+    let lines: Vec<&str> = include_str!("../tables/usda.tsv")
+        .lines()
+        .filter(|l| !l.starts_with('#'))
+        .collect();
+    for line in &lines {
+        let [name, what, said, _, food, measure, theirs] = line.split('\t').collect::<Vec<_>>()[..]
+        else {
+            panic!("seven columns: {line}")
+        };
+        let (said, theirs): (f64, f64) = (said.parse().unwrap(), theirs.parse().unwrap());
+        let row = ours
+            .iter()
+            .find(|r| r.get("name").and_then(Value::as_str) == Some(name));
+        let shipped = row.and_then(|r| figure(r, what));
+        assert_eq!(shipped, Some(said), "{name}, {what}");
+        let near = match what {
+            "water" => 0.6,
+            _ => (theirs * 0.0101).max(0.05),
+        };
+        assert!(
+            (said - theirs).abs() <= near,
+            "{name}, {what}: {said}, but a {measure} of {food} is {theirs}"
+        );
+    }
+    let marked = TABLES[0].1.matches("\"sr28\"").count();
+    assert_eq!(lines.len(), marked, "every figure marked so has its line");
 }
