@@ -110,7 +110,7 @@ impl Bench {
         let step = &self.formula.steps[at];
         if self.cautioned.insert(at) && !step.cautions.is_empty() {
             out.push(Effect::Say {
-                text: format!("Careful. {}", step.cautions.join(" ")),
+                text: format!("Careful. {}", words::cautions(&step.cautions)),
                 why: Why::Caution,
             });
         }
@@ -361,7 +361,7 @@ impl Bench {
         let mut text = self.step_words(at);
         let step = &self.formula.steps[at];
         if !step.cautions.is_empty() {
-            text = format!("{text} Careful: {}", step.cautions.join(" "));
+            text = format!("{text} Careful. {}", words::cautions(&step.cautions));
         }
         if !step.weigh_up && !step.uses.is_empty() {
             let uses: Vec<String> = step

@@ -129,6 +129,25 @@ pub(super) fn list(items: &[String]) -> String {
     join(items, "and")
 }
 
+/// A step's cautions: the author's own, then those that the program adds, marked as such.
+pub(super) fn cautions(all: &[String]) -> String {
+    let (added, own): (Vec<&str>, Vec<&str>) = all
+        .iter()
+        .map(String::as_str)
+        .partition(|text| crate::safety::is_automatic(text));
+    let mut said = own.join(" ");
+    if !added.is_empty() {
+        let mark = if own.is_empty() {
+            "I add: "
+        } else {
+            " I add: "
+        };
+        said.push_str(mark);
+        said.push_str(&added.join(" "));
+    }
+    said
+}
+
 /// `the oven or the soup`.
 pub(super) fn or_list(items: &[String]) -> String {
     join(items, "or")

@@ -93,15 +93,11 @@ impl Batch {
                 let Some(own) = &formula.tin else {
                     return fail("this formula names no tin to scale from");
                 };
-                let size = |shape: &str, sizes: &[f64]| {
-                    Shape::find(shape).and_then(|s| Size::new(s, sizes).ok())
-                };
-                let from = size(&own.shape, &[own.length_cm, own.width_cm, own.depth_cm]);
-                let to = size(shape, size_cm);
-                let (Some(from), Some(to)) = (from, to) else {
+                let to = Shape::find(shape).and_then(|s| Size::new(s, size_cm).ok());
+                let Some(to) = to else {
                     return fail("I need a tin's shape and its sizes in centimetres");
                 };
-                (from.ratio_to(to).factor, format!("for {}", tin_words(&to)))
+                (own.ratio_to(to).factor, format!("for {}", tin_words(&to)))
             }
             ScaleBy::Hydration(percent) => return written.with_hydration(formula, *percent),
         };

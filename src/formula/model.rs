@@ -1,5 +1,6 @@
 //! A formula in memory: checked, complete, at its written size.
 
+use crate::measure::tin::Size;
 use crate::measure::{Mass, Span};
 
 /// A whole formula.
@@ -12,7 +13,7 @@ pub struct Formula {
     /// What it makes.
     pub makes: Makes,
     /// The tin, where there is one.
-    pub tin: Option<Tin>,
+    pub tin: Option<Size>,
     /// The oven, where there is one.
     pub oven: Option<Oven>,
     /// Wanted dough temperature in Celsius, for doughs.
@@ -34,19 +35,6 @@ pub struct Makes {
     pub piece: String,
     /// Mass lost in baking or cooking, percent of what went in.
     pub loss_percent: f64,
-}
-
-/// A tin, in centimetres.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Tin {
-    /// `round`, `square`, `rectangle` or `loaf`.
-    pub shape: String,
-    /// Length (or diameter, or side).
-    pub length_cm: f64,
-    /// Width; equal to the length for round and square.
-    pub width_cm: f64,
-    /// Depth.
-    pub depth_cm: f64,
 }
 
 /// How the oven is set.

@@ -5,8 +5,9 @@ use serde_spanned::Spanned;
 use super::error::{Fault, FormulaError, place};
 use super::file::{FormulaFile, IngredientFile, StepFile, TimerFile};
 use super::look::places;
-use super::model::{Cue, Formula, Ingredient, Makes, Oven, Step, TimerSpec, Tin, Use};
+use super::model::{Cue, Formula, Ingredient, Makes, Oven, Step, TimerSpec, Use};
 use super::span::parse_span;
+use crate::measure::tin::{self, Shape, Size};
 use crate::measure::{Amount, Kind, Mass, Region, Span, Temperature, ingredients as table};
 use crate::safety;
 
@@ -208,52 +209,34 @@ impl Reader<'_> {
         }
     }
 
-    fn tin(&mut self, raw: &FormulaFile) -> Option<Tin> {
+    fn tin(&mut self, raw: &FormulaFile) -> Option<Size> {
         let tin = raw.tin.as_ref()?;
-        let shape = tin.shape.get_ref().trim().to_lowercase();
-        let round = match shape.as_str() {
-            "round" | "square" => true,
-            "rectangle" | "loaf" => false,
-            _ => {
-                let found = tin.shape.get_ref();
-                self.fault(
-                    &tin.shape,
-                    format!("tin shape: expected `round`, `square`, `rectangle` or `loaf`, found `{found}`"),
-                );
-                return None;
-            }
+        let (found, size) = (tin.shape.get_ref(), tin.size.get_ref().trim());
+        let Some(shape) = Shape::find(found) else {
+            self.fault(
+                &tin.shape,
+                format!(
+                    "tin shape: expected `round`, `square`, `rectangle` or `loaf`, found `{found}`"
+                ),
+            );
+            return None;
         };
-        let size = tin.size.get_ref().trim();
-        let (numbers, inch) = match (size.strip_suffix("cm"), size.strip_suffix("in")) {
-            (Some(n), _) => (n, 1.0),
-            (_, Some(n)) => (n, 2.54),
-            _ => (size, f64::NAN),
-        };
-        let sides: Vec<f64> = numbers
-            .split(['x', '×'])
-            .map(|n| n.trim().parse::<f64>().map_or(f64::NAN, |n| n * inch))
-            .collect();
-        let good = sides
-            .iter()
-            .all(|s| s.is_finite() && (1.0..=200.0).contains(s));
-        let (length_cm, width_cm, depth_cm) = match sides.as_slice() {
-            [a, d] if good && round => (*a, *a, *d),
-            [a, b, d] if good && !round => (*a, *b, *d),
+        let sides = tin::read(size).map(|(_, sides)| sides);
+        let read = sides.and_then(|sides| Size::new(shape, &sides));
+        match read {
+            Ok(read) if read.depth_cm.is_some() => Some(read),
             _ => {
-                let want = if round { "20 x 6 cm" } else { "23 x 13 x 7 cm" };
+                let want = match shape {
+                    Shape::Round | Shape::Square => "20 x 6 cm",
+                    Shape::Rectangle | Shape::Loaf => "23 x 13 x 7 cm",
+                };
                 self.fault(
                     &tin.size,
                     format!("tin size: expected sizes such as `{want}`, found `{size}`"),
                 );
-                return None;
+                None
             }
-        };
-        Some(Tin {
-            shape,
-            length_cm,
-            width_cm,
-            depth_cm,
-        })
+        }
     }
 
     fn oven(&mut self, raw: &FormulaFile) -> Option<Oven> {

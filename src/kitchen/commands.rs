@@ -12,6 +12,7 @@ use crate::bench;
 use crate::cli::{RehearseArgs, WeighArgs};
 use crate::formula::{self, Formula, FormulaFile, WeighUp};
 use crate::measure::Region;
+use crate::safety;
 use crate::settings::Settings;
 use crate::understand::{Intent, Lexicon, Understood, parse};
 
@@ -213,6 +214,16 @@ pub(super) fn check(paths: &[PathBuf], settings: &Settings) -> Result<u8, Troubl
                     formula.ingredients.len(),
                     formula.steps.len(),
                 ))?;
+                for (at, step) in formula.steps.iter().enumerate() {
+                    for caution in step.cautions.iter().filter(|c| safety::is_automatic(c)) {
+                        print(&format!(
+                            "{}: step {}, {}: the program adds a caution: {caution}\n",
+                            path.display(),
+                            at + 1,
+                            step.title
+                        ))?;
+                    }
+                }
                 for warning in super::listen::unknown_words(&formula, &settings.model_folder()) {
                     print(&format!("{}: warning: {warning}\n", path.display()))?;
                 }

@@ -2,7 +2,7 @@
 
 use crate::cli::SizeArgs;
 use crate::formula::{Batch, Formula};
-use crate::measure::{Amount, Mass, Region};
+use crate::measure::{Amount, Mass, Region, tin};
 use crate::understand::ScaleBy;
 
 /// What the options ask for; nothing when none was given.
@@ -76,53 +76,11 @@ pub(super) fn scale_by(size: &SizeArgs, region: Region) -> Result<Option<ScaleBy
         }));
     }
     if let Some(text) = &size.tin {
-        return tin(text).map(Some);
+        let (shape, size_cm) = tin::read(text).map_err(|e| format!("--tin: {e}"))?;
+        let shape = shape.word().to_owned();
+        return Ok(Some(ScaleBy::Tin { shape, size_cm }));
     }
     Ok(None)
-}
-
-/// `30 x 20 cm`, `round 20 cm`, `loaf 23 x 13 x 7 cm`, `9 x 13 in`.
-fn tin(text: &str) -> Result<ScaleBy, String> {
-    let wrong = || {
-        format!(
-            "--tin: expected a size such as `30 x 20 cm`, `round 20 cm` or `loaf 23 x 13 x 7 cm`, found `{text}`"
-        )
-    };
-    let lower = text.trim().to_lowercase();
-    let (shape, rest) = ["round", "square", "rectangle", "loaf"]
-        .iter()
-        .find_map(|s| Some((Some(*s), lower.strip_prefix(s)?.trim())))
-        .unwrap_or((None, lower.as_str()));
-    let (numbers, each) = if let Some(n) = rest.strip_suffix("cm") {
-        (n, 1.0)
-    } else if let Some(n) = rest
-        .strip_suffix("inches")
-        .or_else(|| rest.strip_suffix("inch"))
-        .or_else(|| rest.strip_suffix("in"))
-    {
-        (n, 2.54)
-    } else {
-        (rest, 1.0)
-    };
-    let size_cm: Vec<f64> = numbers
-        .split(['x', '×'])
-        .map(|n| n.trim().parse::<f64>().map(|n| n * each))
-        .collect::<Result<_, _>>()
-        .map_err(|_| wrong())?;
-    if size_cm.is_empty() || size_cm.len() > 3 || size_cm.iter().any(|s| !(1.0..=200.0).contains(s))
-    {
-        return Err(wrong());
-    }
-    let shape = shape
-        .unwrap_or({
-            if size_cm.len() == 1 {
-                "round"
-            } else {
-                "rectangle"
-            }
-        })
-        .to_owned();
-    Ok(ScaleBy::Tin { shape, size_cm })
 }
 
 /// The formula at the size asked for.

@@ -24,6 +24,14 @@ pub enum MeasureError {
         /// The nearest known unit, when one is near.
         near: Option<String>,
     },
+    /// The size of a tin that cannot be read.
+    #[error(
+        "expected a size such as `30 x 20 cm`, `round 20 cm` or `loaf 23 x 13 x 7 cm`, found `{found}`"
+    )]
+    Tin {
+        /// As written.
+        found: String,
+    },
     /// A number was expected.
     #[error("expected a number, found \"{found}\"")]
     NotANumber {

@@ -2,6 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::length::CM_PER_INCH;
+use super::scan::{What, scan};
 use super::{MeasureError, Volume};
 
 /// The least and the most that a side of a tin may measure, in centimetres.
@@ -28,7 +30,7 @@ impl Shape {
             "round" | "circle" | "circular" | "springform" => Self::Round,
             "square" => Self::Square,
             "rectangle" | "rectangular" | "oblong" | "tray" | "oven tray" => Self::Rectangle,
-            "loaf" | "loaf tin" | "pan" => Self::Loaf,
+            "loaf" | "loaf tin" => Self::Loaf,
             _ => return None,
         })
     }
@@ -41,6 +43,47 @@ impl Shape {
             Self::Rectangle => "rectangle",
             Self::Loaf => "loaf",
         }
+    }
+}
+
+/// Reads a tin as it is written: its shape, where one is named, and its sizes in centimetres. 'round 20 cm', '30 x 20',
+/// 'loaf 23 x 13 x 7 cm', '8½ x 4½ inches'. A bare number is of centimetres; one size without a shape is a diameter, and
+/// more are the sides of a rectangle.
+///
+/// # Errors
+/// [`MeasureError::Tin`] for anything else, [`MeasureError::OutOfRange`] for a side that no tin has.
+pub fn read(text: &str) -> Result<(Shape, Vec<f64>), MeasureError> {
+    let wrong = || MeasureError::Tin {
+        found: text.trim().to_owned(),
+    };
+    let (mut shape, mut in_cm, mut sides, mut between) = (None, 1.0, Vec::new(), true);
+    for token in scan(text) {
+        match token.what {
+            What::Number(n) if between => {
+                sides.push(n);
+                between = false;
+            }
+            What::Word("x" | "X" | "by") | What::Sign('×' | '*') if !between => between = true,
+            What::Word("cm" | "centimetres" | "centimeters") => in_cm = 1.0,
+            What::Word("mm") => in_cm = 0.1,
+            What::Word("in" | "inch" | "inches") | What::Sign('"' | '″') => in_cm = CM_PER_INCH,
+            What::Word("tin" | "pan") if shape.is_some() => {}
+            What::Word(word) if shape.is_none() => {
+                shape = Some(Shape::find(word).ok_or_else(wrong)?);
+            }
+            _ => return Err(wrong()),
+        }
+    }
+    let shape = shape.unwrap_or(match sides.len() {
+        1 => Shape::Round,
+        _ => Shape::Rectangle,
+    });
+    let sides: Vec<f64> = sides.into_iter().map(|n| n * in_cm).collect();
+    match Size::new(shape, &sides) {
+        Err(MeasureError::Empty) => Err(wrong()),
+        Err(e) => Err(e),
+        Ok(_) if between => Err(wrong()),
+        Ok(_) => Ok((shape, sides)),
     }
 }
 
@@ -140,7 +183,7 @@ impl Size {
 
 #[cfg(test)]
 mod tests {
-    use super::{Shape, Size};
+    use super::{Shape, Size, read};
 
     // Plane geometry; no other source is needed.
     #[test]
@@ -156,6 +199,42 @@ mod tests {
         assert!(ratio.by_volume);
         assert_eq!((ratio.factor, ratio.depth_factor), (2.0, 2.0));
         assert_eq!(small.volume().unwrap().as_millilitres(), 1000.0);
+    }
+
+    #[test]
+    fn tins_as_they_are_written() {
+        for (text, shape, sides) in [
+            ("round 20 cm", Shape::Round, &[20.0][..]),
+            ("20cm", Shape::Round, &[20.0]),
+            ("20 cm square", Shape::Square, &[20.0]),
+            ("30 x 20", Shape::Rectangle, &[30.0, 20.0]),
+            ("30x20 cm", Shape::Rectangle, &[30.0, 20.0]),
+            ("loaf 23 x 13 x 7 cm", Shape::Loaf, &[23.0, 13.0, 7.0]),
+            ("loaf tin 23 cm × 13 cm", Shape::Loaf, &[23.0, 13.0]),
+            ("9 x 13 in", Shape::Rectangle, &[22.86, 33.02]),
+            ("8½ by 4 1/2 inches", Shape::Rectangle, &[21.59, 11.43]),
+            ("9\" round", Shape::Round, &[22.86]),
+        ] {
+            let (found, read) = read(text).unwrap_or_else(|e| panic!("{text}: {e}"));
+            assert_eq!(found, shape, "{text}");
+            assert_eq!(read.len(), sides.len(), "{text}");
+            for (a, b) in read.iter().zip(sides) {
+                assert!((a - b).abs() < 1e-9, "{text}: {a}, expected {b}");
+            }
+        }
+        for text in [
+            "",
+            "big",
+            "20 x",
+            "x 20",
+            "20 20",
+            "1 x 2 x 3 x 4",
+            "round",
+            "20 kg",
+            "300 x 20",
+        ] {
+            assert!(read(text).is_err(), "{text}");
+        }
     }
 
     #[test]

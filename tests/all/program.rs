@@ -141,6 +141,29 @@ fn the_readme_shows_what_really_happens() {
 /// A word that the model lacks is told with the name that it does know, from the ingredient table.
 #[cfg(feature = "recogniser")]
 #[test]
+fn a_caution_that_the_author_forgot_is_marked_as_added() {
+    let folder = std::path::Path::new(env!("CARGO_TARGET_TMPDIR"));
+    let (formula, script) = (folder.join("forgot.toml"), folder.join("forgot.txt"));
+    let text = std::fs::read_to_string(root().join(LOAF)).expect("a shipped formula");
+    let forgot: Vec<&str> = text
+        .lines()
+        .filter(|line| !line.starts_with("cautions"))
+        .collect();
+    std::fs::write(&formula, forgot.join("\n")).expect("written");
+    std::fs::write(&script, "0:00 say go to step eight\n").expect("written");
+    let (formula, script) = (formula.display().to_string(), script.display().to_string());
+    let printed = out(&commis(&["check", &formula], ""));
+    assert!(
+        printed.contains(": step 8, Bake: the program adds a caution: The tin is hot:"),
+        "{printed}"
+    );
+    let said = out(&commis(&["rehearse", &formula, &script], ""));
+    assert!(said.contains("Careful. I add: The tin is hot:"), "{said}");
+    let said = out(&commis(&["check", LOAF], ""));
+    assert!(!said.contains("adds a caution"), "{said}");
+}
+
+#[test]
 fn check_names_another_word_for_one_that_cannot_be_heard() {
     let o = commis(&["check", "shared/formulas/vegetable-soup.toml"], "");
     assert!(

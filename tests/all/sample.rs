@@ -2,7 +2,8 @@
 
 use std::sync::LazyLock;
 
-use commis::formula::{Formula, Ingredient, Makes, Oven, Step, TimerSpec, Tin, Use};
+use commis::formula::{Formula, Ingredient, Makes, Oven, Step, TimerSpec, Use};
+use commis::measure::tin::{Shape, Size};
 use commis::measure::{Mass, Span};
 use commis::understand::Lexicon;
 
@@ -72,11 +73,11 @@ pub fn formula() -> Formula {
             piece: "loaf".into(),
             loss_percent: 12.0,
         },
-        tin: Some(Tin {
-            shape: "loaf".into(),
+        tin: Some(Size {
+            shape: Shape::Loaf,
             length_cm: 23.0,
             width_cm: 13.0,
-            depth_cm: 7.0,
+            depth_cm: Some(7.0),
         }),
         oven: Some(Oven {
             heat_c: 220.0,
