@@ -16,7 +16,7 @@ use crate::understand::{Intent, Lexicon, Understood, parse};
 ///
 /// `handle` is the whole behaviour. It reads no clock, file, device or environment; the same events at the same times
 /// give the same effects. A `now` earlier than one seen before counts as that one.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Bench {
     pub(super) formula: Formula,
     pub(super) options: Options,

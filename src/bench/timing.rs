@@ -159,7 +159,7 @@ impl Bench {
             .iter()
             .map(|t| t.name.clone())
             .collect();
-        self.lexicon = super::lexicon(&self.formula, &names);
+        self.lexicon = self.lexicon.clone().with_timer_names(names);
         out.push(Effect::Vocabulary);
     }
 

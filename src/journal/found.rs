@@ -167,9 +167,9 @@ impl Journal {
 
 /// What a file holds up to its first bad line.
 #[derive(Debug)]
-struct Contents {
+pub(super) struct Contents {
     header: Header,
-    entries: Vec<Entry>,
+    pub(super) entries: Vec<Entry>,
     /// The last anchor.
     anchor: Anchor,
     /// The last session time with a known wall clock.
@@ -183,7 +183,7 @@ struct Contents {
     damage: Option<(usize, &'static str, usize)>,
 }
 
-fn read(bytes: &[u8], path: &Path) -> Result<Contents, JournalError> {
+pub(super) fn read(bytes: &[u8], path: &Path) -> Result<Contents, JournalError> {
     let bad_header = |found: &str| JournalError::Header {
         path: path.to_path_buf(),
         found: found.to_owned(),

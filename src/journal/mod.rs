@@ -45,6 +45,8 @@ pub use place::{state_folder, state_folder_of};
 pub use wall::{ClockWatch, wall_from, wall_now};
 
 #[cfg(test)]
+mod crashes;
+#[cfg(test)]
 mod scratch;
 #[cfg(test)]
 mod tests;

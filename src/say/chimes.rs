@@ -52,27 +52,69 @@ mod tests {
         assert!((0..3).all(|u| energy(u) < energy(u + 1)));
     }
 
-    /// On-off patterns, in tenths of a second, differ between any two meanings.
+    /// How long each note of a chime sounds, in milliseconds, whatever its pitch: runs of ten milliseconds above a
+    /// twentieth of the loudest, joined over gaps that no ear takes for a rest.
+    fn notes(c: Chime, urgency: u8) -> Vec<u32> {
+        let s = chime(c, urgency);
+        let peak = |w: &[f32]| w.iter().fold(0_f32, |m, x| m.max(x.abs()));
+        let loudest = peak(&s.samples);
+        let on: Vec<bool> = s
+            .samples
+            .chunks(s.rate as usize / 100)
+            .map(|w| peak(w) > loudest / 20.0)
+            .collect();
+        on.split(|sounds| !sounds)
+            .map(|run| run.len() as u32 * 10)
+            .filter(|ms| *ms > 0)
+            .collect()
+    }
+
+    /// The rhythms that `sounds/README.md` promises: short and long notes, with no regard to pitch.
     #[test]
-    fn rhythms_differ() {
-        let pattern = |c| -> Vec<bool> {
-            let s = chime(c, 0);
-            s.samples
-                .chunks(s.rate as usize / 20)
-                .map(|w| w.iter().fold(0f32, |m, x| m.max(x.abs())) > 0.05)
+    fn each_meaning_has_a_rhythm_of_its_own() {
+        let rhythm = |c, urgency| -> String {
+            let notes = notes(c, urgency);
+            notes
+                .iter()
+                .map(|ms| if *ms < 200 { '.' } else { '-' })
                 .collect()
         };
-        let all = [
-            Chime::Listening,
-            Chime::Cue,
-            Chime::Asked,
-            Chime::NotUnderstood,
-            Chime::Due,
-        ];
-        for (i, a) in all.iter().enumerate() {
-            for b in &all[i + 1..] {
-                assert_ne!(pattern(*a), pattern(*b), "{a:?} {b:?}");
+        assert_eq!(rhythm(Chime::Listening, 0), ".");
+        assert_eq!(rhythm(Chime::Cue, 0), "-");
+        assert_eq!(rhythm(Chime::Asked, 0), ".-");
+        assert_eq!(rhythm(Chime::NotUnderstood, 0), "-.");
+        for urgency in 0..4 {
+            assert_eq!(rhythm(Chime::Due, urgency), "......", "urgency {urgency}");
+        }
+        // A tick is far shorter than a cue, and an alarm gets quicker.
+        assert!(notes(Chime::Listening, 0)[0] * 5 < notes(Chime::Cue, 0)[0]);
+        let length = |u| chime(Chime::Due, u).millis();
+        assert!((0..3).all(|u| length(u) > length(u + 1)));
+    }
+
+    /// The script in the repository makes exactly the sounds that are shipped.
+    #[test]
+    fn the_script_makes_the_shipped_sounds() {
+        let sounds = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("sounds");
+        let folder = std::env::temp_dir().join(format!("commis-sounds-{}", std::process::id()));
+        std::fs::create_dir_all(&folder).expect("a folder");
+        let made = std::process::Command::new("python3")
+            .arg(sounds.join("make.py"))
+            .current_dir(&folder)
+            .status()
+            .expect("python3 comes with the packages that ./setup installs");
+        assert!(made.success());
+        let mut count = 0;
+        for file in std::fs::read_dir(&sounds).expect("sounds/").flatten() {
+            let name = file.file_name();
+            if file.path().extension().is_some_and(|e| e == "wav") {
+                let shipped = std::fs::read(file.path()).expect("it reads");
+                let again = std::fs::read(folder.join(&name)).expect("it was made");
+                assert!(shipped == again, "{name:?} is made differently");
+                count += 1;
             }
         }
+        assert_eq!(count, 8);
+        let _ = std::fs::remove_dir_all(&folder);
     }
 }

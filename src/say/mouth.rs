@@ -6,7 +6,7 @@ use std::time::{Duration, Instant};
 use crossbeam_channel::{Receiver, Sender, unbounded};
 
 use super::{SayError, Sound, Voice, chime};
-use crate::bench::{Effect, VoiceSettings, Why};
+use crate::bench::{Chime, Effect, VoiceSettings, Why};
 
 /// How often a sound in progress is looked at; speech stops within this.
 const LOOK: Duration = Duration::from_millis(20);
@@ -37,8 +37,25 @@ pub enum MouthNews {
     NoLoudspeaker(String),
 }
 
-enum Item {
-    Say(String),
+/// What a sound is worth. An alarm passes over speech; only what answers it, or its own next ring, takes its place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Rank {
+    Speech,
+    /// Said once: it waits for its turn, whatever comes.
+    Cue,
+    /// Rings again until it is answered.
+    Due,
+}
+
+/// Something that waits to be heard.
+struct Item {
+    rank: Rank,
+    what: What,
+}
+
+enum What {
+    /// A sentence, in the voice that was set when it was given.
+    Say(String, VoiceSettings),
     Ring(Sound),
 }
 
@@ -49,8 +66,8 @@ pub struct Mouth {
 }
 
 enum Order {
-    Say { text: String, first: bool },
-    Ring { sound: Sound, first: bool },
+    Say { text: String, alarm: bool },
+    Ring { sound: Sound, rank: Rank },
     Hush,
     Voice(VoiceSettings),
     Finish,
@@ -74,6 +91,8 @@ impl Mouth {
                     news,
                     queue: VecDeque::new(),
                     settings,
+                    heard: Rank::Speech,
+                    alarm: Rank::Due,
                 }
                 .run(&inbox);
             })
@@ -86,14 +105,18 @@ impl Mouth {
         let order = match effect {
             Effect::Say { text, why } => Order::Say {
                 text: text.clone(),
-                first: *why == Why::Alarm,
+                alarm: *why == Why::Alarm,
             },
             Effect::Chime {
                 chime: which,
                 urgency,
             } => Order::Ring {
                 sound: chime(*which, *urgency),
-                first: matches!(which, crate::bench::Chime::Due | crate::bench::Chime::Cue),
+                rank: match which {
+                    Chime::Due => Rank::Due,
+                    Chime::Cue => Rank::Cue,
+                    Chime::Asked | Chime::NotUnderstood | Chime::Listening => Rank::Speech,
+                },
             },
             Effect::Hush => Order::Hush,
             Effect::Voice(v) => Order::Voice(*v),
@@ -121,6 +144,10 @@ struct Speaking {
     news: Sender<MouthNews>,
     queue: VecDeque<Item>,
     settings: VoiceSettings,
+    /// What is in progress, or was last.
+    heard: Rank,
+    /// The last alarm that rang; its words follow it.
+    alarm: Rank,
 }
 
 impl Speaking {
@@ -151,12 +178,18 @@ impl Speaking {
                 }
             };
             match order {
-                Some(Order::Say { text, first }) => {
-                    self.push(pieces(&text).into_iter().map(Item::Say).collect(), first);
+                Some(Order::Say { text, alarm }) => {
+                    let rank = if alarm { self.alarm } else { Rank::Speech };
+                    let settings = self.settings;
+                    let says = |text| Item {
+                        rank,
+                        what: What::Say(text, settings),
+                    };
+                    self.queue.extend(pieces(&text).into_iter().map(says));
                 }
-                Some(Order::Ring { sound, first }) => self.push(vec![Item::Ring(sound)], first),
+                Some(Order::Ring { sound, rank }) => self.ring(sound, rank),
                 Some(Order::Hush) => {
-                    self.queue.clear();
+                    self.queue.retain(|i| i.rank == Rank::Cue);
                     self.stop();
                 }
                 Some(Order::Voice(v)) => self.settings = v,
@@ -175,16 +208,19 @@ impl Speaking {
         }
     }
 
-    /// Alarms pass over speech in progress: they stop it and go before what is queued. Their own parts stay in order.
-    fn push(&mut self, items: Vec<Item>, first: bool) {
-        if first {
-            let rings = items.iter().any(|i| matches!(i, Item::Ring(_)));
-            if rings {
+    /// An alarm stops speech in progress and what waits to be said. It lets another alarm end, and takes the place of
+    /// its own last ring where nobody has heard that yet.
+    fn ring(&mut self, sound: Sound, rank: Rank) {
+        if rank != Rank::Speech {
+            self.queue
+                .retain(|i| i.rank == Rank::Cue || (i.rank == Rank::Due && rank == Rank::Cue));
+            if self.heard == Rank::Speech {
                 self.stop();
-                self.queue.clear();
             }
+            self.alarm = rank;
         }
-        self.queue.extend(items);
+        let what = What::Ring(sound);
+        self.queue.push_back(Item { rank, what });
     }
 
     fn busy(&self) -> bool {
@@ -199,9 +235,9 @@ impl Speaking {
     }
 
     /// The sound of a text by the first voice that can; nothing when that plays it itself, or none can.
-    fn speak(&mut self, text: &str) -> Option<Sound> {
+    fn speak(&mut self, text: &str, settings: VoiceSettings) -> Option<Sound> {
         while let Some(voice) = self.voices.front_mut() {
-            match voice.speak(text, self.settings) {
+            match voice.speak(text, settings) {
                 Ok(sound) => return sound,
                 Err(e) => {
                     self.voices.pop_front();
@@ -218,9 +254,10 @@ impl Speaking {
     }
 
     fn begin(&mut self, item: Item) {
-        let sound = match item {
-            Item::Ring(sound) => sound,
-            Item::Say(text) => match self.speak(&text) {
+        self.heard = item.rank;
+        let sound = match item.what {
+            What::Ring(sound) => sound,
+            What::Say(text, settings) => match self.speak(&text, settings) {
                 Some(sound) => sound,
                 None => return,
             },
@@ -251,7 +288,6 @@ fn pieces(text: &str) -> Vec<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::bench::Chime;
     use std::sync::{Arc, Mutex};
 
     struct Fake(Arc<Mutex<Vec<String>>>);
@@ -316,5 +352,103 @@ mod tests {
         assert_eq!(said.first().map(String::as_str), Some("One."));
         assert_eq!(said.last().map(String::as_str), Some("Time is up."));
         assert!(!said.contains(&"Four.".to_owned()), "{said:?}");
+    }
+
+    /// What is said when these effects come at once.
+    fn spoken(effects: &[Effect]) -> Vec<String> {
+        let said = Arc::new(Mutex::new(Vec::new()));
+        let (mouth, _news) = Mouth::start(
+            vec![Box::new(Fake(said.clone()))],
+            VoiceSettings::default(),
+            Box::new(Clocked(None)),
+        );
+        for effect in effects {
+            mouth.play(effect);
+        }
+        mouth.finish(Duration::from_secs(20));
+        said.lock().expect("one thread").clone()
+    }
+
+    fn ring(chime: Chime) -> Effect {
+        Effect::Chime { chime, urgency: 0 }
+    }
+
+    #[test]
+    fn one_alarm_does_not_silence_another() {
+        let heard = spoken(&[
+            ring(Chime::Cue),
+            say("Bake: turn the tin.", Why::Alarm),
+            ring(Chime::Due),
+            say("Soup: time is up.", Why::Alarm),
+            ring(Chime::Cue),
+            say("Stock: skim it.", Why::Alarm),
+        ]);
+        assert_eq!(
+            heard,
+            [
+                "Bake: turn the tin.",
+                "Soup: time is up.",
+                "Stock: skim it."
+            ]
+        );
+    }
+
+    #[test]
+    fn an_alarm_that_rings_again_before_it_was_heard_is_said_once() {
+        let mut effects = vec![ring(Chime::Cue), say("Bake: turn the tin.", Why::Alarm)];
+        for _ in 0..50 {
+            effects.push(ring(Chime::Due));
+            effects.push(say("Soup: time is up.", Why::Alarm));
+        }
+        assert_eq!(
+            spoken(&effects),
+            ["Bake: turn the tin.", "Soup: time is up."]
+        );
+    }
+
+    #[test]
+    fn quiet_does_not_take_back_a_cue_that_nobody_has_heard() {
+        let heard = spoken(&[
+            ring(Chime::Due),
+            say("Soup: time is up.", Why::Alarm),
+            ring(Chime::Cue),
+            say("Bake: turn the tin.", Why::Alarm),
+            Effect::Hush,
+        ]);
+        assert_eq!(
+            heard.last().map(String::as_str),
+            Some("Bake: turn the tin.")
+        );
+    }
+
+    /// `again, slowly` sets the voice for one text and sets it back at once.
+    #[test]
+    fn a_text_keeps_the_voice_that_was_set_when_it_was_given() {
+        struct Rates(Arc<Mutex<Vec<i8>>>);
+        impl Voice for Rates {
+            fn speak(&mut self, _: &str, settings: VoiceSettings) -> Result<Option<Sound>, SayError> {
+                self.0.lock().expect("one thread").push(settings.rate);
+                Ok(Some(Sound {
+                    rate: 1000,
+                    samples: vec![0.0; 30],
+                }))
+            }
+        }
+        let rates = Arc::new(Mutex::new(Vec::new()));
+        let (mouth, _news) = Mouth::start(
+            vec![Box::new(Rates(rates.clone()))],
+            VoiceSettings::default(),
+            Box::new(Clocked(None)),
+        );
+        let slow = VoiceSettings {
+            rate: -3,
+            ..VoiceSettings::default()
+        };
+        mouth.play(&Effect::Voice(slow));
+        mouth.play(&say("One. Two.", Why::Answer));
+        mouth.play(&Effect::Voice(VoiceSettings::default()));
+        mouth.play(&say("Three.", Why::Answer));
+        mouth.finish(Duration::from_secs(5));
+        assert_eq!(*rates.lock().expect("one thread"), [-3, -3, 0]);
     }
 }

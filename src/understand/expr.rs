@@ -27,6 +27,21 @@ pub(super) enum NameList {
     Choice,
 }
 
+impl NameList {
+    /// All lists, in their order.
+    pub(super) const ALL: [Self; 9] = [
+        Self::Own,
+        Self::Any,
+        Self::Stuff,
+        Self::OwnStuff,
+        Self::Timer,
+        Self::Food,
+        Self::Piece,
+        Self::Call,
+        Self::Choice,
+    ];
+}
+
 /// Digits as typed.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) enum Digits {

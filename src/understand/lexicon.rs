@@ -1,7 +1,7 @@
 //! The names that can be said today: this formula's ingredients and timers, the tables' ingredients, foods.
 
 use std::collections::BTreeMap;
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
 use crate::formula::Formula;
 
@@ -117,7 +117,7 @@ const FOODS: &[&str] = &[
 ];
 
 /// One ingredient of the formula, as the rules need it.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub(super) struct Own {
     pub(super) id: String,
     pub(super) name: String,
@@ -132,15 +132,46 @@ pub struct Lexicon {
     pub(super) own: Vec<Own>,
     formula_timers: Vec<String>,
     cook_timers: Vec<String>,
-    table: Vec<(String, Vec<String>)>,
+    table: Arc<Vec<(String, Vec<String>)>>,
     foods: Vec<String>,
     call: Option<String>,
     piece: String,
     pub(super) pieces: f64,
     pub(super) choices: Vec<Intent>,
-    lists: OnceLock<[Names; 9]>,
+    /// By `NameList`; a copy shares what has been worked out.
+    lists: [OnceLock<Arc<Names>>; NameList::ALL.len()],
     pub(super) contracted: bool,
-    pub(super) network: OnceLock<Network>,
+    pub(super) network: OnceLock<Arc<Network>>,
+}
+
+/// The same names; what was worked out from them does not count.
+impl PartialEq for Lexicon {
+    fn eq(&self, other: &Self) -> bool {
+        let Self {
+            own,
+            formula_timers,
+            cook_timers,
+            table,
+            foods,
+            call,
+            piece,
+            pieces,
+            choices,
+            lists: _,
+            contracted,
+            network: _,
+        } = self;
+        *own == other.own
+            && *formula_timers == other.formula_timers
+            && *cook_timers == other.cook_timers
+            && *table == other.table
+            && *foods == other.foods
+            && *call == other.call
+            && *piece == other.piece
+            && *pieces == other.pieces
+            && *choices == other.choices
+            && *contracted == other.contracted
+    }
 }
 
 impl Lexicon {
@@ -181,13 +212,13 @@ impl Lexicon {
             own: Vec::new(),
             formula_timers: Vec::new(),
             cook_timers: Vec::new(),
-            table: Vec::new(),
+            table: Arc::default(),
             foods: Vec::new(),
             call: None,
             piece: String::new(),
             pieces: 1.0,
             choices: Vec::new(),
-            lists: OnceLock::new(),
+            lists: Default::default(),
             contracted: true,
             network: OnceLock::new(),
         }
@@ -198,14 +229,14 @@ impl Lexicon {
         mut self,
         names: impl IntoIterator<Item = (String, Vec<String>)>,
     ) -> Self {
-        self.table.extend(names);
+        Arc::make_mut(&mut self.table).extend(names);
         self.changed()
     }
 
-    /// Adds timers that run now under names given by the cook.
+    /// With the timers that run now, under names given by the cook, and no others.
     pub fn with_timer_names(mut self, names: impl IntoIterator<Item = String>) -> Self {
-        self.cook_timers.extend(names);
-        self.changed()
+        self.cook_timers = names.into_iter().collect();
+        self.changed_list(NameList::Timer)
     }
 
     /// Adds foods with a safe temperature.
@@ -224,7 +255,7 @@ impl Lexicon {
     /// `the first one`, stand for that reading.
     pub fn with_choices(mut self, readings: &[Intent]) -> Self {
         self.choices = readings.to_vec();
-        self.changed()
+        self.changed_list(NameList::Choice)
     }
 
     /// The readings that can be chosen from now.
@@ -250,48 +281,48 @@ impl Lexicon {
     /// The lists that have a name beginning with this word, one bit each.
     pub(super) fn opened_by(&self, word: &str) -> u32 {
         let folded = fold(word);
-        let lists = self.lists.get_or_init(|| self.listed());
-        (0..lists.len())
-            .filter(|i| lists[*i].opened_by(&folded))
-            .map(|i| 1 << i)
+        NameList::ALL
+            .into_iter()
+            .filter(|list| self.names(*list).opened_by(&folded))
+            .map(|list| 1 << list as usize)
             .sum()
     }
 
     pub(super) fn names(&self, list: NameList) -> &Names {
-        &self.lists.get_or_init(|| self.listed())[list as usize]
+        self.lists[list as usize].get_or_init(|| Arc::new(Names::new(self.listed(list))))
     }
 
     /// The lists are made anew when they are next asked for.
     fn changed(mut self) -> Self {
-        self.lists = OnceLock::new();
+        self.lists = Default::default();
         self.network = OnceLock::new();
         self
     }
 
-    fn listed(&self) -> [Names; 9] {
-        let own = self.own_names(|o| &o.id);
-        let table = self.table_names();
-        let mut any = own.clone();
-        for (words, values) in &table {
-            any.entry(words.clone()).or_insert_with(|| values.clone());
+    fn changed_list(mut self, list: NameList) -> Self {
+        self.lists[list as usize] = OnceLock::new();
+        self.network = OnceLock::new();
+        self
+    }
+
+    fn listed(&self, list: NameList) -> BTreeMap<Vec<String>, Vec<(String, u32)>> {
+        let with_tables = |mut names: BTreeMap<_, _>| {
+            for (words, values) in self.table_names() {
+                names.entry(words).or_insert(values);
+            }
+            names
+        };
+        match list {
+            NameList::Own => self.own_names(|o| &o.id),
+            NameList::Any => with_tables(self.own_names(|o| &o.id)),
+            NameList::Stuff => with_tables(self.own_names(|o| &o.table)),
+            NameList::OwnStuff => self.own_names(|o| &o.table),
+            NameList::Timer => self.timer_names(),
+            NameList::Food => self.food_names(),
+            NameList::Piece => self.piece_names(),
+            NameList::Call => self.call_names(),
+            NameList::Choice => self.choice_names(),
         }
-        let mut stuff = self.own_names(|o| &o.table);
-        let own_stuff = stuff.clone();
-        for (words, values) in table {
-            stuff.entry(words).or_insert(values);
-        }
-        let lists = [
-            own,
-            any,
-            stuff,
-            own_stuff,
-            self.timer_names(),
-            self.food_names(),
-            self.piece_names(),
-            self.call_names(),
-            self.choice_names(),
-        ];
-        lists.map(Names::new)
     }
 
     /// The formula's ingredients by every way to say them. A full name or alias stands for its own ingredient; a
@@ -334,11 +365,11 @@ impl Lexicon {
 
     fn table_names(&self) -> BTreeMap<Vec<String>, Vec<(String, u32)>> {
         let mut out: BTreeMap<Vec<String>, Vec<(String, u32)>> = BTreeMap::new();
-        for (canonical, _) in &self.table {
+        for (canonical, _) in self.table.iter() {
             out.entry(name_words(canonical))
                 .or_insert_with(|| vec![(canonical.clone(), 50)]);
         }
-        for (canonical, spoken) in &self.table {
+        for (canonical, spoken) in self.table.iter() {
             for name in spoken {
                 // An alias that two ingredients claim stands for both; a canonical name only for itself.
                 let entry = out.entry(name_words(name)).or_default();

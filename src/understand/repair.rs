@@ -90,7 +90,7 @@ pub(super) fn repair(text: &str, lexicon: &Lexicon) -> Repair {
     }
     let network = lexicon
         .network
-        .get_or_init(|| super::network::network(lexicon));
+        .get_or_init(|| super::network::network(lexicon).into());
     let vocabulary = network.words();
     let known = words
         .iter()

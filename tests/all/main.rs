@@ -11,6 +11,7 @@ mod formula_faults;
 mod keypad_live;
 #[cfg(feature = "keypad")]
 mod keys;
+mod killed;
 mod measure_conversions;
 mod measure_lines;
 mod measure_practice;
@@ -18,6 +19,7 @@ mod measure_properties;
 mod measure_published;
 mod measure_sources;
 mod measure_speed;
+mod mouth;
 mod number_words;
 mod program;
 mod rehearsal;
