@@ -141,7 +141,6 @@ fn speech_and_chimes_never_sound_at_once_and_an_alarm_passes_over_speech() {
 /// Louder and quieter are for the voice: an alarm rings as loud as ever.
 #[test]
 fn an_alarm_keeps_its_loudness_when_the_voice_is_low() {
-    let tape: Arc<Mutex<Vec<Sound>>> = Arc::default();
     struct Keeps(Arc<Mutex<Vec<Sound>>>);
     impl Sink for Keeps {
         fn play(&mut self, sound: &Sound) -> Result<(), SayError> {
@@ -153,6 +152,7 @@ fn an_alarm_keeps_its_loudness_when_the_voice_is_low() {
         }
         fn stop(&mut self) {}
     }
+    let tape: Arc<Mutex<Vec<Sound>>> = Arc::default();
     let low = VoiceSettings {
         volume: -5,
         ..VoiceSettings::default()
