@@ -426,7 +426,11 @@ mod tests {
     fn a_text_keeps_the_voice_that_was_set_when_it_was_given() {
         struct Rates(Arc<Mutex<Vec<i8>>>);
         impl Voice for Rates {
-            fn speak(&mut self, _: &str, settings: VoiceSettings) -> Result<Option<Sound>, SayError> {
+            fn speak(
+                &mut self,
+                _: &str,
+                settings: VoiceSettings,
+            ) -> Result<Option<Sound>, SayError> {
                 self.0.lock().expect("one thread").push(settings.rate);
                 Ok(Some(Sound {
                     rate: 1000,

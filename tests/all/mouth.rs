@@ -55,7 +55,7 @@ impl Sink for Speaker {
 struct Telling(Espeak, Arc<Mutex<String>>);
 
 impl Voice for Telling {
-    fn speak(&mut self, text: &str, settings: VoiceSettings) -> Result<Sound, SayError> {
+    fn speak(&mut self, text: &str, settings: VoiceSettings) -> Result<Option<Sound>, SayError> {
         text.clone_into(&mut self.1.lock().expect("one thread"));
         self.0.speak(text, settings)
     }
@@ -66,7 +66,7 @@ fn speech_and_chimes_never_sound_at_once_and_an_alarm_passes_over_speech() {
     let (tape, texts) = (Arc::default(), Arc::default());
     let voice = Espeak::new(Some("en-gb")).expect("espeak-ng is installed by ./setup");
     let (mouth, _news) = Mouth::start(
-        Some(Box::new(Telling(voice, Arc::clone(&texts)))),
+        vec![Box::new(Telling(voice, Arc::clone(&texts)))],
         VoiceSettings::default(),
         Box::new(Speaker {
             tape: Arc::clone(&tape),
@@ -157,7 +157,7 @@ fn an_alarm_keeps_its_loudness_when_the_voice_is_low() {
         volume: -5,
         ..VoiceSettings::default()
     };
-    let (mouth, _news) = Mouth::start(None, low, Box::new(Keeps(Arc::clone(&tape))));
+    let (mouth, _news) = Mouth::start(Vec::new(), low, Box::new(Keeps(Arc::clone(&tape))));
     mouth.play(&Effect::Hush);
     mouth.play(&Effect::Chime {
         chime: Chime::Due,
