@@ -27,6 +27,8 @@ impl Found {
         let name = device
             .description()
             .map_or_else(|_| id.clone(), |d| d.name().to_owned());
+        // 'Default ALSA Output (currently PulseAudio Sound Server)'
+        let name = name.split(" (").next().unwrap_or_default().to_owned();
         Some(Self { id, name })
     }
 

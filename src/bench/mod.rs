@@ -25,3 +25,4 @@ pub use event::{Device, Event, Heard, Key};
 pub use options::{Attention, Options};
 pub use state::Bench;
 pub use view::{Big, Listening, TimerState, TimerView, View};
+pub use words::list;

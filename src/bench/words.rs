@@ -125,7 +125,7 @@ pub(super) fn clock(minutes: u32) -> String {
 }
 
 /// `salt`, `salt and yeast`, `salt, yeast and water`.
-pub(super) fn list(items: &[String]) -> String {
+pub fn list(items: &[String]) -> String {
     join(items, "and")
 }
 

@@ -27,7 +27,7 @@ pub enum KeysError {
         path: PathBuf,
     },
     /// Several look like a keypad and the settings name none.
-    #[error("expected one keypad, found {}: name one as `keypad` in the settings", ids.join(", "))]
+    #[error("expected one keypad, found {}: write one as `id` under [keypad] in the settings", ids.join(", "))]
     Several {
         /// Their stable ids.
         ids: Vec<String>,

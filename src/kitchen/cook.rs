@@ -53,6 +53,8 @@ struct Session {
     /// The cook has been told that nothing is written down.
     unwritten: bool,
     kept: Kept,
+    /// On the first run: the devices found so far, until they are told.
+    found: Option<Vec<String>>,
 }
 
 pub(super) fn cook(args: &CookArgs, chosen: Chosen) -> Result<u8, Trouble> {
@@ -103,8 +105,12 @@ fn live(
         (None, why)
     };
     memory.notes.extend(other_voice.map(speaks_otherwise));
+    let mut found = Vec::new();
     let (sink, no_sink) = match super::live_ear::sink(settings) {
-        Ok((sink, _)) => (sink, None),
+        Ok((sink, name)) => {
+            found.push(format!("the loudspeaker {name}"));
+            (sink, None)
+        }
         Err(e) => (Box::new(NoSink) as Box<dyn Sink>, Some(e)),
     };
     let (mouth, mouth_news) = Mouth::start(voices, bench.voice_settings(), sink);
@@ -129,6 +135,7 @@ fn live(
     };
     let mut session = Session {
         kept: Kept::new(chosen.path.clone(), &bench),
+        found: chosen.first.then_some(found),
         bench,
         clock: memory.clock,
         journal: memory.journal,
@@ -175,10 +182,10 @@ fn live(
     session.run(&mouth_news, &key_news, readings)
 }
 
-/// The desktop's voice cannot be used.
+/// The voice that was chosen cannot be used.
 fn speaks_otherwise(why: String) -> String {
     format!(
-        "{}. I speak with espeak-ng.",
+        "{}. Another voice speaks in its place.",
         crate::measure::words::capital(&why)
     )
 }
@@ -280,6 +287,7 @@ impl Session {
                 self.event(event);
             }
             KeyNews::Plugged(name) => {
+                self.find(format!("the keypad {name}"));
                 self.event(Event::Device {
                     device: Device::Keypad,
                     present: true,
@@ -322,15 +330,41 @@ impl Session {
             News::Heard(heard) => self.event(Event::Heard(heard)),
             News::Listening { microphone } => {
                 self.status(&format!("listening through {microphone}"));
+                self.find(format!("the microphone {microphone}"));
+                self.tell_found();
             }
-            News::NoMicrophone(e) => self.gone(Device::Microphone, format!("{e}; use the keys")),
+            News::NoMicrophone(e) => {
+                self.gone(Device::Microphone, format!("{e}; use the keys"));
+                self.tell_found();
+            }
             News::MicrophoneBack => self.event(Event::Device {
                 device: Device::Microphone,
                 present: true,
                 note: super::device_note(Device::Microphone, true).to_owned(),
             }),
-            News::NoModel(e) => self.gone(Device::Model, format!("{e}; use the keys")),
+            News::NoModel(e) => {
+                self.gone(Device::Model, format!("{e}; use the keys"));
+                self.tell_found();
+            }
         }
+    }
+
+    fn find(&mut self, what: String) {
+        if let Some(found) = &mut self.found {
+            found.push(what);
+        }
+    }
+
+    /// The first run says what it works with; what is missing has been told as such.
+    fn tell_found(&mut self) {
+        let Some(found) = self.found.take() else {
+            return;
+        };
+        let text = match found.as_slice() {
+            [] => "I found no device: the keys of this terminal will do.".to_owned(),
+            some => format!("I found {}.", crate::bench::list(some)),
+        };
+        self.event(Event::Told { text });
     }
 
     fn status(&self, text: &str) {

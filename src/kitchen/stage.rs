@@ -36,6 +36,10 @@ pub(super) fn voices(settings: &Settings) -> (Vec<Box<dyn Voice>>, Vec<SayError>
         let voice = Dispatcher::new(settings.voice_name.as_deref());
         add(voice.map(|v| Box::new(v) as Box<dyn Voice>));
     }
-    add(espeak(settings));
+    let named = espeak(settings);
+    if matches!(named, Err(SayError::NoVoice(_))) {
+        add(Espeak::new(None).map(|v| Box::new(v) as Box<dyn Voice>));
+    }
+    add(named);
     (voices, trouble)
 }

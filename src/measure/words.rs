@@ -255,6 +255,13 @@ mod tests {
     }
 
     #[test]
+    fn a_sentence_begins_with_a_large_letter_of_any_alphabet() {
+        assert_eq!(super::capital("éclair paste"), "Éclair paste");
+        assert_eq!(super::capital("ße"), "SSe");
+        assert_eq!(super::capital(""), "");
+    }
+
+    #[test]
     fn fractions_are_said_as_cooks_say_them() {
         assert_eq!(
             counted(0.75, "teaspoon", "teaspoons", Style::Kitchen),

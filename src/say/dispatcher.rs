@@ -58,7 +58,7 @@ fn failed(what: impl ToString) -> SayError {
     SayError::Dispatcher(what.to_string())
 }
 
-/// The socket: `$SPEECHD_ADDRESS` where it names one, else the usual place under the runtime folder.
+/// The socket: `$SPEECHD_ADDRESS` where it names one, else the usual place under the runtime or the cache folder.
 fn socket_path() -> Result<PathBuf, SayError> {
     let named = std::env::var("SPEECHD_ADDRESS").ok();
     if let Some(path) = named
@@ -67,9 +67,12 @@ fn socket_path() -> Result<PathBuf, SayError> {
     {
         return Ok(PathBuf::from(path));
     }
-    std::env::var_os("XDG_RUNTIME_DIR")
-        .map(|folder| PathBuf::from(folder).join("speech-dispatcher/speechd.sock"))
-        .ok_or_else(|| failed("XDG_RUNTIME_DIR is not set"))
+    let folder = |name: &str| std::env::var_os(name).map(PathBuf::from);
+    folder("XDG_RUNTIME_DIR")
+        .or_else(|| folder("XDG_CACHE_HOME"))
+        .or_else(|| folder("HOME").map(|home| home.join(".cache")))
+        .map(|f| f.join("speech-dispatcher/speechd.sock"))
+        .ok_or_else(|| failed("expected `XDG_RUNTIME_DIR` to be set, found nothing"))
 }
 
 impl Dispatcher {

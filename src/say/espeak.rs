@@ -36,10 +36,10 @@ impl Espeak {
             Ok(s) if s.success() => Ok(Self {
                 voice: voice.map(str::to_owned),
             }),
-            Ok(s) => Err(SayError::Failed(match voice {
-                Some(voice) => format!("is there a voice called `{voice}`?"),
-                None => s.to_string(),
-            })),
+            Ok(s) => Err(match voice {
+                Some(voice) => SayError::NoVoice(voice.to_owned()),
+                None => SayError::Failed(s.to_string()),
+            }),
             Err(_) => Err(SayError::NoEspeak),
         }
     }

@@ -52,6 +52,9 @@ pub enum SayError {
     /// The speech program is not installed.
     #[error("espeak-ng is not installed: `sudo apt-get install espeak-ng`")]
     NoEspeak,
+    /// It has no such voice.
+    #[error("espeak-ng has no voice called `{0}`")]
+    NoVoice(String),
     /// It is there and failed.
     #[error("espeak-ng failed: {0}")]
     Failed(String),

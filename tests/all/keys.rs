@@ -6,7 +6,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
 use commis::bench::Key;
-use commis::keys::{Decoder, InputEvent, Signal, read_until_gone};
+use commis::keys::{Decoder, Facts, InputEvent, Pads, Signal, read_until_gone};
 
 // linux/input-event-codes.h
 const KP_ENTER: u16 = 96;
@@ -221,4 +221,41 @@ fn a_stop_is_noticed_while_nothing_is_pressed() {
     stop.store(true, Ordering::Relaxed);
     assert_eq!(reader.join().expect("the reader ends"), 0);
     assert!(asked.elapsed() < Duration::from_secs(1));
+}
+
+/// What `commis ready` says where there is no keypad to take: how to be let in, or which names there are.
+#[test]
+fn a_refused_keypad_and_several_are_told_with_what_to_do() {
+    let refused = Pads {
+        denied: vec!["/dev/input/event3".into()],
+        ..Pads::default()
+    };
+    let said = refused.choose(None).expect_err("refused").to_string();
+    assert!(
+        said.starts_with("expected leave to read `/dev/input/event3`"),
+        "{said}"
+    );
+    assert!(
+        said.contains("sudo install -m 0644 udev/70-commis-keypad.rules"),
+        "{said}"
+    );
+    let pad = |id: &str| Facts {
+        id: id.to_owned(),
+        digits: 10,
+        enter: true,
+        ..Facts::default()
+    };
+    let two = Pads {
+        facts: vec![
+            pad("0003:04d9:a02a@usb-1/input0"),
+            pad("0003:1a2c:4c5e@usb-2/input0"),
+        ],
+        ..Pads::default()
+    };
+    let said = two.choose(None).expect_err("several").to_string();
+    assert!(said.contains("04d9:a02a@usb-1/input0, 0003:1a2c"), "{said}");
+    let (taken, alone) = two
+        .choose(Some("0003:1a2c:4c5e@usb-2/input0"))
+        .expect("named");
+    assert!(alone && taken.id.starts_with("0003:1a2c"));
 }

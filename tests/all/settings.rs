@@ -132,6 +132,8 @@ fn the_voice_is_remembered_and_trouble_is_told_once() {
     let mut pipe = child.stdin.take().expect("piped");
     let mut lines = Lines::of(&mut child);
     lines.until("I have written a settings file");
+    // No sound here: what there is not has been told, and the rest is said once.
+    lines.until("I found no device: the keys of this terminal will do.");
     pipe.write_all(b"louder\nkey dot\nkey 8\nkey 3\nfewer words\n")
         .expect("written");
     lines.until("Fewer words.");
@@ -161,4 +163,40 @@ fn the_voice_is_remembered_and_trouble_is_told_once() {
         1,
         "{said}"
     );
+}
+
+/// A voice that is not there, of either engine, is told of, and another speaks.
+#[test]
+fn a_missing_voice_is_told_and_another_speaks() {
+    let folder = Folder::new("voices");
+    for (settings, said) in [
+        (
+            "name = \"nobody\"",
+            "Espeak-ng has no voice called `nobody`. Another voice speaks in its place.",
+        ),
+        ("engine = \"speech-dispatcher\"", "Speech-dispatcher: "),
+    ] {
+        folder.write(&format!("[voice]\n{settings}\n"));
+        let mut child = folder
+            .command(&["cook", "--plain", "--fresh", LOAF])
+            // No daemon may be started from here.
+            .env("SPEECHD_ADDRESS", "unix_socket:/dev/null/none")
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::null())
+            .spawn()
+            .expect("the program starts");
+        let mut pipe = child.stdin.take().expect("piped");
+        let mut lines = Lines::of(&mut child);
+        lines.until(said);
+        pipe.write_all(b"goodbye\nyes\n").expect("written");
+        let all = lines.until("Goodbye.");
+        assert!(
+            all.contains("Another voice speaks")
+                && !all.contains("read the screen.\n0:00:00        Voice"),
+            "{all}"
+        );
+        drop(pipe);
+        child.wait().expect("it ends");
+    }
 }
