@@ -1,5 +1,8 @@
 //! Microphones and loudspeakers by name.
 
+use std::os::unix::process::CommandExt;
+use std::process::Command;
+
 use cpal::Device;
 use cpal::traits::{DeviceTrait, HostTrait};
 
@@ -10,6 +13,67 @@ pub enum Way {
     In,
     /// Loudspeakers.
     Out,
+}
+
+impl Way {
+    /// The variable by which a sound server's library takes another device than its usual one.
+    fn variable(self) -> &'static str {
+        match self {
+            Self::In => "PULSE_SOURCE",
+            Self::Out => "PULSE_SINK",
+        }
+    }
+}
+
+/// The ALSA device behind which a sound server stands.
+const SERVER: &str = "pulse";
+
+/// The devices of the sound server, if one runs: PulseAudio and PipeWire both answer `pactl`.
+fn served(way: Way) -> Vec<Found> {
+    let what = match way {
+        Way::In => "sources",
+        Way::Out => "sinks",
+    };
+    let told = Command::new("pactl")
+        .args(["-f", "json", "list", what])
+        .output();
+    let text = told.map(|o| o.stdout).unwrap_or_default();
+    let all: Vec<serde_json::Value> = serde_json::from_slice(&text).unwrap_or_default();
+    let word = |device: &serde_json::Value, key: &str| device[key].as_str().map(str::to_owned);
+    all.iter()
+        .filter_map(|device| {
+            let id = word(device, "name")?;
+            let name = word(device, "description").unwrap_or_else(|| id.clone());
+            Some(Found { id, name })
+        })
+        .collect()
+}
+
+/// Sees to it that devices of the sound server can be opened. Its library takes the name from a variable, and a
+/// variable can only be set for a new process: where one is wanted and not set, the program starts anew in its place,
+/// and this does not return.
+pub fn route(microphone: Option<&str>, loudspeaker: Option<&str>) {
+    let wanted = [(Way::In, microphone), (Way::Out, loudspeaker)];
+    let variables: Vec<(&str, String)> = wanted
+        .into_iter()
+        .filter_map(|(way, name)| {
+            let name = name.filter(|n| !all(way).iter().any(|(f, _)| f.is_called(n)))?;
+            let found = served(way).into_iter().find(|f| f.is_called(name));
+            // One that is not there yet may be plugged in later.
+            let id = found.map_or_else(|| name.to_owned(), |f| f.id);
+            (std::env::var(way.variable()).as_ref() != Ok(&id)).then_some((way.variable(), id))
+        })
+        .collect();
+    if variables.is_empty() {
+        return;
+    }
+    if let Ok(program) = std::env::current_exe() {
+        // It comes back only when it has failed; the device is then said to be missing.
+        let _ = Command::new(program)
+            .args(std::env::args_os().skip(1))
+            .envs(variables)
+            .exec();
+    }
 }
 
 /// A device that the settings can name.
@@ -32,6 +96,10 @@ impl Found {
         Some(Self { id, name })
     }
 
+    fn is_called(&self, wanted: &str) -> bool {
+        self.id == wanted || self.name == wanted
+    }
+
     /// ALSA gives a card under a dozen names; one of them converts what the card cannot do itself.
     fn is_of_use(&self) -> bool {
         let alsa = self.id.contains(":CARD=");
@@ -47,7 +115,9 @@ impl Found {
                 | "upmix"
                 | "vdownmix"
         );
-        !plugin && (!alsa || self.id.starts_with("plughw:"))
+        // What a loudspeaker plays is no microphone.
+        let monitor = self.id.ends_with(".monitor");
+        !plugin && !monitor && (!alsa || self.id.starts_with("plughw:"))
     }
 }
 
@@ -66,7 +136,8 @@ fn all(way: Way) -> Vec<(Found, Device)> {
 
 /// The devices that are of use.
 pub fn list(way: Way) -> Vec<Found> {
-    let found = all(way).into_iter().map(|(f, _)| f);
+    let of_alsa = all(way).into_iter().map(|(f, _)| f);
+    let found = served(way).into_iter().chain(of_alsa);
     found.filter(Found::is_of_use).collect()
 }
 
@@ -85,9 +156,16 @@ pub fn choose(way: Way, wanted: Option<&str>) -> Result<(Found, Device), String>
             .and_then(|d| Found::of(&d).map(|f| (f, d)))
             .ok_or_else(|| "none is connected".to_owned());
     };
+    let behind = std::env::var(way.variable())
+        .is_ok_and(|id| id == wanted || served(way).iter().any(|f| f.id == id && f.name == wanted));
+    let id = if behind { SERVER } else { wanted };
     all(way)
         .into_iter()
-        .find(|(f, _)| f.id == wanted || f.name == wanted)
+        .find(|(f, _)| f.is_called(id))
+        .map(|(mut found, device)| {
+            wanted.clone_into(&mut found.name);
+            (found, device)
+        })
         .ok_or_else(|| {
             let there: Vec<String> = list(way)
                 .into_iter()

@@ -58,6 +58,7 @@ fn say(text: &str) -> Effect {
 
 /// A mouth outside a session.
 fn mouth(settings: &Settings) -> Result<Mouth, Trouble> {
+    settings.route_sound();
     let (voices, trouble) = stage::voices(settings);
     for e in &trouble {
         eprintln!("commis: {e}");

@@ -57,6 +57,12 @@ impl Chosen {
 }
 
 impl Settings {
+    /// Before sound is used: the devices that are named can be opened.
+    pub(super) fn route_sound(&self) {
+        #[cfg(feature = "sound")]
+        crate::devices::route(self.microphone.as_deref(), self.loudspeaker.as_deref());
+    }
+
     /// Folder of the speech model: the one that is set, or the shipped one.
     pub(super) fn model_folder(&self) -> PathBuf {
         let shipped = || super::place::shipped("models/en-kitchen");

@@ -58,6 +58,7 @@ struct Session {
 }
 
 pub(super) fn cook(args: &CookArgs, chosen: Chosen) -> Result<u8, Trouble> {
+    chosen.settings.route_sound();
     let formula = super::commands::read_formula(&args.formula)?;
     let mut options = chosen.settings.options();
     options.size = super::size::scale_by(&args.size, options.region).map_err(Trouble::input)?;

@@ -25,6 +25,7 @@ fn line(ok: bool, what: &str, said: &str) -> Result<(), Trouble> {
 
 pub(super) fn ready(chosen: &Chosen) -> Result<u8, Trouble> {
     let settings = &chosen.settings;
+    settings.route_sound();
     match &chosen.path {
         Some(path) => line(true, "settings", &path.display().to_string())?,
         None => line(

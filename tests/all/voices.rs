@@ -14,28 +14,36 @@ struct Desktop {
     daemon: Child,
 }
 
+fn at_home(mut command: Command, home: &std::path::Path) -> Command {
+    for variable in [
+        "XDG_RUNTIME_DIR",
+        "XDG_CONFIG_HOME",
+        "XDG_CACHE_HOME",
+        "XDG_STATE_HOME",
+        "HOME",
+    ] {
+        command.env(variable, home);
+    }
+    command.stdin(Stdio::null());
+    command
+}
+
 impl Desktop {
     fn start(name: &str) -> Self {
         let home = std::env::temp_dir().join(format!("commis-{name}-{}", std::process::id()));
         let _ = std::fs::remove_dir_all(&home);
         std::fs::create_dir_all(&home).expect("a folder");
         let program = |name: &str| {
-            let mut command = Command::new(name);
-            command
-                .env("XDG_RUNTIME_DIR", &home)
-                .env("XDG_CONFIG_HOME", &home)
-                .env("XDG_CACHE_HOME", &home)
-                .env("HOME", &home)
-                .stdin(Stdio::null())
-                .stdout(Stdio::null())
-                .stderr(Stdio::null());
+            let mut command = at_home(Command::new(name), &home);
+            command.stdout(Stdio::null()).stderr(Stdio::null());
             command
         };
         let sound = program("pulseaudio")
             .args(["-n", "--daemonize=no", "--exit-idle-time=-1"])
             .args([
                 "--load=module-native-protocol-unix",
-                "--load=module-null-sink",
+                "--load=module-null-sink sink_name=hall",
+                "--load=module-null-sink sink_name=kitchen",
             ])
             .spawn()
             .expect("pulseaudio is installed by ./setup");
@@ -228,4 +236,55 @@ fn chimes_keep_their_turn_and_another_voice_takes_over() {
         .try_iter()
         .any(|n| matches!(n, MouthNews::OtherVoice(e) if e.starts_with("speech-dispatcher: ")));
     assert!(other, "the cook is told");
+}
+
+/// Devices of the sound server are listed with what to write, and those that are named are used, not the usual ones.
+#[cfg(feature = "sound")]
+#[test]
+fn a_named_microphone_and_loudspeaker_are_used() {
+    let desktop = Desktop::start("named-devices");
+    let folder = desktop.home.join("commis");
+    std::fs::create_dir_all(&folder).expect("made");
+    let ready = at_home(super::program::program(), &desktop.home)
+        .arg("ready")
+        .output()
+        .expect("it ends");
+    let ready = String::from_utf8_lossy(&ready.stdout).into_owned();
+    assert!(
+        ready.contains(": [loudspeaker] name = \"kitchen\"\n"),
+        "{ready}"
+    );
+    assert!(!ready.contains("kitchen.monitor"), "{ready}");
+    let settings =
+        "[listening]\nmicrophone = \"kitchen.monitor\"\n[loudspeaker]\nname = \"kitchen\"\n";
+    std::fs::write(folder.join("settings.toml"), settings).expect("written");
+    let mut cook = at_home(super::program::program(), &desktop.home);
+    cook.args(["cook", "--plain", super::program::LOAF])
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::null());
+    let mut child = cook.spawn().expect("the program starts");
+    let mut lines = super::program::Lines::of(&mut child);
+    lines.until("(listening through kitchen.monitor)");
+    let told = |what: &str| -> Vec<serde_json::Value> {
+        let told = at_home(Command::new("pactl"), &desktop.home)
+            .args(["-f", "json", "list", what])
+            .output();
+        serde_json::from_slice(&told.expect("pactl is installed by ./setup").stdout).expect("JSON")
+    };
+    let at = |devices: &str, streams: &str, key: &str| {
+        let kitchen = told(devices)
+            .into_iter()
+            .find(|d| d["name"].as_str().is_some_and(|n| n.starts_with("kitchen")));
+        let index = kitchen.expect("it is there")["index"].clone();
+        let streams = told(streams);
+        assert!(
+            !streams.is_empty() && streams.iter().all(|s| s[key] == index),
+            "{streams:?}"
+        );
+    };
+    at("sinks", "sink-inputs", "sink");
+    at("sources", "source-outputs", "source");
+    child.kill().expect("killed");
+    child.wait().expect("gone");
 }
