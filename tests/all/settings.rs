@@ -200,3 +200,39 @@ fn a_missing_voice_is_told_and_another_speaks() {
         child.wait().expect("it ends");
     }
 }
+
+/// A session that is taken up again goes on with the settings that it began with, whatever the file says by then.
+#[test]
+fn a_session_taken_up_keeps_its_settings() {
+    let folder = Folder::new("resume-settings");
+    let mut said = Vec::new();
+    for (settings, waits) in [
+        ("scale_step = 5.0\n", "begin"),
+        ("scale_step = 1.0\n", "I was away for"),
+    ] {
+        folder.write(settings);
+        let mut child = folder
+            .command(&["cook", "--plain", LOAF])
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::null())
+            .spawn()
+            .expect("the program starts");
+        let mut pipe = child.stdin.take().expect("piped");
+        let mut lines = Lines::of(&mut child);
+        lines.until(waits);
+        pipe.write_all(b"how much yeast\n").expect("written");
+        lines.until("\u{201c}how much yeast");
+        let all = lines.until("Seven grams");
+        said.push(all.lines().last().unwrap_or_default().to_owned());
+        child.kill().expect("killed");
+        child.wait().expect("gone");
+        drop(pipe);
+    }
+    assert!(said[0].contains("weigh five"), "{said:?}");
+    let answer = |line: &str| {
+        line.trim_start_matches(|c: char| !c.is_alphabetic())
+            .to_owned()
+    };
+    assert_eq!(answer(&said[0]), answer(&said[1]));
+}
