@@ -156,8 +156,10 @@ pub fn choose(way: Way, wanted: Option<&str>) -> Result<(Found, Device), String>
             .and_then(|d| Found::of(&d).map(|f| (f, d)))
             .ok_or_else(|| "none is connected".to_owned());
     };
-    let behind = std::env::var(way.variable())
-        .is_ok_and(|id| id == wanted || served(way).iter().any(|f| f.id == id && f.name == wanted));
+    let routed = std::env::var(way.variable()).ok();
+    let behind = served(way)
+        .iter()
+        .any(|f| f.is_called(wanted) && routed.as_ref() == Some(&f.id));
     let id = if behind { SERVER } else { wanted };
     all(way)
         .into_iter()
