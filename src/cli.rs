@@ -41,6 +41,10 @@ pub(crate) enum Command {
     Ready,
     /// Print the weigh-up list at today's size
     Weigh(WeighArgs),
+    /// Plan one formula or several back from the hour of serving
+    Plan(PlanArgs),
+    /// Print how long rises and bakes really took in this kitchen
+    Log(LogArgs),
     /// Answer one quantity question
     Ask {
         /// The question in plain words
@@ -149,6 +153,37 @@ pub(crate) struct WeighArgs {
     /// Large print, to be read at arm's length
     #[arg(long)]
     pub(crate) large: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct PlanArgs {
+    /// The formulas; one cook and one oven for all of them
+    #[arg(required = true)]
+    pub(crate) formula: Vec<PathBuf>,
+    /// When everything is to be ready: '19:30', 'tomorrow 7:00', '2026-11-26 07:00', 'half past seven'
+    #[arg(long, value_name = "TIME")]
+    pub(crate) ready_at: String,
+    /// Nothing starts before; now when missing
+    #[arg(long, value_name = "TIME")]
+    pub(crate) from: Option<String>,
+    /// The room: '19 C'. A dough rises faster in a warmer one
+    #[arg(long, value_name = "TEMPERATURE")]
+    pub(crate) room: Option<String>,
+    /// One JSON object
+    #[arg(long, conflicts_with = "ical")]
+    pub(crate) json: bool,
+    /// A calendar (RFC 5545) with an alarm for everything that you do
+    #[arg(long)]
+    pub(crate) ical: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct LogArgs {
+    /// Only this formula: its file, or a part of its name
+    pub(crate) formula: Option<String>,
+    /// One JSON object
+    #[arg(long)]
+    pub(crate) json: bool,
 }
 
 /// Today's size: at most one of these.

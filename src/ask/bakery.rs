@@ -10,8 +10,6 @@ const TRADE: &str = "common practice in the trade";
 const MOST_G: f64 = 1_000_000.0;
 /// Baking loss of a loaf when the formula gives none: 10 to 15 percent is common practice.
 const LOSS_PERCENT: f64 = 12.0;
-/// The room for which a rise is given when nothing is said.
-const RISE_ROOM_C: f64 = 21.0;
 
 fn grams(mass: Mass, context: &Context) -> String {
     say::mass(mass, &context.say())
@@ -235,7 +233,7 @@ pub(super) fn rise(
     let known = minutes.or(own.map(|(_, minutes)| *minutes));
     // With no time to begin from, an hour stands for it and the answer is a multiple.
     let minutes = known.unwrap_or(60.0);
-    let at = at_c.unwrap_or(RISE_ROOM_C);
+    let at = at_c.unwrap_or(dough::RISE_ROOM_C);
     let range = dough::rise_at(
         minutes,
         Temperature::celsius(at),

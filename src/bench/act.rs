@@ -36,8 +36,20 @@ impl Bench {
                 self.perform(*intent, out);
                 None
             }
+            (Pending::Early { timer, .. }, Intent::Yes | Intent::Done) => {
+                self.looked(timer, out);
+                None
+            }
+            (Pending::Offer { ready, .. }, Intent::Yes | Intent::Done) => {
+                self.serve_at(ready, out);
+                None
+            }
             (
-                Pending::Confirm { .. } | Pending::Which { .. } | Pending::HowLong { .. },
+                Pending::Confirm { .. }
+                | Pending::Which { .. }
+                | Pending::Offer { .. }
+                | Pending::Early { .. }
+                | Pending::HowLong { .. },
                 Intent::No | Intent::NotYet | Intent::Back,
             ) => {
                 self.tell(out, "Left as it was.");
@@ -265,8 +277,17 @@ impl Bench {
         if self.answer_alarms(out) {
             return;
         }
-        match intent {
-            Intent::Yes => self.tell(out, "Yes to what? Nothing waits for an answer."),
+        let mut rises = self.rack.live(self.now).into_iter();
+        let rises = rises.find_map(|t| Some((t.id, t.look.clone()?)));
+        match (intent, rises) {
+            // `it has doubled`, before its time: asked first.
+            (Intent::Yes, Some((timer, question))) => {
+                self.ask(out, &question);
+                self.pending = Some(Pending::early(timer, question, self.now));
+            }
+            (Intent::Yes, None) => {
+                self.tell(out, "Yes to what? Nothing waits for an answer.");
+            }
             _ => self.tell(out, "Nothing waits for an answer."),
         }
     }

@@ -56,7 +56,11 @@ impl Bench {
     fn cue(&mut self, id: u32, say: &str, out: &mut Vec<Effect>) {
         self.changed(id, TimerChange::Cue, out);
         let Some(t) = self.rack.get(id) else { return };
+        let step = t.step;
         let text = format!("{}: {}.", words::capital(&t.name), words::clause(say));
+        if !self.oven_cue(step, say) {
+            return;
+        }
         self.drop_doubt();
         self.alarm(Chime::Cue, 1, &text, out);
     }
@@ -115,7 +119,7 @@ impl Bench {
         parts.join(" ")
     }
 
-    fn alarm(&mut self, chime: Chime, urgency: u8, text: &str, out: &mut Vec<Effect>) {
+    pub(super) fn alarm(&mut self, chime: Chime, urgency: u8, text: &str, out: &mut Vec<Effect>) {
         out.push(Effect::Chime { chime, urgency });
         text.clone_into(&mut self.last);
         out.push(Effect::Say {
@@ -191,8 +195,9 @@ impl Bench {
                     loudest.get_or_insert(Chime::Cue);
                     let ago = words::capital(&words::ago(self.now.since(at)));
                     if let Some(t) = self.rack.get(id) {
-                        let (name, say) = (words::the(&t.name), words::clause(&say));
-                        parts.push(format!("{ago}, in {name}: {say}."));
+                        let (name, clause) = (words::the(&t.name), words::clause(&say));
+                        parts.push(format!("{ago}, in {name}: {clause}."));
+                        self.oven_cue(t.step, &say);
                     }
                 }
                 Ring::Due { id, .. } => self.changed(id, TimerChange::Due, out),

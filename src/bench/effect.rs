@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::measure::Span;
 use crate::understand::Intent;
 
 /// Something to do at the bench's edge.
@@ -35,6 +36,17 @@ pub enum Effect {
         change: TimerChange,
         /// Milliseconds left; negative when over.
         left_ms: i64,
+    },
+    /// Something that ended on a look is done: for the bake log.
+    Took {
+        /// The timer's name in the formula.
+        timer: String,
+        /// How long it takes as the formula is written.
+        planned: Span,
+        /// How long it really took.
+        took: Span,
+        /// The room in Celsius, where it is known and decides the time.
+        room_c: Option<f64>,
     },
     /// Stop speech in progress and forget what is queued (an alarm is not queued speech).
     Hush,

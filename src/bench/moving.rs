@@ -56,12 +56,22 @@ impl Bench {
             self.ask(out, &question);
             return;
         }
-        self.leave_step(at);
+        self.leave_step(at, out);
         self.enter(at + 1, out);
     }
 
-    /// Going on by `next` says that what the step named went in.
-    fn leave_step(&mut self, at: usize) {
+    /// Going on by `next` says that what the step named went in, and that what was looked for is seen.
+    fn leave_step(&mut self, at: usize, out: &mut Vec<Effect>) {
+        let looked_at: Vec<u32> = self
+            .rack
+            .in_order(self.now)
+            .iter()
+            .filter(|t| t.step == Some(at) && t.look.is_some())
+            .map(|t| t.id)
+            .collect();
+        for id in looked_at {
+            self.seen(id, out);
+        }
         if self.formula.steps[at].weigh_up {
             return;
         }
@@ -102,6 +112,7 @@ impl Bench {
         }
         self.step = Some(at);
         self.finished = false;
+        self.reach.entered[at].get_or_insert(self.now);
         self.say_step(at, out);
     }
 
@@ -143,16 +154,18 @@ impl Bench {
             parts.push(self.call_words(at));
         }
         if let Some(spec) = self.offered() {
-            let lasts = words::span(spec.lasts);
+            let lasts = words::span(self.options.time_of(&self.formula, at, spec));
             parts.push(if self.options.brief {
                 format!("{}: {lasts}.", words::capital(&spec.name))
             } else {
                 format!("Say start it for the {}, {lasts}.", spec.name)
             });
+            parts.extend(self.options.about_time(&self.formula, at, spec));
         }
         if let Some(look) = &step.look {
             parts.push(look.clone());
         }
+        parts.extend(self.can_wait(at));
         parts.join(" ")
     }
 
@@ -319,7 +332,7 @@ impl Bench {
         if let Some(at) = self.step
             && wanted == at + 2
         {
-            self.leave_step(at);
+            self.leave_step(at, out);
         }
         self.enter(wanted - 1, out);
         let skipped: Vec<String> = self.not_in_before(wanted - 1);

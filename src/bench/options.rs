@@ -1,8 +1,11 @@
 //! What the cook has set before the session, as far as the bench acts on it.
 
+use std::collections::BTreeMap;
+
 use serde::{Deserialize, Serialize};
 
 use super::effect::VoiceSettings;
+use super::own_time::OwnTime;
 use crate::measure::Region;
 use crate::understand::ScaleBy;
 
@@ -30,6 +33,8 @@ pub struct Options {
     pub attention: Attention,
     /// The name that the program answers to, in small letters.
     pub name: String,
+    /// This kitchen's own times from the bake log, by the timer's name in the formula.
+    pub own: BTreeMap<String, OwnTime>,
 }
 
 /// Who is spoken to.
@@ -58,6 +63,7 @@ impl Default for Options {
             voice: VoiceSettings::default(),
             attention: Attention::default(),
             name: "commis".to_owned(),
+            own: BTreeMap::new(),
         }
     }
 }

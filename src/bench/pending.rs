@@ -2,6 +2,7 @@
 
 use super::clock::Moment;
 use crate::measure::Span;
+use crate::plan::Minute;
 use crate::understand::Intent;
 
 /// A question about an order is forgotten after this; nothing is done.
@@ -19,6 +20,18 @@ pub(super) enum Pending {
     /// One of these was meant.
     Which {
         readings: Vec<Intent>,
+        question: String,
+        until: Moment,
+    },
+    /// Yes plans for this hour of serving.
+    Offer {
+        ready: Minute,
+        question: String,
+        until: Moment,
+    },
+    /// A look before its time: yes ends the timer, no leaves it running.
+    Early {
+        timer: u32,
         question: String,
         until: Moment,
     },
@@ -59,10 +72,28 @@ impl Pending {
         }
     }
 
+    pub(super) fn offer(ready: Minute, question: String, now: Moment) -> Self {
+        Self::Offer {
+            ready,
+            question,
+            until: now.plus(PATIENCE),
+        }
+    }
+
+    pub(super) fn early(timer: u32, question: String, now: Moment) -> Self {
+        Self::Early {
+            timer,
+            question,
+            until: now.plus(PATIENCE),
+        }
+    }
+
     pub(super) fn question(&self) -> &str {
         match self {
             Self::Confirm { question, .. }
             | Self::Which { question, .. }
+            | Self::Offer { question, .. }
+            | Self::Early { question, .. }
             | Self::HowLong { question, .. }
             | Self::Look { question, .. }
             | Self::StepLook { question } => question,
@@ -73,6 +104,8 @@ impl Pending {
         match self {
             Self::Confirm { until, .. }
             | Self::Which { until, .. }
+            | Self::Offer { until, .. }
+            | Self::Early { until, .. }
             | Self::HowLong { until, .. } => Some(*until),
             Self::Look { .. } | Self::StepLook { .. } => None,
         }

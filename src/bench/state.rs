@@ -8,6 +8,7 @@ use super::event::{Device, Event, Heard, Key};
 use super::keypad::{KeyAnswer, Keypad};
 use super::options::Options;
 use super::pending::Pending;
+use super::service::{Reach, Service};
 use crate::formula::{Batch, Formula, ScaleError};
 use crate::timer::{Found, Rack, Timer};
 use crate::understand::{Intent, Lexicon, Understood, parse};
@@ -33,6 +34,9 @@ pub struct Bench {
     pub(super) added: Vec<Vec<Option<Moment>>>,
     pub(super) rack: Rack,
     pub(super) pending: Option<Pending>,
+    /// The plan for the hour of serving, where one was asked for.
+    pub(super) service: Option<Service>,
+    pub(super) reach: Reach,
     /// The last answer, for `again`.
     pub(super) last: String,
     pub(super) heard: Option<(String, bool)>,
@@ -65,6 +69,8 @@ impl Bench {
             .collect();
         Ok(Self {
             batch,
+            service: None,
+            reach: Reach::new(formula.steps.len()),
             lexicon: super::lexicon(&formula, &[]),
             formula,
             voice: options.voice,
@@ -132,6 +138,7 @@ impl Bench {
             self.ring(&mut out);
             self.offer_choices(&mut out);
         }
+        self.follow(&mut out);
         out
     }
 
@@ -141,6 +148,7 @@ impl Bench {
             self.rack.wake_at(),
             self.keypad.wake_at(),
             self.pending.as_ref().and_then(Pending::wake_at),
+            self.service.as_ref().and_then(Service::wake_at),
         ]
         .into_iter()
         .flatten()

@@ -9,7 +9,7 @@ use super::words;
 use crate::formula::TimerSpec;
 use crate::measure::Span;
 use crate::timer::{Found, Mark, State, Timer};
-use crate::understand::{ClockTime, Intent};
+use crate::understand::Intent;
 
 /// A timer that the cook has answered is still told of this long.
 const JUST_OVER_MS: i64 = 15 * 60_000;
@@ -20,27 +20,59 @@ impl Bench {
         self.rack.answer(id);
         self.changed(id, TimerChange::Answered, out);
         out.push(Effect::Hush);
-        let Some(t) = self.rack.remove(id) else {
+        let Some((t, counts)) = self.seen(id, out) else {
             return;
         };
         let took = words::about(self.now.since(t.started));
-        let name = words::the(&t.name);
-        self.tell(
-            out,
-            &format!(
+        let text = if counts {
+            format!(
                 "Good. {} took {took}. Say next to go on.",
-                words::capital(&name)
-            ),
-        );
+                words::capital(&words::the(&t.name))
+            )
+        } else {
+            format!("Good. Nobody looked for so long that I do not write it down: {took}.")
+        };
+        self.tell(out, &text);
+    }
+
+    /// What was looked for is seen: the timer goes, and the time that it really took goes to the bake log. False where
+    /// nobody looked for longer than half of its time, so that nothing is known.
+    pub(super) fn seen(&mut self, id: u32, out: &mut Vec<Effect>) -> Option<(Timer, bool)> {
+        let t = self.rack.remove(id)?;
+        self.over(&t);
+        let spec = self.spec_of(&t).cloned();
+        let unseen = u64::try_from(-t.left_ms(self.now)).unwrap_or(0);
+        let counts = unseen <= t.lasts.as_millis() / 2;
+        if let (Some(step), Some(spec), true) = (t.step, spec, counts) {
+            out.push(Effect::Took {
+                room_c: self.options.room_of(&self.formula, step, &spec),
+                timer: spec.name,
+                planned: spec.lasts,
+                took: self.now.since(t.started),
+            });
+        }
+        Some((t, counts))
+    }
+
+    /// A timer of the formula is over by the cook's word.
+    fn over(&mut self, t: &Timer) {
+        if let Some(step) = t.step {
+            self.reach.waited[step] = Some(self.now);
+        }
+    }
+
+    /// What the formula says of a timer.
+    fn spec_of(&self, t: &Timer) -> Option<&TimerSpec> {
+        let timers = &self.formula.steps.get(t.step?)?.timers;
+        timers
+            .iter()
+            .find(|spec| t.written.as_deref() == Some(&spec.name))
     }
 
     /// The look says that it needs longer.
     pub(super) fn longer(&mut self, id: u32, by: Option<Span>, out: &mut Vec<Effect>) {
         let Some(t) = self.rack.get(id) else { return };
-        // A quarter of the first length, whole minutes, five at least (common practice, no source: look often near
-        // the end).
-        let quarter = Span::minutes((t.lasts.as_seconds() / 240).max(5));
-        let by = by.unwrap_or(quarter);
+        let by = by.unwrap_or_else(|| self.a_little(t));
         let name = t.name.clone();
         out.push(Effect::Hush);
         self.rack.add(id, by, self.now);
@@ -54,6 +86,16 @@ impl Bench {
                 words::the(&name)
             ),
         );
+    }
+
+    /// A quarter of the time that it takes here, whole minutes, five at least (common practice, no source: look often
+    /// near the end). That time has the room in it, where the room is known.
+    fn a_little(&self, t: &Timer) -> Span {
+        let whole = match (t.step, self.spec_of(t)) {
+            (Some(step), Some(spec)) => self.options.time_of(&self.formula, step, spec),
+            _ => t.lasts,
+        };
+        Span::minutes((whole.as_seconds() / 240).max(5))
     }
 
     fn left_of(&self, id: u32) -> Span {
@@ -98,9 +140,9 @@ impl Bench {
     }
 
     pub(super) fn start_offered(&mut self, out: &mut Vec<Effect>) {
-        if let Some(spec) = self.offered().cloned() {
-            let step = self.step;
-            self.start_spec(&spec, step, out);
+        if let (Some(step), Some(spec)) = (self.step, self.offered().cloned()) {
+            let lasts = self.options.time_of(&self.formula, step, &spec);
+            self.start_spec(&spec.lasting(lasts), Some(step), out);
         } else if let Some(held) = self
             .rack
             .live(self.now)
@@ -171,19 +213,12 @@ impl Bench {
     ) {
         // A timer of the formula by its name, without a length, is the formula's own.
         if let Some(wanted) = &name {
-            let spec = self.formula.steps.iter().enumerate().find_map(|(s, step)| {
-                let spec = step
-                    .timers
-                    .iter()
-                    .find(|t| t.name == wanted.trim().to_lowercase())?;
-                Some((s, spec.clone()))
-            });
-            if let Some((s, mut spec)) = spec {
-                if let Some(lasts) = lasts {
-                    spec.lasts = lasts;
-                    spec.cues.retain(|c| c.left.map_or(c.at, |l| l) < lasts);
-                }
-                self.start_spec(&spec, Some(s), out);
+            let name = wanted.trim().to_lowercase();
+            let spec = self.formula.timers().find(|(_, t)| t.name == name);
+            if let Some((s, spec)) = spec.map(|(s, t)| (s, t.clone())) {
+                let own = || self.options.time_of(&self.formula, s, &spec);
+                let lasts = lasts.unwrap_or_else(own);
+                self.start_spec(&spec.lasting(lasts), Some(s), out);
                 return;
             }
         }
@@ -380,8 +415,15 @@ impl Bench {
     }
 
     pub(super) fn ready_when(&mut self, name: Option<&str>, out: &mut Vec<Effect>) {
-        if name.is_none() && self.rack.live_count() > 1 {
-            let lines: Vec<String> = self
+        // `when is the bread ready` asks for the bread, where no timer has that name.
+        let whole = name.is_none_or(|n| self.rack.find(n) == Found::None);
+        if whole && self.rack.live_count() == 0 {
+            let text = self.table_words();
+            self.tell(out, &text);
+            return;
+        }
+        if whole && (self.rack.live_count() > 1 || self.service.is_some()) {
+            let mut lines: Vec<String> = self
                 .rack
                 .live(self.now)
                 .iter()
@@ -395,6 +437,9 @@ impl Bench {
                     )
                 })
                 .collect();
+            if self.service.is_some() {
+                lines.push(self.table_words());
+            }
             self.tell(out, &lines.join(" "));
             return;
         }
@@ -540,6 +585,7 @@ impl Bench {
         }
         out.push(Effect::Hush);
         if let Some(t) = self.rack.remove(id) {
+            self.over(&t);
             self.tell(out, &format!("{} stopped.", words::capital(&t.name)));
         }
     }
@@ -552,7 +598,9 @@ impl Bench {
         }
         for id in &all {
             self.changed(*id, TimerChange::Stopped, out);
-            self.rack.remove(*id);
+            if let Some(t) = self.rack.remove(*id) {
+                self.over(&t);
+            }
         }
         if matches!(self.pending, Some(Pending::Look { .. })) {
             self.pending = None;
@@ -588,9 +636,14 @@ impl Bench {
                 ),
             }
         });
+        let both: Vec<String> = next.into_iter().chain(self.next_in_plan()).collect();
         self.tell(
             out,
-            &next.unwrap_or_else(|| "Nothing is on the clock.".to_owned()),
+            &if both.is_empty() {
+                "Nothing is on the clock.".to_owned()
+            } else {
+                both.join(" ")
+            },
         );
     }
 
@@ -608,14 +661,6 @@ impl Bench {
             out,
             &format!("It is {}.", words::clock(u32::from(h) * 60 + u32::from(m))),
         );
-    }
-
-    pub(super) fn set_eat_at(&mut self, _at: ClockTime, out: &mut Vec<Effect>) {
-        self.tell(out, "I cannot plan back from the hour of serving yet.");
-    }
-
-    pub(super) fn when_start(&mut self, out: &mut Vec<Effect>) {
-        self.tell(out, "I cannot plan back from the hour of serving yet.");
     }
 
     pub(super) fn device(

@@ -39,6 +39,8 @@ pub struct View {
     pub now: Moment,
     /// Wall clock as `HH:MM`.
     pub clock: String,
+    /// When everything is ready by the plan, as `HH:MM`; empty without a plan.
+    pub ready: String,
     /// Standing troubles: `no microphone`...
     pub troubles: Vec<String>,
 }

@@ -81,6 +81,7 @@ impl Bench {
             },
             now,
             clock: format!("{h:02}:{m:02}"),
+            ready: self.ready_clock().unwrap_or_default(),
             troubles: self.missing.iter().map(|(_, note)| note.clone()).collect(),
         }
     }

@@ -11,7 +11,7 @@ mod yields;
 pub use error::DoughError;
 pub use percent::{Percentages, Portion, Role, bakers_percent, water_for};
 pub use preferment::{Feed, Preferment, Split, feed, split};
-pub use rise::{RISE_C, RiseRange, rise_at};
+pub use rise::{RISE_C, RISE_ROOM_C, RiseRange, rise_at};
 pub use rounding::{percent_bound, to_scale};
 pub use water::{
     Ice, TAP_C, WATER_MOST_C, WaterAdvice, WaterSum, YEAST_DIES_C, friction, water_temperature,

@@ -6,6 +6,8 @@ use super::DoughError;
 use super::error::within;
 use crate::measure::Temperature;
 
+/// The room that a formula's times are meant for when nothing is said, in Celsius (common practice).
+pub const RISE_ROOM_C: f64 = 21.0;
 /// The rooms for which the rule holds, in Celsius.
 pub const RISE_C: (f64, f64) = (5.0, 35.0);
 /// The time halves for each of these many degrees warmer: somewhere between the two (common practice).

@@ -137,7 +137,7 @@ pub struct StepFile {
     /// Cautions, spoken once.
     #[serde(default)]
     pub cautions: Vec<String>,
-    /// Hands-on time: `10 min`; 2 minutes when missing.
+    /// Hands-on time: `10 min`; `0 min` where there is only waiting; 2 minutes when missing.
     #[schemars(with = "Option<String>")]
     pub hands_on: Option<Spanned<String>>,
     /// The step uses the oven at the formula's heat.
@@ -157,6 +157,10 @@ pub struct TimerFile {
     pub lasts: Spanned<String>,
     /// What is asked when its time has come: `Has it doubled?`.
     pub look: Option<String>,
+    /// It runs while the work goes on, and nobody waits for it: kneading, an oven getting hot. A plan counts only the
+    /// step's hands-on time.
+    #[serde(default)]
+    pub alongside: bool,
     /// Cues inside it.
     #[serde(default)]
     pub cue: Vec<CueFile>,

@@ -1,6 +1,7 @@
 //! Finding things in a formula.
 
-use super::model::{Formula, Ingredient, Step};
+use super::model::{Cue, Formula, Ingredient, Step, TimerSpec};
+use crate::measure::Span;
 
 impl Formula {
     /// The place of the ingredient with this id, name or alias.
@@ -11,6 +12,17 @@ impl Formula {
             .or_else(|| by(&|i| i.name.to_lowercase() == name))
             .or_else(|| by(&|i| i.also.iter().any(|a| a.to_lowercase() == name)))
             .or_else(|| by(&|i| i.table.to_lowercase() == name))
+    }
+
+    /// Every timer that a step offers, with the index of its step.
+    pub fn timers(&self) -> impl Iterator<Item = (usize, &TimerSpec)> {
+        let steps = self.steps.iter().enumerate();
+        steps.flat_map(|(at, step)| step.timers.iter().map(move |timer| (at, timer)))
+    }
+
+    /// A step after this one uses the oven.
+    pub(crate) fn oven_comes_after(&self, step: usize) -> bool {
+        self.steps.iter().skip(step + 1).any(|s| s.oven_c.is_some())
     }
 
     /// Allergens of the whole formula, by the words of EU annex II, in the order in which they first come, with the
@@ -38,6 +50,43 @@ impl Step {
             .map(|u| u.part)
             .sum()
     }
+
+    /// Here the oven is lit for a later step: a timer named for the oven, and nothing goes into it.
+    pub fn lights_oven(&self) -> bool {
+        self.oven_c.is_none() && self.timers.iter().any(|t| names_oven(&t.name))
+    }
+}
+
+impl TimerSpec {
+    /// The same timer with another length. A cue counted from the end keeps its distance from the end; one that the
+    /// new length does not hold is left out.
+    pub fn lasting(&self, lasts: Span) -> Self {
+        let at = |cue: &Cue| match cue.left {
+            Some(left) => Span::millis(lasts.as_millis().saturating_sub(left.as_millis())),
+            None => cue.at,
+        };
+        let mut cues: Vec<Cue> = self
+            .cues
+            .iter()
+            .filter(|cue| cue.left.unwrap_or(cue.at) < lasts)
+            .map(|cue| Cue {
+                at: at(cue),
+                ..cue.clone()
+            })
+            .collect();
+        cues.sort_by_key(|cue| cue.at);
+        Self {
+            lasts,
+            cues,
+            ..self.clone()
+        }
+    }
+}
+
+/// Does a name or a cue speak of the oven?
+pub(crate) fn names_oven(text: &str) -> bool {
+    text.split(|c: char| !c.is_alphanumeric())
+        .any(|word| word.eq_ignore_ascii_case("oven"))
 }
 
 /// A step's text with each `{id}` filled in by `amount`; a place that names nothing stays as it stands.

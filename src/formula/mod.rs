@@ -13,6 +13,7 @@ pub use batch::{Batch, ScaleError};
 pub use error::{Fault, FormulaError};
 pub use file::FormulaFile;
 pub use look::fill;
+pub(crate) use look::names_oven;
 pub use model::{Cue, Formula, Ingredient, Makes, Oven, Step, TimerSpec, Use};
 pub use read::read;
 pub use span::parse_span;

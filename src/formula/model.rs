@@ -116,6 +116,8 @@ pub struct TimerSpec {
     pub cues: Vec<Cue>,
     /// It ends on a look: at its time the program asks this.
     pub look: Option<String>,
+    /// It runs while the work goes on: nobody waits for it.
+    pub alongside: bool,
 }
 
 /// A cue inside a timer.

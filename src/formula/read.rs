@@ -394,7 +394,10 @@ impl Reader<'_> {
             );
         }
         let hands_on = file.hands_on.as_ref().map_or(HANDS_ON, |h| {
-            let read = parse_span(h.get_ref());
+            let read = match h.get_ref().trim() {
+                "0" | "0 min" => Ok(Span::ZERO),
+                text => parse_span(text),
+            };
             self.take(h, "hands_on", read).unwrap_or(HANDS_ON)
         });
         let tables: Vec<&str> = uses
@@ -500,6 +503,7 @@ impl Reader<'_> {
             lasts,
             cues,
             look: file.look.clone(),
+            alongside: file.alongside,
         })
     }
 

@@ -1,6 +1,7 @@
-//! The bake log: what was finished here, and how long each rise really took, so that the next bake starts from this
-//! kitchen's own times.
+//! The bake log: how long each rise, or whatever else ended on a look, really took, so that the next bake starts from
+//! this kitchen's own times.
 
+use std::collections::BTreeMap;
 use std::fs::{File, OpenOptions};
 use std::io::{Read, Seek, SeekFrom, Write};
 use std::os::unix::fs::OpenOptionsExt;
@@ -12,44 +13,39 @@ use super::error::JournalError;
 use super::file::lock;
 use super::line;
 use super::place::make_private;
-use crate::bench::Wall;
+use crate::bench::{OwnTime, middle, rise_in};
 use crate::measure::Span;
-
-/// One finished session.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct Baked {
-    /// The formula's name.
-    pub formula: String,
-    /// When the session ended.
-    pub wall: Wall,
-    /// How long the session was.
-    pub took: Span,
-    /// The scale in words; empty as written.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
-    pub scale: String,
-    /// What ended on a look, in order.
-    pub rises: Vec<Rise>,
-}
 
 /// One rise, or whatever else ended on a look.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Rise {
+    /// The formula's name.
+    pub formula: String,
     /// The timer's name in the formula.
     pub timer: String,
-    /// How long it was to take.
+    /// How long it takes as the formula is written.
     pub planned: Span,
     /// How long it really took.
     pub took: Span,
-    /// The room in Celsius, when the cook said so.
+    /// The room in Celsius, where it is known and a dough rose in it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub room_c: Option<f64>,
+    /// Today's size in words; empty as written.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub scale: String,
+    /// When the session began, in Unix milliseconds: the rises of one bake have it in common.
+    pub began_ms: i64,
+    /// When the cook said that it was done, in Unix milliseconds.
+    pub at_ms: i64,
+    /// The offset of the wall clock from UTC then, in seconds, east positive.
+    pub offset_s: i32,
 }
 
 /// The log as read.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Log {
-    /// What was finished, the oldest first.
-    pub baked: Vec<Baked>,
+    /// What was looked at and found done, the oldest first.
+    pub rises: Vec<Rise>,
     /// How many lines could not be read and were left out.
     pub bad_lines: usize,
 }
@@ -76,19 +72,19 @@ impl Log {
         let mut log = Self::default();
         for line in bytes.split(|b| *b == b'\n').filter(|line| !line.is_empty()) {
             match line::decode(line) {
-                Ok(baked) => log.baked.push(baked),
+                Ok(rise) => log.rises.push(rise),
                 Err(_) => log.bad_lines += 1,
             }
         }
         Ok(log)
     }
 
-    /// Adds a finished session. When this returns `Ok`, it is on the disk.
-    pub fn append(folder: &Path, baked: &Baked) -> Result<(), JournalError> {
+    /// Adds what was looked at. When this returns `Ok`, it is on the disk.
+    pub fn append(folder: &Path, rise: &Rise) -> Result<(), JournalError> {
         make_private(folder)?;
         let path = Self::file(folder);
         let fail = |e| JournalError::from_io(&path, e);
-        let line = line::encode(baked).map_err(|e| fail(std::io::Error::other(e)))?;
+        let line = line::encode(rise).map_err(|e| fail(std::io::Error::other(e)))?;
         let mut file = OpenOptions::new()
             .create(true)
             .read(true)
@@ -96,10 +92,51 @@ impl Log {
             .mode(0o600)
             .open(&path)
             .map_err(fail)?;
-        // Two sessions may end together; a line takes no time, so that the second waits for the first.
+        // Two sessions may write together; a line takes no time, so that the second waits for the first.
         lock(&file, &path, WRITER_LOOKS)?;
         add(&mut file, &line).map_err(fail)
     }
+
+    /// This kitchen's own times for a formula, by timer: the middle one of the latest five, each brought to today's
+    /// room where both rooms are known. Of an even number of times, the mean of the two in the middle.
+    pub fn own_times(&self, formula: &str, room_c: Option<f64>) -> BTreeMap<String, OwnTime> {
+        let mut latest: BTreeMap<String, Vec<&Rise>> = BTreeMap::new();
+        for rise in self.rises.iter().rev().filter(|r| r.formula == formula) {
+            let own = latest.entry(rise.timer.clone()).or_default();
+            if own.len() < LATEST {
+                own.push(rise);
+            }
+        }
+        latest
+            .into_iter()
+            .filter_map(|(timer, rises)| Some((timer, own_time(&rises, room_c)?)))
+            .collect()
+    }
+}
+
+/// The latest rise first.
+fn own_time(rises: &[&Rise], room_c: Option<f64>) -> Option<OwnTime> {
+    let ranges: Vec<(Span, Span)> = rises
+        .iter()
+        .map(|rise| match (rise.room_c, room_c) {
+            (Some(then), Some(now)) if then != now => rise_in(rise.took, then, now),
+            _ => (to_minutes(rise.took), to_minutes(rise.took)),
+        })
+        .collect();
+    let mut times: Vec<u64> = ranges.iter().map(|r| middle(*r).as_millis()).collect();
+    times.sort_unstable();
+    let (low, high) = (times.len().checked_sub(1)? / 2, times.len() / 2);
+    Some(OwnTime {
+        lasts: to_minutes(Span::millis(u64::midpoint(times[low], times[high]))),
+        from: ranges.iter().map(|r| r.0).min()?,
+        to: ranges.iter().map(|r| r.1).max()?,
+        last: rises.first()?.took,
+    })
+}
+
+/// To the nearest minute, one at least.
+fn to_minutes(span: Span) -> Span {
+    Span::minutes(((span.as_seconds() + 30) / 60).max(1))
 }
 
 fn add(file: &mut File, line: &str) -> std::io::Result<()> {
@@ -124,24 +161,6 @@ fn add(file: &mut File, line: &str) -> std::io::Result<()> {
     written
 }
 
-/// How long this timer takes in this kitchen: the middle one of the latest five times, or `None` where there is none.
-/// Of an even number of times, the mean of the two in the middle.
-pub fn learned(log: &Log, formula: &str, timer: &str) -> Option<Span> {
-    let mut times: Vec<u64> = log
-        .baked
-        .iter()
-        .rev()
-        .filter(|baked| baked.formula == formula)
-        .flat_map(|baked| baked.rises.iter().rev())
-        .filter(|rise| rise.timer == timer)
-        .map(|rise| rise.took.as_millis())
-        .take(LATEST)
-        .collect();
-    times.sort_unstable();
-    let (low, high) = (times.len().checked_sub(1)? / 2, times.len() / 2);
-    Some(Span::millis(u64::midpoint(times[low], times[high])))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -149,26 +168,22 @@ mod tests {
     use std::fs;
     use std::os::unix::fs::PermissionsExt;
 
-    fn baked(formula: &str, day: i64, rises: &[(&str, u64)]) -> Baked {
-        Baked {
+    fn rise(formula: &str, timer: &str, day: i64, minutes: u64, room_c: Option<f64>) -> Rise {
+        Rise {
             formula: formula.to_owned(),
-            wall: Wall {
-                unix_ms: 1_795_618_800_000 + day * 86_400_000,
-                offset_s: 0,
-                changes: vec![],
-            },
-            took: Span::minutes(240),
+            timer: timer.to_owned(),
+            planned: Span::minutes(45),
+            took: Span::minutes(minutes),
+            room_c,
             scale: String::new(),
-            rises: rises
-                .iter()
-                .map(|(timer, minutes)| Rise {
-                    timer: (*timer).to_owned(),
-                    planned: Span::minutes(45),
-                    took: Span::minutes(*minutes),
-                    room_c: Some(19.5),
-                })
-                .collect(),
+            began_ms: 1_795_618_800_000 + day * 86_400_000,
+            at_ms: 1_795_622_400_000 + day * 86_400_000,
+            offset_s: 0,
         }
+    }
+
+    fn own(log: &Log, formula: &str, timer: &str, room_c: Option<f64>) -> Option<OwnTime> {
+        log.own_times(formula, room_c).remove(timer)
     }
 
     #[test]
@@ -179,41 +194,63 @@ mod tests {
         let all: Vec<_> = [50, 90, 60, 55, 70, 58]
             .iter()
             .zip(0..)
-            .map(|(m, day)| baked("tin loaf", day, &[("first rise", *m), ("last rise", 40)]))
-            .chain([baked("seed rolls", 9, &[("first rise", 33)])])
+            .map(|(m, day)| rise("tin loaf", "first rise", day, *m, None))
+            .chain([rise("seed rolls", "first rise", 9, 33, None)])
             .collect();
         for one in &all {
             Log::append(&folder, one).unwrap();
         }
         let log = Log::read(&folder).unwrap();
-        assert_eq!(log.baked, all);
+        assert_eq!(log.rises, all);
         // The first, 50, is older than the latest five: 55 58 60 70 90.
+        let m = Span::minutes;
         assert_eq!(
-            learned(&log, "tin loaf", "first rise"),
-            Some(Span::minutes(60))
+            own(&log, "tin loaf", "first rise", None),
+            Some(OwnTime {
+                lasts: m(60),
+                from: m(55),
+                to: m(90),
+                last: m(58),
+            })
         );
-        assert_eq!(
-            learned(&log, "seed rolls", "first rise"),
-            Some(Span::minutes(33))
-        );
-        assert_eq!(learned(&log, "seed rolls", "last rise"), None);
+        let rolls = own(&log, "seed rolls", "first rise", None);
+        assert_eq!(rolls.map(|own| own.lasts), Some(m(33)));
+        assert_eq!(own(&log, "seed rolls", "last rise", None), None);
         let two = Log {
-            baked: all[..2].to_vec(),
+            rises: all[..2].to_vec(),
             bad_lines: 0,
         };
-        assert_eq!(
-            learned(&two, "tin loaf", "first rise"),
-            Some(Span::minutes(70))
-        );
+        let of_two = own(&two, "tin loaf", "first rise", None);
+        assert_eq!(of_two.map(|own| own.lasts), Some(m(70)));
         let mode = |p: &Path| fs::metadata(p).unwrap().permissions().mode() & 0o777;
         assert_eq!(mode(&folder), 0o700);
         assert_eq!(mode(&Log::file(&folder)), 0o600);
     }
 
+    // Common practice, no source: the time doubles for each 8 to 10 C colder.
+    #[test]
+    fn a_rise_is_brought_to_todays_room_where_both_are_known() {
+        let log = Log {
+            rises: vec![rise("loaf", "first rise", 0, 60, Some(24.0))],
+            bad_lines: 0,
+        };
+        let m = Span::minutes;
+        let cold = own(&log, "loaf", "first rise", Some(16.0)).unwrap();
+        assert_eq!((cold.from, cold.to, cold.last), (m(104), m(120), m(60)));
+        assert_eq!(cold.lasts, m(110));
+        for room in [None, Some(24.0)] {
+            let same = own(&log, "loaf", "first rise", room).unwrap();
+            assert_eq!((same.lasts, same.from, same.to), (m(60), m(60), m(60)));
+        }
+    }
+
     #[test]
     fn a_half_written_line_costs_only_itself() {
         let scratch = Scratch::new();
-        let (one, two) = (baked("a", 0, &[]), baked("b", 1, &[("rise", 20)]));
+        let (one, two) = (
+            rise("a", "rise", 0, 10, None),
+            rise("b", "rise", 1, 20, None),
+        );
         Log::append(scratch.path(), &one).unwrap();
         let file = Log::file(scratch.path());
         let whole = fs::read(&file).unwrap();
@@ -227,27 +264,27 @@ mod tests {
             } else {
                 vec![two.clone()]
             };
-            assert_eq!(log.baked, want, "cut at {cut}");
+            assert_eq!(log.rises, want, "cut at {cut}");
             assert_eq!(log.bad_lines, usize::from(cut > 0 && cut < whole.len() - 1));
         }
     }
 
     #[test]
-    fn two_sessions_ending_together_both_get_in() {
+    fn two_sessions_writing_together_both_get_in() {
         let scratch = Scratch::new();
         std::thread::scope(|s| {
             for thread in 0..4 {
                 let folder = scratch.path();
                 s.spawn(move || {
                     for day in 0..10 {
-                        Log::append(folder, &baked("a", thread * 10 + day, &[("rise", 30)]))
+                        Log::append(folder, &rise("a", "rise", thread * 10 + day, 30, None))
                             .unwrap();
                     }
                 });
             }
         });
         let log = Log::read(scratch.path()).unwrap();
-        assert_eq!((log.baked.len(), log.bad_lines), (40, 0));
+        assert_eq!((log.rises.len(), log.bad_lines), (40, 0));
     }
 
     #[test]

@@ -39,10 +39,10 @@ pub use error::JournalError;
 pub use file::{Entry, Journal};
 pub use found::{Found, Reopened, State};
 pub use header::{Anchor, FORMAT, Header};
-pub use log::{Baked, Log, Rise, learned};
+pub use log::{Log, Rise};
 pub use note::Note;
 pub use place::{state_folder, state_folder_of};
-pub use wall::{ClockWatch, wall_from, wall_now};
+pub use wall::{ClockWatch, local_offset, wall_from, wall_now, wall_until};
 
 #[cfg(test)]
 mod crashes;

@@ -17,8 +17,8 @@ pub fn wall_now() -> Wall {
     wall_from(Utc::now().timestamp_millis(), local_offset)
 }
 
-/// The machine's own zone: its offset in seconds at a Unix time.
-fn local_offset(unix_s: i64) -> i32 {
+/// The machine's own zone: its offset in seconds at a Unix time in seconds.
+pub fn local_offset(unix_s: i64) -> i32 {
     Utc.timestamp_opt(unix_s, 0).single().map_or(0, |utc| {
         Local
             .offset_from_utc_datetime(&utc.naive_utc())
@@ -29,12 +29,17 @@ fn local_offset(unix_s: i64) -> i32 {
 
 /// A wall reading at `unix_ms` in the zone whose offset in seconds at a Unix time in seconds is `zone`.
 pub fn wall_from(unix_ms: i64, zone: impl Fn(i64) -> i32) -> Wall {
+    wall_until(unix_ms, unix_ms.div_euclid(1000) + AHEAD_S, zone)
+}
+
+/// As `wall_from`, with the changes of offset up to another Unix time in seconds.
+pub fn wall_until(unix_ms: i64, until_s: i64, zone: impl Fn(i64) -> i32) -> Wall {
     let now = unix_ms.div_euclid(1000);
     let offset_s = zone(now);
     let mut changes = Vec::new();
     let (mut from, mut offset) = (now, offset_s);
-    while from < now + AHEAD_S {
-        let to = (from + STEP_S).min(now + AHEAD_S);
+    while from < until_s {
+        let to = (from + STEP_S).min(until_s);
         if zone(to) == offset {
             from = to;
             continue;

@@ -1,6 +1,7 @@
 //! The live session: real clock, real devices, one short loop.
 
 use std::io::IsTerminal;
+use std::path::PathBuf;
 use std::time::Duration;
 
 use crossbeam_channel::{Receiver, never, select, unbounded};
@@ -12,7 +13,7 @@ use super::{Record, Trouble};
 use crate::bench::{Bench, Device, Effect, Event, Heard, Moment};
 use crate::cli::CookArgs;
 use crate::hear::HearError;
-use crate::journal::{Clock, ClockWatch, Entry, Journal, Readings};
+use crate::journal::{Clock, ClockWatch, Entry, Journal, Log, Readings, Rise, wall_now};
 use crate::keys::{self, KeyNews};
 use crate::say::{Mouth, MouthNews, SayError, Sink, Sound};
 use crate::screen::{Ground, Screen, Theme};
@@ -43,10 +44,17 @@ enum Shown {
     Screen(Box<Screen>),
 }
 
+/// Where the bake log is, and when this session began.
+struct BakeLog {
+    folder: Option<PathBuf>,
+    began_ms: i64,
+}
+
 struct Session {
     bench: Bench,
     clock: Clock,
     journal: Option<Journal>,
+    log: BakeLog,
     mouth: Mouth,
     ear: super::live_ear::LiveEar,
     shown: Shown,
@@ -62,6 +70,7 @@ pub(super) fn cook(args: &CookArgs, chosen: Chosen) -> Result<u8, Trouble> {
     let formula = super::commands::read_formula(&args.formula)?;
     let mut options = chosen.settings.options();
     options.size = super::size::scale_by(&args.size, options.region).map_err(Trouble::input)?;
+    options.own = chosen.settings.own_times(&formula.0.name, options.room_c);
     let readings = Readings::now();
     let path = std::fs::canonicalize(&args.formula)
         .unwrap_or_else(|_| args.formula.clone())
@@ -86,8 +95,11 @@ fn live(
 ) -> Result<u8, Trouble> {
     let mut bench = Bench::new(memory.formula, memory.options).map_err(Trouble::input)?;
     // State is the fold of the journal: what happened before is told again to the bench, and nothing of it is said.
+    let mut took: Vec<(Moment, Effect)> = Vec::new();
     for entry in &memory.past {
-        bench.handle(&entry.event, entry.at);
+        let effects = bench.handle(&entry.event, entry.at);
+        let is_took = |e: &Effect| matches!(e, Effect::Took { .. });
+        took.extend(effects.into_iter().filter(is_took).map(|e| (entry.at, e)));
     }
     if chosen.first {
         let text = "I have written a settings file; commis ready says where.";
@@ -140,11 +152,19 @@ fn live(
         bench,
         clock: memory.clock,
         journal: memory.journal,
+        log: BakeLog {
+            folder: settings.journal_folder().ok(),
+            began_ms: memory.began_ms,
+        },
         mouth,
         ear,
         shown,
         unwritten: false,
     };
+    // What was looked at just before a crash may not have come into the log.
+    for (at, effect) in &took {
+        session.log_rise(effect, *at);
+    }
     let wall = readings.wall.clone();
     if memory.past.is_empty() {
         session.event(Event::Start { wall });
@@ -435,9 +455,50 @@ impl Session {
                 println!("{line}");
             }
             match effect {
+                Effect::Took { .. } => self.log_rise(effect, self.clock.now()),
                 Effect::Vocabulary => self.ear.set_words(self.bench.lexicon()),
                 other => self.mouth.play(other),
             }
+        }
+    }
+
+    /// What ended on a look goes to the bake log, once.
+    fn log_rise(&mut self, effect: &Effect, at: Moment) {
+        let (
+            Effect::Took {
+                timer,
+                planned,
+                took,
+                room_c,
+            },
+            Some(folder),
+        ) = (effect, &self.log.folder)
+        else {
+            return;
+        };
+        let wall = wall_now();
+        let ago = i64::try_from(self.clock.now().since(at).as_millis()).unwrap_or(0);
+        let rise = Rise {
+            formula: self.bench.formula().name.clone(),
+            timer: timer.clone(),
+            planned: *planned,
+            took: *took,
+            room_c: *room_c,
+            scale: self.bench.batch().by().to_owned(),
+            began_ms: self.log.began_ms,
+            at_ms: wall.unix_ms.saturating_sub(ago),
+            offset_s: wall.offset_s,
+        };
+        let is_same =
+            |r: &Rise| (r.began_ms, &r.timer, r.took) == (rise.began_ms, &rise.timer, rise.took);
+        let written = match Log::read(folder) {
+            Ok(log) if log.rises.iter().any(is_same) => Ok(()),
+            _ => Log::append(folder, &rise),
+        };
+        // Where nothing at all can be written, that has been said.
+        if written.is_err() && !self.unwritten {
+            let text = "I could not write down how long it took.".to_owned();
+            self.event(Event::Told { text });
         }
     }
 

@@ -11,6 +11,8 @@ pub(super) struct Memory {
     pub formula: Formula,
     pub options: Options,
     pub clock: Clock,
+    /// When it began, in Unix milliseconds.
+    pub began_ms: i64,
     /// What happened before, when the session is taken up again.
     pub past: Vec<Entry>,
     /// How long it was away, in milliseconds.
@@ -36,6 +38,7 @@ impl Memory {
             formula,
             options,
             clock: Clock::begin(readings),
+            began_ms: readings.wall.unix_ms,
             past: Vec::new(),
             gap_ms: 0,
             journal: None,
@@ -106,6 +109,7 @@ impl Memory {
         if let Ok(was) = serde_json::from_value(again.header.settings.clone()) {
             self.options = was;
         }
+        self.began_ms = again.header.wall.unix_ms;
         self.past = again.entries;
         self.clock = again.resumption.clock;
         self.gap_ms = again.resumption.gap_ms;

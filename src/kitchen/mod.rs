@@ -14,6 +14,7 @@ mod ready;
 mod record;
 mod rehearse;
 mod script;
+mod service;
 mod size;
 mod stage;
 
@@ -58,6 +59,8 @@ pub fn run(cli: Cli) -> ExitCode {
         Command::Rehearse(args) => commands::rehearse(&args, file),
         Command::Understand { formula } => commands::understand(&formula),
         Command::Weigh(args) => settings().and_then(|s| commands::weigh(&args, &s)),
+        Command::Plan(args) => settings().and_then(|s| service::plan(&args, &s)),
+        Command::Log(args) => settings().and_then(|s| service::log(&args, &s)),
         Command::Ask {
             question,
             json,

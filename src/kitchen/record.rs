@@ -9,7 +9,7 @@ use crate::bench::{Chime, Effect, Event, Moment, View};
 pub struct Record {
     /// Seconds from the start.
     pub t: f64,
-    /// `heard`, `understood`, `said`, `chime`, `timer`, `shown` or `error`.
+    /// `heard`, `understood`, `said`, `chime`, `timer`, `took`, `shown` or `error`.
     pub kind: &'static str,
     /// What was said, heard, shown or rung.
     pub text: String,
@@ -77,6 +77,14 @@ impl Record {
                 left_ms,
             } => Self::new(at, "timer", name)
                 .with(serde_json::json!({ "change": change, "left": *left_ms as f64 / 1000.0 })),
+            Effect::Took {
+                timer,
+                planned,
+                took,
+                room_c,
+            } => Self::new(at, "took", timer).with(serde_json::json!({
+                "planned": planned.as_seconds(), "took": took.as_seconds(), "room_c": room_c
+            })),
             Effect::Error { text } => Self::new(at, "error", text),
             Effect::Hush
             | Effect::Voice(_)

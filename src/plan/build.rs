@@ -242,7 +242,7 @@ impl Build<'_> {
                     && oven_from.is_none()
                 {
                     let starts_here = !standing.past.iter().any(|(_, past, _, _)| *past == place);
-                    if starts_here {
+                    if starts_here && !step.lights {
                         self.heat_up(
                             problem,
                             coming,

@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::error::PlanError;
 use super::minute::minutes;
-use crate::formula::{Formula, Step};
+use crate::formula::{Formula, TimerSpec, names_oven};
 use crate::measure::Span;
 
 /// The longest chain that is planned: thirty days.
@@ -39,34 +39,52 @@ pub struct PlanStep {
     pub timer: Option<String>,
     /// Cues inside the wait: minutes from its start, and what is said.
     pub cues: Vec<(i64, String)>,
-    /// It uses the oven at this heat, in Celsius.
+    /// It uses the oven at this heat, in Celsius, or lights it.
     pub heat_c: Option<f64>,
+    /// It lights the oven itself, for a later step.
+    #[serde(default)]
+    pub lights: bool,
 }
 
 impl PlanItem {
     /// A formula with the times that are written in it.
     pub fn from_formula(formula: &Formula) -> Result<Self, PlanError> {
-        Self::with_times(formula, |_| None)
+        Self::with_times(formula, |_, timer| timer.lasts)
     }
 
-    /// A formula with this kitchen's own time for a timer, by its name, where there is one.
+    /// A formula with the time that each timer takes here; a timer is given with the index of its step.
     pub fn with_times(
         formula: &Formula,
-        own: impl Fn(&str) -> Option<Span>,
+        time: impl Fn(usize, &TimerSpec) -> Span,
     ) -> Result<Self, PlanError> {
-        let steps: Vec<PlanStep> = formula
-            .steps
-            .iter()
-            .enumerate()
-            .map(|(index, step)| plan_step(index, step, formula, &own))
+        let steps: Vec<PlanStep> = (0..formula.steps.len())
+            .map(|index| plan_step(index, formula, &time))
             .filter(|step| step.hands + step.wait > 0)
             .collect();
-        Self {
+        let mut item = Self {
             name: formula.name.clone(),
             lead: formula.oven.as_ref().map_or(0, |oven| minutes(oven.lead)),
             steps,
+        };
+        item.wait_for_heat();
+        item.checked()
+    }
+
+    /// Where a step of the formula lights the oven, what is to go into it waits until the oven is hot.
+    fn wait_for_heat(&mut self) {
+        let Some(lit) = self.steps.iter().position(|step| step.lights) else {
+            return;
+        };
+        let first = |step: &PlanStep| step.heat_c.is_some() && !step.lights;
+        let Some(used) = self.steps.iter().skip(lit).position(first) else {
+            return;
+        };
+        let between = &mut self.steps[lit..lit + used];
+        let spent: i64 = between.iter().map(|step| step.hands + step.wait).sum();
+        if let Some(last) = between.last_mut().filter(|_| spent < self.lead) {
+            last.wait += self.lead - spent;
+            last.timer.get_or_insert_with(|| "oven".to_owned());
         }
-        .checked()
     }
 
     /// Whether a step finds the oven still on from an earlier step of the same dish: the break between the two is not
@@ -75,7 +93,7 @@ impl PlanItem {
         let mut between = 0;
         for step in self.steps[..place].iter().rev() {
             if step.heat_c.is_some() {
-                return between <= self.lead;
+                return step.lights || between <= self.lead;
             }
             between += step.hands + step.wait;
         }
@@ -98,17 +116,18 @@ impl PlanItem {
 
 fn plan_step(
     index: usize,
-    step: &Step,
     formula: &Formula,
-    own: &impl Fn(&str) -> Option<Span>,
+    time: &impl Fn(usize, &TimerSpec) -> Span,
 ) -> PlanStep {
-    let waits: Vec<_> = step
+    let step = &formula.steps[index];
+    let lights = formula.oven.as_ref().filter(|_| step.lights_oven());
+    let waits: Vec<(TimerSpec, i64)> = step
         .timers
         .iter()
-        .filter(|timer| !heats_the_oven(step, &timer.name, formula))
+        .filter(|timer| !(timer.alongside || lights.is_some() && names_oven(&timer.name)))
         .map(|timer| {
-            let lasts = own(&timer.name).unwrap_or(timer.lasts);
-            (timer, minutes(lasts))
+            let lasts = time(index, timer);
+            (timer.lasting(lasts), minutes(lasts))
         })
         .collect();
     // Of several equally long ones the first gives its name.
@@ -116,16 +135,14 @@ fn plan_step(
     let wait = longest.map_or(0, |(_, lasts)| *lasts);
     let mut cues: Vec<(i64, String)> = waits
         .iter()
-        .flat_map(|&(timer, lasts)| {
-            timer.cues.iter().map(move |cue| {
-                // A cue counted from the end keeps its distance from the end in this kitchen's own time.
-                let at = match cue.left {
-                    Some(left) => lasts - minutes(left),
-                    None => minutes(cue.at),
-                };
-                (at.clamp(0, lasts), cue.say.clone())
-            })
+        .flat_map(|(timer, lasts)| {
+            timer
+                .cues
+                .iter()
+                .map(|cue| (minutes(cue.at).clamp(0, *lasts), cue.say.clone()))
         })
+        // The plan has a row of its own for lighting the oven.
+        .filter(|(_, say)| !(names_oven(say) && formula.oven_comes_after(index)))
         .collect();
     cues.sort();
     PlanStep {
@@ -136,16 +153,7 @@ fn plan_step(
         wait,
         timer: longest.map(|(timer, _)| timer.name.clone()),
         cues,
-        heat_c: step.oven_c,
+        heat_c: step.oven_c.or(lights.map(|oven| oven.heat_c)),
+        lights: lights.is_some(),
     }
-}
-
-/// A timer named for the oven, in a step that puts nothing into it, watches the oven getting hot while the work goes
-/// on: the plan has a row of its own for that, and nobody waits for it.
-fn heats_the_oven(step: &Step, timer: &str, formula: &Formula) -> bool {
-    formula.oven.is_some()
-        && step.oven_c.is_none()
-        && timer
-            .split_whitespace()
-            .any(|word| word.eq_ignore_ascii_case("oven"))
 }

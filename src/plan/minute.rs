@@ -46,6 +46,11 @@ impl Minute {
         self.0.saturating_sub(earlier.0)
     }
 
+    /// This minute, or the next that the wall shows as a multiple of five: nobody sits down at seven forty three.
+    pub fn to_five(self, wall: &Wall) -> Self {
+        self.plus(i64::from((5 - self.local(wall).minute % 5) % 5))
+    }
+
     /// What the clock on the wall shows at this minute.
     pub fn local(self, wall: &Wall) -> Local {
         let unix_s = self.0.saturating_mul(60);

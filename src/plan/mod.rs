@@ -24,7 +24,9 @@ pub use json::json;
 pub use minute::{Local, Minute};
 pub use replan::{Change, Progress, Reached, replan};
 pub use schedule::{Block, BlockId, Dish, Part, Plan, schedule};
-pub use spoken::{say_block, say_changes, say_error, say_next, say_plan, say_start, say_time};
+pub use spoken::{
+    say_block, say_changes, say_error, say_next, say_plan, say_start, say_time, say_what,
+};
 pub use timeline::{Glyphs, timeline};
 
 #[cfg(test)]

@@ -118,7 +118,7 @@ fn standing(plan: &Plan, progress: &[Progress], now: Minute, dish: usize) -> Sta
             step: step.step,
             part: Part::Preheat,
         });
-        if step.heat_c.is_none() || item.keeps_oven(place) {
+        if step.heat_c.is_none() || step.lights || item.keeps_oven(place) {
             continue;
         }
         // A dish that was to find the oven hot has no block for lighting it, and counts on the oven all the same.

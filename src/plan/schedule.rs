@@ -96,7 +96,9 @@ impl Plan {
 
     /// What starts next, from `now` on.
     pub fn next(&self, now: Minute) -> Option<&Block> {
-        self.blocks.iter().find(|block| block.start >= now)
+        // What was done before the plan was made has no length left.
+        let comes = |block: &&Block| block.start >= now && block.end > now;
+        self.blocks.iter().find(comes)
     }
 }
 

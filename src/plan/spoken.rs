@@ -67,7 +67,7 @@ pub fn say_start(plan: &Plan, wall: &Wall) -> String {
         .iter()
         .find(|b| firsts.first().is_some_and(|first| b.start < first.start))
     {
-        let what = what(plan, oven);
+        let what = say_what(plan, oven);
         sentences.push(sentence(&format!(
             "{what} at {}",
             say_time(oven.start, wall)
@@ -92,7 +92,7 @@ pub fn say_next(plan: &Plan, wall: &Wall) -> String {
         Some(block) => format!(
             "Next, at {}: {}.",
             say_time(block.start, wall),
-            what(plan, block)
+            say_what(plan, block)
         ),
         None if plan.ready_at >= now => format!(
             "Nothing more to start: ready at {}.",
@@ -116,19 +116,20 @@ pub fn say_plan(plan: &Plan, wall: &Wall) -> String {
 
 /// One block: 'At twenty to six, light the oven, two hundred and twenty degrees.'
 pub fn say_block(plan: &Plan, block: &Block, wall: &Wall) -> String {
-    format!("At {}, {}.", say_time(block.start, wall), what(plan, block))
+    format!(
+        "At {}, {}.",
+        say_time(block.start, wall),
+        say_what(plan, block)
+    )
 }
 
 /// Why there is no plan, with what is offered instead: 'That is too soon: ten to eight is the earliest.'
 pub fn say_error(error: &PlanError, wall: &Wall) -> String {
     match error {
         PlanError::TooLate { earliest, .. } => {
-            // To the next five minutes: nobody sits down at seven forty three.
-            let shown = earliest.local(wall).minute;
-            let rounded = earliest.plus(i64::from((5 - shown % 5) % 5));
             format!(
                 "That is too soon: {} is the earliest.",
-                say_time(rounded, wall)
+                say_time(earliest.to_five(wall), wall)
             )
         }
         PlanError::Nothing => "There is nothing to plan.".to_owned(),
@@ -147,49 +148,50 @@ pub fn say_error(error: &PlanError, wall: &Wall) -> String {
     }
 }
 
-/// What became different, and nothing else.
+/// What became different, and nothing else: 'Everything from the oven on is fifteen minutes later: on the table at ten
+/// to eight.'
 pub fn say_changes(plan: &Plan, changes: &[Change], wall: &Wall) -> String {
+    let mut moves: Vec<(&Block, i64)> = Vec::new();
     let mut sentences = Vec::new();
-    for dish in 0..plan.dishes.len() {
-        for change in changes {
-            match change {
-                Change::Ends { block, was } if block.id.dish == dish => {
-                    let name = block.timer.as_deref().unwrap_or(&block.title);
-                    let the = if block.timer.is_some() { "the " } else { "" };
-                    sentences.push(sentence(&format!(
-                        "{the}{}{} ends at {}, {}",
-                        small(name),
-                        of_dish(plan, block, "of"),
-                        say_time(block.end, wall),
-                        later(block.end.since(*was))
-                    )));
-                }
-                _ => {}
+    let mut table = None;
+    for change in changes {
+        match change {
+            Change::Moved { block, was } if is_told(plan, block) => {
+                moves.push((block, block.start.since(*was)));
             }
-        }
-        sentences.extend(say_moves(plan, dish, changes, wall));
-        for change in changes {
-            match change {
-                Change::Added { block } if block.id.dish == dish => {
-                    sentences.push(say_block(plan, block, wall));
-                }
-                Change::Dropped { block } if block.id.dish == dish => {
-                    sentences.push(format!(
-                        "The oven stays hot{}: no need to light it again.",
-                        of_dish(plan, block, "for")
-                    ));
-                }
-                _ => {}
-            }
+            Change::Added { block } => sentences.push(say_block(plan, block, wall)),
+            Change::Dropped { block } => sentences.push(format!(
+                "The oven stays hot{}: no need to light it again.",
+                of_dish(plan, block, "for")
+            )),
+            Change::Ready { at, was } => table = Some((say_time(*at, wall), at.since(*was))),
+            Change::Moved { .. } | Change::Ends { .. } => {}
         }
     }
-    for change in changes {
-        if let Change::Ready { at, was } = change {
-            sentences.push(format!(
-                "Ready at {} instead of {}.",
-                say_time(*at, wall),
-                say_time(*was, wall)
-            ));
+    let at_table = match &table {
+        Some((time, _)) => format!("on the table at {time}"),
+        None => format!("still on the table at {}", say_time(plan.ready_at, wall)),
+    };
+    match (moves.as_slice(), table) {
+        ([], Some((_, by))) => sentences.insert(0, sentence(&format!("{at_table}, {}", later(by)))),
+        ([], None) => {}
+        ([(first, by), ..], _) if moves.iter().all(|(_, each)| each == by) => sentences.insert(
+            0,
+            format!(
+                "Everything from {} on is {}: {at_table}.",
+                thing(plan, first),
+                later(*by)
+            ),
+        ),
+        _ => {
+            sentences.extend(moves.iter().map(|(block, _)| {
+                format!(
+                    "{} moves to {}.",
+                    capital(&thing(plan, block)),
+                    say_time(block.start, wall)
+                )
+            }));
+            sentences.push(sentence(&at_table));
         }
     }
     if sentences.is_empty() {
@@ -199,42 +201,12 @@ pub fn say_changes(plan: &Plan, changes: &[Change], wall: &Wall) -> String {
     }
 }
 
-fn say_moves(plan: &Plan, dish: usize, changes: &[Change], wall: &Wall) -> Vec<String> {
-    let moves: Vec<(&Block, i64)> = changes
-        .iter()
-        .filter_map(|change| match change {
-            Change::Moved { block, was } if block.id.dish == dish && is_told(plan, block) => {
-                Some((block, block.start.since(*was)))
-            }
-            _ => None,
-        })
-        .collect();
-    match moves.as_slice() {
-        [(first, by), .., (_, _)] if moves.iter().all(|(_, each)| each == by) => {
-            let mut said = vec![say_move(plan, first, *by, wall, true)];
-            // The oven is lit by the clock and not by what is in hand, so that it is said by itself.
-            said.extend(
-                moves[1..]
-                    .iter()
-                    .filter(|(block, _)| block.id.part == Part::Preheat)
-                    .map(|(block, by)| say_move(plan, block, *by, wall, false)),
-            );
-            said
-        }
-        _ => moves
-            .iter()
-            .map(|(block, by)| say_move(plan, block, *by, wall, false))
-            .collect(),
-    }
-}
-
-fn say_move(plan: &Plan, block: &Block, by: i64, wall: &Wall, rest: bool) -> String {
-    let (what, time) = (capital(&what(plan, block)), say_time(block.start, wall));
-    match (block.id.part, rest) {
-        (Part::Preheat, false) => format!("{what}, at {time}."),
-        (Part::Preheat, true) => format!("{what}, at {time}, and the rest {}.", later(by)),
-        (_, false) => format!("{what} moves to {time}."),
-        (_, true) => format!("{what} moves to {time}, and the rest with it."),
+/// A block as a thing that moves: `the oven`, `shape`.
+fn thing(plan: &Plan, block: &Block) -> String {
+    let dish = of_dish(plan, block, "for");
+    match block.id.part {
+        Part::Preheat => format!("the oven{dish}"),
+        Part::Hands | Part::Wait => format!("{}{dish}", small(&block.title)),
     }
 }
 
@@ -247,8 +219,8 @@ fn is_told(plan: &Plan, block: &Block) -> bool {
             .any(|step| step.step == block.id.step && step.hands == 0)
 }
 
-/// What to do in a block, without its time.
-fn what(plan: &Plan, block: &Block) -> String {
+/// What to do in a block, without its time: 'light the oven, two hundred and twenty degrees'.
+pub fn say_what(plan: &Plan, block: &Block) -> String {
     let dish = of_dish(plan, block, "for");
     match block.id.part {
         Part::Preheat => match block.heat_c {

@@ -1,5 +1,7 @@
 //! The plan as bars in a terminal: every meaning has a shape of its own, and no colour.
 
+use chrono::DateTime;
+
 use super::minute::Minute;
 use super::schedule::{Block, Part, Plan};
 use crate::bench::Wall;
@@ -42,13 +44,27 @@ pub fn timeline(plan: &Plan, wall: &Wall, width: usize, glyphs: Glyphs) -> Vec<S
     let width = width.max(20);
     let several = plan.dishes.len() > 1;
     let mut lines = Vec::new();
-    let names: Vec<&str> = plan.dishes.iter().map(|dish| dish.name.as_str()).collect();
-    lines.push(format!(
-        "{}: ready at {}, start at {}",
-        names.join(", "),
-        plan.ready_at.local(wall).clock(),
-        plan.start().local(wall).clock()
-    ));
+    let hours = format!(
+        "eady at {}, start at {}",
+        dated(plan.ready_at, wall),
+        dated(plan.start(), wall)
+    );
+    match plan.dishes.as_slice() {
+        [one] => lines.push(format!("{}: r{hours}", one.name)),
+        dishes => {
+            lines.push(format!("R{hours}"));
+            lines.extend(dishes.iter().enumerate().map(|(dish, each)| {
+                let (start, ready) = (each.start.local(wall), each.ready.local(wall));
+                let name = &each.name;
+                format!(
+                    "{} {name}, {} to {}",
+                    letter(dish),
+                    start.clock(),
+                    ready.clock()
+                )
+            }));
+        }
+    }
     if plan.ready_at > plan.wanted_at {
         lines.push(format!(
             "{} min later than wanted",
@@ -59,16 +75,14 @@ pub fn timeline(plan: &Plan, wall: &Wall, width: usize, glyphs: Glyphs) -> Vec<S
     let from = plan.start();
     let last = plan.blocks.iter().map(|block| block.end).max();
     let to = last.map_or(plan.ready_at, |last| last.max(plan.ready_at));
-    let label = |block: &Block| {
-        let dish = if several {
-            plan.dishes
-                .get(block.id.dish)
-                .map_or(String::new(), |dish| format!("{}: ", dish.name))
+    let of_dish = |block: &Block, words: &str| {
+        if several {
+            format!("{} {words}", letter(block.id.dish))
         } else {
-            String::new()
-        };
-        format!("{dish}{}", row_words(block))
+            words.to_owned()
+        }
     };
+    let label = |block: &Block| of_dish(block, &row_words(block));
     let longest = plan
         .blocks
         .iter()
@@ -96,47 +110,88 @@ pub fn timeline(plan: &Plan, wall: &Wall, width: usize, glyphs: Glyphs) -> Vec<S
                 .to_owned(),
         );
     }
-    let mut day = from.local(wall).day;
+    let mut rows: Vec<(Minute, String)> = Vec::new();
     for block in &plan.blocks {
-        let local = block.start.local(wall);
-        if local.day != day {
-            day = local.day;
-            lines.push("-- next day --".to_owned());
-        }
+        let clock = block.start.local(wall).clock();
         let length = block.end.since(block.start);
-        let mut line = row(
-            &local.clock(),
-            &label(block),
-            &format!("{}:{:02}", length / 60, length % 60),
-        );
+        let length = format!("{}:{:02}", length / 60, length % 60);
+        let mut line = row(&clock, &label(block), &length);
         if bars {
             line.push_str("  ");
             line.push_str(&bar(block, from, to, bar_width, glyphs));
         }
-        lines.push(line.trim_end().to_owned());
-        for (at, say) in &block.cues {
-            lines.push(
-                row(&at.local(wall).clock(), &format!("  - {say}"), "")
-                    .trim_end()
-                    .to_owned(),
-            );
-        }
+        rows.push((block.start, line));
+        rows.extend(block.cues.iter().map(|(at, say)| {
+            let words = of_dish(block, &format!("  - {say}"));
+            (*at, row(&at.local(wall).clock(), &words, ""))
+        }));
     }
-    lines.push(
-        row(&plan.ready_at.local(wall).clock(), "Ready", "")
-            .trim_end()
-            .to_owned(),
-    );
+    rows.push((
+        plan.ready_at,
+        row(&plan.ready_at.local(wall).clock(), "Ready", ""),
+    ));
+    rows.sort_by_key(|(at, _)| *at);
+    let mut day = from.local(wall).day;
+    for (at, line) in rows {
+        let today = at.local(wall).day;
+        if std::mem::replace(&mut day, today) != today {
+            lines.push("-- next day --".to_owned());
+        }
+        lines.push(line.trim_end().to_owned());
+    }
     if bars {
         let [hands, wait, oven, heat] = glyphs.all();
         lines.push(format!(
             "{hands} hands   {wait} waiting   {oven} in the oven   {heat} oven getting hot"
         ));
     }
+    lines.extend(oven_in_turn(plan, wall));
     lines
         .into_iter()
         .map(|line| line.chars().take(width).collect())
         .collect()
+}
+
+/// Where dishes want the oven at different heats: which has it when.
+fn oven_in_turn(plan: &Plan, wall: &Wall) -> Vec<String> {
+    let mut uses: Vec<(usize, f64, Minute, Minute)> = Vec::new();
+    for block in &plan.blocks {
+        let dish = block.id.dish;
+        let Some(heat) = block.heat_c.filter(|_| block.id.part != Part::Preheat) else {
+            continue;
+        };
+        match uses.last_mut() {
+            // The dish keeps the oven, or has lit it for this.
+            Some(before) if before.0 == dish && before.1 == heat => before.3 = block.end,
+            _ => uses.push((dish, heat, block.start, block.end)),
+        }
+    }
+    if uses.windows(2).all(|pair| pair[0].1 == pair[1].1) {
+        return Vec::new();
+    }
+    let each = uses.iter().map(|(dish, heat, from, to)| {
+        let (from, to) = (from.local(wall).clock(), to.local(wall).clock());
+        let name = plan.dishes.get(*dish).map_or("", |dish| dish.name.as_str());
+        format!("{from} to {to}  {heat:.0} C  {name}")
+    });
+    std::iter::once("One oven, each heat in its turn:".to_owned())
+        .chain(each)
+        .collect()
+}
+
+/// What stands for a dish where there are several.
+fn letter(dish: usize) -> char {
+    char::from(b'A' + u8::try_from(dish % 26).unwrap_or(0))
+}
+
+/// `19:30`, and on another day than the wall clock's `19:30 on Thu 26 Nov`.
+fn dated(at: Minute, wall: &Wall) -> String {
+    let local = at.local(wall);
+    let date = DateTime::from_timestamp(local.day.saturating_mul(86_400), 0);
+    match date.filter(|_| local.day != Minute::of(wall).local(wall).day) {
+        Some(date) => format!("{} on {}", local.clock(), date.format("%a %-d %b")),
+        None => local.clock(),
+    }
 }
 
 fn row_words(block: &Block) -> String {

@@ -270,7 +270,12 @@ fn head(view: &View, columns: usize) -> Row {
     } else {
         format!(", {}", view.scale)
     };
-    let line = format!("{}  {place}  {}{scale}", view.clock, view.formula);
+    let ready = if view.ready.is_empty() {
+        String::new()
+    } else {
+        format!("  table {}", view.ready)
+    };
+    let line = format!("{}{ready}  {place}  {}{scale}", view.clock, view.formula);
     row(cut(&line, columns), Role::Text)
 }
 

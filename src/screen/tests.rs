@@ -32,6 +32,7 @@ fn view() -> View {
         listening: Listening::Yes,
         now: Moment(0),
         clock: "15:05".into(),
+        ready: String::new(),
         troubles: vec!["no microphone: use the keys".into()],
     }
 }

@@ -111,15 +111,20 @@ impl Timer {
 
     /// The next cue and its moment, while running.
     pub fn next_cue(&self, now: Moment) -> Option<(Moment, &str)> {
-        let State::Running { due } = self.state else {
-            return None;
+        self.upcoming(now).min_by_key(|(at, _)| *at)
+    }
+
+    /// The cues still to come and their moments, while running.
+    pub fn upcoming(&self, now: Moment) -> impl Iterator<Item = (Moment, &str)> {
+        let due = match self.state {
+            State::Running { due } => Some(due),
+            _ => None,
         };
-        let start = Moment(due.0.saturating_sub(self.lasts.as_millis()));
+        let start = due.map(|due| Moment(due.0.saturating_sub(self.lasts.as_millis())));
         self.cues
             .iter()
-            .map(|c| (start.plus(c.at), c.say.as_str()))
-            .filter(|(at, _)| *at >= now)
-            .min_by_key(|(at, _)| *at)
+            .filter_map(move |c| Some((start?.plus(c.at), c.say.as_str())))
+            .filter(move |(at, _)| *at >= now)
     }
 
     /// When this timer next does something by itself.

@@ -26,6 +26,7 @@ mod rehearsal;
 mod sample;
 mod scaling;
 mod screens;
+mod service;
 mod settings;
 mod spoken_grammar;
 #[cfg(all(feature = "recogniser", feature = "sound"))]

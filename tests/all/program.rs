@@ -105,6 +105,7 @@ fn rehearse_is_stable_json_twice_the_same() {
                 "said",
                 "chime",
                 "timer",
+                "took",
                 "shown",
                 "error"
             ]
@@ -130,6 +131,25 @@ fn the_readme_shows_what_really_happens() {
         readme.contains(out(&o).trim_end()),
         "the transcript in README.md is old: paste\n{}",
         out(&o)
+    );
+    let plan = program()
+        .args([
+            "plan",
+            LOAF,
+            "--from",
+            "2026-11-25 12:00",
+            "--ready-at",
+            "19:30",
+        ])
+        .env("TZ", "UTC")
+        .env("LC_ALL", "C")
+        .env("XDG_STATE_HOME", "/nonexistent")
+        .output()
+        .expect("it runs");
+    assert!(
+        readme.contains(out(&plan).trim_end()),
+        "the plan in README.md is old: paste\n{}",
+        out(&plan)
     );
     assert!(
         readme.contains(commis::bench::keypad::card_table().trim_end()),

@@ -42,11 +42,16 @@ impl commis::kitchen::Listener for Deaf {
 impl Rehearsal {
     /// Plays a script of words and keys.
     pub fn play(name: &str, script: &str) -> Self {
+        Self::play_with(formula(name), Options::default(), script)
+    }
+
+    /// The same with a formula and settings of one's own.
+    pub fn play_with(formula: commis::formula::Formula, options: Options, script: &str) -> Self {
         let script = Script::read(script).unwrap_or_else(|e| panic!("{e}"));
         let mut records = Vec::new();
         let bench = commis::kitchen::rehearse(
-            formula(name),
-            Options::default(),
+            formula,
+            options,
             &script,
             &root(),
             &mut Deaf,

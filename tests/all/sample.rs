@@ -46,6 +46,7 @@ fn timer(name: &str, minutes: u64) -> TimerSpec {
         lasts: Span::minutes(minutes),
         cues: Vec::new(),
         look: None,
+        alongside: false,
     }
 }
 

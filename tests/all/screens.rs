@@ -35,6 +35,7 @@ fn weighing() -> View {
         listening: Listening::Yes,
         now: Moment(0),
         clock: "15:05".into(),
+        ready: String::new(),
         troubles: vec![],
     }
 }

@@ -411,6 +411,7 @@ fn fixed(task: Task) -> Ask {
                 open("this needs longer", Task::NeedsLonger),
                 do_("when to start", Intent::WhenStart),
                 open("when to eat", Task::EatAt),
+                do_("when it is ready", Intent::ReadyWhen { timer: None }),
             ],
         ),
         Task::Size => pick(

@@ -157,6 +157,7 @@ pub const KEY_PATHS: &[KeyPath] = &[
         "at a step",
         "eat at half past seven in the evening",
     ),
+    path("ready_when", ". 4 6", "at a step", "when it is ready"),
     path(
         "time_left",
         ". 5 1 1",

@@ -222,6 +222,7 @@ fn small_item() -> impl Strategy<Value = PlanItem> {
                     timer: None,
                     cues: vec![],
                     heat_c: heat.map(|h| HEATS[h]),
+                    lights: false,
                 })
                 .collect(),
         })

@@ -167,8 +167,11 @@ fn the_longest_timer_decides_and_an_oven_timer_is_nobodys_wait() {
     );
     // This kitchen's own time, and a cue counted from the end keeps its distance.
     f.steps[1].timers[1].cues[0].left = Some(Span::minutes(18));
-    let own =
-        PlanItem::with_times(&f, |name| (name == "beans").then(|| Span::minutes(30))).unwrap();
+    let own = PlanItem::with_times(&f, |step, timer| match timer.name.as_str() {
+        "beans" if step == 1 => Span::minutes(30),
+        _ => timer.lasts,
+    })
+    .unwrap();
     assert_eq!(own.steps[1].wait, 30);
     assert_eq!(
         own.steps[1].cues,
@@ -219,5 +222,8 @@ fn a_night_with_a_clock_change_is_right_in_elapsed_time() {
     assert_eq!(v["start"], "2026-10-24T17:40:00+02:00");
     assert_eq!(v["ready_at"], "2026-10-25T07:00:00+01:00");
     let shown = timeline(&plan, &evening, 80, Glyphs::Ascii).join("\n");
-    assert!(shown.contains("ready at 07:00, start at 17:40"), "{shown}");
+    assert!(
+        shown.contains("ready at 07:00 on Sun 25 Oct, start at 17:40"),
+        "{shown}"
+    );
 }

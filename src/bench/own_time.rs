@@ -1,0 +1,109 @@
+//! How long something takes in this kitchen: from the bake log, or from the formula and the room.
+
+use serde::{Deserialize, Serialize};
+
+use super::options::Options;
+use super::words;
+use crate::dough::{self, RISE_C, RISE_ROOM_C};
+use crate::formula::{Formula, TimerSpec};
+use crate::measure::{Span, Temperature, round_to};
+
+/// How long something that ends on a look took in this kitchen, brought to today's room where both rooms are known.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct OwnTime {
+    /// What its timer is set to.
+    pub lasts: Span,
+    /// The shortest that it is expected to take.
+    pub from: Span,
+    /// The longest that it is expected to take.
+    pub to: Span,
+    /// What it really took the last time.
+    pub last: Span,
+}
+
+/// A rise in another room: the shorter and the longer guess, in whole minutes. Beyond 5 to 35 C the nearer end counts.
+pub fn rise_in(took: Span, at_c: f64, room_c: f64) -> (Span, Span) {
+    let heat = |c: f64| Temperature::celsius(c.clamp(RISE_C.0, RISE_C.1));
+    let whole = |minutes: f64| Span::minutes(minutes.round().max(1.0) as u64);
+    match dough::rise_at(took.as_seconds() as f64 / 60.0, heat(at_c), heat(room_c)) {
+        Ok(range) => (whole(range.from_minutes), whole(range.to_minutes)),
+        // Shorter than a minute or longer than a week: no rise, and no rule for it.
+        Err(_) => (took, took),
+    }
+}
+
+/// The middle of a range; to five minutes, as a guess is, where it is one.
+pub fn middle(range: (Span, Span)) -> Span {
+    if range.0 == range.1 {
+        return range.0;
+    }
+    let minutes = u64::midpoint(range.0.as_millis(), range.1.as_millis()) as f64 / 60_000.0;
+    Span::minutes(round_to(minutes, 5.0).max(1.0) as u64)
+}
+
+impl Options {
+    /// How long a timer of the formula takes here: this kitchen's own time; else, for a rise in a room that is known,
+    /// the formula's time brought to that room; else the formula's.
+    pub fn time_of(&self, formula: &Formula, step: usize, timer: &TimerSpec) -> Span {
+        match (
+            self.own.get(&timer.name),
+            self.room_of(formula, step, timer),
+        ) {
+            (Some(own), _) => own.lasts,
+            (None, Some(room)) => middle(rise_in(timer.lasts, RISE_ROOM_C, room)),
+            (None, None) => timer.lasts,
+        }
+    }
+
+    /// The room in Celsius, where it is known and decides how long the timer takes: a dough rises by it.
+    pub fn room_of(&self, formula: &Formula, step: usize, timer: &TimerSpec) -> Option<f64> {
+        let rises = timer.look.is_some()
+            && formula.steps.get(step).is_some_and(|s| s.oven_c.is_none())
+            && formula.ingredients.iter().any(|i| i.is_flour);
+        self.room_c.filter(|_| rises)
+    }
+
+    /// What a cook should know of a timer's time here; nothing where it is the formula's.
+    pub(super) fn about_time(
+        &self,
+        formula: &Formula,
+        step: usize,
+        timer: &TimerSpec,
+    ) -> Option<String> {
+        if let Some(own) = self.own.get(&timer.name) {
+            let mut text = format!("Last time it took {} here.", words::about(own.last));
+            if own.from != own.to {
+                let (from, to) = (words::about(own.from), words::about(own.to));
+                text = format!("{text} Expect {from} to {to}.");
+            }
+            return Some(text);
+        }
+        let room = self.room_of(formula, step, timer)?;
+        (self.time_of(formula, step, timer) != timer.lasts).then(|| {
+            format!(
+                "The formula says {}; your room is at {} degrees.",
+                words::span(timer.lasts),
+                words::decimal(room, 1)
+            )
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // Common practice, no source: the time doubles for each 8 to 10 C colder.
+    #[test]
+    fn a_colder_room_takes_longer_and_says_so_as_a_range() {
+        let hour = Span::minutes(60);
+        assert_eq!(
+            rise_in(hour, 21.0, 13.0),
+            (Span::minutes(104), Span::minutes(120))
+        );
+        assert_eq!(middle(rise_in(hour, 21.0, 13.0)), Span::minutes(110));
+        assert_eq!(middle(rise_in(hour, 21.0, 21.0)), hour);
+        // A cellar at nought counts as one at five.
+        assert_eq!(rise_in(hour, 21.0, 0.0), rise_in(hour, 21.0, 5.0));
+    }
+}

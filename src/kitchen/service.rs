@@ -1,0 +1,372 @@
+//! `commis plan` and `commis log`: the hour of serving, and this kitchen's own times.
+
+use std::collections::BTreeMap;
+use std::io::IsTerminal;
+use std::path::Path;
+
+use chrono::{DateTime, Local, NaiveDate, NaiveDateTime, NaiveTime, TimeDelta, TimeZone};
+
+use super::Trouble;
+use super::commands::{print, read_formula};
+use crate::bench::{Options, OwnTime, Wall};
+use crate::cli::{LogArgs, PlanArgs};
+use crate::journal::{Log, Rise, local_offset, wall_now, wall_until};
+use crate::measure::{Span, Temperature};
+use crate::plan::{self, Glyphs, Minute, PlanError, PlanItem};
+use crate::settings::Settings;
+use crate::understand::{ClockTime, HalfDay, Intent, Lexicon, Understood, parse};
+
+/// The farthest hour of serving from the start.
+const FARTHEST_DAYS: i64 = 60;
+
+pub(super) fn plan(args: &PlanArgs, settings: &Settings) -> Result<u8, Trouble> {
+    let now = wall_now();
+    let from = match &args.from {
+        Some(text) => wall_at(minute("from", text, &now)?),
+        None => now.clone(),
+    };
+    let ready = minute("ready-at", &args.ready_at, &from)?;
+    let days = ready.since(Minute::of(&from)) / 1440;
+    if days >= FARTHEST_DAYS {
+        return Err(Trouble::input(format!(
+            "--ready-at: expected a time within {FARTHEST_DAYS} days, found `{}`",
+            args.ready_at
+        )));
+    }
+    // A day more: what is told of a plan that has become late.
+    let until_s = from.unix_ms.max(ready.0.saturating_mul(60_000)) / 1000 + 86_400;
+    let wall = wall_until(from.unix_ms, until_s, local_offset);
+    let mut options = settings.options();
+    if let Some(text) = &args.room {
+        options.room_c = Some(room(text)?);
+    }
+    let mut own = Vec::new();
+    let items = args
+        .formula
+        .iter()
+        .map(|path| item(path, &options, settings, &mut own))
+        .collect::<Result<Vec<_>, _>>()?;
+    let plan = plan::schedule(&items, ready, Minute::after(&wall))
+        .map_err(|e| Trouble::input(why(&e, ready, &wall)))?;
+    if args.ical {
+        return print(&plan::calendar(&plan, now.unix_ms.div_euclid(1000))).map(|()| 0);
+    }
+    if args.json {
+        let text =
+            serde_json::to_string_pretty(&plan::json(&plan, &wall)).map_err(Trouble::failed)?;
+        return print(&(text + "\n")).map(|()| 0);
+    }
+    let size = std::io::stdout()
+        .is_terminal()
+        .then(crossterm::terminal::size);
+    let width = size
+        .and_then(Result::ok)
+        .map_or(80, |(columns, _)| usize::from(columns));
+    let mut text = plan::timeline(&plan, &wall, width, glyphs()).join("\n") + "\n";
+    if !own.is_empty() {
+        text.push_str(&format!("As it goes here: {}\n", own.join(", ")));
+    }
+    print(&text).map(|()| 0)
+}
+
+/// A formula with the times of this kitchen; each that differs from the formula's is told in `own`.
+fn item(
+    path: &Path,
+    options: &Options,
+    settings: &Settings,
+    own: &mut Vec<String>,
+) -> Result<PlanItem, Trouble> {
+    let (formula, _) = read_formula(path)?;
+    let mut options = options.clone();
+    options.own = settings.own_times(&formula.name, options.room_c);
+    for (step, timer) in formula.timers() {
+        let lasts = options.time_of(&formula, step, timer);
+        if lasts != timer.lasts {
+            let (name, here, written) = (&timer.name, length(lasts), length(timer.lasts));
+            own.push(format!("{name} {here} (written {written})"));
+        }
+    }
+    PlanItem::with_times(&formula, |step, timer| {
+        options.time_of(&formula, step, timer)
+    })
+    .map_err(Trouble::input)
+}
+
+impl Settings {
+    /// This kitchen's own times from the bake log; none where the log cannot be read.
+    pub(super) fn own_times(
+        &self,
+        formula: &str,
+        room_c: Option<f64>,
+    ) -> BTreeMap<String, OwnTime> {
+        self.journal_folder()
+            .and_then(|folder| Log::read(&folder))
+            .map(|log| log.own_times(formula, room_c))
+            .unwrap_or_default()
+    }
+}
+
+/// `19`, `19 C`, `66 F`, in Celsius.
+fn room(text: &str) -> Result<f64, Trouble> {
+    let wrong = || {
+        Trouble::input(format!(
+            "--room: expected a temperature such as `19 C` from -10 to 50 C, found `{text}`"
+        ))
+    };
+    let celsius = match text.trim().parse::<f64>() {
+        Ok(bare) => bare,
+        Err(_) => Temperature::parse(text).map_err(|_| wrong())?.as_celsius(),
+    };
+    if (-10.0..=50.0).contains(&celsius) {
+        Ok(celsius)
+    } else {
+        Err(wrong())
+    }
+}
+
+/// A time on the command line: `19:30` is the next such time after `from`, on twenty-four hours; a day may stand
+/// before it (`tomorrow 7:00`, `2026-11-26 07:00`); and as it is said: `half past seven`.
+fn minute(option: &str, text: &str, from: &Wall) -> Result<Minute, Trouble> {
+    let wrong = || {
+        Trouble::input(format!(
+            "--{option}: expected a time such as `19:30`, `tomorrow 7:00`, `2026-11-26 07:00` or `half past seven`, \
+             found `{text}`"
+        ))
+    };
+    let lower = text.trim().to_lowercase();
+    if let Some(at) = clock(&lower) {
+        return Ok(Minute::next(at, from));
+    }
+    let parts = lower.split_once(' ').or_else(|| lower.split_once('t'));
+    if let Some((day, time)) = parts {
+        let day = match day {
+            "today" => Some(local(from).date_naive()),
+            "tomorrow" => local(from).date_naive().succ_opt(),
+            _ => NaiveDate::parse_from_str(day, "%Y-%m-%d").ok(),
+        };
+        if let (Some(day), Some(at)) = (day, clock(time.trim())) {
+            return Ok(at_local(day, at));
+        }
+    }
+    match parse(&format!("ready at {lower}"), &Lexicon::without_formula()) {
+        Understood::Intent(Intent::EatAt { at }) => Ok(Minute::next(at, from)),
+        _ => Err(wrong()),
+    }
+}
+
+/// `7:00`, `19:30`, `19.30` on twenty-four hours.
+fn clock(text: &str) -> Option<ClockTime> {
+    let (hour, minute) = text.split_once([':', '.'])?;
+    let (hour, minute) = (
+        hour.parse().ok()?,
+        minute.parse().ok().filter(|_| minute.len() == 2)?,
+    );
+    (hour < 24 && minute < 60).then_some(ClockTime {
+        hour,
+        minute,
+        half: HalfDay::Said,
+    })
+}
+
+fn local(wall: &Wall) -> DateTime<Local> {
+    Local
+        .timestamp_millis_opt(wall.unix_ms)
+        .single()
+        .unwrap_or_default()
+}
+
+/// A time of day on a day here. In a night that skips it, the minute after the gap; in one that has it twice, the first.
+fn at_local(day: NaiveDate, at: ClockTime) -> Minute {
+    let time = NaiveTime::from_hms_opt(at.hour.into(), at.minute.into(), 0).unwrap_or_default();
+    let shown = NaiveDateTime::new(day, time);
+    let mut late = TimeDelta::zero();
+    let found = loop {
+        match Local.from_local_datetime(&(shown + late)).earliest() {
+            Some(found) => break found,
+            None if late < TimeDelta::hours(3) => late += TimeDelta::minutes(1),
+            None => break shown.and_utc().with_timezone(&Local),
+        }
+    };
+    Minute(found.timestamp().div_euclid(60))
+}
+
+fn wall_at(from: Minute) -> Wall {
+    let unix_s = from.0.saturating_mul(60);
+    wall_until(
+        unix_s.saturating_mul(1000),
+        unix_s + FARTHEST_DAYS * 86_400,
+        local_offset,
+    )
+}
+
+/// Why there is no plan, with the earliest hour that can be met.
+fn why(error: &PlanError, wanted: Minute, wall: &Wall) -> String {
+    let PlanError::TooLate { earliest, late_min } = error else {
+        return error.to_string();
+    };
+    let long = length(Span::minutes(late_min.unsigned_abs()));
+    let at = earliest.to_five(wall);
+    format!(
+        "too late for {}: it takes {long} longer. The earliest is --ready-at '{}'",
+        stamp(wanted, wall),
+        stamp(at, wall)
+    )
+}
+
+/// `19:30` today, `2026-11-26 07:00` on another day.
+fn stamp(at: Minute, wall: &Wall) -> String {
+    let local = at.local(wall);
+    if local.day == Minute::of(wall).local(wall).day {
+        return local.clock();
+    }
+    let date = DateTime::from_timestamp(local.day.saturating_mul(86_400), 0);
+    format!(
+        "{} {}",
+        date.map_or_else(String::new, |d| d.format("%Y-%m-%d").to_string()),
+        local.clock()
+    )
+}
+
+/// Bars as the terminal can show them.
+fn glyphs() -> Glyphs {
+    let locale = ["LC_ALL", "LC_CTYPE", "LANG"]
+        .iter()
+        .find_map(|name| std::env::var(name).ok().filter(|v| !v.is_empty()))
+        .unwrap_or_default()
+        .to_lowercase();
+    if locale.contains("utf-8") || locale.contains("utf8") {
+        Glyphs::Blocks
+    } else {
+        Glyphs::Ascii
+    }
+}
+
+pub(super) fn log(args: &LogArgs, settings: &Settings) -> Result<u8, Trouble> {
+    let folder = settings.journal_folder().map_err(Trouble::failed)?;
+    let mut log = Log::read(&folder).map_err(Trouble::failed)?;
+    if let Some(which) = &args.formula {
+        let name = read_formula(Path::new(which)).map_or(which.clone(), |(f, _)| f.name);
+        let wanted = name.to_lowercase();
+        log.rises
+            .retain(|r| r.formula.to_lowercase().contains(&wanted));
+    }
+    if log.bad_lines > 0 {
+        eprintln!(
+            "commis: {}: {} that cannot be read, left out",
+            Log::file(&folder).display(),
+            if log.bad_lines == 1 {
+                "one line".to_owned()
+            } else {
+                format!("{} lines", log.bad_lines)
+            }
+        );
+    }
+    let text = if args.json {
+        log_json(&log)?
+    } else {
+        log_table(&log)
+    };
+    print(&text).map(|()| 0)
+}
+
+fn log_json(log: &Log) -> Result<String, Trouble> {
+    let rises: Vec<serde_json::Value> = log
+        .rises
+        .iter()
+        .map(|r| {
+            serde_json::json!({
+                "formula": r.formula, "timer": r.timer, "at": when(r).to_rfc3339(), "began_ms": r.began_ms,
+                "planned_minutes": minutes(r.planned), "took_minutes": minutes(r.took), "room_c": r.room_c,
+                "scale": r.scale,
+            })
+        })
+        .collect();
+    let own: Vec<serde_json::Value> = formulas(log)
+        .iter()
+        .flat_map(|formula| {
+            log.own_times(formula, None)
+                .into_iter()
+                .map(move |(timer, own)| {
+                    serde_json::json!({
+                        "formula": formula, "timer": timer, "minutes": minutes(own.lasts),
+                        "from_minutes": minutes(own.from), "to_minutes": minutes(own.to),
+                    })
+                })
+        })
+        .collect();
+    serde_json::to_string_pretty(&serde_json::json!({ "rises": rises, "own": own }))
+        .map(|text| text + "\n")
+        .map_err(Trouble::failed)
+}
+
+fn log_table(log: &Log) -> String {
+    if log.rises.is_empty() {
+        return "Nothing in the log yet: it is written when you say that a rise, or a bake, is done.\n".to_owned();
+    }
+    let mut text = String::new();
+    for formula in formulas(log) {
+        text.push_str(&format!("{formula}\n"));
+        for r in log.rises.iter().filter(|r| r.formula == formula) {
+            let room = r.room_c.map_or(String::new(), |c| format!("  room {c} C"));
+            let scale = if r.scale.is_empty() {
+                String::new()
+            } else {
+                format!("  {}", r.scale)
+            };
+            text.push_str(&format!(
+                "  {}  {:16}  {:>10}  (written {}){room}{scale}\n",
+                when(r).format("%Y-%m-%d %H:%M"),
+                r.timer,
+                length(r.took),
+                length(r.planned)
+            ));
+        }
+        for (timer, own) in log.own_times(&formula, None) {
+            let range = if own.from == own.to {
+                String::new()
+            } else {
+                format!(", from {} to {}", length(own.from), length(own.to))
+            };
+            text.push_str(&format!(
+                "  next time    {timer:16}  {:>10}{range}\n",
+                length(own.lasts)
+            ));
+        }
+    }
+    text
+}
+
+/// The formulas in the log, each once, in order.
+fn formulas(log: &Log) -> Vec<String> {
+    let mut names: Vec<String> = Vec::new();
+    for rise in &log.rises {
+        if !names.contains(&rise.formula) {
+            names.push(rise.formula.clone());
+        }
+    }
+    names
+}
+
+/// When the cook said that it was done, by the clock of that kitchen.
+fn when(rise: &Rise) -> DateTime<chrono::FixedOffset> {
+    let offset = chrono::FixedOffset::east_opt(rise.offset_s);
+    let utc = DateTime::from_timestamp_millis(rise.at_ms).unwrap_or_default();
+    match offset {
+        Some(offset) => utc.with_timezone(&offset),
+        None => utc.fixed_offset(),
+    }
+}
+
+fn minutes(span: Span) -> f64 {
+    (span.as_millis() as f64 / 6000.0).round() / 10.0
+}
+
+/// `1 h 10 min`, to the minute.
+fn length(span: Span) -> String {
+    let minutes = (span.as_seconds() + 30) / 60;
+    match (minutes / 60, minutes % 60) {
+        (0, m) => format!("{m} min"),
+        (h, 0) => format!("{h} h"),
+        (h, m) => format!("{h} h {m} min"),
+    }
+}
