@@ -19,11 +19,17 @@ impl Bench {
             return;
         }
         if let Some(question) = self.loses_work(&intent) {
-            self.pending = Some(Pending::confirm(intent, question.clone(), self.now));
-            self.ask(out, &question);
+            self.confirm(intent, &question, out);
             return;
         }
         self.perform(intent, out);
+    }
+
+    /// Asks before an order that loses work.
+    pub(super) fn confirm(&mut self, intent: Intent, question: &str, out: &mut Vec<Effect>) {
+        self.pending = Some(Pending::confirm(intent, question.to_owned(), self.now));
+        let hint = self.hint("", "Enter is yes, Backspace is no.");
+        self.ask(out, &format!("{question}{hint}"));
     }
 
     /// Lets an intent answer the question that waits, if it does. Gives back what is still to be done.
@@ -57,19 +63,13 @@ impl Bench {
             }
             (
                 Pending::Which {
-                    mut readings,
-                    question,
-                    ..
+                    readings, question, ..
                 },
                 Intent::Yes,
             ) => {
-                if readings.len() == 1 {
-                    self.perform(readings.remove(0), out);
-                } else {
-                    // Yes does not say which.
-                    self.pending = Some(Pending::which(readings, question.clone(), self.now));
-                    self.ask(out, &question);
-                }
+                // Yes does not say which.
+                self.pending = Some(Pending::which(readings, question.clone(), self.now));
+                self.ask(out, &question);
                 None
             }
             (
@@ -104,11 +104,17 @@ impl Bench {
             }
             (Pending::StepLook { .. }, Intent::Yes | Intent::Done) => Some(Intent::Next),
             (Pending::StepLook { question }, Intent::No | Intent::NotYet) => {
-                self.tell(out, "Take your time. Say next when it is.");
+                let hint = self.hint("Say next when it is.", "Enter when it is.");
+                self.tell(out, &format!("Take your time.{hint}"));
                 self.pending = Some(Pending::StepLook { question });
                 None
             }
-            // A look keeps waiting while the cook asks other things; a doubt does not.
+            (Pending::Which { readings, .. }, other) if readings.contains(&other) => Some(other),
+            // Any question keeps waiting while the cook asks something; a look also while other things are done.
+            (kept, other) if other.only_asks() => {
+                self.pending = Some(kept);
+                Some(other)
+            }
             (kept @ (Pending::Look { .. } | Pending::StepLook { .. }), other) => {
                 if !matches!(other, Intent::Next | Intent::Back | Intent::GoToStep { .. }) {
                     self.pending = Some(kept);
@@ -168,6 +174,7 @@ impl Bench {
             Intent::Next => self.next(out),
             Intent::Back => self.back(out),
             Intent::Repeat { slowly } => self.repeat(slowly, out),
+            Intent::RepeatLast { count } => self.repeat_last(count, out),
             Intent::Spell => self.spell(out),
             Intent::WhereAmI => self.where_am_i(out),
             Intent::WhatNext => self.what_next(out),
@@ -183,11 +190,16 @@ impl Bench {
             Intent::UnmarkAdded { ingredient } => self.mark(&ingredient, false, out),
             Intent::LeftToAdd => self.left_to_add(out),
 
-            Intent::HowMuch { ingredient, part, unit } => self.how_much(&ingredient, part, unit.as_deref(), out),
+            Intent::HowMuch {
+                ingredient,
+                part,
+                unit,
+            } => self.how_much(&ingredient, part, unit.as_deref(), out),
             Intent::Ask(question) => self.answer(&question, out),
             Intent::Contains { what } => self.contains(&what, out),
             Intent::Allergens => self.allergens(out),
             Intent::Hydration => self.hydration(out),
+            Intent::TodaysSize => self.todays_size(out),
             Intent::OvenHeat => self.oven_heat(out),
             Intent::Scale { by } => self.scale(&by, out),
 
@@ -213,12 +225,48 @@ impl Bench {
 
             Intent::Yes | Intent::No | Intent::NotYet => self.answer_to_nothing(&intent, out),
 
-            Intent::Louder => self.voice(out, |v| &mut v.volume, 1, "Louder.", "That is as loud as I go."),
-            Intent::Quieter => self.voice(out, |v| &mut v.volume, -1, "Quieter.", "That is as quiet as I go."),
-            Intent::Faster => self.voice(out, |v| &mut v.rate, 1, "Faster.", "That is as fast as I go."),
-            Intent::Slower => self.voice(out, |v| &mut v.rate, -1, "Slower.", "That is as slow as I go."),
-            Intent::Higher => self.voice(out, |v| &mut v.pitch, 1, "Higher.", "That is as high as I go."),
-            Intent::Lower => self.voice(out, |v| &mut v.pitch, -1, "Lower.", "That is as low as I go."),
+            Intent::Louder => self.voice(
+                out,
+                |v| &mut v.volume,
+                1,
+                "Louder.",
+                "That is as loud as I go.",
+            ),
+            Intent::Quieter => self.voice(
+                out,
+                |v| &mut v.volume,
+                -1,
+                "Quieter.",
+                "That is as quiet as I go.",
+            ),
+            Intent::Faster => self.voice(
+                out,
+                |v| &mut v.rate,
+                1,
+                "Faster.",
+                "That is as fast as I go.",
+            ),
+            Intent::Slower => self.voice(
+                out,
+                |v| &mut v.rate,
+                -1,
+                "Slower.",
+                "That is as slow as I go.",
+            ),
+            Intent::Higher => self.voice(
+                out,
+                |v| &mut v.pitch,
+                1,
+                "Higher.",
+                "That is as high as I go.",
+            ),
+            Intent::Lower => self.voice(
+                out,
+                |v| &mut v.pitch,
+                -1,
+                "Lower.",
+                "That is as low as I go.",
+            ),
             Intent::Briefer => {
                 self.options.brief = true;
                 self.tell(out, "Fewer words.");
@@ -234,22 +282,28 @@ impl Bench {
             Intent::StopListening => {
                 self.listening = false;
                 out.push(Effect::Listen { on: false });
-                self.tell(out, "I have stopped listening. Say listen again, or use the keys.");
+                self.tell(
+                    out,
+                    "I have stopped listening. Say listen again, or use the keys.",
+                );
             }
             Intent::StartListening => {
                 self.listening = true;
                 out.push(Effect::Listen { on: true });
                 self.tell(out, "I am listening.");
             }
+            Intent::WhatHeard => self.what_heard(out),
+            Intent::Troubles => self.troubles(out),
             Intent::Help => self.help(out),
-            Intent::ExplainChimes => self.tell(
-                out,
-                "One short note: a cue inside a timer. Three rising notes, again and again: a timer is due. Two notes, the \
-                 second higher: I ask you something. Two low notes: I did not understand. One soft tick: I am listening.",
-            ),
+            Intent::ExplainChimes => self.explain_chimes(out),
             Intent::Goodbye => {
                 self.left = true;
-                self.tell(out, "Goodbye. Is the oven off?");
+                let heat = if self.formula.oven.is_some() {
+                    "oven"
+                } else {
+                    "heat"
+                };
+                self.tell(out, &format!("Goodbye. Is the {heat} off?"));
                 out.push(Effect::Leave);
             }
         }

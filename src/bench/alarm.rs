@@ -121,11 +121,7 @@ impl Bench {
 
     pub(super) fn alarm(&mut self, chime: Chime, urgency: u8, text: &str, out: &mut Vec<Effect>) {
         out.push(Effect::Chime { chime, urgency });
-        text.clone_into(&mut self.last);
-        out.push(Effect::Say {
-            text: text.to_owned(),
-            why: Why::Alarm,
-        });
+        self.say(out, text, Why::Alarm);
     }
 
     /// An alarm passes over a question about an order; what is said after the alarm must not answer the question.
@@ -161,11 +157,16 @@ impl Bench {
 
     pub(super) fn stop_chime(&mut self, out: &mut Vec<Effect>) {
         if self.answer_alarms(out) {
-            let question = match &self.pending {
-                Some(Pending::Look { question, .. }) => question.clone(),
+            let text = match &self.pending {
+                Some(Pending::Look { question, .. }) => {
+                    format!(
+                        "{question}{}",
+                        self.hint("", "Enter is yes, minus is not yet.")
+                    )
+                }
                 _ => "All right.".to_owned(),
             };
-            self.tell(out, &question);
+            self.tell(out, &text);
         } else {
             out.push(Effect::Hush);
         }

@@ -28,6 +28,11 @@ pub enum Effect {
         /// 0 to 3: grows while an alarm is not answered.
         urgency: u8,
     },
+    /// Play a chime so that the cook learns it: nothing has happened, and what is being said is not cut short.
+    Sample {
+        /// Which meaning.
+        chime: Chime,
+    },
     /// A timer changed: for the log and the screen.
     Timer {
         /// Its spoken name.

@@ -7,6 +7,7 @@ mod clock;
 mod context;
 mod effect;
 mod event;
+mod help;
 pub mod keypad;
 mod moving;
 mod options;

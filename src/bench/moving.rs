@@ -4,7 +4,12 @@ use super::effect::{Chime, Effect, Why};
 use super::pending::Pending;
 use super::state::Bench;
 use super::words;
-use crate::formula::fill;
+use crate::formula::{TimerSpec, fill};
+use crate::measure::{Heat, Span, Temperature, print, say};
+use crate::understand::Intent;
+
+/// Going back within this takes back what going on took for done.
+const SLIP: Span = Span::seconds(30);
 
 impl Bench {
     pub(super) fn welcome(&mut self, out: &mut Vec<Effect>) {
@@ -20,9 +25,14 @@ impl Bench {
             format!("It holds {}.", words::list(&allergens))
         };
         let text = format!(
-            "{}. It makes {}. {allergens} Say next to begin, or what can I say.",
+            "{}. It makes {}.{} {allergens}{}",
             self.formula.name,
             words::makes(&self.formula, &self.batch),
+            self.tin_words(),
+            self.hint(
+                "Say next or press Enter to begin. For help say help, or press dot and one.",
+                "Enter begins. For help press dot and one.",
+            ),
         );
         out.push(Effect::Chime {
             chime: Chime::Listening,
@@ -34,7 +44,7 @@ impl Bench {
     /// `next`: what is on the scale is in and the next is called; else the next step.
     pub(super) fn next(&mut self, out: &mut Vec<Effect>) {
         if self.finished {
-            self.tell(out, "That was the last step.");
+            self.tell_the_end(out, "That was the last step.");
             return;
         }
         let Some(at) = self.step else {
@@ -46,18 +56,20 @@ impl Bench {
             return;
         }
         if let Some(question) = self.step_waits(at) {
-            self.pending = Some(Pending::confirm(
-                crate::understand::Intent::GoToStep {
-                    step: at as u32 + 2,
-                },
-                question.clone(),
-                self.now,
-            ));
-            self.ask(out, &question);
+            let step = at as u32 + 2;
+            self.confirm(Intent::GoToStep { step }, &question, out);
             return;
         }
+        let skipped = self.offered().map(|spec| spec.name.clone());
         self.leave_step(at, out);
         self.enter(at + 1, out);
+        if let Some(timer) = skipped {
+            let text = format!(
+                "Mind: {} was not started.",
+                words::lower_first(&timer_words(&timer))
+            );
+            self.aside(out, &text, Why::Notice);
+        }
     }
 
     /// Going on by `next` says that what the step named went in, and that what was looked for is seen.
@@ -72,12 +84,24 @@ impl Bench {
         for id in looked_at {
             self.seen(id, out);
         }
+        self.assumed.clear();
         if self.formula.steps[at].weigh_up {
             return;
         }
+        for u in self.uses_not_in(at) {
+            self.added[at][u] = Some(self.now);
+            self.assumed.push((at, u));
+        }
+    }
+
+    /// Going back at once from where a slip of the hand led: what was taken to be in is not.
+    fn take_back(&mut self, at: usize) {
         let now = self.now;
-        for added in &mut self.added[at] {
-            added.get_or_insert(now);
+        for (s, u) in std::mem::take(&mut self.assumed) {
+            let slip = self.added[s][u].is_some_and(|when| now.since(when) <= SLIP);
+            if s == at && slip && !self.formula.steps[s].weigh_up {
+                self.added[s][u] = None;
+            }
         }
     }
 
@@ -107,7 +131,7 @@ impl Bench {
             if self.rack.live_count() > 0 {
                 text = format!("{text} {}", self.all_left());
             }
-            self.tell(out, &text);
+            self.tell_the_end(out, &text);
             return;
         }
         self.step = Some(at);
@@ -116,14 +140,39 @@ impl Bench {
         self.say_step(at, out);
     }
 
+    fn tell_the_end(&mut self, out: &mut Vec<Effect>, text: &str) {
+        let hint = self.hint("Say goodbye to leave.", "Dot, nought and four leaves.");
+        self.tell(out, &format!("{text}{hint}"));
+    }
+
+    /// The timer that a step offers: how to start it, and how long it lasts.
+    pub(super) fn offer_words(&self, spec: &TimerSpec) -> String {
+        let lasts = match self.step {
+            Some(at) => self.options.time_of(&self.formula, at, spec),
+            None => spec.lasts,
+        };
+        let (name, lasts) = (words::the(&spec.name), words::span(lasts));
+        let hint = self.hint(
+            &format!("Say start it for {name}, {lasts}."),
+            &format!("Star starts {name}, {lasts}."),
+        );
+        if hint.is_empty() {
+            format!("{}: {lasts}.", words::capital(&spec.name))
+        } else {
+            hint.trim_start().to_owned()
+        }
+    }
+
+    pub(super) fn go_on_hint(&self) -> String {
+        self.hint("Say next to go on.", "Enter goes on.")
+    }
+
     /// Cautions once, then the step, then what it offers.
     fn say_step(&mut self, at: usize, out: &mut Vec<Effect>) {
         let step = &self.formula.steps[at];
         if self.cautioned.insert(at) && !step.cautions.is_empty() {
-            out.push(Effect::Say {
-                text: format!("Careful. {}", words::cautions(&step.cautions)),
-                why: Why::Caution,
-            });
+            let text = format!("Careful. {}", words::cautions(&step.cautions));
+            self.aside(out, &text, Why::Caution);
         }
         let text = self.step_words(at);
         self.tell(out, &text);
@@ -140,7 +189,7 @@ impl Bench {
         }
     }
 
-    /// The step as it is spoken: number, text, the first thing to weigh, the timer offered, the look.
+    /// The step as it is spoken: number, text, the oven, the first thing to weigh, the timer offered, the look.
     fn step_words(&self, at: usize) -> String {
         let step = &self.formula.steps[at];
         let mut parts = vec![format!(
@@ -148,18 +197,16 @@ impl Bench {
             words::number(at as f64 + 1.0),
             self.spoken_text(at)
         )];
+        if let Some(heat) = step.oven_c.and_then(celsius) {
+            parts.push(format!("The oven is at {heat}."));
+        }
         if step.weigh_up
             && let Some(at) = self.called()
         {
             parts.push(self.call_words(at));
         }
         if let Some(spec) = self.offered() {
-            let lasts = words::span(self.options.time_of(&self.formula, at, spec));
-            parts.push(if self.options.brief {
-                format!("{}: {lasts}.", words::capital(&spec.name))
-            } else {
-                format!("Say start it for the {}, {lasts}.", spec.name)
-            });
+            parts.push(self.offer_words(spec));
             parts.extend(self.options.about_time(&self.formula, at, spec));
         }
         if let Some(look) = &step.look {
@@ -171,15 +218,21 @@ impl Bench {
 
     /// A step's text with today's amounts in words.
     pub(super) fn spoken_text(&self, at: usize) -> String {
-        self.filled(at, |b, mass| words::mass(mass, b.options.scale_step_g))
+        self.filled(at, |b, i, part| {
+            let mass = words::mass(b.batch.mass(i).times(part), b.options.scale_step_g);
+            match b.batch.count(&b.formula, i) {
+                Some((n, each)) => format!("{} or {mass}", words::pieces(n * part, each)),
+                None => mass,
+            }
+        })
     }
 
     /// A step's text with today's amounts in figures.
     pub(super) fn printed_text(&self, at: usize) -> String {
-        self.filled(at, |_, mass| crate::measure::print::mass(mass))
+        self.filled(at, |b, i, part| print::mass(b.batch.mass(i).times(part)))
     }
 
-    fn filled(&self, at: usize, amount: impl Fn(&Self, crate::measure::Mass) -> String) -> String {
+    fn filled(&self, at: usize, amount: impl Fn(&Self, usize, f64) -> String) -> String {
         let step = &self.formula.steps[at];
         fill(&step.text, |id| {
             let i = self.formula.ingredients.iter().position(|x| x.id == id)?;
@@ -187,30 +240,58 @@ impl Bench {
                 0.0 => 1.0,
                 part => part,
             };
-            Some(amount(self, self.batch.mass(i).times(part)))
+            Some(amount(self, i, part))
         })
+    }
+
+    fn tell_to_begin(&mut self, out: &mut Vec<Effect>, text: &str) {
+        let hint = self.hint("Say next to begin.", "Enter begins.");
+        self.tell(out, &format!("{text}{hint}"));
     }
 
     pub(super) fn back(&mut self, out: &mut Vec<Effect>) {
         if self.finished {
             self.finished = false;
         } else {
-            match self.step {
+            let step = self.step;
+            if step.is_some_and(|at| self.take_back_weighed(at, out)) {
+                return;
+            }
+            match step {
                 None => {
-                    self.tell(out, "We have not begun. Say next to begin.");
+                    self.tell_to_begin(out, "We have not begun.");
                     return;
                 }
                 Some(0) => {
                     self.step = None;
-                    self.tell(out, "Back at the beginning. Say next to begin.");
+                    self.tell_to_begin(out, "Back at the beginning.");
                     return;
                 }
                 Some(at) => self.step = Some(at - 1),
             }
         }
         if let Some(at) = self.step {
+            self.take_back(at);
             self.say_step(at, out);
         }
+    }
+
+    /// In a weigh-up, back takes back what was just called in; false where nothing was.
+    fn take_back_weighed(&mut self, at: usize, out: &mut Vec<Effect>) -> bool {
+        if !self.formula.steps[at].weigh_up || self.assumed.last().is_none_or(|a| a.0 != at) {
+            return false;
+        }
+        let Some((s, u)) = self.assumed.pop() else {
+            return false;
+        };
+        self.added[s][u] = None;
+        let name = &self.formula.ingredients[self.formula.steps[s].uses[u].ingredient].name;
+        let mut text = format!("The {name} is not in.");
+        if let Some(call) = self.called() {
+            text = format!("{text} {}", self.call_words(call));
+        }
+        self.tell(out, &text);
+        true
     }
 
     pub(super) fn repeat(&mut self, slowly: bool, out: &mut Vec<Effect>) {
@@ -236,30 +317,46 @@ impl Bench {
         }
     }
 
+    /// The last few things said, the oldest first; what is said again is not new.
+    pub(super) fn repeat_last(&self, count: u32, out: &mut Vec<Effect>) {
+        let from = self.recent.len().saturating_sub(count as usize);
+        for text in self.recent.iter().skip(from) {
+            out.push(Effect::Say {
+                text: text.clone(),
+                why: Why::Answer,
+            });
+        }
+    }
+
+    /// The last name in the last answer in letters, and its numbers from ten up in digits: fifteen is one, five.
     pub(super) fn spell(&mut self, out: &mut Vec<Effect>) {
-        let word = match self.called().or_else(|| {
-            self.step
-                .and_then(|s| self.uses_not_in(s).first().copied().map(|u| (s, u)))
-        }) {
-            Some((step, at)) => {
-                let i = self.formula.steps[step].uses[at].ingredient;
-                self.formula.ingredients[i].name.clone()
-            }
-            None => self.step.map_or(self.formula.name.clone(), |s| {
-                self.formula.steps[s].title.clone()
-            }),
-        };
-        let letters: Vec<String> = word
-            .chars()
-            .map(|c| {
-                if c == ' ' {
-                    "space".to_owned()
-                } else {
-                    c.to_uppercase().to_string()
-                }
-            })
-            .collect();
-        self.tell(out, &format!("{word}: {}.", letters.join(", ")));
+        let said = self.last.to_lowercase();
+        let names = self
+            .formula
+            .ingredients
+            .iter()
+            .map(|i| i.name.clone())
+            .chain(
+                self.rack
+                    .in_order(self.now)
+                    .into_iter()
+                    .map(|t| t.name.clone()),
+            );
+        let name = names
+            .filter_map(|n| Some((said.rfind(&n.to_lowercase())?, n)))
+            .max_by_key(|(at, n)| (at + n.len(), n.len()))
+            .map(|(_, n)| n);
+        let mut parts: Vec<String> = name.iter().map(|n| words::spelled(n)).collect();
+        parts.extend(words::digits_in(&said));
+        if parts.is_empty() {
+            let about = match self.step {
+                Some(at) => &self.formula.steps[at].title,
+                None => &self.formula.name,
+            };
+            parts.push(words::spelled(about));
+        }
+        // `again` still repeats the answer that was spelled.
+        self.aside(out, &parts.join(" "), Why::Answer);
     }
 
     pub(super) fn where_am_i(&mut self, out: &mut Vec<Effect>) {
@@ -276,6 +373,9 @@ impl Bench {
                 if let Some(call) = self.called() {
                     t = format!("{t} {}", self.call_words(call));
                 }
+                if let Some(spec) = self.offered() {
+                    t = format!("{t} {} has not been started.", timer_words(&spec.name));
+                }
                 t
             }
         };
@@ -284,6 +384,12 @@ impl Bench {
         }
         if let Some(p) = &self.pending {
             text = format!("{text} {}", p.question());
+        }
+        if self.keypad.lists_open() {
+            text = format!("{text} A list is open: {}", words::sentence(&self.choosing));
+        }
+        if !self.keypad.entry().is_empty() {
+            text = format!("{text} Entered so far: {}.", self.keypad.entry());
         }
         self.tell(out, &text);
     }
@@ -341,10 +447,7 @@ impl Bench {
                 "Mind: I have no word that this went in: {}.",
                 words::list(&skipped)
             );
-            out.push(Effect::Say {
-                text,
-                why: Why::Notice,
-            });
+            self.aside(out, &text, Why::Notice);
         }
     }
 
@@ -368,7 +471,7 @@ impl Bench {
 
     pub(super) fn read_step(&mut self, out: &mut Vec<Effect>) {
         let Some(at) = self.step else {
-            self.tell(out, "We have not begun. Say next to begin.");
+            self.tell_to_begin(out, "We have not begun.");
             return;
         };
         let mut text = self.step_words(at);
@@ -402,45 +505,19 @@ impl Bench {
                     words::lower_first(&cue.say)
                 );
             }
+            if let Some(look) = &spec.look {
+                text = format!("{text} At the end of the {}: {look}", spec.name);
+            }
         }
         self.tell(out, &text);
     }
+}
 
-    pub(super) fn help(&mut self, out: &mut Vec<Effect>) {
-        let mut can: Vec<&str> = Vec::new();
-        if self.pending.is_some() {
-            can.extend(["yes", "no", "not yet"]);
-        }
-        if !self.rack.ringing().is_empty() {
-            can.push("stop the chime");
-        }
-        if self.called().is_some() {
-            can.extend(["it's in", "what's left to add"]);
-        } else {
-            can.push("next");
-        }
-        if self.offered().is_some() {
-            can.push("start it");
-        }
-        can.extend([
-            "again",
-            "back",
-            "where am I",
-            "how much salt",
-            "have I added the salt",
-            "start a timer for ten minutes",
-        ]);
-        if self.rack.live_count() > 0 {
-            can.extend(["how long is left", "add five minutes"]);
-        }
-        can.extend([
-            "make it one and a half times",
-            "louder",
-            "slower",
-            "stop",
-            "goodbye",
-        ]);
-        let can: Vec<String> = can.iter().map(|s| (*s).to_owned()).collect();
-        self.tell(out, &format!("You can say: {}.", can.join("; ")));
-    }
+/// `The first rise timer`.
+fn timer_words(name: &str) -> String {
+    format!("{} timer", words::capital(&words::the(name)))
+}
+
+fn celsius(c: f64) -> Option<String> {
+    say::temperature(Temperature::celsius(c), Heat::C)
 }

@@ -56,7 +56,11 @@ impl Pending {
         }
     }
 
-    pub(super) fn which(readings: Vec<Intent>, question: String, now: Moment) -> Self {
+    /// A doubt between readings; one reading alone is a matter of yes or no.
+    pub(super) fn which(mut readings: Vec<Intent>, question: String, now: Moment) -> Self {
+        if readings.len() == 1 {
+            return Self::confirm(readings.remove(0), question, now);
+        }
         Self::Which {
             readings,
             question,

@@ -1,6 +1,6 @@
 //! The bench's state, and the one way in.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeSet, VecDeque};
 
 use super::clock::{Moment, Wall};
 use super::effect::{Chime, Effect, VoiceSettings, Why};
@@ -9,9 +9,13 @@ use super::keypad::{KeyAnswer, Keypad};
 use super::options::Options;
 use super::pending::Pending;
 use super::service::{Reach, Service};
+use super::weighing::At;
 use crate::formula::{Batch, Formula, ScaleError};
 use crate::timer::{Found, Rack, Timer};
 use crate::understand::{Intent, Lexicon, Understood, parse};
+
+/// How many of the last things said can be asked for again.
+const RECENT: usize = 9;
 
 /// A cooking session: a formula at today's size, where the cook is in it, what has gone in, and what is running.
 ///
@@ -32,13 +36,21 @@ pub struct Bench {
     pub(super) finished: bool,
     /// For each step and each of its uses: when it went in.
     pub(super) added: Vec<Vec<Option<Moment>>>,
+    /// Uses counted as in at this step by going on, not by word: going back takes them back, the last one first.
+    pub(super) assumed: Vec<At>,
     pub(super) rack: Rack,
+    /// The formula's timers that have been started: step and name. One that the cook stops is offered again.
+    pub(super) begun: Vec<(usize, String)>,
     pub(super) pending: Option<Pending>,
     /// The plan for the hour of serving, where one was asked for.
     pub(super) service: Option<Service>,
     pub(super) reach: Reach,
     /// The last answer, for `again`.
     pub(super) last: String,
+    /// The last few things said, the oldest first.
+    pub(super) recent: VecDeque<String>,
+    /// The last order came by key: hints name keys.
+    pub(super) by_key: bool,
     pub(super) heard: Option<(String, bool)>,
     pub(super) voice: VoiceSettings,
     /// The mixer's friction in degrees, once it was worked out from a batch.
@@ -49,6 +61,8 @@ pub struct Bench {
     /// Devices that are not there, with what the cook was told.
     pub(super) missing: Vec<(Device, String)>,
     pub(super) keypad: Keypad,
+    /// What the open list offered last.
+    pub(super) choosing: String,
     pub(super) left: bool,
 }
 
@@ -87,15 +101,20 @@ impl Bench {
             step: None,
             finished: false,
             added,
+            assumed: Vec::new(),
             rack: Rack::default(),
+            begun: Vec::new(),
             pending: None,
             last: String::new(),
+            recent: VecDeque::new(),
+            by_key: false,
             heard: None,
             friction_c: 0.0,
             listening: true,
             cautioned: BTreeSet::new(),
             missing: Vec::new(),
             keypad: Keypad::default(),
+            choosing: String::new(),
             left: false,
         })
     }
@@ -118,6 +137,7 @@ impl Bench {
             Event::Heard(heard) => self.hear(heard, &mut out),
             Event::Key { key } => self.key(*key, &mut out),
             Event::KeyHeld { key } => {
+                self.by_key = true;
                 let what = self.keypad.held(*key, &self.key_place());
                 self.tell(&mut out, &what);
             }
@@ -205,10 +225,11 @@ impl Bench {
         {
             return;
         }
-        self.heard = Some((
-            heard.text.clone(),
-            !matches!(understood, Understood::Nothing { .. }),
-        ));
+        self.by_key = false;
+        if understood != Understood::Intent(Intent::WhatHeard) {
+            let clear = !matches!(understood, Understood::Nothing { .. });
+            self.heard = Some((heard.text.clone(), clear));
+        }
         match understood {
             Understood::Nothing { question } => self.not_understood(&question, out),
             Understood::Doubt { question, readings } => {
@@ -278,9 +299,7 @@ impl Bench {
             self.ask(out, &question);
             return;
         }
-        let question = format!("Did you say: {text}?");
-        self.pending = Some(Pending::confirm(intent, question.clone(), self.now));
-        self.ask(out, &question);
+        self.confirm(intent, &format!("Did you say: {text}?"), out);
     }
 
     fn not_understood(&mut self, question: &str, out: &mut Vec<Effect>) {
@@ -295,6 +314,7 @@ impl Bench {
     }
 
     fn key(&mut self, key: Key, out: &mut Vec<Effect>) {
+        self.by_key = true;
         let place = self.key_place();
         match self.keypad.press(key, self.now, &place) {
             KeyAnswer::Intent(intent) => {
@@ -303,15 +323,32 @@ impl Bench {
                 });
                 self.act(intent, out);
             }
-            KeyAnswer::Entry { said } | KeyAnswer::Choice { said, .. } | KeyAnswer::Say(said) => {
-                out.push(Effect::Hush);
-                out.push(Effect::Say {
-                    text: said,
-                    why: Why::Ask,
-                });
+            KeyAnswer::Entry { said } => self.say_back(said, out),
+            KeyAnswer::Choice { said, .. } | KeyAnswer::Say(said) => {
+                self.choosing.clone_from(&said);
+                self.say_back(said, out);
+            }
+            KeyAnswer::Pick(at) => {
+                if let Some(Pending::Which { readings, .. }) = &self.pending
+                    && let Some(intent) = readings.get(at).cloned()
+                {
+                    out.push(Effect::Understood {
+                        intent: intent.clone(),
+                    });
+                    self.act(intent, out);
+                }
             }
             KeyAnswer::Nothing => {}
         }
+    }
+
+    /// What a key is answered with, at once.
+    fn say_back(&mut self, text: String, out: &mut Vec<Effect>) {
+        out.push(Effect::Hush);
+        out.push(Effect::Say {
+            text,
+            why: Why::Ask,
+        });
     }
 
     // Ways to speak. Every one keeps what `again` repeats.
@@ -321,32 +358,62 @@ impl Bench {
         if text.is_empty() {
             return;
         }
-        text.clone_into(&mut self.last);
-        out.push(Effect::Say {
-            text: text.to_owned(),
-            why: Why::Answer,
-        });
+        self.say(out, text, Why::Answer);
     }
 
     /// A question, with its chime.
     pub(super) fn ask(&mut self, out: &mut Vec<Effect>, text: &str) {
-        text.clone_into(&mut self.last);
         out.push(Effect::Chime {
             chime: Chime::Asked,
             urgency: 0,
         });
-        out.push(Effect::Say {
-            text: text.to_owned(),
-            why: Why::Ask,
-        });
+        self.say(out, text, Why::Ask);
     }
 
     /// News that answers nothing.
     pub(super) fn note(&mut self, out: &mut Vec<Effect>, text: &str) {
+        self.say(out, text, Why::Notice);
+    }
+
+    /// Says something that `again` repeats.
+    pub(super) fn say(&mut self, out: &mut Vec<Effect>, text: &str, why: Why) {
         text.clone_into(&mut self.last);
+        self.aside(out, text, why);
+    }
+
+    /// Says something beside the answer: `again` repeats the answer, `the last two` this as well.
+    pub(super) fn aside(&mut self, out: &mut Vec<Effect>, text: &str, why: Why) {
+        if self.recent.back().is_none_or(|t| t != text) {
+            self.recent.push_back(text.to_owned());
+        }
+        if self.recent.len() > RECENT {
+            self.recent.pop_front();
+        }
         out.push(Effect::Say {
             text: text.to_owned(),
-            why: Why::Notice,
+            why,
         });
+    }
+
+    /// No word would be acted on, or the last order came by key.
+    pub(super) fn keyed(&self) -> bool {
+        self.by_key || !self.listening || self.deaf()
+    }
+
+    /// Nothing can be heard: no microphone, or no speech model.
+    pub(super) fn deaf(&self) -> bool {
+        self.missing
+            .iter()
+            .any(|(d, _)| matches!(d, Device::Microphone | Device::Model))
+    }
+
+    /// How to go on, for a cook who speaks or for one who presses keys; nothing when few words are wanted.
+    pub(super) fn hint(&self, spoken: &str, keyed: &str) -> String {
+        let hint = if self.keyed() { keyed } else { spoken };
+        if self.options.brief || hint.is_empty() {
+            String::new()
+        } else {
+            format!(" {hint}")
+        }
     }
 }

@@ -25,10 +25,8 @@ impl Bench {
         };
         let took = words::about(self.now.since(t.started));
         let text = if counts {
-            format!(
-                "Good. {} took {took}. Say next to go on.",
-                words::capital(&words::the(&t.name))
-            )
+            let (name, hint) = (words::capital(&words::the(&t.name)), self.go_on_hint());
+            format!("Good. {name} took {took}.{hint}")
         } else {
             format!("Good. Nobody looked for so long that I do not write it down: {took}.")
         };
@@ -127,16 +125,15 @@ impl Bench {
     /// The first timer of the current step that has not been started.
     pub(super) fn offered(&self) -> Option<&TimerSpec> {
         let at = self.step.filter(|_| !self.finished)?;
-        let started = |spec: &TimerSpec| {
-            self.rack
-                .in_order(self.now)
+        let begun = |spec: &TimerSpec| {
+            self.begun
                 .iter()
-                .any(|t| t.step == Some(at) && t.written.as_ref() == Some(&spec.name))
+                .any(|(step, name)| *step == at && *name == spec.name)
         };
         self.formula.steps[at]
             .timers
             .iter()
-            .find(|spec| !started(spec))
+            .find(|spec| !begun(spec))
     }
 
     pub(super) fn start_offered(&mut self, out: &mut Vec<Effect>) {
@@ -152,14 +149,16 @@ impl Bench {
         {
             self.resume(Some(&held), out);
         } else {
-            self.tell(
-                out,
-                "No timer is offered here. Say how long: start a timer for ten minutes.",
+            let hint = self.hint(
+                "Say how long: start a timer for ten minutes.",
+                "Enter the minutes, then star.",
             );
+            self.tell(out, &format!("No timer is offered here.{hint}"));
         }
     }
 
     fn start_spec(&mut self, spec: &TimerSpec, step: Option<usize>, out: &mut Vec<Effect>) {
+        self.begun.extend(step.map(|s| (s, spec.name.clone())));
         let cues = marks(spec);
         let id = self.rack.start(
             &spec.name,
@@ -177,18 +176,18 @@ impl Bench {
         self.names_changed(out);
         let Some(t) = self.rack.get(id) else { return };
         let ready = self.clock_at(self.now.plus(t.lasts));
-        let mut text = format!(
-            "{} started: {}, until {ready}.",
-            words::capital(&t.name),
-            words::span(t.lasts)
-        );
+        let (name, lasts) = (words::capital(&t.name), words::span(t.lasts));
+        let mut text = if self.options.brief {
+            format!("{name}, until {ready}.")
+        } else {
+            format!("{name} started: {lasts}, until {ready}.")
+        };
         // A step may offer several, one after the other.
         if t.written.is_some()
             && t.step == self.step
             && let Some(next) = self.offered()
         {
-            let (name, lasts) = (words::the(&next.name), words::span(next.lasts));
-            text = format!("{text} Say start it for {name}, {lasts}.");
+            text = format!("{text} {}", self.offer_words(next));
         }
         self.tell(out, &text);
     }
@@ -244,7 +243,8 @@ impl Bench {
                     None => "How long?".to_owned(),
                 };
                 self.pending = Some(Pending::how_long(name, question.clone(), self.now));
-                self.ask(out, &question);
+                let hint = self.hint("", "Enter the minutes, then Enter.");
+                self.ask(out, &format!("{question}{hint}"));
             }
         }
     }
@@ -586,6 +586,8 @@ impl Bench {
         out.push(Effect::Hush);
         if let Some(t) = self.rack.remove(id) {
             self.over(&t);
+            self.begun
+                .retain(|(step, name)| t.step != Some(*step) || t.written.as_ref() != Some(name));
             self.tell(out, &format!("{} stopped.", words::capital(&t.name)));
         }
     }
@@ -678,7 +680,13 @@ impl Bench {
             }
             (false, None) => {
                 self.missing.push((device, note.to_owned()));
-                self.note(out, &words::sentence(note));
+                let hint = match (device, self.step) {
+                    (Device::Microphone | Device::Model, None) => {
+                        self.hint("", "Enter begins; hold a key to hear what it does.")
+                    }
+                    _ => String::new(),
+                };
+                self.note(out, &format!("{}{hint}", words::sentence(note)));
             }
             _ => {}
         }

@@ -31,6 +31,8 @@ pub struct View {
     pub question: Option<String>,
     /// A number half entered on the keypad, as shown.
     pub entry: String,
+    /// The item of an open list that is being offered, as said; empty when none is open.
+    pub choosing: String,
     /// What the main keys do here: (key, what).
     pub keys: Vec<(String, String)>,
     /// Is speech acted on?

@@ -1,7 +1,6 @@
 //! The bench as a screen sees it.
 
 use super::clock::Moment;
-use super::event::Device;
 use super::keypad::Place;
 use super::pending::Pending;
 use super::state::Bench;
@@ -67,12 +66,13 @@ impl Bench {
             said: self.last.clone(),
             question: self.pending.as_ref().map(|p| p.question().to_owned()),
             entry: self.keypad.entry().to_owned(),
+            choosing: if self.keypad.lists_open() {
+                self.choosing.clone()
+            } else {
+                String::new()
+            },
             keys: self.keypad.hints(&self.key_place()),
-            listening: if self
-                .missing
-                .iter()
-                .any(|(d, _)| matches!(d, Device::Microphone | Device::Model))
-            {
+            listening: if self.deaf() {
                 Listening::Deaf
             } else if self.listening {
                 Listening::Yes
@@ -130,13 +130,20 @@ impl Bench {
                 self.pending,
                 Some(Pending::Look { .. } | Pending::StepLook { .. })
             ),
+            readings: match &self.pending {
+                Some(Pending::Which { readings, .. }) => readings
+                    .iter()
+                    .map(|r| crate::understand::describe(r, &self.lexicon))
+                    .collect(),
+                _ => Vec::new(),
+            },
             asks_length: matches!(self.pending, Some(Pending::HowLong { .. })),
             weighing: self.called().is_some(),
             offered_timer: self.offered().is_some(),
             started: self.step.is_some(),
             timers: self
                 .rack
-                .in_order(self.now)
+                .live(self.now)
                 .iter()
                 .map(|t| t.name.clone())
                 .collect(),

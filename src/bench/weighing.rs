@@ -4,6 +4,7 @@ use super::effect::Effect;
 use super::state::Bench;
 use super::words;
 use crate::formula::Batch;
+use crate::measure::tin::Shape;
 use crate::understand::ScaleBy;
 
 /// A use: its step and its place in the step.
@@ -74,7 +75,22 @@ impl Bench {
     pub(super) fn call_words(&self, (step, at): At) -> String {
         let u = &self.formula.steps[step].uses[at];
         let name = words::capital(&self.formula.ingredients[u.ingredient].name);
-        format!("{name}: {}.", self.amount_words(u.ingredient, u.part))
+        let amount = self.amount_words(u.ingredient, u.part);
+        match self.formula.dough_c {
+            Some(c) if self.formula.ingredients[u.ingredient].is_water => format!(
+                "{name}: {amount}, for a dough at {} degrees.",
+                words::decimal(c, 1)
+            ),
+            _ => format!("{name}: {amount}."),
+        }
+    }
+
+    fn all_in(&self) -> String {
+        if self.options.brief {
+            "All in.".to_owned()
+        } else {
+            format!("That is everything here.{}", self.go_on_hint())
+        }
     }
 
     pub(super) fn weigh_next(&mut self, out: &mut Vec<Effect>) {
@@ -108,14 +124,20 @@ impl Bench {
     pub(super) fn done(&mut self, out: &mut Vec<Effect>) {
         if let Some((step, at)) = self.called() {
             self.added[step][at] = Some(self.now);
+            self.assumed.push((step, at));
             let name = self.formula.ingredients[self.formula.steps[step].uses[at].ingredient]
                 .name
                 .clone();
             let text = match self.called() {
                 Some(next) => self.call_words(next),
-                None => "That is everything here. Say next to go on.".to_owned(),
+                None => self.all_in(),
             };
-            self.tell(out, &format!("{} in. {text}", words::capital(&name)));
+            let what = if self.options.brief {
+                "In".to_owned()
+            } else {
+                format!("{} in", words::capital(&name))
+            };
+            self.tell(out, &format!("{what}. {text}"));
             return;
         }
         if self.answer_alarms(out) {
@@ -221,10 +243,9 @@ impl Bench {
             format!("The {name} is not in.")
         };
         if was_called != self.called() {
-            let next = self.called().map_or(
-                "That is everything here. Say next to go on.".to_owned(),
-                |c| self.call_words(c),
-            );
+            let next = self
+                .called()
+                .map_or_else(|| self.all_in(), |c| self.call_words(c));
             text = format!("{text} {next}");
         }
         self.tell(out, &text);
@@ -258,26 +279,61 @@ impl Bench {
             Err(e) => self.tell(out, &format!("{}.", words::capital(&e.to_string()))),
             Ok(batch) => {
                 self.batch = batch;
-                let size = match self.batch.by() {
-                    "" => "As written".to_owned(),
-                    by => words::capital(by),
-                };
-                let flour = self.batch.flour(&self.formula);
-                let main = if flour.as_grams() > 0.0 {
-                    format!("{} of flour", words::mass(flour, self.options.scale_step_g))
-                } else {
-                    format!(
-                        "{} in all",
-                        words::mass(self.batch.dough(&self.formula), self.options.scale_step_g)
-                    )
-                };
-                let notes = self.batch.notes().join(" ");
-                let text = format!(
-                    "{size}: {main}, makes {}. {notes}",
-                    words::makes(&self.formula, &self.batch)
-                );
+                let text = format!("{} {}", self.size_words(), self.batch.notes().join(" "));
                 self.tell(out, text.trim_end());
             }
         }
+    }
+
+    /// `As written: five hundred grams of flour, makes one loaf, twelve portions.`
+    fn size_words(&self) -> String {
+        let size = match self.batch.by() {
+            "" => "As written".to_owned(),
+            by => words::capital(by),
+        };
+        let flour = self.batch.flour(&self.formula);
+        let main = if flour.as_grams() > 0.0 {
+            format!("{} of flour", words::mass(flour, self.options.scale_step_g))
+        } else {
+            format!(
+                "{} in all",
+                words::mass(self.batch.dough(&self.formula), self.options.scale_step_g)
+            )
+        };
+        format!(
+            "{size}: {main}, makes {}.",
+            words::makes(&self.formula, &self.batch)
+        )
+    }
+
+    pub(super) fn todays_size(&mut self, out: &mut Vec<Effect>) {
+        let text = format!(
+            "{}. {}{}",
+            self.formula.name,
+            self.size_words(),
+            self.tin_words()
+        );
+        self.tell(out, &text);
+    }
+
+    /// ` In a loaf tin, twenty three by thirteen by seven centimetres.`, as the formula has it; empty without a tin.
+    pub(super) fn tin_words(&self) -> String {
+        let Some(tin) = &self.formula.tin else {
+            return String::new();
+        };
+        let width = match tin.shape {
+            Shape::Round | Shape::Square => None,
+            Shape::Rectangle | Shape::Loaf => Some(tin.width_cm),
+        };
+        let sizes: Vec<String> = [Some(tin.length_cm), width, tin.depth_cm]
+            .into_iter()
+            .flatten()
+            .map(|cm| words::decimal(cm, 1))
+            .collect();
+        let shape = match tin.shape {
+            Shape::Rectangle => "rectangular",
+            other => other.word(),
+        };
+        format!(" In a {shape} tin, {} centimetres.", sizes.join(" by "))
     }
 }

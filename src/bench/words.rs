@@ -161,6 +161,53 @@ fn join(items: &[String], word: &str) -> String {
     }
 }
 
+/// A name letter by letter: `salt: S, A, L, T.`
+pub(super) fn spelled(name: &str) -> String {
+    let letters: Vec<String> = name
+        .chars()
+        .map(|c| match c {
+            ' ' => "space".to_owned(),
+            c => c.to_uppercase().to_string(),
+        })
+        .collect();
+    format!("{}: {}.", capital(name), letters.join(", "))
+}
+
+/// Every number from ten up in a text, digit by digit: `Fifteen: one, five.`
+pub(super) fn digits_in(text: &str) -> Vec<String> {
+    const LONGEST: usize = 9;
+    let words: Vec<&str> = text
+        .split(|c: char| !c.is_alphanumeric())
+        .filter(|w| !w.is_empty())
+        .collect();
+    let mut out = Vec::new();
+    let mut from = 0;
+    while from < words.len() {
+        let run = (from + 1..=words.len().min(from + LONGEST))
+            .rev()
+            .find_map(|to| {
+                let run = words[from..to].join(" ");
+                Some((to, crate::understand::numbers::parse_words(&run)?, run))
+            });
+        let Some((to, n, run)) = run else {
+            from += 1;
+            continue;
+        };
+        if n >= 10.0 {
+            let digits: Vec<String> = crate::measure::print::number(n, 2)
+                .chars()
+                .map(|c| {
+                    c.to_digit(10)
+                        .map_or("point".to_owned(), |d| count(d as usize))
+                })
+                .collect();
+            out.push(format!("{}: {}.", capital(&run), digits.join(", ")));
+        }
+        from = to;
+    }
+    out
+}
+
 /// The first letter small, where a sentence goes on.
 pub(super) fn lower_first(text: &str) -> String {
     let mut chars = text.chars();
@@ -216,6 +263,24 @@ mod tests {
         );
         assert_eq!(sentence("no tin"), "No tin.");
         assert_eq!(plural("loaf"), "loaves");
+    }
+
+    #[test]
+    fn spelled_for_an_ear_that_is_not_sure() {
+        assert_eq!(
+            spelled("rye flour"),
+            "Rye flour: R, Y, E, space, F, L, O, U, R."
+        );
+        assert_eq!(
+            digits_in(
+                "salt: fifteen grams, one loaf, until ten and a half and two hundred and fifty."
+            ),
+            [
+                "Fifteen: one, five.",
+                "Ten and a half: one, zero, point, five.",
+                "Two hundred and fifty: two, five, zero."
+            ]
+        );
     }
 
     #[test]

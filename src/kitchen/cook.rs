@@ -191,13 +191,10 @@ fn live(
             });
         }
     };
-    missing(
-        Device::Voice,
-        no_voice.map(|e| format!("{e}; read the screen")),
-    );
+    missing(Device::Voice, no_voice.map(|e| note(&e, "read the screen")));
     missing(
         Device::Loudspeaker,
-        no_sink.map(|e| format!("{e}; read the screen")),
+        no_sink.map(|e| note(&e, "read the screen")),
     );
     missing(Device::Microphone, session_deaf());
     session.run(&mouth_news, &key_news, readings)
@@ -209,6 +206,11 @@ fn speaks_otherwise(why: String) -> String {
         "{}. Another voice speaks in its place.",
         crate::measure::words::capital(&why)
     )
+}
+
+/// What is wrong and what to do, as one clause.
+fn note(wrong: &dyn std::fmt::Display, to_do: &str) -> String {
+    format!("{}; {to_do}", wrong.to_string().trim_end_matches('.'))
 }
 
 /// A build without hearing says so once.
@@ -248,8 +250,8 @@ impl Session {
                 recv(mouth) -> news => match news {
                     Ok(MouthNews::Sounding(on)) => self.ear.mute(on),
                     Ok(MouthNews::OtherVoice(e)) => self.event(Event::Told { text: speaks_otherwise(e) }),
-                    Ok(MouthNews::NoVoice(e)) => self.gone(Device::Voice, format!("{e}; read the screen")),
-                    Ok(MouthNews::NoLoudspeaker(e)) => self.gone(Device::Loudspeaker, format!("{e}; read the screen")),
+                    Ok(MouthNews::NoVoice(e)) => self.gone(Device::Voice, note(&e, "read the screen")),
+                    Ok(MouthNews::NoLoudspeaker(e)) => self.gone(Device::Loudspeaker, note(&e, "read the screen")),
                     Err(_) => mouth = never(),
                 },
                 recv(ear_news) -> news => match news {
@@ -355,7 +357,7 @@ impl Session {
                 self.tell_found();
             }
             News::NoMicrophone(e) => {
-                self.gone(Device::Microphone, format!("{e}; use the keys"));
+                self.gone(Device::Microphone, note(&e, "use the keys"));
                 self.tell_found();
             }
             News::MicrophoneBack => self.event(Event::Device {
@@ -364,7 +366,7 @@ impl Session {
                 note: super::device_note(Device::Microphone, true).to_owned(),
             }),
             News::NoModel(e) => {
-                self.gone(Device::Model, format!("{e}; use the keys"));
+                self.gone(Device::Model, note(&e, "use the keys"));
                 self.tell_found();
             }
         }

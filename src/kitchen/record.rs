@@ -9,7 +9,7 @@ use crate::bench::{Chime, Effect, Event, Moment, View};
 pub struct Record {
     /// Seconds from the start.
     pub t: f64,
-    /// `heard`, `understood`, `said`, `chime`, `timer`, `took`, `shown` or `error`.
+    /// `heard`, `understood`, `said`, `chime`, `timer`, `took`, `shown`, `note` or `error`.
     pub kind: &'static str,
     /// What was said, heard, shown or rung.
     pub text: String,
@@ -71,6 +71,9 @@ impl Record {
             Effect::Chime { chime, urgency } => {
                 Self::new(at, "chime", chime.name()).with(serde_json::json!({ "urgency": urgency }))
             }
+            Effect::Sample { chime } => {
+                Self::new(at, "chime", chime.name()).with(serde_json::json!({ "urgency": 0 }))
+            }
             Effect::Timer {
                 name,
                 change,
@@ -125,6 +128,7 @@ impl Record {
             "heard" => format!("{when}   \u{201c}{}\u{201d}", self.text),
             "said" => format!("{when}        {}", self.text),
             "chime" => format!("{when}        \u{266a} {}", self.text),
+            "note" => format!("{when} - {}", self.text),
             "error" => format!("{when}        ! {}", self.text),
             _ => return None,
         })

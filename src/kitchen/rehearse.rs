@@ -4,7 +4,7 @@ use std::path::Path;
 
 use super::record::Record;
 use super::script::{Act, Script};
-use crate::bench::{Bench, Device, Effect, Event, Heard, Moment, Options, Wall};
+use crate::bench::{Bench, Device, Effect, Event, Heard, Moment, Options, View, Wall, Why};
 use crate::formula::Formula;
 use crate::formula::ScaleError;
 use crate::hear::HearError;
@@ -30,6 +30,8 @@ pub trait Stage {
     fn play(&mut self, effect: &Effect, at: Moment);
     /// Takes the cook's own voice, 16 kHz mono.
     fn cook(&mut self, audio: &[i16], at: Moment);
+    /// Takes the bench as it stands after each event.
+    fn seen(&mut self, _: &View, _: Moment) {}
 }
 
 /// No sound at all.
@@ -89,6 +91,12 @@ pub fn rehearse(
         let at = Moment(line.at.as_millis());
         run.until(at);
         match &line.act {
+            Act::Note(text) => {
+                (run.tell)(&Record::new(at, "note", text));
+                let text = text.clone();
+                let why = Why::Notice;
+                run.stage.play(&Effect::Say { text, why }, at);
+            }
             Act::Wait => run.event(&Event::Tick, at),
             Act::Say(text) => {
                 let text = text.to_lowercase();
@@ -162,7 +170,9 @@ impl Run<'_> {
             }
             self.stage.play(&effect, at);
         }
-        let record = Record::of_view(&self.bench.view(at), at);
+        let view = self.bench.view(at);
+        self.stage.seen(&view, at);
+        let record = Record::of_view(&view, at);
         if self.shown.as_ref() != Some(&record.text) {
             (self.tell)(&record);
             self.shown = Some(record.text);

@@ -11,6 +11,7 @@
 //! +3s audio salt.wav    (heard through the real recogniser; path from the script's folder)
 //! +1m microphone gone   (also keypad, loudspeaker, voice, model, journal; `gone` or `back`)
 //! +20m wait             (let time pass)
+//! +0 note Enter goes on (a word to whoever reads or hears the rehearsal; the bench knows nothing of it)
 //! ```
 
 use std::path::PathBuf;
@@ -52,6 +53,8 @@ pub enum Act {
     Hold(Key),
     /// A device goes or comes.
     Device(Device, bool),
+    /// A word to whoever follows the rehearsal.
+    Note(String),
     /// Nothing but time.
     Wait,
 }
@@ -216,9 +219,10 @@ fn act(text: &str) -> Result<Act, String> {
             Err("expected a sound file after `audio`, found nothing".to_owned())
         }
         "audio" => Ok(Act::Audio(PathBuf::from(rest))),
+        "note" if !rest.is_empty() => Ok(Act::Note(rest.to_owned())),
         "wait" if rest.is_empty() => Ok(Act::Wait),
         _ => Err(format!(
-            "expected say, key, hold, audio, wait or a device, found `{verb}`"
+            "expected say, key, hold, audio, note, wait or a device, found `{verb}`"
         )),
     }
 }
@@ -254,7 +258,7 @@ mod tests {
             ),
             (
                 "+1 shout",
-                "line 1: expected say, key, hold, audio, wait or a device, found `shout`",
+                "line 1: expected say, key, hold, audio, note, wait or a device, found `shout`",
             ),
             (
                 "+1 key f1",

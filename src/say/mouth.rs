@@ -118,6 +118,10 @@ impl Mouth {
                     Chime::Asked | Chime::NotUnderstood | Chime::Listening => Rank::Speech,
                 },
             },
+            Effect::Sample { chime: which } => Order::Ring {
+                sound: chime(*which, 0),
+                rank: Rank::Speech,
+            },
             Effect::Hush => Order::Hush,
             Effect::Voice(v) => Order::Voice(*v),
             _ => return,

@@ -44,6 +44,7 @@ impl Recorder {
                 chime: which,
                 urgency,
             } => chime(*which, *urgency),
+            Effect::Sample { chime: which } => chime(*which, 0),
             Effect::Say { text, .. } => {
                 match self.voice.as_mut().map(|v| v.speak(text, self.settings)) {
                     Some(Ok(Some(sound))) => sound,

@@ -2,7 +2,7 @@
 
 use super::glyphs;
 use super::theme::Role;
-use crate::bench::{Listening, TimerState, TimerView, View};
+use crate::bench::{Big, Listening, TimerState, TimerView, View};
 
 /// One row of the screen.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -27,7 +27,7 @@ fn width(text: &str) -> usize {
     ratatui::text::Span::raw(text).width()
 }
 
-/// Cuts a text to a width, with a mark where something is missing.
+/// Cuts a text to a width between words, with a mark where something is missing; a word longer than that is cut itself.
 fn cut(text: &str, columns: usize) -> String {
     if width(text) <= columns {
         return text.to_owned();
@@ -38,6 +38,12 @@ fn cut(text: &str, columns: usize) -> String {
             break;
         }
         out.push(c);
+    }
+    if !text[out.len()..].starts_with(' ')
+        && let Some((whole, _)) = out.trim_end().rsplit_once(' ')
+        && !whole.trim().is_empty()
+    {
+        out.truncate(whole.trim_end().len());
     }
     if columns > 0 {
         out.push('…');
@@ -203,7 +209,7 @@ fn large_rows(size: usize, broken: &[String], columns: usize) -> Vec<Row> {
 }
 
 /// The one big thing in at most so many rows.
-fn big(view: &View, columns: usize, rows: usize) -> Vec<Row> {
+fn big(big: &Big, columns: usize, rows: usize) -> Vec<Row> {
     let plain = |text: &str, rows: usize| -> Vec<Row> {
         wrap(text, columns)
             .into_iter()
@@ -212,17 +218,17 @@ fn big(view: &View, columns: usize, rows: usize) -> Vec<Row> {
             .collect()
     };
     let margin = columns.saturating_sub(2);
-    let under_rows = usize::from(!view.big.under.is_empty() && rows > 1);
-    let Some((size, broken)) = large(&view.big.main, margin, rows - under_rows.min(rows)) else {
-        let mut out = plain(&view.big.main, rows - under_rows.min(rows));
-        out.extend(plain(&view.big.under, rows - out.len().min(rows)));
+    let under_rows = usize::from(!big.under.is_empty() && rows > 1);
+    let Some((size, broken)) = large(&big.main, margin, rows - under_rows.min(rows)) else {
+        let mut out = plain(&big.main, rows - under_rows.min(rows));
+        out.extend(plain(&big.under, rows - out.len().min(rows)));
         return out;
     };
     // Large words under a large amount where there is room for both; the amount gives way by no more than a third.
     if under_rows > 0 {
         for main_rows in (rows * 2 / 5..=rows * 3 / 4).rev() {
-            let main = large(&view.big.main, margin, main_rows);
-            let under = large(&view.big.under, margin, rows.saturating_sub(main_rows + 1));
+            let main = large(&big.main, margin, main_rows);
+            let under = large(&big.under, margin, rows.saturating_sub(main_rows + 1));
             if let (Some((m, main)), Some((u, under))) = (main, under)
                 && m * 3 >= size * 2
                 && u <= m
@@ -236,24 +242,38 @@ fn big(view: &View, columns: usize, rows: usize) -> Vec<Row> {
     }
     let mut out = large_rows(size, &broken, columns);
     if under_rows > 0 {
-        out.extend(plain(&view.big.under, rows - out.len().min(rows)));
+        out.extend(plain(&big.under, rows - out.len().min(rows)));
     }
     out
 }
 
-/// Hints side by side, over at most so many rows; a hint is shown whole or not at all.
+/// Where nothing is to be weighed and no alarm rings, what is left on the next timer is the big thing.
+fn big_timer(view: &View) -> Option<usize> {
+    if !view.big.under.is_empty() {
+        return None;
+    }
+    view.timers
+        .iter()
+        .position(|t| t.state == TimerState::Running)
+}
+
+/// Hints side by side, over at most so many rows; one longer than a row takes several, and is shown whole or not at all.
 fn hints(view: &View, columns: usize, rows: usize) -> Vec<Row> {
     let mut lines: Vec<String> = Vec::new();
     for (key, what) in &view.keys {
         let hint = format!("[{key}] {what}");
-        let full = lines.len() == rows || width(&hint) > columns;
         match lines.last_mut() {
             Some(line) if width(line) + 2 + width(&hint) <= columns => {
                 line.push_str("  ");
                 line.push_str(&hint);
             }
-            _ if full => break,
-            _ => lines.push(hint),
+            _ => {
+                let broken = wrap(&hint, columns);
+                if lines.len() + broken.len() > rows {
+                    break;
+                }
+                lines.extend(broken);
+            }
         }
     }
     lines.into_iter().map(|l| row(l, Role::Help)).collect()
@@ -294,9 +314,9 @@ fn listening(view: &View, columns: usize) -> Row {
 }
 
 /// The step's text and what is weighed in it.
-fn step(view: &View, columns: usize, rows: usize) -> Vec<Row> {
+fn step(view: &View, big: &Big, columns: usize, rows: usize) -> Vec<Row> {
     let mut lines = Vec::new();
-    if rows > 2 && !view.title.is_empty() && view.title != view.big.main {
+    if rows > 2 && !view.title.is_empty() && view.title != big.main {
         lines.push(cut(&view.title, columns));
     }
     lines.extend(wrap(&view.text, columns));
@@ -313,6 +333,18 @@ fn step(view: &View, columns: usize, rows: usize) -> Vec<Row> {
     lines.into_iter().map(|l| row(l, Role::Text)).collect()
 }
 
+/// A sentence behind a mark, over at most so many rows; cut where it is longer.
+fn sentence(mark: &str, text: &str, columns: usize, most: usize, role: Role) -> Vec<Row> {
+    let mut lines = wrap(&format!("{mark}{text}"), columns);
+    if lines.len() > most {
+        lines.truncate(most);
+        if let Some(last) = lines.last_mut() {
+            *last = cut_short(last, columns);
+        }
+    }
+    lines.into_iter().map(|l| row(l, role)).collect()
+}
+
 /// Takes from `from` what still fits into `left` rows.
 fn take(from: Vec<Row>, left: &mut usize) -> Vec<Row> {
     let taken: Vec<Row> = from.into_iter().take(*left).collect();
@@ -322,41 +354,59 @@ fn take(from: Vec<Row>, left: &mut usize) -> Vec<Row> {
 
 /// The whole screen: as many rows as it is high.
 pub fn rows(view: &View, columns: usize, high: usize) -> Vec<Row> {
-    let least = BIG_LEAST.min(high.div_ceil(2));
+    let least = BIG_LEAST.min(high.div_ceil(2).max(high.saturating_sub(4)));
+    // A tall screen has room for whole sentences.
+    let most = match high {
+        0..20 => 1,
+        20..40 => 3,
+        _ => 8,
+    };
     let mut left = high - least;
     // In order of what is missed most when there is no room.
     let head = take(vec![head(view, columns)], &mut left);
     let listening = take(vec![listening(view, columns)], &mut left);
     let question = view.question.as_ref().map_or_else(Vec::new, |q| {
-        let most = if high < 16 { 1 } else { 3 };
-        let mut lines = wrap(&format!("? {q}"), columns);
-        if lines.len() > most {
-            lines = vec![cut(&lines.join(" "), columns)];
-        }
-        lines.into_iter().map(|l| row(l, Role::Question)).collect()
+        sentence("? ", q, columns, most.max(3), Role::Question)
     });
     let question = take(question, &mut left);
-    let entry = if view.entry.is_empty() {
+    let choosing = if view.choosing.is_empty() {
         Vec::new()
     } else {
-        vec![row(
-            cut(&format!("entering: {}_", view.entry), columns),
+        sentence(
+            "list: ",
+            &view.choosing,
+            columns,
+            most.max(2),
             Role::Question,
-        )]
+        )
+    };
+    let entry = if view.entry.is_empty() {
+        choosing
+    } else {
+        let entered = format!("entering: {}_", view.entry);
+        [choosing, vec![row(cut(&entered, columns), Role::Question)]].concat()
     };
     let entry = take(entry, &mut left);
-    let most_timers = match view.timers.len() {
+    let mut big_thing = view.big.clone();
+    let mut others = view.timers.clone();
+    if let Some(at) = big_timer(view) {
+        let timer = others.remove(at);
+        big_thing = Big {
+            main: clock(timer.left_ms),
+            under: timer.name,
+        };
+    }
+    let most_timers = match others.len() {
         n if n > 4 && high < 30 => 3,
         n => n,
     };
-    let mut timers: Vec<Row> = view
-        .timers
+    let mut timers: Vec<Row> = others
         .iter()
         .take(most_timers)
         .map(|t| timer_row(t, columns))
         .collect();
-    if view.timers.len() > most_timers {
-        let more = view.timers.len() - most_timers;
+    if others.len() > most_timers {
+        let more = others.len() - most_timers;
         timers.push(row(
             cut(&format!("and {more} more timers"), columns),
             Role::Timer,
@@ -367,33 +417,29 @@ pub fn rows(view: &View, columns: usize, high: usize) -> Vec<Row> {
         .troubles
         .iter()
         .take(if high < 20 { 1 } else { 3 })
-        .map(|t| row(cut(&format!("! {t}"), columns), Role::Alarm))
+        .flat_map(|t| sentence("! ", t, columns, most.div_ceil(2), Role::Alarm))
         .collect();
     let troubles = take(troubles, &mut left);
     let keys = take(
-        hints(view, columns, if high < 20 { 1 } else { 2 }),
+        hints(view, columns, if high < 20 { 1 } else { most - 1 }),
         &mut left,
     );
-    let said = if view.said.is_empty() {
+    // A question is not shown twice.
+    let said = if view.said.is_empty()
+        || view
+            .question
+            .as_ref()
+            .is_some_and(|q| view.said.starts_with(q))
+    {
         Vec::new()
     } else {
-        let most = if high < 20 { 1 } else { 3 };
-        let mut lines = wrap(&format!("said: {}", view.said), columns);
-        if lines.len() > most {
-            lines.truncate(most);
-            if let Some(last) = lines.last_mut() {
-                *last = cut_short(last, columns);
-            }
-        }
-        lines.into_iter().map(|l| row(l, Role::Text)).collect()
+        sentence("said: ", &view.said, columns, most, Role::Text)
     };
     let said = take(said, &mut left);
     // Timers large, where that leaves the big thing its room. A ringing one keeps a row of its own, reversed over the
     // whole width; it is the big thing anyhow.
-    let (ringing, quiet): (Vec<_>, Vec<_>) = view
-        .timers
-        .iter()
-        .cloned()
+    let (ringing, quiet): (Vec<_>, Vec<_>) = others
+        .into_iter()
         .partition(|t| t.state == TimerState::Ringing);
     for size in [3, 2, 1] {
         let (strip, shown) = large_timers(&quiet, columns, size);
@@ -410,15 +456,20 @@ pub fn rows(view: &View, columns: usize, high: usize) -> Vec<Row> {
         }
     }
     let room = left + least;
-    let wanted = step(view, columns, usize::MAX).len();
+    let wanted = step(view, &big_thing, columns, usize::MAX).len();
     let for_step = if room <= BIG_LEAST + 2 {
         0
     } else {
         wanted.min(room * 2 / 5)
     };
-    let mut middle = big(view, columns, room - for_step);
+    let mut middle = big(&big_thing, columns, room - for_step);
     let free = room.saturating_sub(middle.len());
-    let text = step(view, columns, free.saturating_sub(usize::from(free > 1)));
+    let text = step(
+        view,
+        &big_thing,
+        columns,
+        free.saturating_sub(usize::from(free > 1)),
+    );
     let free = free - text.len().min(free);
     // The big thing stands free where there is room around it.
     let above = if text.is_empty() {

@@ -28,6 +28,7 @@ fn view() -> View {
         said: "Ten grams of fine salt.".into(),
         question: Some("Has it doubled?".into()),
         entry: "12".into(),
+        choosing: String::new(),
         keys: vec![("Enter".into(), "it is in".into())],
         listening: Listening::Yes,
         now: Moment(0),
@@ -103,6 +104,7 @@ fn any_size_at_all() {
         .collect();
     let mut empty = view();
     empty.big = Big::default();
+    empty.choosing = "The lists. Dot goes on, Enter chooses. 1: what can be done here.".into();
     empty.timers.clear();
     for view in [view(), long, empty] {
         for w in (0..60).chain([80, 132, 200, 300]) {

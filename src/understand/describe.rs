@@ -19,6 +19,9 @@ pub fn describe(intent: &Intent, lexicon: &Lexicon) -> String {
         Intent::Back => "the step before".into(),
         Intent::Repeat { slowly: false } => "say it again".into(),
         Intent::Repeat { slowly: true } => "say it again slowly".into(),
+        Intent::RepeatLast { count } => {
+            format!("say the last {} again", say_number((*count).into()))
+        }
         Intent::Spell => "spell it".into(),
         Intent::WhereAmI => "where you are".into(),
         Intent::WhatNext => "what comes next".into(),
@@ -48,6 +51,7 @@ pub fn describe(intent: &Intent, lexicon: &Lexicon) -> String {
         Intent::Contains { what } => format!("is there {} in it", lexicon.printed(what)),
         Intent::Allergens => "the allergens".into(),
         Intent::Hydration => "the hydration".into(),
+        Intent::TodaysSize => "what we are making".into(),
         Intent::Scale { by } => scaled(by, lexicon),
         Intent::StartTimer { lasts, name } => {
             let lasts = lasts.map_or_else(String::new, |l| format!(" for {}", say_duration(l)));
@@ -88,6 +92,8 @@ pub fn describe(intent: &Intent, lexicon: &Lexicon) -> String {
         Intent::StopTalking => "stop talking".into(),
         Intent::StopListening => "stop listening".into(),
         Intent::StartListening => "listen again".into(),
+        Intent::WhatHeard => "what I heard".into(),
+        Intent::Troubles => "is anything wrong".into(),
         Intent::Help => "what you can say".into(),
         Intent::ExplainChimes => "what the chimes mean".into(),
         Intent::Goodbye => "goodbye".into(),

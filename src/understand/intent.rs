@@ -12,14 +12,19 @@ pub enum Intent {
     // Moving through the steps.
     /// Go to the next step (or, while weighing up, the next ingredient).
     Next,
-    /// Go back one step.
+    /// Go back one step (or, while weighing up, take back what was just called in).
     Back,
     /// Say the last answer again; `slowly` slows the voice for this once.
     Repeat {
         /// Say it slowly.
         slowly: bool,
     },
-    /// Spell the last answer's key word letter by letter.
+    /// Say the last few things again, the oldest first.
+    RepeatLast {
+        /// How many, from 1.
+        count: u32,
+    },
+    /// Spell the name in the last answer letter by letter, and its numbers digit by digit.
     Spell,
     /// Which step, of how many, and what is running.
     WhereAmI,
@@ -85,6 +90,9 @@ pub enum Intent {
     Allergens,
     /// Baker's percentages and hydration of the formula.
     Hydration,
+
+    /// What is being made today, in what size and in which tin.
+    TodaysSize,
 
     // Scaling.
     /// Change the size of the whole formula.
@@ -220,6 +228,10 @@ pub enum Intent {
     StopListening,
     /// Listen again.
     StartListening,
+    /// What was heard last, and whether it was understood.
+    WhatHeard,
+    /// Is it listening, and is a device missing?
+    Troubles,
     /// What can be said here.
     Help,
     /// What the chimes mean.
@@ -245,6 +257,40 @@ impl Intent {
             _ => return None,
         }
         Some(order)
+    }
+
+    /// It only asks, reads or repeats: nothing changes.
+    pub fn only_asks(&self) -> bool {
+        matches!(
+            self,
+            Self::Repeat { .. }
+                | Self::RepeatLast { .. }
+                | Self::Spell
+                | Self::WhereAmI
+                | Self::WhatNext
+                | Self::StepsLeft
+                | Self::ReadIngredients
+                | Self::ReadStep
+                | Self::OvenHeat
+                | Self::WeighNext
+                | Self::HaveAdded { .. }
+                | Self::LeftToAdd
+                | Self::HowMuch { .. }
+                | Self::Ask(_)
+                | Self::Contains { .. }
+                | Self::Allergens
+                | Self::Hydration
+                | Self::TodaysSize
+                | Self::WhatHeard
+                | Self::Troubles
+                | Self::TimeLeft { .. }
+                | Self::ReadyWhen { .. }
+                | Self::NextOnClock
+                | Self::TellTime
+                | Self::WhenStart
+                | Self::Help
+                | Self::ExplainChimes
+        )
     }
 }
 

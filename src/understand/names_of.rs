@@ -21,12 +21,13 @@ macro_rules! names_of {
 }
 
 names_of!(Intent:
-    Next, Back, Repeat, Spell, WhereAmI, WhatNext, StepsLeft, GoToStep, ReadIngredients, ReadStep, OvenHeat,
-    WeighNext, Done, HaveAdded, MarkAdded, UnmarkAdded, LeftToAdd, HowMuch, Ask, Contains, Allergens, Hydration, Scale,
+    Next, Back, Repeat, RepeatLast, Spell, WhereAmI, WhatNext, StepsLeft, GoToStep, ReadIngredients, ReadStep, OvenHeat,
+    WeighNext, Done, HaveAdded, MarkAdded, UnmarkAdded, LeftToAdd, HowMuch, Ask, Contains, Allergens, Hydration, TodaysSize,
+    Scale,
     StartTimer, StartOffered, TimeLeft, ReadyWhen, AddTime, TakeTime, PauseTimer, ResumeTimer, RestartTimer,
     RenameTimer, StopTimer, StopAllTimers, StopChime, NextOnClock, TellTime, EatAt, WhenStart, NeedsLonger,
     Yes, No, NotYet, Louder, Quieter, Slower, Faster, Higher, Lower, Briefer, Fuller, StopTalking, StopListening,
-    StartListening, Help, ExplainChimes, Goodbye,
+    StartListening, WhatHeard, Troubles, Help, ExplainChimes, Goodbye,
 );
 
 names_of!(Question:

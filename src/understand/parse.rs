@@ -51,7 +51,7 @@ pub fn parse(text: &str, lexicon: &Lexicon) -> Understood {
     }
     match repair(text, lexicon) {
         // A slip of the finger in a question harms nobody; an order is asked about first.
-        Repair::Clear(intent, slip) if !slip || only_asks(&intent) => Understood::Intent(intent),
+        Repair::Clear(intent, slip) if !slip || intent.only_asks() => Understood::Intent(intent),
         Repair::Clear(intent, _) => doubt(vec![intent], lexicon),
         Repair::Doubtful(readings) => doubt(readings, lexicon),
         Repair::None => nothing(&tokens, lexicon),
@@ -87,34 +87,4 @@ fn nothing(tokens: &[Token], lexicon: &Lexicon) -> Understood {
         "I did not understand. Say that another way?".to_string()
     };
     Understood::Nothing { question }
-}
-
-/// Intents that only ask, read or repeat.
-fn only_asks(intent: &Intent) -> bool {
-    matches!(
-        intent,
-        Intent::Repeat { .. }
-            | Intent::Spell
-            | Intent::WhereAmI
-            | Intent::WhatNext
-            | Intent::StepsLeft
-            | Intent::ReadIngredients
-            | Intent::ReadStep
-            | Intent::OvenHeat
-            | Intent::WeighNext
-            | Intent::HaveAdded { .. }
-            | Intent::LeftToAdd
-            | Intent::HowMuch { .. }
-            | Intent::Ask(_)
-            | Intent::Contains { .. }
-            | Intent::Allergens
-            | Intent::Hydration
-            | Intent::TimeLeft { .. }
-            | Intent::ReadyWhen { .. }
-            | Intent::NextOnClock
-            | Intent::TellTime
-            | Intent::WhenStart
-            | Intent::Help
-            | Intent::ExplainChimes
-    )
 }

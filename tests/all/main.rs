@@ -1,9 +1,11 @@
 //! All tests of the program, one module a feature.
 
 mod alarms;
+mod asked;
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 mod audio;
 mod bakes;
+mod blindfold;
 mod clocks;
 
 mod formula_faults;
@@ -31,4 +33,5 @@ mod settings;
 mod spoken_grammar;
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 mod terminal;
+mod two_ways;
 mod voices;

@@ -107,6 +107,7 @@ fn rehearse_is_stable_json_twice_the_same() {
                 "timer",
                 "took",
                 "shown",
+                "note",
                 "error"
             ]
             .contains(&kind),

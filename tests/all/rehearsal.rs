@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use commis::bench::{Bench, Options};
-use commis::kitchen::{Record, Script, Silence};
+use commis::kitchen::{Record, Script, Silence, Stage};
 
 /// A shipped formula.
 pub fn formula(name: &str) -> commis::formula::Formula {
@@ -47,6 +47,16 @@ impl Rehearsal {
 
     /// The same with a formula and settings of one's own.
     pub fn play_with(formula: commis::formula::Formula, options: Options, script: &str) -> Self {
+        Self::play_on(formula, options, script, &mut Silence)
+    }
+
+    /// The same on a stage that hears or sees.
+    pub fn play_on(
+        formula: commis::formula::Formula,
+        options: Options,
+        script: &str,
+        stage: &mut dyn Stage,
+    ) -> Self {
         let script = Script::read(script).unwrap_or_else(|e| panic!("{e}"));
         let mut records = Vec::new();
         let bench = commis::kitchen::rehearse(
@@ -55,7 +65,7 @@ impl Rehearsal {
             &script,
             &root(),
             &mut Deaf,
-            &mut Silence,
+            stage,
             &mut |r| records.push(r.clone()),
         )
         .unwrap_or_else(|e| panic!("{e}"));

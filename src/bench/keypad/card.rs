@@ -6,6 +6,11 @@ use super::lists::{Ask, Task, ask};
 use super::{KEY_PATHS, Key, KeyPath, Place, sign, spoken, strokes};
 use crate::measure::words::capital;
 
+/// How to answer when the program is not sure what it heard: no path of one intent.
+const DOUBT: &str = "When I am not sure what I heard, Enter reads what it may have been, and Enter or a digit chooses.";
+/// How to learn a key.
+const HOLD: &str = "Hold any key for a second, and it says what it does.";
+
 /// A key on the card: which, its column and row, its width and height.
 const KEYS: [(Key, usize, usize, usize, usize); 17] = [
     (Key::Backspace, 0, 0, 1, 1),
@@ -169,6 +174,9 @@ pub fn card_text(width: usize) -> String {
         }
         out.push('\n');
     }
+    for line in [DOUBT, HOLD].iter().flat_map(|t| wrap(t, width.max(20))) {
+        let _ = writeln!(out, "{line}");
+    }
     out
 }
 
@@ -320,6 +328,9 @@ pub fn card_html() -> String {
         }
         out.push_str("</table>\n");
     }
+    for text in [DOUBT, HOLD] {
+        let _ = writeln!(out, "<p>{}</p>", escape(text));
+    }
     out.push_str("</body>\n</html>\n");
     out
 }
@@ -364,7 +375,7 @@ pub fn card_spoken() -> Vec<String> {
             out.push(format!("{}{place}: {}.", capital(&keys.join(" ")), p.says));
         }
     }
-    out.push("Hold any key for a second, and it says what it does.".to_owned());
+    out.extend([DOUBT.to_owned(), HOLD.to_owned()]);
     out
 }
 

@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use super::place::Place;
 use crate::ask::{Keeping, Question};
+use crate::measure::words::capital;
 use crate::measure::{Mass, Span};
 use crate::understand::{ClockTime, HalfDay, Intent, ScaleBy};
 
@@ -14,6 +15,7 @@ use crate::understand::{ClockTime, HalfDay, Intent, ScaleBy};
 pub(super) enum Task {
     // Lists.
     Top,
+    Readings,
     Amounts,
     Ingredients,
     Ingredient,
@@ -73,6 +75,8 @@ pub(super) enum Then {
     Keep(String),
     /// Is an order.
     Do(Intent),
+    /// Is the reading that was meant, counted from nought.
+    Pick(usize),
 }
 
 /// One item of a list.
@@ -327,6 +331,19 @@ fn timers(title: &str, place: &Place) -> Ask {
     pick(title, place.timers.iter().map(|t| keep(t, t)).collect())
 }
 
+fn readings(place: &Place) -> Ask {
+    if place.readings.is_empty() {
+        return Ask::Refuse("Nothing waits for an answer.".to_owned());
+    }
+    let reading = |(i, says): (usize, &String)| Item {
+        says: says.clone(),
+        then: Then::Pick(i),
+    };
+    let mut items: Vec<Item> = place.readings.iter().enumerate().map(reading).collect();
+    items.push(do_("none of these", Intent::No));
+    pick("Which did you mean?", items)
+}
+
 fn size(by: ScaleBy) -> Ask {
     Ask::Do(Intent::Scale { by })
 }
@@ -354,6 +371,7 @@ pub(super) fn ask(task: Task, answers: &[String], place: &Place) -> Ask {
         | Task::Voice
         | Task::Facts
         | Task::Session => fixed(task),
+        Task::Readings => readings(place),
         Task::Amounts => ingredients("How much of which?", place, |id| {
             Then::Do(Intent::HowMuch {
                 ingredient: id.to_owned(),
@@ -389,7 +407,7 @@ pub(super) fn ask(task: Task, answers: &[String], place: &Place) -> Ask {
 fn fixed(task: Task) -> Ask {
     match task {
         Task::Top => pick(
-            "More.",
+            "The lists. Dot goes on, Enter chooses.",
             vec![
                 do_("what can be done here", Intent::Help),
                 do_("the whole step", Intent::ReadStep),
@@ -494,6 +512,7 @@ fn fixed(task: Task) -> Ask {
                 do_("its hydration", Intent::Hydration),
                 do_("how many steps are left", Intent::StepsLeft),
                 do_("how hot the oven should be", Intent::OvenHeat),
+                do_("what we are making, and its size", Intent::TodaysSize),
             ],
         ),
         _ => pick(
@@ -503,6 +522,8 @@ fn fixed(task: Task) -> Ask {
                 do_("stop listening, keys only", Intent::StopListening),
                 do_("what the chimes mean", Intent::ExplainChimes),
                 do_("leave", Intent::Goodbye),
+                do_("am I heard, and is anything missing", Intent::Troubles),
+                do_("what I heard last", Intent::WhatHeard),
             ],
         ),
     }
@@ -516,12 +537,8 @@ fn ingredient(answers: &[&str], place: &Place) -> Ask {
         part,
         unit: None,
     };
-    let mut said = place.said(id);
-    if let Some(first) = said.get(..1) {
-        said = format!("{}{}.", first.to_uppercase(), &said[1..]);
-    }
     pick(
-        &said,
+        &format!("{}.", capital(&place.said(id))),
         vec![
             do_("how much", how(None)),
             do_("has it gone in", Intent::HaveAdded { ingredient: it() }),
@@ -540,15 +557,12 @@ fn ingredient(answers: &[&str], place: &Place) -> Ask {
 }
 
 fn every_timer(place: &Place) -> Ask {
-    let mut items: Vec<Item> = place
-        .timers
-        .iter()
-        .map(|t| open_with(t, Task::Timer, t))
-        .collect();
-    items.push(open("a new timer", Task::NewTimer));
-    if !place.timers.is_empty() {
-        items.push(do_("stop them all", Intent::StopAllTimers));
-    }
+    // What is always there comes first, so that its number is always the same.
+    let mut items = vec![
+        open("a new timer", Task::NewTimer),
+        do_("stop them all", Intent::StopAllTimers),
+    ];
+    items.extend(place.timers.iter().map(|t| open_with(t, Task::Timer, t)));
     pick("Timers.", items)
 }
 
@@ -556,7 +570,7 @@ fn one_timer(answers: &[&str]) -> Ask {
     let name = answers.first().copied().unwrap_or_default();
     let timer = || named(name);
     pick(
-        &format!("{name}:"),
+        &format!("{}.", capital(name)),
         vec![
             do_("time left", Intent::TimeLeft { timer: timer() }),
             open_with("more time", Task::Lengthen, name),

@@ -18,7 +18,10 @@
 //!   five less, `6 Enter` step six, `3 /` how much of the third ingredient.
 //! - **Zero first only tells**: nought is the wide key at the near edge. `0 Enter` tells what is next without going
 //!   there, `0 +` says it again slowly, `0 -` where we are, `0 *` what is left on the timers, `0 /` what has not gone
-//!   in.
+//!   in. With a number after it: `0 3 +` the last three things said, `0 2 *` the second timer, `0 3 /` whether the third
+//!   ingredient is in.
+//! - **A doubt is a list**: when the program is not sure what it heard, Enter reads what it may have been, and Enter or a
+//!   digit chooses.
 //! - **A ringing alarm is answered by any key**, and that press does nothing else.
 //!
 //! A number that is left alone is forgotten after a few seconds and an open list closes, so that a key never means
@@ -57,7 +60,7 @@ pub enum KeyAnswer {
     Intent(Intent),
     /// A number is being entered.
     Entry {
-        /// What has been entered, to be said back; empty when all is taken back.
+        /// What has been entered, to be said back.
         said: String,
     },
     /// An item of a list is being offered.
@@ -69,6 +72,8 @@ pub enum KeyAnswer {
         /// How many items there are.
         of: usize,
     },
+    /// The reading that was meant, counted from nought.
+    Pick(usize),
     /// Only something to say.
     Say(String),
     /// Nothing.
@@ -108,10 +113,12 @@ impl Keypad {
         self.asked = place.asking;
         if new_question && self.is_open() {
             self.clear();
-            return KeyAnswer::Say(
-                "There is a question. Enter is yes, Backspace is no, plus says it again."
-                    .to_owned(),
-            );
+            let enter = if place.readings.is_empty() {
+                "Enter is yes, Backspace is no"
+            } else {
+                "Enter reads the choices"
+            };
+            return KeyAnswer::Say(format!("There is a question. {enter}, plus says it again."));
         }
         self.touched = self.touched.max(now);
         let answer = if self.trail.is_empty() {
@@ -123,7 +130,7 @@ impl Keypad {
         } else {
             self.in_list(key, place)
         };
-        if matches!(answer, KeyAnswer::Intent(_)) {
+        if matches!(answer, KeyAnswer::Intent(_) | KeyAnswer::Pick(_)) {
             self.clear();
         }
         answer
@@ -137,6 +144,11 @@ impl Keypad {
     /// Is a number or a list open?
     pub fn is_open(&self) -> bool {
         !self.entry.is_empty() || !self.trail.is_empty()
+    }
+
+    /// Is a list open?
+    pub fn lists_open(&self) -> bool {
+        !self.trail.is_empty()
     }
 
     /// Forgets what was left alone for too long. True when something was forgotten.
@@ -184,6 +196,8 @@ impl Keypad {
     pub fn hints(&self, place: &Place) -> Vec<(String, String)> {
         let keys: &[Key] = if place.alarm || (place.asking && !self.asked && self.is_open()) {
             &[Key::Enter]
+        } else if place.asking && self.trail.is_empty() && self.entry.is_empty() {
+            &[Key::Enter, Key::Backspace, Key::Minus, Key::Plus, Key::Dot]
         } else if self.trail.is_empty() {
             &[
                 Key::Enter,
@@ -204,7 +218,7 @@ impl Keypad {
 
     fn meaning(&self, key: Key, place: &Place) -> String {
         if place.alarm {
-            return "silences the alarm, as any key does now".to_owned();
+            return "silences the alarm; any key does".to_owned();
         }
         if place.asking && !self.asked && self.is_open() {
             return "closes what is open: there is a question".to_owned();
@@ -234,6 +248,17 @@ impl Keypad {
                 Key::Digit(d) => format!("adds {d} to the number"),
             };
         }
+        if let Some(n) = told(n) {
+            return match key {
+                Key::Plus => format!("says the last {n} things again"),
+                Key::Times => format!("tells what is left on timer number {n}"),
+                Key::Divide => format!("tells whether ingredient number {n} is in"),
+                Key::Dot => "the decimal point".to_owned(),
+                Key::Backspace => "takes a digit back".to_owned(),
+                Key::Digit(d) => format!("adds {d} to the number"),
+                Key::Enter | Key::Minus => NOUGHT_AND_NUMBER.to_owned(),
+            };
+        }
         match key {
             Key::Enter if place.asks_length => format!("a timer of {n} minutes"),
             Key::Enter => format!("goes to step {n}"),
@@ -255,6 +280,9 @@ impl Keypad {
             Key::Divide if !place.weighing => return self.open(Task::Amounts, Vec::new(), place),
             Key::Enter if place.asks_length => {
                 return KeyAnswer::Say("Enter the minutes first, then Enter.".to_owned());
+            }
+            Key::Enter if !place.readings.is_empty() => {
+                return self.open(Task::Readings, Vec::new(), place);
             }
             Key::Enter if place.asking => Intent::Yes,
             Key::Enter if place.weighing => Intent::Done,
@@ -292,6 +320,9 @@ impl Keypad {
                 _ => Intent::LeftToAdd,
             });
         }
+        if let Some(n) = told(&text) {
+            return tell_number(key, n, place);
+        }
         if value(&text) <= 0.0 {
             return KeyAnswer::Say(format!("{text} is nothing; nothing done."));
         }
@@ -320,19 +351,11 @@ impl Keypad {
             }
             Key::Minus => KeyAnswer::Intent(Intent::TakeTime { by, timer: None }),
             Key::Times => timer_of(by),
-            _ => match text.parse::<usize>().ok().and_then(|n| n.checked_sub(1)) {
-                Some(index) if index < place.ingredients.len() => {
-                    KeyAnswer::Intent(Intent::HowMuch {
-                        ingredient: place.ingredients[index].clone(),
-                        part: None,
-                        unit: None,
-                    })
-                }
-                _ => KeyAnswer::Say(match place.ingredients.len() {
-                    0 => "There is no ingredient list here.".to_owned(),
-                    n => format!("There is no ingredient {text}; they run from 1 to {n}."),
-                }),
-            },
+            _ => numbered_ingredient(&text, place, |ingredient| Intent::HowMuch {
+                ingredient,
+                part: None,
+                unit: None,
+            }),
         }
     }
 
@@ -404,6 +427,7 @@ impl Keypad {
         }
         match items.swap_remove(at).then {
             Then::Do(intent) => KeyAnswer::Intent(intent),
+            Then::Pick(at) => KeyAnswer::Pick(at),
             Then::Open(task, answers) => {
                 if let Some(frame) = self.trail.last_mut() {
                     frame.at = at;
@@ -512,6 +536,8 @@ impl Keypad {
     fn said_back(&self) -> KeyAnswer {
         let said = match self.entry.strip_suffix('.') {
             Some(whole) => format!("{whole} point"),
+            None if self.entry.is_empty() => "Nothing entered.".to_owned(),
+            None if self.entry == "-" => "minus".to_owned(),
             None => self.entry.clone(),
         };
         KeyAnswer::Entry { said }
@@ -523,15 +549,53 @@ fn is_zero(entry: &str) -> bool {
     !entry.is_empty() && entry.bytes().all(|b| b == b'0')
 }
 
+const NOUGHT_AND_NUMBER: &str = "nothing here: after nought and a number come plus, star or slash";
+
+/// A whole number after a nought, `03`: it asks to be told something.
+fn told(entry: &str) -> Option<u32> {
+    let n = entry.strip_prefix('0')?;
+    n.parse().ok().filter(|n| *n > 0)
+}
+
+fn tell_number(key: Key, n: u32, place: &Place) -> KeyAnswer {
+    let at = n as usize - 1;
+    match key {
+        Key::Plus => KeyAnswer::Intent(Intent::RepeatLast { count: n }),
+        Key::Divide => numbered_ingredient(&n.to_string(), place, |ingredient| Intent::HaveAdded {
+            ingredient,
+        }),
+        Key::Times => match place.timers.get(at) {
+            Some(timer) => KeyAnswer::Intent(Intent::TimeLeft {
+                timer: Some(timer.clone()),
+            }),
+            None => KeyAnswer::Say(format!("There is no timer {n}.")),
+        },
+        _ => KeyAnswer::Say("Nought and a number only tell, with plus, star or slash.".to_owned()),
+    }
+}
+
+fn numbered_ingredient(text: &str, place: &Place, intent: impl Fn(String) -> Intent) -> KeyAnswer {
+    let at = text.parse::<usize>().ok().and_then(|n| n.checked_sub(1));
+    match at.and_then(|at| place.ingredients.get(at)) {
+        Some(id) => KeyAnswer::Intent(intent(id.clone())),
+        None => KeyAnswer::Say(match place.ingredients.len() {
+            0 => "There is no ingredient list here.".to_owned(),
+            n => format!("There is no ingredient {text}; they run from 1 to {n}."),
+        }),
+    }
+}
+
 fn meaning_bare(key: Key, place: &Place) -> String {
     match key {
         Key::Enter if place.asks_length => "takes the minutes, once they are entered",
+        Key::Enter if !place.readings.is_empty() => "reads what you may have said, to choose from",
         Key::Enter if place.asking => "yes",
         Key::Enter if place.weighing => "it is in; on to the next",
         Key::Enter if !place.started => "begins",
         Key::Enter => "goes on to the next step",
         Key::Plus => "says it again",
         Key::Minus if place.asking => "not yet",
+        Key::Minus if place.weighing => "takes the last one back, or goes back a step",
         Key::Minus => "goes back a step",
         Key::Times if place.offered_timer => "starts this step's timer",
         Key::Times if place.timers.is_empty() => "a new timer; or the minutes first, then the star",

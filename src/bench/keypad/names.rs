@@ -18,12 +18,12 @@ macro_rules! named {
 }
 
 named!(Intent, "intents", INTENTS, intent_tag,
-    Next => "next", Back => "back", Repeat => "repeat", Spell => "spell", WhereAmI => "where_am_i",
+    Next => "next", Back => "back", Repeat => "repeat", RepeatLast => "repeat_last", Spell => "spell", WhereAmI => "where_am_i",
     WhatNext => "what_next", StepsLeft => "steps_left", GoToStep => "go_to_step",
     ReadIngredients => "read_ingredients", ReadStep => "read_step", WeighNext => "weigh_next", Done => "done",
     HaveAdded => "have_added", MarkAdded => "mark_added", UnmarkAdded => "unmark_added",
     LeftToAdd => "left_to_add", HowMuch => "how_much", Ask => "ask", Contains => "contains",
-    Allergens => "allergens", Hydration => "hydration", OvenHeat => "oven_heat", Scale => "scale", StartTimer => "start_timer",
+    Allergens => "allergens", Hydration => "hydration", TodaysSize => "todays_size", OvenHeat => "oven_heat", Scale => "scale", StartTimer => "start_timer",
     StartOffered => "start_offered", TimeLeft => "time_left", ReadyWhen => "ready_when", AddTime => "add_time",
     TakeTime => "take_time", PauseTimer => "pause_timer", ResumeTimer => "resume_timer",
     RestartTimer => "restart_timer", RenameTimer => "rename_timer", StopTimer => "stop_timer",
@@ -32,7 +32,7 @@ named!(Intent, "intents", INTENTS, intent_tag,
     Yes => "yes", No => "no", NotYet => "not_yet", Louder => "louder", Quieter => "quieter", Slower => "slower",
     Faster => "faster", Higher => "higher", Lower => "lower", Briefer => "briefer", Fuller => "fuller",
     StopTalking => "stop_talking", StopListening => "stop_listening", StartListening => "start_listening",
-    Help => "help", ExplainChimes => "explain_chimes", Goodbye => "goodbye",
+    WhatHeard => "what_heard", Troubles => "troubles", Help => "help", ExplainChimes => "explain_chimes", Goodbye => "goodbye",
 );
 
 named!(Question, "questions", QUESTIONS, question_tag,

@@ -9,6 +9,8 @@ pub struct Place {
     pub asking: bool,
     /// The question that waits ends on a look: 'has it doubled?' (`asking` is then true as well).
     pub look: bool,
+    /// The question that waits is which of these was meant (`asking` is then true as well).
+    pub readings: Vec<String>,
     /// The question that waits is 'for how long?'; its answer is a number of minutes.
     pub asks_length: bool,
     /// Ingredients are being called one by one.
@@ -17,7 +19,7 @@ pub struct Place {
     pub offered_timer: bool,
     /// The first step has been reached.
     pub started: bool,
-    /// Names of the timers, the next due first.
+    /// Names of the timers that run, are held or ring, the next due first.
     pub timers: Vec<String>,
     /// Ids of the formula's ingredients in weighing order.
     pub ingredients: Vec<String>,

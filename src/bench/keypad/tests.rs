@@ -213,7 +213,7 @@ fn backspace_takes_back_one_thing_at_a_time() {
     assert_eq!(
         press("Back"),
         KeyAnswer::Entry {
-            said: String::new()
+            said: "Nothing entered.".into()
         }
     );
     assert_eq!(press("Back"), KeyAnswer::Intent(Intent::StopTalking));
@@ -224,7 +224,7 @@ fn backspace_takes_back_one_thing_at_a_time() {
     assert_eq!(
         press("Back"),
         KeyAnswer::Entry {
-            said: String::new()
+            said: "Nothing entered.".into()
         }
     );
     assert_eq!(
@@ -276,6 +276,68 @@ fn a_question_that_comes_while_a_list_is_open_is_not_answered_by_accident() {
 }
 
 #[test]
+fn nought_and_a_number_only_tell() {
+    assert_eq!(
+        meant("0 4 +", "at a step"),
+        Some(Intent::RepeatLast { count: 4 })
+    );
+    assert_eq!(
+        meant("0 2 *", "two timers"),
+        Some(Intent::TimeLeft {
+            timer: Some("first rise".into())
+        })
+    );
+    assert_eq!(
+        meant("0 3 /", "at a step"),
+        Some(Intent::HaveAdded {
+            ingredient: "salt".into()
+        })
+    );
+    // Neither goes anywhere, nor changes a timer; a decimal is still a number.
+    assert_eq!(meant("0 6 Enter", "at a step"), None);
+    assert_eq!(meant("0 5 -", "a timer runs"), None);
+    assert_eq!(
+        meant("0 . 5 +", "a timer runs"),
+        Some(Intent::AddTime {
+            by: Span::seconds(30),
+            timer: None
+        })
+    );
+}
+
+#[test]
+fn a_doubt_is_a_numbered_list() {
+    let mut place = at("a question");
+    place.readings = vec!["fifteen minutes".into(), "fifty minutes".into()];
+    let mut pad = Keypad::default();
+    let mut press = |key| pad.press(key, Moment(0), &place);
+    let said = |answer| match answer {
+        KeyAnswer::Choice { said, .. } => said,
+        other => panic!("{other:?}"),
+    };
+    assert_eq!(
+        said(press(Key::Enter)),
+        "Which did you mean? 1: fifteen minutes."
+    );
+    assert_eq!(said(press(Key::Dot)), "2: fifty minutes.");
+    assert_eq!(press(Key::Enter), KeyAnswer::Pick(1));
+    press(Key::Enter);
+    assert_eq!(press(Key::Digit(1)), KeyAnswer::Pick(0));
+    press(Key::Enter);
+    assert_eq!(press(Key::Digit(3)), KeyAnswer::Intent(Intent::No));
+    assert_eq!(press(Key::Minus), KeyAnswer::Intent(Intent::NotYet));
+    // A number of the cook's own is still a number: nothing is picked by accident.
+    assert_eq!(press(Key::Digit(1)), KeyAnswer::Entry { said: "1".into() });
+    // The doubt that passes while its list is open cannot be chosen from.
+    let mut pad = Keypad::default();
+    pad.press(Key::Enter, Moment(0), &place);
+    assert_eq!(
+        pad.press(Key::Enter, Moment(1), &at("at a step")),
+        KeyAnswer::Say("List closed.".into())
+    );
+}
+
+#[test]
 fn a_timer_that_goes_while_its_list_is_open_cannot_be_chosen() {
     let mut pad = Keypad::default();
     pad.press(Key::Digit(5), Moment(0), &at("two timers"));
@@ -298,7 +360,10 @@ fn lists_are_read_and_go_round() {
         KeyAnswer::Choice { said, .. } => said,
         other => panic!("{other:?}"),
     };
-    assert_eq!(said(Key::Dot), "More. 1: what can be done here.");
+    assert_eq!(
+        said(Key::Dot),
+        "The lists. Dot goes on, Enter chooses. 1: what can be done here."
+    );
     assert_eq!(said(Key::Dot), "2: the whole step.");
     assert_eq!(said(Key::Plus), "2: the whole step.");
     assert_eq!(said(Key::Minus), "1: what can be done here.");

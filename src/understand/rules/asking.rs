@@ -65,6 +65,19 @@ fn how_much(g: &mut Grammar) {
         ],
         |_, _| Some(Intent::Hydration),
     );
+    g.say(
+        "todays_size",
+        &[
+            "what are we (making|baking|cooking)",
+            "what am i (making|baking|cooking)",
+            "what [is] (this|the) (size|recipe|formula)",
+            "what size (is it|is this|are we making)",
+            "how (much|many) does it make",
+            "which tin [do i need|is it]",
+            "what tin [do i need|is it]",
+        ],
+        |_, _| Some(Intent::TodaysSize),
+    );
 }
 
 fn contains(g: &mut Grammar) {

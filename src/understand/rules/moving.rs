@@ -173,6 +173,22 @@ fn again(g: &mut Grammar) {
         |_, _| Some(Intent::Repeat { slowly: true }),
     );
     g.say(
+        "repeat_last",
+        &[
+            "(repeat|say|tell me|read) [again] the last <n:below_hundred> [things|answers] [again]",
+            "what (are|=were) the last <n:below_hundred> [things|answers]",
+            "what (are|=were) the last <n:below_hundred> (things|answers) you said",
+            "the last <n:below_hundred> (things|answers)",
+            "!the last <n:digits_whole> (things|answers)",
+            "!repeat the last <n:digits_whole>",
+        ],
+        |c, _| {
+            Some(Intent::RepeatLast {
+                count: c.num("n")? as u32,
+            })
+        },
+    );
+    g.say(
         "spell",
         &[
             "spell (it|that|this)",

@@ -75,6 +75,7 @@ fn answers(g: &mut Grammar) {
             "i have not",
             "no i did not",
             "i did not",
+            "none of (them|those|these)|=neither",
             "that is wrong|=wrong|=that =is =not =right",
             "no that is wrong",
         ],
@@ -261,6 +262,30 @@ fn session(g: &mut Grammar) {
             "open your ears",
         ],
         |_, _| Some(Intent::StartListening),
+    );
+    g.say(
+        "what_heard",
+        &[
+            "what did you hear",
+            "what have you heard",
+            "what did you think i said",
+            "what did i say",
+            "did you hear (me|that)",
+            "what was the last thing you heard",
+        ],
+        |_, _| Some(Intent::WhatHeard),
+    );
+    g.say(
+        "troubles",
+        &[
+            "are you listening",
+            "can you hear me",
+            "is (anything|something) (wrong|missing|broken)",
+            "is everything working",
+            "are you (there|working)",
+            "what is wrong",
+        ],
+        |_, _| Some(Intent::Troubles),
     );
     g.say(
         "help",
