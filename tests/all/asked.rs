@@ -143,6 +143,17 @@ fn the_number_half_entered_can_be_asked_for() {
 }
 
 #[test]
+fn the_hour_of_serving_can_be_asked_for() {
+    let r =
+        play("start 10:00\n0:00 say dinner is at half past seven in the evening\n+5s say yes\n");
+    let now = Moment(10_000);
+    let shown = r.bench.view(now).ready;
+    assert_eq!(shown, "19:30", "{:?}", r.said());
+    let told = answer(&r.bench, "when is it ready", now);
+    assert!(told.contains("half past seven"), "{told}");
+}
+
+#[test]
 fn the_open_list_can_be_asked_for() {
     let r = play("0:00 key dot\n+1s key dot\n+1s say where am I\n");
     assert!(
