@@ -27,16 +27,7 @@ pub(crate) enum Command {
         formula: PathBuf,
     },
     /// Recognise sound files and print text, confidence, meaning and cost
-    Hear {
-        /// The formula whose names can be said
-        formula: PathBuf,
-        /// Sound files (WAV)
-        #[arg(required = true)]
-        wav: Vec<PathBuf>,
-        /// One JSON object a line
-        #[arg(long)]
-        json: bool,
-    },
+    Hear(HearArgs),
     /// Check microphone, loudspeaker, voice, model, keypad and journal before the bake
     Ready,
     /// Print the weigh-up list at today's size
@@ -109,6 +100,38 @@ pub(crate) struct CardForm {
     /// Teach the program an odd keypad: it asks for each key
     #[arg(long)]
     pub(crate) learn: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct HearArgs {
+    /// The formula whose names can be said
+    pub(crate) formula: PathBuf,
+    /// Sound files (WAV); with --score, folders of them
+    #[arg(required = true)]
+    pub(crate) wav: Vec<PathBuf>,
+    /// One JSON object a line
+    #[arg(long)]
+    pub(crate) json: bool,
+    /// Score folders: each has `said.tsv` with a file, a tab and what is said in it a line (`-` in front: talk, no order)
+    #[arg(long)]
+    pub(crate) score: bool,
+    /// Kitchen noise to score with (WAV); hiss without it
+    #[arg(long, requires = "score")]
+    pub(crate) noise: Option<PathBuf>,
+    /// Levels to score at beside quiet: how far the speech stands above the noise, in decibels
+    #[arg(
+        long,
+        value_delimiter = ',',
+        allow_negative_numbers = true,
+        requires = "score"
+    )]
+    pub(crate) above: Vec<f32>,
+    /// Score while the program reads the formula aloud, this many decibels above the speech
+    #[arg(long, allow_negative_numbers = true, requires = "score")]
+    pub(crate) own: Option<f32>,
+    /// Score as if only what begins with the name were acted on
+    #[arg(long, requires = "score")]
+    pub(crate) named: bool,
 }
 
 #[derive(Debug, Args)]

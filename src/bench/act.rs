@@ -1,7 +1,7 @@
 //! From an intent to what happens: first what waits for an answer, then the order itself.
 
 use super::clock::Moment;
-use super::effect::{Effect, VoiceSettings};
+use super::effect::{Chime, Effect, VoiceSettings};
 use super::pending::Pending;
 use super::state::Bench;
 use crate::understand::Intent;
@@ -288,9 +288,17 @@ impl Bench {
                 );
             }
             Intent::StartListening => {
-                self.listening = true;
                 out.push(Effect::Listen { on: true });
-                self.tell(out, "I am listening.");
+                if std::mem::replace(&mut self.listening, true) {
+                    out.push(Effect::Hush);
+                    out.push(Effect::Chime {
+                        chime: Chime::Listening,
+                        urgency: 0,
+                    });
+                } else {
+                    self.tell(out, "I am listening.");
+                }
+                self.stay_awake();
             }
             Intent::WhatHeard => self.what_heard(out),
             Intent::Troubles => self.troubles(out),

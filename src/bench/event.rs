@@ -68,6 +68,33 @@ pub struct Heard {
     /// Other readings, best first, without `text`.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub others: Vec<String>,
+    /// Typed, not spoken: surely meant for the program.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub typed: bool,
+    /// Heard while the program itself was sounding.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub over: bool,
+}
+
+impl Heard {
+    /// Spoken words and how sure they are, 0 to 1.
+    pub fn spoken(text: impl Into<String>, confidence: f32) -> Self {
+        Self {
+            text: text.into(),
+            confidence,
+            others: Vec::new(),
+            typed: false,
+            over: false,
+        }
+    }
+
+    /// A line typed by the cook.
+    pub fn typed(text: impl Into<String>) -> Self {
+        Self {
+            typed: true,
+            ..Self::spoken(text, 1.0)
+        }
+    }
 }
 
 /// The keys of a numeric keypad.

@@ -3,6 +3,7 @@
 mod act;
 mod alarm;
 mod asking;
+mod attention;
 mod clock;
 mod context;
 mod effect;

@@ -55,8 +55,8 @@ impl Default for Options {
         Self {
             region: Region::Metric,
             scale_step_g: 1.0,
-            doubt_below: 0.6,
-            reject_below: 0.35,
+            doubt_below: 0.7,
+            reject_below: 0.45,
             room_c: None,
             size: None,
             brief: false,

@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeSet, VecDeque};
 
+use super::attention::{NEVER, is_stop};
 use super::clock::{Moment, Wall};
 use super::effect::{Chime, Effect, VoiceSettings, Why};
 use super::event::{Device, Event, Heard, Key};
@@ -56,6 +57,10 @@ pub struct Bench {
     /// The mixer's friction in degrees, once it was worked out from a batch.
     pub(super) friction_c: f64,
     pub(super) listening: bool,
+    /// About when what is being said will have been said.
+    pub(super) speaking_until: Moment,
+    /// Until then no name is needed.
+    pub(super) awake_until: Moment,
     /// Steps whose cautions have been spoken.
     pub(super) cautioned: BTreeSet<usize>,
     /// Devices that are not there, with what the cook was told.
@@ -85,7 +90,7 @@ impl Bench {
             batch,
             service: None,
             reach: Reach::new(formula.steps.len()),
-            lexicon: super::lexicon(&formula, &[]),
+            lexicon: super::lexicon(&formula, &[]).with_call_name(&options.name),
             formula,
             voice: options.voice,
             options,
@@ -111,6 +116,8 @@ impl Bench {
             heard: None,
             friction_c: 0.0,
             listening: true,
+            speaking_until: NEVER,
+            awake_until: NEVER,
             cautioned: BTreeSet::new(),
             missing: Vec::new(),
             keypad: Keypad::default(),
@@ -123,43 +130,47 @@ impl Bench {
     pub fn handle(&mut self, event: &Event, now: Moment) -> Vec<Effect> {
         let mut out = Vec::new();
         self.now = self.now.max(now);
-        if self.left {
-            return out;
+        if !self.left {
+            self.take(event, &mut out);
+            self.follow_speech(&out);
         }
+        out
+    }
+
+    fn take(&mut self, event: &Event, out: &mut Vec<Effect>) {
         if let Event::Start { wall } = event {
             self.wall = (self.now, wall.clone());
-            self.welcome(&mut out);
-            return out;
+            self.welcome(out);
+            return;
         }
-        self.lapse(&mut out);
+        self.lapse(out);
         match event {
             Event::Start { .. } | Event::Tick => {}
-            Event::Heard(heard) => self.hear(heard, &mut out),
-            Event::Key { key } => self.key(*key, &mut out),
+            Event::Heard(heard) => self.hear(heard, out),
+            Event::Key { key } => self.key(*key, out),
             Event::KeyHeld { key } => {
                 self.by_key = true;
                 let what = self.keypad.held(*key, &self.key_place());
-                self.tell(&mut out, &what);
+                self.tell(out, &what);
             }
-            Event::WallChanged { wall } => self.wall_changed(wall, &mut out),
+            Event::WallChanged { wall } => self.wall_changed(wall, out),
             Event::Device {
                 device,
                 present,
                 note,
-            } => self.device(*device, *present, note, &mut out),
+            } => self.device(*device, *present, note, out),
             Event::Resumed {
                 wall,
                 gap_ms,
                 notes,
-            } => self.resumed(wall, *gap_ms, notes, &mut out),
-            Event::Told { text } => self.note(&mut out, text),
+            } => self.resumed(wall, *gap_ms, notes, out),
+            Event::Told { text } => self.note(out, text),
         }
         if !self.left {
-            self.ring(&mut out);
-            self.offer_choices(&mut out);
+            self.ring(out);
+            self.offer_choices(out);
         }
-        self.follow(&mut out);
-        out
+        self.follow(out);
     }
 
     /// When the bench next has something to do by itself.
@@ -215,14 +226,12 @@ impl Bench {
             return;
         }
         let understood = self.meant(parse(&heard.text, &self.lexicon));
-        if !self.listening
-            && !matches!(
-                understood,
-                Understood::Intent(
-                    Intent::StartListening | Intent::StopTalking | Intent::StopChime
-                )
-            )
-        {
+        let always = match &understood {
+            Understood::Intent(Intent::StartListening) => !self.listening,
+            Understood::Intent(intent) => is_stop(intent),
+            _ => false,
+        };
+        if !(always || self.listening && self.is_spoken_to(heard)) {
             return;
         }
         self.by_key = false;
@@ -241,7 +250,7 @@ impl Bench {
                     intent,
                     Intent::StopTalking | Intent::StopChime | Intent::Repeat { .. }
                 );
-                if heard.confidence < self.options.doubt_below && !harmless {
+                if !harmless && self.is_doubtful(heard, &intent) {
                     self.did_you_say(&heard.text, intent, out);
                 } else {
                     out.push(Effect::Understood {

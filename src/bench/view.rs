@@ -83,6 +83,8 @@ pub enum TimerState {
 /// Whether speech is acted on, and why not.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Listening {
+    /// Only what begins with the name.
+    Name,
     /// Yes.
     Yes,
     /// The cook said to stop listening.

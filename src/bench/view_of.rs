@@ -2,6 +2,7 @@
 
 use super::clock::Moment;
 use super::keypad::Place;
+use super::options::Attention;
 use super::pending::Pending;
 use super::state::Bench;
 use super::view::{Big, Listening, TimerState, TimerView, View};
@@ -74,8 +75,10 @@ impl Bench {
             keys: self.keypad.hints(&self.key_place()),
             listening: if self.deaf() {
                 Listening::Deaf
-            } else if self.listening {
+            } else if self.listening && self.is_awake_at(now) {
                 Listening::Yes
+            } else if self.listening && self.options.attention == Attention::Name {
+                Listening::Name
             } else {
                 Listening::Off
             },

@@ -1,27 +1,17 @@
 //! The thread that listens: microphone, gate, recogniser, and the end of speech decided by what was said.
 
 use std::path::PathBuf;
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
-use crossbeam_channel::{Receiver, Sender, unbounded};
+use crossbeam_channel::{Receiver, Sender, TryRecvError, unbounded};
 
-use super::gate::Gate;
-use super::{Hypothesis, Microphone, RATE, Recogniser, Standing, Step, VoskRecogniser};
+use super::{Echo, HearError, Hearing, Hypothesis, Microphone, VoskRecogniser};
 use crate::bench::Heard;
+use crate::say::Sound;
 use crate::understand::Network;
 
-/// Silence that ends speech when it is a whole order already and nothing could follow.
-const AFTER_COMPLETE: usize = RATE as usize * 25 / 100;
-/// Silence that ends a whole order to which something could be added.
-const AFTER_EXTENDABLE: usize = RATE as usize * 45 / 100;
-/// Silence that ends anything else.
-const AFTER_UNFINISHED: usize = RATE as usize * 90 / 100;
-/// After the loudspeaker falls silent the room still rings.
-const TAIL: Duration = Duration::from_millis(250);
 /// How often a missing microphone is looked for.
 const LOOK_AGAIN: Duration = Duration::from_secs(2);
-/// A look is silent below this share of the loudest part of the utterance.
-const SILENT_SHARE: f32 = 0.12;
 
 /// What the ear tells.
 #[derive(Debug)]
@@ -47,7 +37,9 @@ type Builder = Box<dyn FnOnce() -> Network + Send>;
 /// What the ear is told.
 enum Order {
     Network(Builder),
-    Mute(bool),
+    Sounding(bool),
+    Plays(Sound),
+    CutOff,
 }
 
 /// The listening thread; it ends when this handle is dropped.
@@ -56,18 +48,27 @@ pub struct Ear {
 }
 
 impl Ear {
-    /// Starts listening with a model, the microphone that the settings name, and a network, which is built on the ear's own thread.
+    /// Starts listening with a model, the microphone that the settings name, the name that it answers to, and a network, which is built on the ear's own thread.
     pub fn start(
         model: PathBuf,
         microphone: Option<String>,
+        name: &str,
         network: impl FnOnce() -> Network + Send + 'static,
     ) -> (Self, Receiver<EarNews>) {
         let (orders, inbox) = unbounded();
         let (news, outbox) = unbounded();
+        let name = name.to_owned();
         // A thread that cannot be started is a deaf ear; its closed channel says so.
         let _ = std::thread::Builder::new()
             .name("ear".to_owned())
-            .spawn(move || listen(&model, microphone.as_deref(), &network(), &inbox, &news));
+            .spawn(
+                move || match VoskRecogniser::with_network(&model, &network()) {
+                    Ok(first) => Listening::new(model, microphone, first, &name, news).run(&inbox),
+                    Err(e) => {
+                        let _ = news.send(EarNews::NoModel(e.to_string()));
+                    }
+                },
+            );
         (Self { orders }, outbox)
     }
 
@@ -76,155 +77,169 @@ impl Ear {
         let _ = self.orders.send(Order::Network(Box::new(network)));
     }
 
-    /// The program makes a sound: what comes in now is not the cook.
-    pub fn mute(&self, on: bool) {
-        let _ = self.orders.send(Order::Mute(on));
+    /// The program plays this from now on, after what is playing: it is not the cook.
+    pub fn plays(&self, sound: Sound) {
+        let _ = self.orders.send(Order::Plays(sound));
+    }
+
+    /// The program sounds, or has stopped.
+    pub fn sounding(&self, on: bool) {
+        let _ = self.orders.send(Order::Sounding(on));
+    }
+
+    /// What was playing has been cut off.
+    pub fn cut_off(&self) {
+        let _ = self.orders.send(Order::CutOff);
     }
 }
 
-fn listen(
-    model: &std::path::Path,
-    wanted: Option<&str>,
-    network: &Network,
-    inbox: &Receiver<Order>,
-    news: &Sender<EarNews>,
-) {
-    let mut recogniser = match VoskRecogniser::with_network(model, network) {
-        Ok(r) => r,
-        Err(e) => {
-            let _ = news.send(EarNews::NoModel(e.to_string()));
-            return;
+/// A recogniser with another network, or why there is none; with the number of the order.
+type Made = (u64, Result<VoskRecogniser, HearError>);
+
+/// The thread's state.
+struct Listening {
+    model: PathBuf,
+    wanted: Option<String>,
+    news: Sender<EarNews>,
+    hearing: Hearing,
+    microphone: Option<Microphone>,
+    told_missing: bool,
+    echo: Echo,
+    sounding: bool,
+    made: (Sender<Made>, Receiver<Made>),
+    ordered: u64,
+}
+
+impl Listening {
+    fn new(
+        model: PathBuf,
+        wanted: Option<String>,
+        first: VoskRecogniser,
+        name: &str,
+        news: Sender<EarNews>,
+    ) -> Self {
+        Self {
+            model,
+            wanted,
+            news,
+            hearing: Hearing::new(Box::new(first), name),
+            microphone: None,
+            told_missing: false,
+            echo: Echo::default(),
+            sounding: false,
+            made: unbounded(),
+            ordered: 0,
         }
-    };
-    let mut microphone: Option<Microphone> = None;
-    let mut told_missing = false;
-    let mut ever = false;
-    let mut muted = false;
-    let mut deaf_until = Instant::now();
-    let mut speech = Utterance::default();
-    let mut gate = Gate::default();
-    loop {
+    }
+
+    /// Until the handle or the receiver of news is gone.
+    fn run(mut self, inbox: &Receiver<Order>) {
         loop {
             match inbox.try_recv() {
-                Ok(Order::Network(build)) => {
-                    if let Err(e) = recogniser.set_network(&build()) {
-                        let _ = news.send(EarNews::NoModel(e.to_string()));
-                    }
-                    speech = Utterance::default();
+                Ok(order) => {
+                    self.obey(order);
+                    continue;
                 }
-                Ok(Order::Mute(on)) => {
-                    if muted && !on {
-                        deaf_until = Instant::now() + TAIL;
-                    }
-                    muted = on;
-                    recogniser.reset();
-                    speech = Utterance::default();
-                }
-                Err(crossbeam_channel::TryRecvError::Empty) => break,
-                Err(crossbeam_channel::TryRecvError::Disconnected) => return,
+                Err(TryRecvError::Empty) => {}
+                Err(TryRecvError::Disconnected) => return,
             }
-        }
-        let Some(open) = &mut microphone else {
-            match Microphone::open(wanted) {
-                Ok(m) => {
-                    let _ = news.send(if ever && told_missing {
-                        EarNews::MicrophoneBack
-                    } else {
-                        EarNews::Listening {
-                            microphone: m.name.clone(),
-                        }
-                    });
-                    ever = true;
-                    told_missing = false;
-                    microphone = Some(m);
-                }
-                Err(e) => {
-                    if !told_missing {
-                        told_missing = true;
-                        ever = true;
-                        let _ = news.send(EarNews::NoMicrophone(e.to_string()));
-                    }
-                    std::thread::sleep(LOOK_AGAIN);
-                }
+            while let Ok((number, made)) = self.made.1.try_recv() {
+                self.take_up(number, made);
             }
-            continue;
-        };
-        let audio = match open.next(Duration::from_millis(200)) {
-            Ok(audio) => audio,
-            Err(e) => {
-                microphone = None;
-                told_missing = true;
-                let _ = news.send(EarNews::NoMicrophone(e.to_string()));
+            let Some(audio) = self.audio() else { continue };
+            let over = self.echo.sounds();
+            // A voice that plays itself cannot be taken out.
+            if self.sounding && !over {
                 continue;
             }
+            let audio = self.echo.clean(&audio);
+            let heard = self.hearing.take(&audio, over);
+            for heard in heard.iter().filter_map(Hypothesis::heard) {
+                if self.news.send(EarNews::Heard(heard)).is_err() {
+                    return;
+                }
+            }
+        }
+    }
+
+    fn obey(&mut self, order: Order) {
+        match order {
+            Order::Network(build) => self.prepare(build),
+            Order::Sounding(on) => self.sounding = on,
+            Order::CutOff => self.echo.stops(),
+            // Without a microphone nothing is heard, and nothing would be taken from what waits.
+            Order::Plays(_) if self.microphone.is_none() => {}
+            Order::Plays(sound) => {
+                // A rate that no voice has: what it says then cannot be told from the cook.
+                if let Ok(samples) = super::whole(&sound.samples, sound.rate) {
+                    let samples: Vec<i16> = samples.into_iter().map(super::wav::to_i16).collect();
+                    self.echo.plays(&samples);
+                }
+            }
+        }
+    }
+
+    /// Makes a recogniser for another network beside this thread, which goes on listening with the one that it has.
+    fn prepare(&mut self, build: Builder) {
+        self.ordered += 1;
+        let (number, model, made) = (self.ordered, self.model.clone(), self.made.0.clone());
+        let _ = std::thread::Builder::new()
+            .name("words".to_owned())
+            .spawn(move || {
+                let _ = made.send((number, VoskRecogniser::with_network(&model, &build())));
+            });
+    }
+
+    fn take_up(&mut self, number: u64, made: Result<VoskRecogniser, HearError>) {
+        match made {
+            // One that was ordered before another is out of date.
+            Ok(recogniser) if number == self.ordered => self.hearing.swap(Box::new(recogniser)),
+            Ok(_) => {}
+            Err(e) => {
+                let _ = self.news.send(EarNews::NoModel(e.to_string()));
+            }
+        }
+    }
+
+    /// The next audio, opening the microphone where there is none open.
+    fn audio(&mut self) -> Option<Vec<i16>> {
+        let Some(open) = &mut self.microphone else {
+            self.open();
+            return None;
         };
-        if muted || Instant::now() < deaf_until {
-            continue;
-        }
-        let passed = gate.pass(&audio);
-        let heard = speech.take(&mut recogniser, &passed, !gate.is_open());
-        if let Some(heard) = heard.and_then(|h| h.heard())
-            && news.send(EarNews::Heard(heard)).is_err()
-        {
-            return;
+        match open.next(Duration::from_millis(200)) {
+            Ok(audio) => Some(audio),
+            Err(e) => {
+                self.microphone = None;
+                self.missing(&e);
+                None
+            }
         }
     }
-}
 
-/// One stretch of speech, from the first sound to the silence that ends it.
-#[derive(Default)]
-pub(super) struct Utterance {
-    text: String,
-    loudest: f32,
-    silent: usize,
-    any: bool,
-}
-
-impl Utterance {
-    /// Gives audio to the recogniser; the hypothesis when speech has ended.
-    pub(super) fn take(
-        &mut self,
-        recogniser: &mut dyn Recogniser,
-        audio: &[i16],
-        closed: bool,
-    ) -> Option<Hypothesis> {
-        for look in audio.chunks(RATE as usize / 50) {
-            let level = super::gate::rms(look);
-            self.loudest = self.loudest.max(level);
-            if level < self.loudest * SILENT_SHARE {
-                self.silent += look.len();
-            } else {
-                self.silent = 0;
-            }
-            self.any = true;
-            match recogniser.accept(look) {
-                Step::Final(h) => {
-                    *self = Self::default();
-                    if !h.is_empty() {
-                        return Some(h);
+    fn open(&mut self) {
+        match Microphone::open(self.wanted.as_deref()) {
+            Ok(microphone) => {
+                let _ = self.news.send(if std::mem::take(&mut self.told_missing) {
+                    EarNews::MicrophoneBack
+                } else {
+                    EarNews::Listening {
+                        microphone: microphone.name.clone(),
                     }
-                }
-                Step::Partial(text) => self.text = text,
-                Step::Nothing => {}
+                });
+                self.microphone = Some(microphone);
             }
-            if !self.text.is_empty() {
-                let patience = match recogniser.standing(&self.text) {
-                    Standing::Complete => AFTER_COMPLETE,
-                    Standing::Extendable => AFTER_EXTENDABLE,
-                    Standing::Unfinished | Standing::Outside => AFTER_UNFINISHED,
-                };
-                if self.silent >= patience {
-                    return Some(self.end(recogniser));
-                }
+            Err(e) => {
+                self.missing(&e);
+                std::thread::sleep(LOOK_AGAIN);
             }
         }
-        (closed && self.any).then(|| self.end(recogniser))
     }
 
-    fn end(&mut self, recogniser: &mut dyn Recogniser) -> Hypothesis {
-        *self = Self::default();
-        let h = recogniser.finish();
-        recogniser.reset();
-        h
+    /// Says once that there is no microphone.
+    fn missing(&mut self, why: &HearError) {
+        if !std::mem::replace(&mut self.told_missing, true) {
+            let _ = self.news.send(EarNews::NoMicrophone(why.to_string()));
+        }
     }
 }

@@ -63,6 +63,11 @@ impl Gate {
         out
     }
 
+    /// The level of the kitchen's noise, of full scale.
+    pub fn floor(&self) -> f32 {
+        self.floor
+    }
+
     /// Somebody may be speaking.
     pub fn is_open(&self) -> bool {
         self.open_for > 0

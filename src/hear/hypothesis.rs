@@ -29,6 +29,8 @@ pub struct Hypothesis {
     pub words: Vec<HeardWord>,
     /// Other readings, best first, without `text`; only sought where the first is doubtful.
     pub others: Vec<String>,
+    /// The program itself was sounding meanwhile.
+    pub over: bool,
 }
 
 impl Hypothesis {
@@ -51,6 +53,8 @@ impl Hypothesis {
             text: self.text.clone(),
             confidence: self.confidence,
             others: self.others.clone(),
+            typed: false,
+            over: self.over,
         })
     }
 }

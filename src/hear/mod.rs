@@ -2,15 +2,19 @@
 
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 mod ear;
+#[cfg(feature = "recogniser")]
+mod echo;
 mod error;
 mod fst;
 pub mod gate;
 mod grammar;
+mod hearing;
 mod hypothesis;
 mod lexicon;
 #[cfg(feature = "sound")]
 mod microphone;
 mod model_folder;
+pub mod name;
 mod recogniser;
 mod resample;
 #[cfg(feature = "recogniser")]
@@ -19,14 +23,17 @@ pub mod wav;
 
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 pub use ear::{Ear, EarNews};
+#[cfg(feature = "recogniser")]
+pub use echo::Echo;
 pub use error::HearError;
 pub use grammar::{COMPETITION, Competition, Grammar};
+pub use hearing::Hearing;
 pub use hypothesis::{HeardWord, Hypothesis, UNKNOWN};
 pub use lexicon::Lexicon;
 #[cfg(feature = "sound")]
 pub use microphone::Microphone;
 pub use recogniser::{Recogniser, Standing, Step};
-pub use resample::Resampler;
+pub use resample::{Resampler, whole};
 #[cfg(feature = "recogniser")]
 pub use vosk::VoskRecogniser;
 

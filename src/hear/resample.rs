@@ -50,16 +50,16 @@ impl Resampler {
     }
 }
 
-/// A whole clip from one rate to another, aligned with the start.
+/// A whole clip at 16 kHz, aligned with the start.
 ///
 /// # Errors
 /// For rates outside 4 to 384 kHz.
-pub fn whole(samples: &[f32], from: u32, to: u32) -> Result<Vec<f32>, HearError> {
-    if from == to || samples.is_empty() {
+pub fn whole(samples: &[f32], rate: u32) -> Result<Vec<f32>, HearError> {
+    if rate == RATE || samples.is_empty() {
         return Ok(samples.to_vec());
     }
-    let mut inner = fft(from, to)?;
-    let bad = HearError::Rate { found: from };
+    let mut inner = fft(rate, RATE)?;
+    let bad = HearError::Rate { found: rate };
     let Ok(input) = InterleavedSlice::new(samples, 1, samples.len()) else {
         return Err(bad);
     };

@@ -14,6 +14,8 @@ use crate::understand::Network;
 
 /// The most phrases given to a model that takes no strict grammar.
 const MOST_PHRASES: usize = 4_000;
+/// In a narrow recogniser talk counts this many times as much as all phrases together.
+const TALK_SHARE: usize = 1;
 /// How many other readings are sought.
 const OTHERS: u16 = 5;
 
@@ -26,7 +28,8 @@ pub struct VoskRecogniser {
     grammar: Option<Grammar>,
     // Before the model, so that it is dropped first.
     recogniser: Recognizer,
-    model: Model,
+    /// None in a narrow one: libvosk keeps what it needs of the model of another.
+    model: Option<Model>,
 }
 
 impl VoskRecogniser {
@@ -47,7 +50,7 @@ impl VoskRecogniser {
             competition: COMPETITION,
             grammar: None,
             recogniser,
-            model,
+            model: Some(model),
         })
     }
 
@@ -80,7 +83,7 @@ impl VoskRecogniser {
             competition,
             grammar: Some(grammar),
             recogniser,
-            model,
+            model: Some(model),
         })
     }
 
@@ -117,6 +120,7 @@ impl VoskRecogniser {
             confidence,
             words,
             others: Vec::new(),
+            over: false,
         }
     }
 }
@@ -164,7 +168,7 @@ impl Recogniser for VoskRecogniser {
             self.competition,
         )?;
         self.recogniser = recogniser;
-        self.model = model;
+        self.model = Some(model);
         self.grammar = Some(grammar);
         Ok(())
     }
@@ -175,8 +179,28 @@ impl Recogniser for VoskRecogniser {
             .map_or(Standing::Outside, |grammar| grammar.standing(text))
     }
 
+    fn narrow(&self, phrases: &[String]) -> Option<Box<dyn Recogniser>> {
+        let network = Network::of_phrases(phrases.iter().map(String::as_str));
+        let grammar = Grammar::new(&network, &self.lexicon).ok()?;
+        let mut all = grammar.phrases(phrases.len());
+        // Said several times, talk is likelier than any one phrase.
+        all.extend(vec![UNKNOWN.to_owned(); TALK_SHARE * all.len()]);
+        let mut recogniser = Recognizer::new_with_grammar(self.model.as_ref()?, RATE as f32, &all)?;
+        recogniser.set_words(true);
+        Some(Box::new(Self {
+            folder: self.folder.clone(),
+            kind: self.kind,
+            lexicon: Lexicon::default(),
+            competition: self.competition,
+            grammar: Some(grammar),
+            recogniser,
+            model: None,
+        }))
+    }
+
     fn others(&mut self, audio: &[i16]) -> Vec<String> {
-        let Ok(mut second) = fresh(&self.model, &self.folder) else {
+        let model = self.model.as_ref();
+        let Some(mut second) = model.and_then(|m| fresh(m, &self.folder).ok()) else {
             return Vec::new();
         };
         second.set_max_alternatives(OTHERS);

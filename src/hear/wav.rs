@@ -5,7 +5,7 @@ use std::path::Path;
 
 use hound::{SampleFormat, WavReader, WavSpec, WavWriter};
 
-use super::{HearError, RATE, resample};
+use super::{HearError, resample};
 
 /// Reads a WAV file of any rate, mono or more, 8 to 32 bits or float, as 16 kHz mono.
 ///
@@ -59,8 +59,7 @@ pub fn decode(bytes: &[u8]) -> Result<Vec<i16>, String> {
     };
     let channels = usize::from(spec.channels);
     let mono: Vec<f32> = samples.chunks_exact(channels).map(mix).collect();
-    let at_rate =
-        resample::whole(&mono, spec.sample_rate, RATE).map_err(|error| error.to_string())?;
+    let at_rate = resample::whole(&mono, spec.sample_rate).map_err(|error| error.to_string())?;
     Ok(at_rate.into_iter().map(to_i16).collect())
 }
 

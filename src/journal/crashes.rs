@@ -169,16 +169,10 @@ fn event(happens: &Happens, orders: &[&str], bench: &Bench, at: Moment) -> Event
         other => other,
     };
     match happens {
-        Happens::Said(which, confidence) => Event::Heard(Heard {
-            text: (*which.get(orders)).to_owned(),
-            confidence: *confidence,
-            others: Vec::new(),
-        }),
-        Happens::Timer(which) => Event::Heard(Heard {
-            text: timer(*which).to_owned(),
-            confidence: 1.0,
-            others: Vec::new(),
-        }),
+        Happens::Said(which, confidence) => {
+            Event::Heard(Heard::spoken((*which.get(orders)).to_owned(), *confidence))
+        }
+        Happens::Timer(which) => Event::Heard(Heard::spoken(timer(*which).to_owned(), 1.0)),
         Happens::Key(key) => Event::Key { key: *key },
         Happens::Held(key) => Event::KeyHeld { key: *key },
         Happens::Device(device, present) => Event::Device {

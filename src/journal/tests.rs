@@ -41,9 +41,8 @@ fn entries() -> Vec<Entry> {
     let events = [
         Event::Start { wall: wall(START) },
         Event::Heard(Heard {
-            text: "start the first rise".to_owned(),
-            confidence: 0.87,
             others: vec!["start the first rice".to_owned()],
+            ..Heard::spoken("start the first rise", 0.87)
         }),
         Event::Key { key: Key::Digit(7) },
         Event::Tick,

@@ -49,6 +49,10 @@ pub(super) fn rehearse(args: &RehearseArgs, file: Option<&Path>) -> Result<u8, T
     let script = Script::read(&text)
         .map_err(|e| Trouble::input(format!("{}: {e}", args.script.display())))?;
     let mut options = settings.options();
+    if file.is_none() {
+        // A script is spoken to nobody else.
+        options.attention = bench::Attention::Open;
+    }
     options.size = super::size::scale_by(&args.size, options.region).map_err(Trouble::input)?;
     let folder = args.script.parent().unwrap_or_else(|| Path::new("."));
     let mut listener = super::listen::FileListener::new(settings.model_folder());

@@ -248,7 +248,9 @@ impl Session {
                     Err(_) => keys = never(),
                 },
                 recv(mouth) -> news => match news {
-                    Ok(MouthNews::Sounding(on)) => self.ear.mute(on),
+                    Ok(MouthNews::Sounding(on)) => self.ear.sounding(on),
+                    Ok(MouthNews::Plays(sound)) => self.ear.plays(sound),
+                    Ok(MouthNews::CutOff) => self.ear.cut_off(),
                     Ok(MouthNews::OtherVoice(e)) => self.event(Event::Told { text: speaks_otherwise(e) }),
                     Ok(MouthNews::NoVoice(e)) => self.gone(Device::Voice, note(&e, "read the screen")),
                     Ok(MouthNews::NoLoudspeaker(e)) => self.gone(Device::Loudspeaker, note(&e, "read the screen")),
@@ -301,11 +303,7 @@ impl Session {
                 // `key 5` in plain mode presses a key; anything else is said.
                 let event = match text.strip_prefix("key ").and_then(|k| super::key(k.trim())) {
                     Some(key) => Event::Key { key },
-                    None => Event::Heard(Heard {
-                        text: text.to_lowercase(),
-                        confidence: 1.0,
-                        others: Vec::new(),
-                    }),
+                    None => Event::Heard(Heard::typed(text.to_lowercase())),
                 };
                 self.event(event);
             }
@@ -329,19 +327,10 @@ impl Session {
             }
             KeyNews::Leave if matches!(self.shown, Shown::Plain) && self.ear.hears() => {}
             KeyNews::Leave => {
-                let text = "goodbye".to_owned();
-                self.event(Event::Heard(Heard {
-                    text,
-                    confidence: 1.0,
-                    others: Vec::new(),
-                }));
+                self.event(Event::Heard(Heard::typed("goodbye")));
                 if matches!(self.shown, Shown::Plain) {
                     // The end of typed input is the end of the only way in.
-                    self.event(Event::Heard(Heard {
-                        text: "yes".to_owned(),
-                        confidence: 1.0,
-                        others: Vec::new(),
-                    }));
+                    self.event(Event::Heard(Heard::typed("yes")));
                 }
             }
         }

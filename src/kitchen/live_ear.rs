@@ -4,7 +4,7 @@ use std::path::Path;
 
 use crossbeam_channel::Receiver;
 
-use crate::say::Sink;
+use crate::say::{Sink, Sound};
 use crate::settings::Settings;
 use crate::understand::Lexicon;
 #[cfg(all(feature = "recogniser", feature = "sound"))]
@@ -48,6 +48,7 @@ impl LiveEar {
         let (ear, news) = crate::hear::Ear::start(
             model.to_path_buf(),
             settings.microphone.clone(),
+            &settings.name,
             later(lexicon),
         );
         Self {
@@ -70,10 +71,25 @@ impl LiveEar {
         self.news.is_some() && !NOT_BUILT
     }
 
-    pub(super) fn mute(&self, on: bool) {
+    /// The program plays this.
+    pub(super) fn plays(&self, sound: Sound) {
         #[cfg(all(feature = "recogniser", feature = "sound"))]
-        self.ear.mute(on);
+        self.ear.plays(sound);
+        #[cfg(not(all(feature = "recogniser", feature = "sound")))]
+        let _ = sound;
+    }
+
+    /// The program sounds, or has stopped.
+    pub(super) fn sounding(&self, on: bool) {
+        #[cfg(all(feature = "recogniser", feature = "sound"))]
+        self.ear.sounding(on);
         let _ = on;
+    }
+
+    /// What it was playing has been cut off.
+    pub(super) fn cut_off(&self) {
+        #[cfg(all(feature = "recogniser", feature = "sound"))]
+        self.ear.cut_off();
     }
 
     pub(super) fn set_words(&self, lexicon: &Lexicon) {

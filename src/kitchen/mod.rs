@@ -4,6 +4,7 @@ mod card;
 mod chosen;
 mod commands;
 mod cook;
+mod hear;
 mod kept;
 mod listen;
 mod live_ear;
@@ -13,6 +14,8 @@ mod place;
 mod ready;
 mod record;
 mod rehearse;
+#[cfg(feature = "recogniser")]
+pub mod score;
 mod script;
 mod service;
 mod size;
@@ -75,9 +78,7 @@ pub fn run(cli: Cli) -> ExitCode {
         Command::Man => manual::man(),
         Command::Schema => commands::schema(),
         Command::Cook(args) => chosen().and_then(|c| cook::cook(&args, c)),
-        Command::Hear { formula, wav, json } => {
-            settings().and_then(|s| ready::hear(&formula, &wav, json, &s))
-        }
+        Command::Hear(args) => settings().and_then(|s| hear::hear(&args, &s)),
         Command::Ready => chosen().and_then(|c| ready::ready(&c)),
     };
     match done {

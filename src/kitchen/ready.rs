@@ -1,13 +1,12 @@
-//! The check before the bake, and hearing from files.
+//! The check before the bake.
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 #[cfg(any(feature = "sound", feature = "recogniser"))]
 use std::time::Instant;
 
 use super::Trouble;
 use super::chosen::Chosen;
-use super::commands::{meaning, print, read_formula};
-use crate::bench;
+use super::commands::print;
 use crate::settings::{Engine, Settings};
 
 /// Exit code of `ready` when only keys will do.
@@ -242,81 +241,20 @@ fn model_loads(settings: &Settings) -> Result<String, String> {
     let folder = settings.model_folder();
     let start = Instant::now();
     let ear = crate::hear::VoskRecogniser::open(&folder).map_err(|e| e.to_string())?;
+    let loaded = start.elapsed().as_millis();
     let words = ear.lexicon().in_order().len();
-    Ok(format!(
-        "{}: {words} words, loaded in {} ms",
-        folder.display(),
-        start.elapsed().as_millis()
-    ))
+    let said = format!("{}: {words} words, loaded in {loaded} ms", folder.display());
+    let known = |word: &str| ear.lexicon().knows(word);
+    Ok(match crate::hear::name::fault(&settings.name, &known) {
+        Some(fault) => format!(
+            "{said}; choose another name than `{}`: {fault}",
+            settings.name
+        ),
+        None => format!("{said}; I answer to `{}`", settings.name),
+    })
 }
 
 #[cfg(not(feature = "recogniser"))]
 fn model_loads(_: &Settings) -> Result<String, String> {
     Err(crate::hear::HearError::NotBuilt.to_string())
-}
-
-#[cfg(not(feature = "recogniser"))]
-pub(super) fn hear(_: &Path, _: &[PathBuf], _: bool, _: &Settings) -> Result<u8, Trouble> {
-    let _ = (meaning, read_formula, bench::lexicon);
-    Err(Trouble::input(crate::hear::HearError::NotBuilt))
-}
-
-#[cfg(feature = "recogniser")]
-pub(super) fn hear(
-    formula: &Path,
-    files: &[PathBuf],
-    json: bool,
-    settings: &Settings,
-) -> Result<u8, Trouble> {
-    use crate::hear;
-    let (formula, _) = read_formula(formula)?;
-    let lexicon = bench::lexicon(&formula, &[]);
-    let network = crate::understand::network(&lexicon);
-    let mut ear = hear::VoskRecogniser::with_network(&settings.model_folder(), &network)
-        .map_err(Trouble::input)?;
-    let mut bad = Vec::new();
-    for file in files {
-        let audio = match hear::wav::read(file) {
-            Ok(a) => a,
-            Err(e) => {
-                bad.push(e.to_string());
-                continue;
-            }
-        };
-        let start = Instant::now();
-        let h = super::listen::whole_utterance(&mut ear, &audio);
-        let seconds = audio.len() as f64 / f64::from(hear::RATE);
-        let cost = start.elapsed().as_secs_f64() * 1000.0 / seconds.max(0.001);
-        let mut value = if h.heard().is_some() {
-            meaning(&h.text, &lexicon)
-        } else {
-            serde_json::json!({ "text": h.text, "intent": null })
-        };
-        value["file"] = file.display().to_string().into();
-        value["confidence"] = ((f64::from(h.confidence) * 1000.0).round() / 1000.0).into();
-        value["ms_per_s"] = cost.round().into();
-        if json {
-            print(&format!("{value}\n"))?;
-        } else {
-            let what = match (h.heard(), value["intent"].as_str()) {
-                (None, _) => "talk, not for me".to_owned(),
-                (Some(_), Some(intent)) => format!("{intent} {}", value["slots"]),
-                (Some(_), None) => format!(
-                    "I would ask: {}",
-                    value["question"].as_str().unwrap_or_default()
-                ),
-            };
-            print(&format!(
-                "{}: \u{201c}{}\u{201d}, confidence {:.2}, {what}, {cost:.0} ms a second\n",
-                file.display(),
-                h.text,
-                h.confidence,
-            ))?;
-        }
-    }
-    if bad.is_empty() {
-        Ok(0)
-    } else {
-        Err(Trouble::input(bad.join("\n")))
-    }
 }

@@ -100,14 +100,7 @@ pub fn rehearse(
             Act::Wait => run.event(&Event::Tick, at),
             Act::Say(text) => {
                 let text = text.to_lowercase();
-                run.event(
-                    &Event::Heard(Heard {
-                        text,
-                        confidence: 1.0,
-                        others: Vec::new(),
-                    }),
-                    at,
-                );
+                run.event(&Event::Heard(Heard::spoken(text, 1.0)), at);
             }
             Act::Key(key) => run.event(&Event::Key { key: *key }, at),
             Act::Hold(key) => run.event(&Event::KeyHeld { key: *key }, at),

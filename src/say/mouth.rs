@@ -29,6 +29,10 @@ pub trait Sink: Send {
 pub enum MouthNews {
     /// It makes a sound, or has stopped: the ear must not take this for the cook.
     Sounding(bool),
+    /// This is played from now on, after what is playing. A voice that plays itself has no such news.
+    Plays(Sound),
+    /// What was playing has been cut off.
+    CutOff,
     /// A voice failed, and the next in order speaks: for the cook, once.
     OtherVoice(String),
     /// The last voice failed: for the cook, once.
@@ -236,6 +240,7 @@ impl Speaking {
         if let Some(voice) = self.voices.front_mut() {
             voice.stop();
         }
+        let _ = self.news.send(MouthNews::CutOff);
     }
 
     /// The sound of a text by the first voice that can; nothing when that plays it itself, or none can.
@@ -266,9 +271,11 @@ impl Speaking {
                 None => return,
             },
         };
-        if let Err(e) = self.sink.play(&sound) {
-            let _ = self.news.send(MouthNews::NoLoudspeaker(e.to_string()));
-        }
+        let news = match self.sink.play(&sound) {
+            Ok(()) => MouthNews::Plays(sound),
+            Err(e) => MouthNews::NoLoudspeaker(e.to_string()),
+        };
+        let _ = self.news.send(news);
     }
 }
 

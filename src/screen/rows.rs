@@ -301,6 +301,7 @@ fn head(view: &View, columns: usize) -> Row {
 
 fn listening(view: &View, columns: usize) -> Row {
     let state = match view.listening {
+        Listening::Name => "(.) say the name",
         Listening::Yes => "(o) listening",
         Listening::Off => "(-) not listening",
         Listening::Deaf => "(x) keys only",

@@ -70,7 +70,7 @@ impl Default for Settings {
             engine: Engine::default(),
             voice_name: Some("en-gb".to_owned()),
             voice: VoiceSettings::default(),
-            attention: Attention::default(),
+            attention: Attention::Name,
             name: "commis".to_owned(),
             model: None,
             microphone: None,

@@ -22,11 +22,7 @@ impl Kitchen {
     }
 
     fn say(&mut self, at_s: u64, text: &str) -> Vec<Effect> {
-        let heard = Heard {
-            text: text.to_owned(),
-            confidence: 1.0,
-            others: Vec::new(),
-        };
+        let heard = Heard::spoken(text, 1.0);
         self.0.handle(&Event::Heard(heard), Moment(at_s * 1000))
     }
 

@@ -119,11 +119,7 @@ fn answer(bench: &Bench, ask: &str, now: Moment) -> String {
             .into_iter()
             .map(|key| Event::Key { key })
             .collect(),
-        None => vec![Event::Heard(Heard {
-            text: ask.to_lowercase(),
-            confidence: 1.0,
-            others: Vec::new(),
-        })],
+        None => vec![Event::Heard(Heard::spoken(ask.to_lowercase(), 1.0))],
     };
     let effects = events
         .iter()

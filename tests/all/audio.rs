@@ -79,7 +79,7 @@ fn run(command: &mut Command) -> bool {
         .is_ok_and(|s| s.success())
 }
 
-/// A virtual sound card: a WAV is played into it, and `commis cook` hears it through cpal.
+/// A virtual sound card: WAVs are played into it, and `commis cook` hears them through cpal, 'stop' while it speaks.
 #[test]
 fn a_live_session_hears_through_a_virtual_sound_card() {
     let home = std::env::temp_dir().join(format!("commis-pulse-{}", std::process::id()));
@@ -124,6 +124,10 @@ fn a_live_session_hears_through_a_virtual_sound_card() {
     let mut cook = super::program::program();
     cook.args(["cook", "--plain", "shared/formulas/seeded-tin-loaf.toml"]);
     with(&mut cook, &home);
+    std::fs::create_dir_all(home.join("commis")).expect("a folder");
+    let settings = "[listening]\nattention = \"open\"\n";
+    std::fs::write(home.join("commis/settings.toml"), settings).expect("written");
+    cook.env("XDG_CONFIG_HOME", &home);
     let mut child = cook
         .stdin(Stdio::piped())
         .stdout(Stdio::piped())
@@ -133,26 +137,28 @@ fn a_live_session_hears_through_a_virtual_sound_card() {
     let pipe = child.stdin.take().expect("piped");
     let mut lines = super::program::Lines::of(&mut child);
     lines.until("listening through");
-    // The welcome is spoken first, and while it speaks it does not listen: the clip is played until it is heard.
-    let clip = root()
-        .join("shared/rehearsals/clips/next.wav")
-        .display()
-        .to_string();
-    let heard = std::sync::atomic::AtomicBool::new(false);
-    let said = std::thread::scope(|s| {
-        s.spawn(|| {
-            for _ in 0..20 {
-                std::thread::sleep(Duration::from_secs(3));
-                if heard.load(std::sync::atomic::Ordering::Relaxed) {
-                    return;
+    // The welcome is spoken first, and while it speaks it obeys 'stop' alone: each clip is played until it is heard.
+    let mut said_until = |clip: &str, line: &str, pause: u64| {
+        let clip = root().join("shared/rehearsals/clips").join(clip);
+        let clip = clip.display().to_string();
+        let heard = std::sync::atomic::AtomicBool::new(false);
+        std::thread::scope(|s| {
+            s.spawn(|| {
+                for _ in 0..20 {
+                    std::thread::sleep(Duration::from_millis(pause));
+                    if heard.load(std::sync::atomic::Ordering::Relaxed) {
+                        return;
+                    }
+                    pulse(&["paplay", "--device=kitchen_mic", &clip]);
                 }
-                pulse(&["paplay", "--device=kitchen_mic", &clip]);
-            }
-        });
-        let said = lines.until("Step one.");
-        heard.store(true, std::sync::atomic::Ordering::Relaxed);
-        said
-    });
+            });
+            let said = lines.until(line);
+            heard.store(true, std::sync::atomic::Ordering::Relaxed);
+            said
+        })
+    };
+    let said = said_until("next.wav", "Step one.", 3000);
+    said_until("stop.wav", "\u{201c}stop\u{201d}", 1500);
     child.kill().expect("killed");
     child.wait().expect("gone");
     drop(pipe);

@@ -79,11 +79,7 @@ impl Session {
     }
 
     fn say(&mut self, text: &str) -> String {
-        self.event(&Event::Heard(Heard {
-            text: text.to_owned(),
-            confidence: 1.0,
-            others: Vec::new(),
-        }));
+        self.event(&Event::Heard(Heard::spoken(text, 1.0)));
         self.said.last().expect("it answers").1.clone()
     }
 

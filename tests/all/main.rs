@@ -1,7 +1,10 @@
 //! All tests of the program, one module a feature.
 
+#[cfg(feature = "recogniser")]
+mod absurd;
 mod alarms;
 mod asked;
+mod attention;
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 mod audio;
 mod bakes;

@@ -197,6 +197,7 @@ fn what_matters_is_on_every_screen() {
                 .collect::<Vec<_>>()
                 .join("\n");
             let state = match view.listening {
+                Listening::Name => "(.) say the name",
                 Listening::Yes => "(o) listening",
                 Listening::Off => "(-) not listening",
                 Listening::Deaf => "(x) keys only",

@@ -438,7 +438,7 @@ mod any_cook {
                 let event = if n == 10 {
                     Event::WallChanged { wall: wall(s, jump_h) }
                 } else {
-                    Event::Heard(Heard { text: SAID[*which].to_owned(), confidence: 1.0, others: Vec::new() })
+                    Event::Heard(Heard::spoken(SAID[*which], 1.0))
                 };
                 events.push((s, event));
             }
@@ -460,13 +460,7 @@ mod any_cook {
 #[test]
 fn a_plan_comes_back_from_the_journal() {
     use commis::bench::{Bench, Event, Heard, Moment, Wall};
-    let say = |text: &str| {
-        Event::Heard(Heard {
-            text: text.to_owned(),
-            confidence: 1.0,
-            others: Vec::new(),
-        })
-    };
+    let say = |text: &str| Event::Heard(Heard::spoken(text, 1.0));
     let wall = Wall {
         unix_ms: 1_795_626_000_000,
         offset_s: 0,

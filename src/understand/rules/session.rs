@@ -260,6 +260,7 @@ fn session(g: &mut Grammar) {
             "microphone on",
             "turn (on the microphone|the microphone on)",
             "open your ears",
+            "<call>",
         ],
         |_, _| Some(Intent::StartListening),
     );

@@ -1,0 +1,160 @@
+//! Who is spoken to: the name, the eight seconds after an answer, the key, and what is heard over the program's own voice.
+
+use commis::bench::{Attention, Bench, Effect, Event, Heard, Key, Moment, Options, Wall};
+use commis::formula;
+
+use super::rehearsal::root;
+
+struct Kitchen(Bench);
+
+impl Kitchen {
+    fn with(attention: Attention) -> Self {
+        let path = root().join("shared/formulas/seeded-tin-loaf.toml");
+        let text = std::fs::read_to_string(&path).expect("shipped");
+        let formula = formula::read("loaf", &text).expect("good");
+        let options = Options {
+            attention,
+            ..Options::default()
+        };
+        let mut bench = Bench::new(formula, options).expect("as written");
+        let wall = Wall {
+            unix_ms: 0,
+            offset_s: 0,
+            changes: Vec::new(),
+        };
+        bench.handle(&Event::Start { wall }, Moment(0));
+        Self(bench)
+    }
+
+    /// Did it do or say anything?
+    fn acts(&mut self, at_s: f64, heard: Heard) -> bool {
+        let effects = self
+            .0
+            .handle(&Event::Heard(heard), Moment((at_s * 1000.0) as u64));
+        effects
+            .iter()
+            .any(|e| matches!(e, Effect::Understood { .. } | Effect::Say { .. }))
+    }
+
+    fn says(&mut self, at_s: f64, text: &str) -> bool {
+        self.acts(at_s, Heard::spoken(text, 1.0))
+    }
+}
+
+#[test]
+fn by_name_an_order_needs_the_name_until_it_has_been_answered() {
+    let mut kitchen = Kitchen::with(Attention::Name);
+    assert!(!kitchen.says(100.0, "how much salt"));
+    assert!(
+        !kitchen.says(101.0, "next please commis"),
+        "the name comes first"
+    );
+    assert!(kitchen.says(102.0, "commis how much salt"));
+    // 'No fine salt...' takes about four seconds to say, and then eight are open.
+    assert!(kitchen.says(110.0, "how much water"));
+    assert!(kitchen.says(118.0, "next"));
+    assert!(!kitchen.says(160.0, "next"));
+}
+
+#[test]
+fn the_name_alone_opens_the_ear_with_a_tick() {
+    let mut kitchen = Kitchen::with(Attention::Name);
+    assert!(kitchen.says(100.0, "commis"));
+    assert!(kitchen.says(107.0, "next"));
+    let mut kitchen = Kitchen::with(Attention::Name);
+    assert!(kitchen.says(100.0, "commis"));
+    assert!(!kitchen.says(109.0, "next"));
+}
+
+#[test]
+fn stop_is_always_obeyed_and_a_typed_line_is_always_meant() {
+    for attention in [Attention::Open, Attention::Name, Attention::Key] {
+        let mut kitchen = Kitchen::with(attention);
+        assert!(kitchen.says(100.0, "stop"), "{attention:?}");
+        let mut over = Heard::spoken("be quiet", 1.0);
+        over.over = true;
+        assert!(kitchen.acts(101.0, over), "{attention:?}");
+        assert!(kitchen.acts(102.0, Heard::typed("next")), "{attention:?}");
+    }
+}
+
+#[test]
+fn by_key_nothing_is_heard_before_the_key() {
+    let mut kitchen = Kitchen::with(Attention::Key);
+    assert!(!kitchen.says(100.0, "next"));
+    assert!(!kitchen.says(101.0, "commis next"));
+    for (n, key) in [Key::Dot, Key::Digit(0), Key::Digit(1)]
+        .into_iter()
+        .enumerate()
+    {
+        kitchen
+            .0
+            .handle(&Event::Key { key }, Moment(102_000 + n as u64 * 300));
+    }
+    assert!(kitchen.says(105.0, "next"));
+    assert!(
+        kitchen.says(112.0, "how much salt"),
+        "an answer keeps it open"
+    );
+    assert!(!kitchen.says(150.0, "next"));
+}
+
+#[test]
+fn over_its_own_voice_only_stop_and_the_name_count() {
+    let mut kitchen = Kitchen::with(Attention::Open);
+    let over = |text: &str| {
+        let mut heard = Heard::spoken(text, 1.0);
+        heard.over = true;
+        heard
+    };
+    assert!(!kitchen.acts(100.0, over("next")));
+    assert!(kitchen.acts(101.0, over("commis next")));
+    assert!(kitchen.acts(102.0, over("stop")));
+}
+
+/// The question that follows, if one does.
+fn asked(effects: &[Effect]) -> Option<&str> {
+    effects.iter().find_map(|e| match e {
+        Effect::Say {
+            text,
+            why: commis::bench::Why::Ask,
+        } => Some(text.as_str()),
+        _ => None,
+    })
+}
+
+#[test]
+fn what_sounds_alike_is_asked_about_and_the_telling_word_answers() {
+    for (said, question, answer, done) in [
+        (
+            "start a timer for fifteen minutes",
+            "Did you say fifteen or fifty?",
+            "fifty",
+            "Timer one started: fifty minutes",
+        ),
+        (
+            "start a timer for thirty minutes",
+            "Did you say thirty or thirteen?",
+            "the second one",
+            "Timer one started: thirteen minutes",
+        ),
+    ] {
+        let mut bench = Kitchen::with(Attention::Open).0;
+        let effects = bench.handle(&Event::Heard(Heard::spoken(said, 0.9)), Moment(10_000));
+        assert_eq!(asked(&effects), Some(question));
+        assert_eq!(bench.rack().live_count(), 0, "nothing is done yet");
+        assert!(
+            effects.contains(&Effect::Vocabulary),
+            "the ear learns the answers"
+        );
+        let effects = bench.handle(&Event::Heard(Heard::spoken(answer, 0.9)), Moment(14_000));
+        let said = effects
+            .iter()
+            .any(|e| matches!(e, Effect::Say { text, .. } if text.starts_with(done)));
+        assert!(said, "{effects:?}");
+    }
+    let mut bench = Kitchen::with(Attention::Open).0;
+    let sure = Heard::spoken("start a timer for fifteen minutes", 1.0);
+    bench.handle(&Event::Heard(sure), Moment(10_000));
+    assert_eq!(bench.rack().live_count(), 1);
+}
