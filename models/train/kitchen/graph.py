@@ -2,10 +2,11 @@
 
     python -m kitchen.graph LEXICON.json MODEL_DIR
 
-A trie of pronunciations over transition-ids (forward, then self-loop on the state it enters), silence between words, and a phone loop
-that spells `[unk]`. Needs Debian's `libfst-tools` (version 1.7 or later).
+A trie of pronunciations over transition-ids (forward, then self-loop on the state it enters), a word's label where it is told apart from all
+others, common endings shared, silence between words, and a phone loop that spells `[unk]`. Needs Debian's `libfst-tools` (version 1.7 or later).
 """
 
+import collections
 import json
 import math
 import os
@@ -32,7 +33,7 @@ def loop(phone):
 def trie(words, lexicon, ident):
     """Arcs (from, to, input, output, cost) of the graph; state 0 starts, state 1 ends."""
     arcs = [(0, 1, 0, 0, SILENCE), (0, 2, forward("SIL"), 0, SILENCE), (2, 2, loop("SIL"), 0, 0), (2, 1, 0, 0, 0)]
-    states, ends, nodes = 3, {}, {}
+    states, ends, nodes, tails = 3, {}, {}, {}
 
     def end(phone):
         nonlocal states
@@ -43,6 +44,21 @@ def trie(words, lexicon, ident):
             arcs.extend([(s, s, loop(phone), 0, 0), (s, 1, 0, 0, SILENCE), (s, 2, forward("SIL"), 0, SILENCE)])
         return ends[phone]
 
+    prefixes = collections.Counter(q[:k] for p in {(w, tuple(p)) for w in words for p in lexicon[w]} for q in [p[1]] for k in range(1, len(q) + 1))
+
+    def rest(said, first):
+        """The state that speaks the last phones of a word; words that end alike share it."""
+        nonlocal states
+        if len(said) == 1 and not first:
+            return end(said[0] + "_E")
+        if (said, first) not in tails:
+            s = tails[said, first] = states
+            states += 1
+            phone = said[0] + ("_B" if first else "_I")
+            follow = said[1] + ("_E" if len(said) == 2 else "_I")
+            arcs.extend([(s, s, loop(phone), 0, 0), (s, rest(said[1:], False), forward(follow), 0, 0)])
+        return tails[said, first]
+
     for w in words:
         for said in {tuple(p) for p in lexicon[w]}:
             if len(said) == 1:
@@ -50,15 +66,16 @@ def trie(words, lexicon, ident):
                 arcs.append((1, end(phone), forward(phone), ident[w], 0))
                 continue
             at = 1
-            for k, p in enumerate(said[:-1]):
-                phone = p + ("_I" if k else "_B")
+            for k in range(len(said)):
+                phone = said[k] + ("_E" if k == len(said) - 1 else "_I" if k else "_B")
+                if k == len(said) - 1 or prefixes[said[: k + 1]] == 1:  # from here on it can be no other word
+                    arcs.append((at, rest(said[k:], k == 0), forward(phone), ident[w], 0))
+                    break
                 if (at, phone) not in nodes:
                     nodes[at, phone] = states
                     arcs += [(at, states, forward(phone), 0, 0), (states, states, loop(phone), 0, 0)]
                     states += 1
                 at = nodes[at, phone]
-            phone = said[-1] + "_E"
-            arcs.append((at, end(phone), forward(phone), ident[w], 0))
     hub = states
     states += 1
     for p in arpa.PHONES[1:]:

@@ -23,10 +23,11 @@ def _decode(blob):
     import soundfile as sf
 
     y, rate = sf.read(io.BytesIO(blob), dtype="float32")
-    return _resample(y, rate)
+    return resampled(y, rate)
 
 
-def _resample(y, rate):
+def resampled(y, rate):
+    """16-bit samples at 16 kHz, half of full scale at the peak."""
     from scipy.signal import resample_poly
 
     y = y.mean(1) if y.ndim > 1 else y
@@ -51,8 +52,10 @@ def _rows(data, lexicon):
     for line in open(data / "sentences.tsv"):
         name, t, *_ = line.rstrip("\n").split("\t")
         clean = re.sub(r"[^a-z' ]+", " ", t.lower().replace("’", "'")).split()
-        if re.search(r"\d", t) or not all(w in lexicon for w in clean):
+        if re.search(r"\d", t):
             continue
+        for w in clean:
+            lexicon.setdefault(w, [arpa.from_ipa(espeak.phonemes(w, "en-us"))])
         yield "sentences", data / "sentences" / name, " ".join(clean), first(clean), "reader", False
     for line in open(data / "kokoro.tsv"):
         name, t, accent, who = line.rstrip("\n").split("\t")
@@ -79,7 +82,7 @@ def pack(data, work):
         else:
             y, rate = sf.read(path, dtype="float32")
             buf = io.BytesIO()
-            sf.write(buf, _resample(y, rate), 16000, format="OGG", subtype="OPUS", compression_level=0.9)
+            sf.write(buf, resampled(y, rate), 16000, format="OGG", subtype="OPUS", compression_level=0.9)
             blob = buf.getvalue()
         f = files[kind]
         f[0].write(blob)

@@ -56,11 +56,13 @@ def params(kind, b):
 
 
 def replaced(chunk, tag, array):
-    """The component with a matrix or vector of the same size overwritten."""
+    """The component with a matrix or vector overwritten, also by one of another size."""
     p = _after(chunk, tag)
-    p += 13 if chunk[p : p + 3] == b"FM " else 8
-    d = np.asarray(array, "<f4").tobytes()
-    return chunk[:p] + d + chunk[p + len(d) :]
+    if chunk[p : p + 3] == b"FM ":
+        size = struct.unpack("<i", chunk[p + 4 : p + 8])[0] * struct.unpack("<i", chunk[p + 9 : p + 13])[0]
+        return chunk[:p] + matrix(array) + chunk[p + 13 + 4 * size :]
+    size = struct.unpack("<i", chunk[p + 4 : p + 8])[0]
+    return chunk[:p] + vector(array) + chunk[p + 8 + 4 * size :]
 
 
 def i32(x):

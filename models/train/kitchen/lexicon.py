@@ -4,8 +4,8 @@
 
 American forms come from the CMU dictionary (inside `pocketsphinx`), British ones from espeak-ng's British rules, and a
 word in neither gets espeak-ng's American form too. Writes WORK/lexicon.json: word -> list of pronunciations, the first
-being the usual American one. Words: the grammar, the food list, the words of the first model and the most frequent
-English words.
+being the usual American one. Words: the grammar (`grammar-words.txt`, made by `cargo run --example phrases -- words FORMULA...`), the food list,
+the words of the first model and the most frequent English words.
 """
 
 import json
@@ -64,7 +64,7 @@ def main():
     words = orders.words() + (here / "first-words.txt").read_text().split() + (here / "food-words.txt").read_text().split()
     base = cmu()
     words += [w for w in frequent(14000) if w in base or len(w) > 2]
-    for path in sys.argv[2:]:
+    for path in [here / "grammar-words.txt", *sys.argv[2:]]:
         words += pathlib.Path(path).read_text().split()
     words = [w for w in dict.fromkeys(words) if re.fullmatch(r"[a-z][a-z'.]*", w)]
     lexicon = {w: spoken(w, base) for w in sorted(words)}

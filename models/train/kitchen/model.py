@@ -15,16 +15,19 @@ LOW, HIGH = range(2, 5), range(6, 16)  # factored layers at 10 ms and at 30 ms; 
 CONTEXT = 34
 
 
+RANK = 96  # of the factored layers
+
+
 def initial(path, head=512, seed=0):
-    """(parameters, fixed batch-norm scales) from a final.mdl of this architecture; a narrower head is widened."""
+    """(parameters, fixed batch-norm scales) from a final.mdl of this architecture; a narrower head or rank is widened without
+    changing what the network says."""
     c = {n: kaldi.params(t, b) for n, (t, b) in kaldi.load(path).items()}
     par = {"w0": c["lda"]["W"][:, :120], "c0": c["lda"]["b"], "w1": c["tdnn1.affine"]["W"], "c1": c["tdnn1.affine"]["b"]}
-    norm = {1: c["tdnn1.batchnorm"]}
+    norm, rng = {1: c["tdnn1.batchnorm"]}, np.random.default_rng(seed)
     for k in range(2, 16):
-        par[f"l{k}"] = c[f"tdnnf{k}.linear"]["W"]
-        par[f"a{k}"], par[f"b{k}"] = c[f"tdnnf{k}.affine"]["W"], c[f"tdnnf{k}.affine"]["b"]
+        par[f"l{k}"], par[f"a{k}"] = _wider(c[f"tdnnf{k}.linear"]["W"], c[f"tdnnf{k}.affine"]["W"], rng)
+        par[f"b{k}"] = c[f"tdnnf{k}.affine"]["b"]
         norm[k] = c[f"tdnnf{k}.batchnorm"]
-    rng = np.random.default_rng(seed)
     if "pre.affine" in c:
         w, b, o = c["pre.affine"]["W"], c["pre.affine"]["b"], c["output.affine"]["W"]
         bias = c["output.affine"]["b"]
@@ -36,6 +39,16 @@ def initial(path, head=512, seed=0):
     par["p2"] = np.concatenate([o, rng.normal(size=(80, more)) * 0.01], 1)
     par["q2"] = bias
     return {k: np.asarray(v, np.float32) for k, v in par.items()}, norm
+
+
+def _wider(linear, affine, rng):
+    """A factored layer with RANK rows in between: the new ones are drawn at random and not yet used."""
+    rank, inside = linear.shape
+    more = max(0, RANK - rank)
+    new = rng.normal(size=(more, inside)) * linear.std()
+    parts = np.split(affine, affine.shape[1] // rank, 1)
+    unused = np.zeros((affine.shape[0], more))
+    return np.concatenate([linear, new]), np.concatenate([x for part in parts for x in (part, unused)], 1)
 
 
 def outputs(par, norm, feats, valid):
@@ -50,8 +63,8 @@ def outputs(par, norm, feats, valid):
 
     def factored(h, k):
         l, a = par[f"l{k}"], par[f"a{k}"]
-        z = h[:, :-1] @ l[:, :768].T + h[:, 1:] @ l[:, 768:].T
-        y = z[:, :-1] @ a[:, :64].T + z[:, 1:] @ a[:, 64:].T + par[f"b{k}"]
+        z, r = h[:, :-1] @ l[:, :768].T + h[:, 1:] @ l[:, 768:].T, l.shape[0]
+        y = z[:, :-1] @ a[:, :r].T + z[:, 1:] @ a[:, r:].T + par[f"b{k}"]
         return 0.66 * h[:, 1:-1] + bn(y, k)
 
     for k in LOW:

@@ -1,9 +1,9 @@
 """Stage `test`: whole sentences right, by a strict grammar, in quiet and in kitchen noise.
 
-    python -m kitchen.test WORK MODEL_DIR [SET ...]     sets: kokoro flite joe digits words
+    python -m kitchen.test WORK MODEL_DIR [SET ...]     sets: choice kokoro flite joe prompts digits words
 
 The same clips, the same noise and the same grammar for any model. Orders: the acceptor of `kitchen.orders` with a competing `[unk]`
-path. Digits: any one of them; words: any one of them or of four hundred others. Noise: `kitchen.noise` of another seed, at a level relative to the active speech.
+path; prompts: that of its lengths of time. Digits: any one of them; words: any one of them or of four hundred others. Noise: `kitchen.noise` of another seed, at a level relative to the active speech.
 """
 
 import json
@@ -76,10 +76,10 @@ def main():
     for name in sys.argv[3:]:
         rows = clips(work, name, 120)
         rows = [(t, y) for t, y in rows if all(w in ident for w in t.split())]
-        kind = name if name in ("digits", "words") else "orders"
+        kind = name if name in ("digits", "words", "prompts") else "orders"
         if kind not in loaded:
-            if kind == "orders":
-                lines = orders.acceptor(ident, ident["[unk]"])
+            if kind in ("orders", "prompts"):
+                lines = orders.acceptor(ident, ident["[unk]"], rule="order" if kind == "orders" else "span")
             else:
                 some = sorted({t for t, _ in rows})
                 if kind == "words":  # among four hundred other words

@@ -3,8 +3,9 @@
     python -m kitchen.text WORK [COUNT]
 
 Writes WORK/text.json: for each sentence the words, Kokoro's tokens in an American and a British reading, and the model
-phones of each. Four sentences of five are orders of the grammar; the rest are words at random, so that every word and
-every pair of phones is met. Held-out sentences (WORK/held-out.txt) never occur among them.
+phones of each. A third are orders of `kitchen.orders`, a third sentences of the program's own network (WORK/phrases.txt, made by `cargo run
+--example phrases`), the rest orders of a word or two, rows of numbers, and words at random, so that every word and
+every pair of phones is met. Held-out sentences (WORK/held-out.json and .txt) never occur among them.
 """
 
 import json
@@ -13,6 +14,7 @@ import random
 import re
 import sys
 
+import wordfreq
 from rapidfuzz.distance import Levenshtein
 
 from . import arpa, espeak, orders
@@ -42,48 +44,65 @@ def pronounce(words, said, lexicon):
     return [[back[c] for c in w] for w in choice]
 
 
+SHORT = ("next again back repeat yes no done stop pause resume undo help louder quieter slower faster cancel okay ready confirm finished "
+         "commis chef baker kitchen computer").split() + ["not yet", "go on", "go back", "next step", "what's next", "never mind", "yes please",
+         "no thanks", "it's in", "say that again", "stop the timer", "how long is left", "where am i", "start it", "hold on", "stop talking"]
+NAMES = ["commis", "commis", "commis", "chef", "baker", "kitchen", "computer", "okay commis", "hey chef"]
+
+
+def sentence(rng, phrases, words, common):
+    """One sentence by chance."""
+    r = rng.random()
+    if r < 0.36:
+        return orders.sample(rng)
+    if r < 0.68:
+        s = rng.choice(phrases)
+        return s if rng.random() < 0.8 else rng.choice(NAMES) + " " + s
+    if r < 0.72:
+        return rng.choice(NAMES) + " " + orders.sample(rng)
+    if r < 0.80:
+        return " ".join(orders.sample(rng, rng.choice(["number", "number", "span", "clock"])) for _ in range(rng.randint(1, 3)))
+    if r < 0.86:
+        return " ".join(rng.sample(SHORT, rng.choice([1, 1, 1, 2])))
+    if r < 0.92:
+        return " ".join(rng.choice(common) for _ in range(rng.randint(4, 9)))
+    return " ".join(rng.choice(words) for _ in range(rng.randint(2, 6)))
+
+
 def main():
     work = pathlib.Path(sys.argv[1])
     count = int(sys.argv[2]) if len(sys.argv) > 2 else 20000
     lexicon = json.loads((work / "lexicon.json").read_text())
     vocab = json.loads((work / "kokoro" / "vocab.json").read_text())["vocab"]
     rng = random.Random(7)
+    phrases = [s for s in (work / "phrases.txt").read_text().splitlines() if len(s.split()) < 14 and all(w in lexicon for w in s.split())]
     held = set()
     while len(held) < 400:
         held.add(orders.sample(rng))
     held = sorted(s for s in held if 1 < len(s.split()) < 13)
-    (work / "held-out.txt").write_text("\n".join(held) + "\n")
-    held = set(held)
     here = pathlib.Path(__file__).parent.parent
-    food = [w for w in (here / "food-words.txt").read_text().split() if w in lexicon]
     every = sorted(w for w in lexicon if 2 < len(w) < 12)
+    common = [w for w in wordfreq.top_n_list("en", 3000) if w in lexicon]
+    words = every + 30 * [w for w in (here / "food-words.txt").read_text().split() if w in lexicon]
     texts, seen = [], set(held)
     while len(texts) < count:
-        r = rng.random()
-        if r < 0.78:
-            s = orders.sample(rng)
-            if r < 0.12:
-                s += " " + orders.sample(rng)
-        elif r < 0.86:
-            s = " ".join(orders.sample(rng, "number") for _ in range(rng.randint(1, 3)))
-        else:
-            s = " ".join(rng.choice(food if rng.random() < 0.3 else every) for _ in range(rng.randint(3, 7)))
-        if s in seen and len(s.split()) > 2 or len(s.split()) > 16 or s in held:
-            continue
-        if len(s.split()) <= 2 and sum(s == t for t in texts[-800:]):
+        s = sentence(rng, phrases, words, common)
+        if len(s.split()) > 16 or s in seen and (len(s.split()) > 2 or s in held):
             continue
         seen.add(s)
         texts.append(s)
-    out = []
-    for s in texts:
-        words = s.split()
-        item = {"t": s}
+
+    def item(s):
+        out = {"t": s}
         for accent, voice in (("us", "en-us"), ("gb", "en")):
-            item[accent], ipa = kokoro_tokens(s, voice, vocab)
-            item[accent + "p"] = [" ".join(p) for p in pronounce(words, arpa.from_ipa(ipa), lexicon)]
-        out.append(item)
-    (work / "text.json").write_text(json.dumps(out))
-    print(len(out), "sentences,", len(held), "held out;", out[3], out[-1])
+            out[accent], ipa = kokoro_tokens(s, voice, vocab)
+            out[accent + "p"] = [" ".join(p) for p in pronounce(s.split(), arpa.from_ipa(ipa), lexicon)]
+        return out
+
+    (work / "text.json").write_text(json.dumps([item(s) for s in texts]))
+    (work / "held-out.txt").write_text("\n".join(held) + "\n")
+    (work / "held-out.json").write_text(json.dumps([item(s) for s in held]))
+    print(len(texts), "sentences,", len(held), "held out,", len(phrases), "phrases;", texts[3], "/", texts[-1])
 
 
 if __name__ == "__main__":

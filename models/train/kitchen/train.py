@@ -93,6 +93,22 @@ def arrays(b, part, lm):
             *model.numerator(ph, lm, PHONES[b]))
 
 
+def compiled(step, seconds, first):
+    """The step for each length of batch, compiled side by side (and kept in WORK/compiled for the next run)."""
+    import concurrent.futures
+
+    import jax
+
+    def one(b):
+        n = max(1, int(seconds / BUCKETS[b]))
+        whole, real = jax.ShapeDtypeStruct((n,), np.int32), jax.ShapeDtypeStruct((n,), np.float32)
+        phones = [jax.ShapeDtypeStruct((n, PHONES[b]), t) for t in (np.int32, *[np.float32] * 4)]
+        return step.lower(*first, whole, whole, real, whole, whole, *phones, size=int(BUCKETS[b] * 16000)).compile()
+
+    with concurrent.futures.ThreadPoolExecutor() as pool:
+        return list(pool.map(one, range(len(BUCKETS))))
+
+
 def main():
     import jax
     import jax.numpy as jnp
@@ -116,6 +132,7 @@ def main():
     ap.add_argument("--snr", type=float, default=-2.0)
     a = ap.parse_args()
     work = pathlib.Path(a.work)
+    jax.config.update("jax_compilation_cache_dir", str(work / "compiled"))
     t0 = time.time()
     speech = Speech(work, a.hours)
     speech.refresh()
@@ -161,7 +178,7 @@ def main():
         return q, m2, v2, e2, obj, gn
 
     step = jax.jit(update, static_argnames="size", donate_argnums=(0, 1, 2, 3))
-    check = jax.jit(loss, static_argnums=4)
+    check = jax.jit(lambda *x: loss(*x)[1], static_argnums=4)
     rng = random.Random(int(time.time()))
     state = {"row": jnp.asarray(speech.row), "used": speech.used}
     todo = queue.Queue(maxsize=24)
@@ -188,14 +205,16 @@ def main():
     v = {k: jnp.zeros_like(x) for k, x in par.items()}
     ema = {k: x + 0 for k, x in par.items()}
     key = jax.random.PRNGKey(int(time.time()))
-    known = set()
+    begun = time.time()
+    steps = compiled(step, a.batch, (par, m, v, ema, 0.0, 1.0, state["row"], state["used"], key))
+    print(f"compiled in {time.time() - begun:.0f} s", flush=True)
     i, acc, last, saved, begun = 0, [], time.time(), time.time(), time.time()
 
     def save():
         np.savez(a.out + ".part.npz", **{k: np.asarray(x) for k, x in ema.items()})
         pathlib.Path(a.out + ".part.npz").rename(a.out)
         if dev:
-            o = [(float(check(ema, state["row"], state["used"], jax.random.PRNGKey(k), int(BUCKETS[b] * 16000), *map(jnp.asarray, d))[1]),
+            o = [(float(check(ema, state["row"], state["used"], jax.random.PRNGKey(k), int(BUCKETS[b] * 16000), *map(jnp.asarray, d))),
                   int(d[4].sum())) for k, (b, d) in enumerate(dev)]
             print(f"    held-out {sum(x * w for x, w in o) / sum(w for _, w in o):.4f} after {time.time() - begun:.0f} s", flush=True)
 
@@ -209,15 +228,9 @@ def main():
             print(f"    pass {n}: {len(speech.items)} utterances, {speech.hours():.2f} h", flush=True)
             continue
         i += 1
-        compiling = b not in known and time.time()
-        known.add(b)
         key, k = jax.random.split(key)
         lr = a.lr * min(1, i / 200) * (1 if done < a.hold else max(0.02, 1 - (done - a.hold) / (1 - a.hold)))
-        par, m, v, ema, obj, gn = step(par, m, v, ema, lr, float(i), state["row"], state["used"], k, *map(jnp.asarray, data), size=int(BUCKETS[b] * 16000))
-        if compiling:  # not counted as training time
-            obj.block_until_ready()
-            begun += time.time() - compiling
-            print(f'    {BUCKETS[b]} s: compiled in {time.time() - compiling:.0f} s', flush=True)
+        par, m, v, ema, obj, gn = steps[b](par, m, v, ema, lr, float(i), state["row"], state["used"], k, *map(jnp.asarray, data))
         acc.append((obj, gn))
         if i % 100 == 0 or i <= 3:
             o = float(np.mean([float(x) for x, _ in acc]))

@@ -1,13 +1,12 @@
-"""Stage `voices`: speech from Kokoro-82M (int8, onnxruntime), many processes, resumable.
+"""Stage `voices`: speech from Kokoro-82M, many processes, resumable.
 
-    python -m kitchen.voices WORK SHARD SHARDS SECONDS
+    python -m kitchen.voices WORK SHARD SHARDS SECONDS [cpu|cuda]
 
 Needs WORK/text.json and WORK/kokoro/{model.onnx,styles.npz} (see `kitchen.fetch`). Every process writes its own shard:
-WORK/speech/kN.bin (Opus, one after the other), kN.pcm (16 kHz, 16 bit) and kN.jsonl (one line an utterance). A style is one
+WORK/speech/kN.pcm (16 kHz, 16 bit) and kN.jsonl (one line an utterance). A style is one
 of the packaged ones or a blend of two or three; the held-out voices are never part of it.
 """
 
-import io
 import json
 import os
 import pathlib
@@ -15,28 +14,46 @@ import random
 import sys
 import time
 
-HELD_OUT = {"af_nova", "af_river", "am_eric", "am_onyx", "bf_lily", "bm_lewis"}
+TEST = {"af_nova", "af_river", "am_eric", "am_onyx", "bf_lily", "bm_lewis"}
+CHOICE = {"af_sky", "bm_fable"}  # for choosing among candidates
+HELD_OUT = TEST | CHOICE
 
 
-def session(path):
-    """One-threaded onnxruntime session: many processes are faster than many threads."""
-    import onnxruntime as ort
+class Processor:
+    """Kokoro by onnxruntime with one thread: many processes are faster than many threads."""
 
-    o = ort.SessionOptions()
-    o.intra_op_num_threads = o.inter_op_num_threads = 1
-    o.log_severity_level = 3
-    return ort.InferenceSession(str(path), sess_options=o, providers=["CPUExecutionProvider"])
+    def __init__(self, path):
+        import onnxruntime as ort
+
+        o = ort.SessionOptions()
+        o.intra_op_num_threads = o.inter_op_num_threads = 1
+        o.log_severity_level = 3
+        self.net = ort.InferenceSession(str(path), sess_options=o, providers=["CPUExecutionProvider"])
+
+    def __call__(self, tokens, style, speed):
+        """16 kHz samples."""
+        import numpy as np
+        from scipy.signal import resample_poly
+
+        feed = {"tokens": np.array([[0, *tokens, 0]], np.int64), "style": style.reshape(1, 256).astype(np.float32),
+                "speed": np.array([speed], np.float32)}
+        return resample_poly(self.net.run(None, feed)[0].ravel(), 2, 3)
+
+
+def network(path, device):
+    """Kokoro on a processor core (`cpu`) or on an accelerator (`cuda`)."""
+    if device == "cpu":
+        return Processor(path)
+    from . import onnx_torch
+
+    net = onnx_torch.Net(path, device)
+    return lambda tokens, style, speed: onnx_torch.two_thirds(net(tokens, style, speed))
 
 
 def speak(net, tokens, style, speed):
     """16 kHz samples, float, half of full scale at the peak."""
-    import numpy as np
-    from scipy.signal import resample_poly
-
-    feed = {"tokens": np.array([[0, *tokens, 0]], np.int64), "style": style.reshape(1, 256).astype(np.float32),
-            "speed": np.array([speed], np.float32)}
-    y = resample_poly(net.run(None, feed)[0].ravel(), 2, 3)
-    return 0.5 * y / max(1e-3, float(np.abs(y).max()))
+    y = net(tokens, style, speed)
+    return 0.5 * y / max(1e-3, float(abs(y).max()))
 
 
 def blend(rng, styles, pool, every, row):
@@ -52,16 +69,16 @@ def blend(rng, styles, pool, every, row):
 def main():
     os.environ["OMP_NUM_THREADS"] = "1"
     import numpy as np
-    import soundfile as sf
 
     work, shard, shards, seconds = pathlib.Path(sys.argv[1]), int(sys.argv[2]), int(sys.argv[3]), float(sys.argv[4])
+    device = sys.argv[5] if len(sys.argv) > 5 else "cpu"
     end = time.time() + seconds
     texts = json.loads((work / "text.json").read_text())
     styles = {k: v.astype(np.float32) for k, v in np.load(work / "kokoro" / "styles.npz").items() if k not in HELD_OUT}
     every = sorted(styles)
     pools = {c: [v for v in every if v[0] in c] for c in ("a", "b")}
     pools["o"] = [v for v in every if v[0] not in "ab"]
-    net = session(work / "kokoro" / "model.onnx")
+    net = network(work / "kokoro" / "model.onnx", device)
     out = work / "speech"
     out.mkdir(exist_ok=True)
     index = out / f"k{shard}.jsonl"
@@ -71,11 +88,9 @@ def main():
     random.Random(shard).shuffle(ids)
     rng = random.Random(1000 * shard + len(lines))
     audio, start = 0, time.time()
-    with open(out / f"k{shard}.pcm", "r+b" if lines else "wb") as pcm, open(out / f"k{shard}.bin", "r+b" if lines else "wb") as opus, \
-            open(index, "a") as f:
-        pcm_at, opus_at = (at["pcm"] + at["n"], at["opus"] + at["bytes"]) if at else (0, 0)
+    with open(out / f"k{shard}.pcm", "r+b" if lines else "wb") as pcm, open(index, "a") as f:
+        pcm_at = at["pcm"] + at["n"] if at else 0
         pcm.seek(2 * pcm_at)
-        opus.seek(opus_at)
         for k in range(len(lines), 10 * len(ids)):
             if time.time() > end:
                 break
@@ -86,20 +101,16 @@ def main():
             if not 1 < len(tokens) < 118:
                 continue
             style, name = blend(rng, styles, pools[pool], every, len(tokens) - 1)
-            y = speak(net, tokens, style, rng.uniform(0.8, 1.3))
-            blob = io.BytesIO()
-            sf.write(blob, y, 16000, format="OGG", subtype="OPUS", compression_level=0.93)
-            blob = blob.getvalue()
+            y = speak(net, tokens, style, rng.uniform(0.75, 1.35))
+            if not np.isfinite(y).all():
+                continue
             s16 = (y * 32767).astype("<i2")
             pcm.write(s16.tobytes())
-            opus.write(blob)
             pcm.flush()
-            opus.flush()
-            row = dict(pcm=pcm_at, n=len(s16), opus=opus_at, bytes=len(blob), t=item["t"], p=item[accent + "p"], who=name)
+            row = dict(pcm=pcm_at, n=len(s16), t=item["t"], p=item[accent + "p"], who=name)
             f.write(json.dumps(row) + "\n")
             f.flush()
             pcm_at += len(s16)
-            opus_at += len(blob)
             audio += len(s16) / 16000
     if shard == 0:
         print(f"shard 0: {audio:.0f} s of speech in {time.time() - start:.0f} s", flush=True)
