@@ -222,7 +222,7 @@ pub(crate) struct SizeArgs {
     /// With so much dough in all: '2kg'
     #[arg(long, value_name = "MASS")]
     pub(crate) dough: Option<String>,
-    /// So many pieces of a mass: '8 x 95 g'
+    /// So many pieces of a mass: '8 x 95 g' of dough, or '8 x 95 g baked'
     #[arg(long, value_name = "N x MASS")]
     pub(crate) pieces: Option<String>,
     /// So many times the formula

@@ -186,8 +186,8 @@ impl Bench {
                 if !self.options.brief {
                     t = format!(
                         "{t} That is {} of water on {} of flour.",
-                        words::mass(self.batch.water(&self.formula), self.options.scale_step_g),
-                        words::mass(self.batch.flour(&self.formula), self.options.scale_step_g)
+                        self.say_mass(self.batch.water(&self.formula)),
+                        self.say_mass(self.batch.flour(&self.formula))
                     );
                     if let Some(total) = super::true_hydration(&self.formula, &self.batch)
                         && (total - h).abs() >= 0.5

@@ -53,6 +53,7 @@ pub fn ask_context(
     Context {
         region: options.region,
         scale_step_g: options.scale_step_g,
+        kilos: options.kilos,
         flour_g: positive(batch.flour(formula).as_grams()),
         water_g: positive(batch.water(formula).as_grams()),
         dough_g: positive(batch.dough(formula).as_grams()),

@@ -219,7 +219,7 @@ impl Bench {
     /// A step's text with today's amounts in words.
     pub(super) fn spoken_text(&self, at: usize) -> String {
         self.filled(at, |b, i, part| {
-            let mass = words::mass(b.batch.mass(i).times(part), b.options.scale_step_g);
+            let mass = b.say_mass(b.batch.mass(i).times(part));
             match b.batch.count(&b.formula, i) {
                 Some((n, each)) => format!("{} or {mass}", words::pieces(n * part, each)),
                 None => mass,

@@ -17,6 +17,8 @@ pub struct Options {
     pub region: Region,
     /// The smallest step that the scale shows, in grams.
     pub scale_step_g: f64,
+    /// From a thousand grams on: 'one kilo two fifty' and not 'one thousand two hundred and fifty grams'.
+    pub kilos: bool,
     /// Below this confidence what was heard is asked back (0 to 1).
     pub doubt_below: f32,
     /// Below this confidence what was heard is ignored (0 to 1).
@@ -57,6 +59,7 @@ impl Default for Options {
             scale_step_g: 1.0,
             doubt_below: 0.7,
             reject_below: 0.45,
+            kilos: false,
             room_c: None,
             size: None,
             brief: false,

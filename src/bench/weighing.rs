@@ -4,7 +4,9 @@ use super::effect::Effect;
 use super::state::Bench;
 use super::words;
 use crate::formula::Batch;
+use crate::measure::say::{self, SayOptions};
 use crate::measure::tin::Shape;
+use crate::measure::{Mass, ingredients};
 use crate::understand::ScaleBy;
 
 /// A use: its step and its place in the step.
@@ -61,13 +63,33 @@ impl Bench {
 
     /// An amount of an ingredient at today's size, as said: `five hundred grams`, `two eggs, one hundred grams`.
     pub(super) fn amount_words(&self, ingredient: usize, part: f64) -> String {
-        let mass = words::mass(
-            self.batch.mass(ingredient).times(part),
-            self.options.scale_step_g,
-        );
+        let of = &self.formula.ingredients[ingredient].table;
+        let how = SayOptions {
+            // A level spoon is offered where the scale is too coarse, unless words are to be few.
+            g_per_ml: ingredients()
+                .find(of)
+                .and_then(|row| row.g_per_ml)
+                .filter(|_| !self.options.brief),
+            ..self.saying()
+        };
+        let mass = say::mass(self.batch.mass(ingredient).times(part), &how);
         match self.batch.count(&self.formula, ingredient) {
             Some((n, each)) => format!("{}, {mass}", words::pieces(n * part, each)),
             None => mass,
+        }
+    }
+
+    /// A mass as it is said at this bench.
+    pub(super) fn say_mass(&self, mass: Mass) -> String {
+        say::mass(mass, &self.saying())
+    }
+
+    fn saying(&self) -> SayOptions {
+        SayOptions {
+            step_g: self.options.scale_step_g,
+            kilos: self.options.kilos,
+            region: self.options.region,
+            g_per_ml: None,
         }
     }
 

@@ -1,10 +1,9 @@
 //! Wording that the bench shares: lists, lengths of time, clock times. Answer first, plain words.
 
 use crate::formula::{Batch, Formula};
-use crate::measure::say::{self, SayOptions};
+use crate::measure::Span;
 pub(super) use crate::measure::words::capital;
 use crate::measure::words::{Style, cardinal, counted};
-use crate::measure::{Mass, Span};
 
 /// A number as a cook says it.
 pub(super) fn number(n: f64) -> String {
@@ -19,17 +18,6 @@ pub(super) fn decimal(n: f64, places: usize) -> String {
 /// A whole count.
 pub(super) fn count(n: usize) -> String {
     cardinal(n as u64)
-}
-
-/// A mass on this scale.
-pub(super) fn mass(mass: Mass, step_g: f64) -> String {
-    say::mass(
-        mass,
-        &SayOptions {
-            step_g,
-            ..SayOptions::default()
-        },
-    )
 }
 
 /// `two eggs`, `one and a half eggs`, `three cloves`.

@@ -3,7 +3,7 @@
 use super::model::{Formula, Ingredient};
 use crate::measure::tin::{Shape, Size};
 use crate::measure::words::{self, Style, capital, counted};
-use crate::measure::{Amount, Mass, Region, print, say};
+use crate::measure::{Amount, Mass, Region, Unit, print, round_to, say};
 use crate::understand::ScaleBy;
 
 /// Hydrations that a change may ask for, in percent of flour.
@@ -69,10 +69,21 @@ impl Batch {
                 mass.as_grams() / written.dough(formula).as_grams(),
                 format!("{} in all", say::exact_mass(*mass)),
             ),
-            ScaleBy::Pieces { count, each } => (
-                count * each.as_grams() / written.dough(formula).as_grams(),
-                format!("{} pieces of {}", number(*count), say::exact_mass(*each)),
-            ),
+            ScaleBy::Pieces { count, each, baked } => {
+                let loss = if *baked {
+                    formula.makes.loss_percent
+                } else {
+                    0.0
+                };
+                let words = format!(
+                    "{} pieces of {}{}",
+                    number(*count),
+                    say::exact_mass(*each),
+                    if *baked { " baked" } else { "" }
+                );
+                let dough = count * each.as_grams() / (1.0 - loss / 100.0);
+                (dough / written.dough(formula).as_grams(), words)
+            }
             ScaleBy::Limit { ingredient, have } => {
                 let Some(at) = formula.find(ingredient) else {
                     return Err(ScaleError(format!(
@@ -246,9 +257,19 @@ impl Batch {
             return Some(written.to_owned());
         }
         match Amount::parse(written, region).ok()?.parts.as_slice() {
-            [part] => Some(print::of_unit(part.middle() * ratio, part.unit)),
+            [part] => Some(household(part.middle() * ratio, part.unit, region)),
             _ => None,
         }
+    }
+}
+
+/// So many of a household measure, to steps that the kitchen has: spoons and cups go over into one another.
+fn household(x: f64, unit: Unit, here: Region) -> String {
+    match (unit, unit.region()) {
+        (Unit::Teaspoon(_) | Unit::Tablespoon(_) | Unit::Cup(_), Some(whose)) => {
+            print::in_spoons_or_cups(x * unit.size(), whose, here)
+        }
+        _ => print::of_unit(round_to(x, 0.25).max(0.25), unit),
     }
 }
 

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::batch::Batch;
 use super::model::Formula;
-use crate::measure::{Mass, Region, print};
+use crate::measure::{Mass, Region, print, say};
 
 /// A whole weigh-up list.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -54,11 +54,21 @@ pub struct WeighLine {
     pub apart: bool,
 }
 
+/// What the scale cannot show as it is, said and not passed over: `Between the steps of the scale: instant yeast 10.5 g.`
+fn between_steps(lines: &[WeighLine]) -> Option<String> {
+    let off: Vec<String> = lines
+        .iter()
+        .filter(|l| (l.weigh_g - l.grams).abs() > l.grams * say::SILENT_SHARE + 1e-9)
+        .map(|l| format!("{} {} g", l.name, print::number(l.grams, 2)))
+        .collect();
+    (!off.is_empty()).then(|| format!("Between the steps of the scale: {}.", off.join(", ")))
+}
+
 impl WeighUp {
     /// The list of a batch on a scale with this step, in grams.
     pub fn new(formula: &Formula, batch: &Batch, scale_step_g: f64, region: Region) -> Self {
         let mut running_g = 0.0;
-        let lines = formula
+        let lines: Vec<WeighLine> = formula
             .ingredients
             .iter()
             .enumerate()
@@ -94,6 +104,8 @@ impl WeighUp {
                 }
             })
             .collect();
+        let mut notes = batch.notes().to_vec();
+        notes.extend(between_steps(&lines));
         Self {
             formula: formula.name.clone(),
             factor: batch.factor(),
@@ -102,7 +114,7 @@ impl WeighUp {
             cooked_g: batch.cooked(formula).as_grams(),
             hydration: batch.hydration(formula),
             portions: batch.portions(formula),
-            notes: batch.notes().to_vec(),
+            notes,
             allergens: formula.allergens().into_iter().map(|(a, _)| a).collect(),
         }
     }

@@ -173,6 +173,9 @@ pub(super) fn ask(
     let lexicon = bench::kitchen_lexicon();
     let question = match parse(text, &lexicon) {
         Understood::Intent(Intent::Ask(q)) => q,
+        Understood::Doubt { question, .. } => {
+            return Err(Trouble::input(format!("`{text}`: {question}")));
+        }
         _ => {
             let near: String = ask::nearest(text)
                 .iter()
@@ -186,6 +189,7 @@ pub(super) fn ask(
     let context = Context {
         region,
         scale_step_g: settings.scale_step_g,
+        kilos: settings.kilos,
         room_c: settings.room_c,
         ..Context::default()
     };

@@ -53,9 +53,15 @@ pub(super) fn scale_by(size: &SizeArgs, region: Region) -> Result<Option<ScaleBy
             .parse::<f64>()
             .map_err(|_| wrong())
             .and_then(|n| positive("pieces", n))?;
+        let each = each.trim();
+        let (each, baked) = match each.strip_suffix("baked") {
+            Some(each) => (each.trim_end(), true),
+            None => (each, false),
+        };
         return Ok(Some(ScaleBy::Pieces {
             count,
-            each: mass("pieces", each.trim())?,
+            each: mass("pieces", each)?,
+            baked,
         }));
     }
     if let Some(text) = &size.limit {

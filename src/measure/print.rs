@@ -114,13 +114,18 @@ pub fn household(mass: Mass, of: &Ingredient, region: Region) -> Option<String> 
         let each = of.piece(Thing::Piece)?;
         return Some(number(round_to(g / each, 0.25).max(0.25), 2));
     };
-    let ml = g / density;
+    Some(in_spoons_or_cups(g / density, region, region))
+}
+
+/// A volume in the spoons and cups of `whose` kitchen, to steps that they can measure; a cup that is not the one of
+/// `here` says whose it is.
+pub fn in_spoons_or_cups(ml: f64, whose: Region, here: Region) -> String {
     let (tsp, tbsp, cup) = (
-        Unit::Teaspoon(region),
-        Unit::Tablespoon(region),
-        Unit::Cup(region),
+        Unit::Teaspoon(whose),
+        Unit::Tablespoon(whose),
+        Unit::Cup(whose),
     );
-    Some(if ml < tsp.size() / 8.0 * 0.75 {
+    if ml < tsp.size() / 8.0 * 0.75 {
         of_unit(round_to(ml / Unit::Pinch.size(), 1.0).max(1.0), Unit::Pinch)
     } else if ml < tsp.size() {
         of_unit(round_to(ml / tsp.size(), 0.125), tsp)
@@ -129,8 +134,14 @@ pub fn household(mass: Mass, of: &Ingredient, region: Region) -> Option<String> 
     } else if ml < cup.size() / 4.0 * 0.97 {
         of_unit(round_to(ml / tbsp.size(), 0.5), tbsp)
     } else {
-        of_unit(super::say::cup_steps(ml / cup.size()), cup)
-    })
+        let cups = of_unit(super::say::cup_steps(ml / cup.size()), cup);
+        match cups.rsplit_once(' ') {
+            Some((n, cups)) if cup.size() != cup.in_region(here).size() => {
+                format!("{n} {} {cups}", whose.symbol())
+            }
+            _ => cups,
+        }
+    }
 }
 
 #[cfg(test)]

@@ -25,6 +25,8 @@ pub struct Settings {
     pub region: Region,
     /// The smallest step that the scale shows, in grams.
     pub scale_step_g: f64,
+    /// From a thousand grams on: 'one kilo two fifty'.
+    pub kilos: bool,
     /// Say as few words as will do.
     pub brief: bool,
     /// Room temperature in Celsius.
@@ -62,6 +64,7 @@ impl Default for Settings {
         Self {
             region: Region::Metric,
             scale_step_g: 1.0,
+            kilos: false,
             brief: false,
             room_c: None,
             screen: ScreenKind::default(),
@@ -87,6 +90,7 @@ impl Settings {
         Options {
             region: self.region,
             scale_step_g: self.scale_step_g,
+            kilos: self.kilos,
             room_c: self.room_c,
             brief: self.brief,
             voice: self.voice,

@@ -13,6 +13,7 @@ use crate::measure::Region;
 pub const KEYS: &[&str] = &[
     "region",
     "scale_step",
+    "large_masses",
     "verbosity",
     "room",
     "screen",
@@ -180,6 +181,7 @@ fn set(settings: &mut Settings, entry: &Entry<'_>) -> Result<(), Fault> {
             settings.region = entry.word(&Region::ALL.map(|r| (r.symbol(), r)))?;
         }
         "scale_step" => settings.scale_step_g = entry.number(0.01, 100.0)?,
+        "large_masses" => settings.kilos = entry.word(&[("grams", false), ("kilos", true)])?,
         "verbosity" => settings.brief = entry.word(&[("full", false), ("brief", true)])?,
         "room" => {
             let room = entry.number(0.0, 50.0)?;

@@ -32,6 +32,7 @@ fn every_setting_is_read() {
     let all = r#"
 region = "uk"
 scale_step = 0.1
+large_masses = "kilos"
 verbosity = "brief"
 room = 19
 screen = "plain"
@@ -52,6 +53,7 @@ name = "Kitchen"
     let expected = Settings {
         region: Region::Uk,
         scale_step_g: 0.1,
+        kilos: true,
         brief: true,
         room_c: Some(19.0),
         screen: ScreenKind::Plain,

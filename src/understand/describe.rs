@@ -216,9 +216,12 @@ fn scaled(by: &ScaleBy, lexicon: &Lexicon) -> String {
         ScaleBy::Portions(n) => format!("make it for {}", say_number(*n)),
         ScaleBy::Flour(m) => format!("make it with {} of flour", mass(*m)),
         ScaleBy::Dough(m) => format!("make {} of dough", mass(*m)),
-        ScaleBy::Pieces { count, each } => {
-            format!("make {} pieces of {}", say_number(*count), mass(*each))
-        }
+        ScaleBy::Pieces { count, each, baked } => format!(
+            "make {} pieces of {}{}",
+            say_number(*count),
+            mass(*each),
+            if *baked { " baked" } else { "" }
+        ),
         ScaleBy::Limit { ingredient, have } => format!(
             "you only have {} of the {}",
             mass(*have),

@@ -308,12 +308,15 @@ pub enum ScaleBy {
     Flour(Mass),
     /// Total dough.
     Dough(Mass),
-    /// So many pieces of a mass each (scaling weight before baking).
+    /// So many pieces of a mass each: of dough, or baked.
     Pieces {
         /// How many.
         count: f64,
         /// Mass of each.
         each: Mass,
+        /// The mass is that after baking.
+        #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+        baked: bool,
     },
     /// No more than this of an ingredient.
     Limit {

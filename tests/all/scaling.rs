@@ -22,8 +22,15 @@ fn by_flour_dough_pieces_portions_and_limit() {
     let rolls = by(ScaleBy::Pieces {
         count: 8.0,
         each: Mass::grams(95.0),
+        baked: false,
     });
     assert!(close(rolls.dough(&f).as_grams(), 760.0));
+    let baked = by(ScaleBy::Pieces {
+        count: 8.0,
+        each: Mass::grams(95.0),
+        baked: true,
+    });
+    assert!(close(baked.cooked(&f).as_grams(), 760.0));
     let limit = by(ScaleBy::Limit {
         ingredient: "flour".into(),
         have: Mass::grams(380.0),

@@ -45,6 +45,7 @@ pub(super) enum Task {
     Flour,
     Dough,
     Pieces,
+    BakedPieces,
     Tin,
     NewHydration,
     Contains,
@@ -397,6 +398,7 @@ pub(super) fn ask(task: Task, answers: &[String], place: &Place) -> Ask {
         | Task::Flour
         | Task::Dough
         | Task::Pieces
+        | Task::BakedPieces
         | Task::Tin
         | Task::NewHydration => size_order(task, &answers, place),
         Task::AmountIn | Task::Contains => fact_order(task, &answers),
@@ -449,6 +451,7 @@ fn fixed(task: Task) -> Ask {
                         by: ScaleBy::AsWritten,
                     },
                 ),
+                open("pieces of a baked weight", Task::BakedPieces),
             ],
         ),
         Task::Questions => pick(
@@ -644,11 +647,13 @@ fn size_order(task: Task, answers: &[&str], place: &Place) -> Ask {
         (Task::Flour, [g, ..]) => size(ScaleBy::Flour(Mass::grams(value(g)))),
         (Task::Dough, []) => number("How many grams of dough?"),
         (Task::Dough, [g, ..]) => size(ScaleBy::Dough(Mass::grams(value(g)))),
-        (Task::Pieces, []) => number("How many pieces?"),
+        (Task::Pieces | Task::BakedPieces, []) => number("How many pieces?"),
         (Task::Pieces, [_]) => number("How many grams each?"),
-        (Task::Pieces, [count, each, ..]) => size(ScaleBy::Pieces {
+        (Task::BakedPieces, [_]) => number("How many grams each, baked?"),
+        (Task::Pieces | Task::BakedPieces, [count, each, ..]) => size(ScaleBy::Pieces {
             count: value(count),
             each: Mass::grams(value(each)),
+            baked: task == Task::BakedPieces,
         }),
         (Task::Limit, []) => ingredients("Only so much of which?", place, |id| {
             Then::Keep(id.to_owned())

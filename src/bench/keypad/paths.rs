@@ -264,6 +264,12 @@ pub const KEY_PATHS: &[KeyPath] = &[
         "4 pieces of 250 grams",
     ),
     path(
+        "scale.pieces",
+        ". 6 0 8 Enter 9 5 Enter",
+        "at a step",
+        "8 pieces of 95 grams baked",
+    ),
+    path(
         "scale.limit",
         ". 6 6 1 3 8 0 Enter",
         "at a step",

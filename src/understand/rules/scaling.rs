@@ -120,10 +120,10 @@ fn pieces(g: &mut Grammar) {
     g.say(
         "scale_pieces",
         &[
-            "[make|scale [it] to|i want|i need|give me] <n:count> <w:piece_word> (of|at|=weighing) <m:mass> [each]", "[make|scale [it] to|i want|i need|give me] <n:count> <m:mass> <w:piece_word>", "[make] <n:count> <w:piece_word> <m:mass> each",
+            "[make|scale [it] to|i want|i need|give me] <n:count> <w:piece_word> (of|at|=weighing) <m:mass> [each] [{baked: baked|after baking}]", "[make|scale [it] to|i want|i need|give me] <n:count> <m:mass> <w:piece_word> [{baked: =baked|=after =baking}]", "[make] <n:count> <w:piece_word> <m:mass> each",
             "[make] <n:count> (of|at) <m:mass> [each]", "divide it into <n:count> <w:piece_word> (of|at) <m:mass> [each]", "[make] <n:count> (by|times) <m:mass>",
         ],
-        |c, _| scale(ScaleBy::Pieces { count: c.num("n")?, each: c.mass("m")? }),
+        |c, _| scale(ScaleBy::Pieces { count: c.num("n")?, each: c.mass("m")?, baked: c.has("baked") }),
     );
     g.say(
         "scale_own_pieces",
