@@ -249,12 +249,7 @@ fn say_part(part: &Measured, context: &Context) -> String {
         g_per_ml: row.and_then(|i| i.g_per_ml),
         ..context.say()
     };
-    let said = say::mass(part.mass, &how);
-    // 'ten and a half grams, more than your scale can show: ...' keeps its name beside the amount.
-    match said.split_once(", ") {
-        Some((amount, rest)) => format!("{amount} of {}, {rest}", part.name),
-        None => format!("{said} of {}", part.name),
-    }
+    say::mass_of(part.mass, &part.name, &how)
 }
 
 /// One of several parts, short: 'three quarters of a level teaspoon of baking powder' where the scale is too coarse and

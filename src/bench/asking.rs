@@ -28,10 +28,9 @@ impl Bench {
             return;
         };
         let part = part.unwrap_or(1.0);
-        let name = self.formula.ingredients[i].name.clone();
         let mass = self.batch.mass(i).times(part);
         let amount = match unit.filter(|u| *u != "g") {
-            None => self.amount_words(i, part),
+            None => self.named_amount(i, part),
             Some(unit) => {
                 let question = Question::Convert {
                     number: mass.as_grams(),
@@ -58,7 +57,7 @@ impl Bench {
                 }
             }
         };
-        let mut text = format!("{} of {name}.", words::capital(&amount));
+        let mut text = format!("{}.", words::capital(&amount));
         if part == 1.0 && !self.options.brief {
             let pieces: Vec<String> = self
                 .formula
@@ -85,10 +84,12 @@ impl Bench {
     pub(super) fn answer(&mut self, question: &Question, out: &mut Vec<Effect>) {
         match ask::answer(question, &self.context()) {
             Ok(a) => {
+                let mut text = a.words;
                 if let Question::Friction { .. } = question {
                     self.friction_c = a.value;
+                    text.push_str(" From now on I count it in for the water.");
                 }
-                self.tell(out, &a.words);
+                self.tell(out, &text);
             }
             Err(e) => {
                 out.push(Effect::Chime {

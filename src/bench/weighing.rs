@@ -63,6 +63,16 @@ impl Bench {
 
     /// An amount of an ingredient at today's size, as said: `five hundred grams`, `two eggs, one hundred grams`.
     pub(super) fn amount_words(&self, ingredient: usize, part: f64) -> String {
+        self.amount_of(ingredient, part, None)
+    }
+
+    /// As `amount_words`, with the ingredient's name: `ten and a half grams of instant yeast, more than ...`.
+    pub(super) fn named_amount(&self, ingredient: usize, part: f64) -> String {
+        let name = &self.formula.ingredients[ingredient].name;
+        self.amount_of(ingredient, part, Some(name))
+    }
+
+    fn amount_of(&self, ingredient: usize, part: f64, name: Option<&str>) -> String {
         let of = &self.formula.ingredients[ingredient].table;
         let how = SayOptions {
             // A level spoon is offered where the scale is too coarse, unless words are to be few.
@@ -72,7 +82,11 @@ impl Bench {
                 .filter(|_| !self.options.brief),
             ..self.saying()
         };
-        let mass = say::mass(self.batch.mass(ingredient).times(part), &how);
+        let mass = self.batch.mass(ingredient).times(part);
+        let mass = match name {
+            Some(name) => say::mass_of(mass, name, &how),
+            None => say::mass(mass, &how),
+        };
         match self.batch.count(&self.formula, ingredient) {
             Some((n, each)) => format!("{}, {mass}", words::pieces(n * part, each)),
             None => mass,

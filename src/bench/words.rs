@@ -54,11 +54,11 @@ pub(super) fn makes(formula: &Formula, batch: &Batch) -> String {
         }
     };
     let piece = &formula.makes.piece;
-    let one = (pieces_n - 1.0).abs() < 0.005;
-    let what = if one {
-        format!("one {piece}")
+    let said = about(pieces_n);
+    let what = if said.ends_with("one") {
+        format!("{said} {piece}")
     } else {
-        format!("{} {}", about(pieces_n), plural(piece))
+        format!("{said} {}", plural(piece))
     };
     if (portions - pieces_n).abs() < 0.005 {
         what

@@ -67,6 +67,15 @@ pub fn mass(mass: Mass, how: &SayOptions) -> String {
     }
 }
 
+/// As [`mass`], of something: its name stands beside the amount and before what the scale cannot show.
+pub fn mass_of(of: Mass, name: &str, how: &SayOptions) -> String {
+    let said = mass(of, how);
+    match said.split_once(", ") {
+        Some((amount, rest)) => format!("{amount} of {name}, {rest}"),
+        None => format!("{said} of {name}"),
+    }
+}
+
 /// A mass in grams without a look at the scale: 'ten and a half grams'.
 pub fn exact_mass(mass: Mass) -> String {
     counted(tidy(mass.as_grams()), "gram", "grams", Style::Scale)

@@ -241,3 +241,39 @@ fn a_missing_device_is_said_once() {
     );
     assert!(r.last().contains("microphone is back"));
 }
+
+#[test]
+fn dough_sums_lean_on_the_loaf_at_hand() {
+    let r = Rehearsal::play(
+        "seeded-tin-loaf",
+        "0:00 say next\n\
+         +5 say how long will the rise take at eighteen degrees\n\
+         +5 say make a poolish with thirty percent of the flour\n\
+         +5 say what is the baked weight\n\
+         +5 say my dough came out at twenty seven with flour twenty room twenty two and water thirty\n\
+         +5 say water temperature with room twenty two\n\
+         +5 say make eight rolls of ninety five grams baked\n\
+         +5 say how much salt\n\
+         +5 say oil in spoons\n",
+    );
+    let said = r.said().join("\n");
+    for expected in [
+        // 60 minutes at 21 C: 2^(3/10) and 2^(3/8) times as long (common practice).
+        "Seventy five to eighty minutes for the first rise: look, not clock.",
+        // 500 g of flour and 340 g of water, of which 150 g each go ahead.
+        "One hundred and fifty grams of flour and one hundred and fifty grams of water for the poolish; three hundred \
+         and fifty grams of flour and one hundred and ninety grams of water stay for the dough.",
+        // 932 g of dough less 12 %.
+        "About eight hundred and twenty grams, with twelve percent lost in baking.",
+        // 3 x 27 - 20 - 22 - 30.
+        "Friction is nine degrees for this mixer and this time. From now on I count it in for the water.",
+        // 3 x 25 - 22 - 22 - 9.
+        "Twenty two degrees, with the flour as warm as the room.",
+        // 8 x 95 / 0.88 g of dough: 463 g of it flour, and 2 % of that salt.
+        "Eight pieces of ninety five grams baked: four hundred and sixty three grams of flour, makes about one loaf,",
+        "Nine point two seven grams of fine salt, more than your scale can show: weigh nine, or one and a half level",
+        "About one tablespoon of sunflower oil.",
+    ] {
+        assert!(said.contains(expected), "`{expected}` in\n{said}");
+    }
+}

@@ -18,6 +18,13 @@ pub(super) fn lay(g: &mut Grammar) {
 
 fn how_much(g: &mut Grammar) {
     g.lay(
+        "to_unit",
+        vec![
+            way("<u:unit>", |c, _| c.get("u").cloned()),
+            give("spoons|=spoonfuls", Value::Sym("spoons")),
+        ],
+    );
+    g.lay(
         "part",
         vec![
             way("<f:fraction> [of]", |c, _| c.get("f").cloned()),
@@ -34,16 +41,17 @@ fn how_much(g: &mut Grammar) {
     g.say(
         "how_much",
         &[
-            "how (much|many) [of] <i:the_any> [do i need|do we need|is there|are there|should i use|=shall =i =use|goes in|go in|do i use|in total|do i want|=is =it|=are =there =in =it] [in <u:unit>]",
+            "how (much|many) [of] <i:the_any> [do i need|do we need|is there|are there|should i use|=shall =i =use|goes in|go in|do i use|in total|do i want|=is =it|=are =there =in =it] [in <u:to_unit>]",
             "how many <u:unit> of <i:the_any> [do i need|do we need|is there|are there|should i use|goes in|go in|do i use]",
-            "how (much|many) (is|are) <i:the_known> [in <u:unit>]",
-            "how (much|many) is <p:part> <i:the_known> [in <u:unit>]",
-            "how much [of] <p:part> <i:the_known> [in <u:unit>]",
-            "what is <p:part> <i:the_known> [in <u:unit>]",
+            "how many <u:to_unit> (is|are) <i:the_known>",
+            "how (much|many) (is|are) <i:the_known> [in <u:to_unit>]",
+            "how (much|many) is <p:part> <i:the_known> [in <u:to_unit>]",
+            "how much [of] <p:part> <i:the_known> [in <u:to_unit>]",
+            "what is <p:part> <i:the_known> [in <u:to_unit>]",
             "<p:part> <i:the_known>",
             "what (amount|weight) of <i:the_known> [do i need]",
             "[what is] the (amount|weight) of <i:the_known>",
-            "<i:the_known> in <u:unit>",
+            "<i:the_known> in <u:to_unit>",
             "how much should <i:the_known> (weigh|be)",
             "do i need (much|a lot of) <i:the_known>",
             "~<i:the_own>",
@@ -196,13 +204,6 @@ fn convert(g: &mut Grammar) {
             ingredient: c.text("i"),
         }))
     };
-    g.lay(
-        "to_unit",
-        vec![
-            way("<u:unit>", |c, _| c.get("u").cloned()),
-            give("spoons|=spoonfuls", Value::Sym("spoons")),
-        ],
-    );
     g.say(
         "convert",
         &[
