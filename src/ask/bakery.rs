@@ -15,6 +15,14 @@ fn grams(mass: Mass, context: &Context) -> String {
     say::mass(mass, &context.say())
 }
 
+/// One of several masses in a sentence: to the step of the scale, with 'about' where that moved it.
+fn near_grams(mass: Mass, context: &Context) -> String {
+    let shown = mass.to_step(context.scale_step_g);
+    let off = (shown.as_grams() - mass.as_grams()).abs() > mass.as_grams() * say::SILENT_SHARE;
+    let about = if off { "about " } else { "" };
+    format!("{about}{}", grams(shown, context))
+}
+
 fn plain(value: f64, unit: &str, words: String, sum: String) -> Answer {
     Answer {
         value,
@@ -417,18 +425,16 @@ pub(super) fn preferment(
     let own = context.water_g.filter(|_| said.is_none());
     let water = own.map_or(flour.times(3.0), Mass::grams);
     let split = dough::split(flour, water, percent, kind)?;
+    let grams = |mass| near_grams(mass, context);
     let mut words = format!(
         "{} of flour and {} of water for the {}; {} of flour",
-        grams(split.ahead_flour, context),
-        grams(split.ahead_water, context),
+        grams(split.ahead_flour),
+        grams(split.ahead_water),
         kind.word(),
-        grams(split.rest_flour, context)
+        grams(split.rest_flour)
     );
     if own.is_some() {
-        words.push_str(&format!(
-            " and {} of water",
-            grams(split.rest_water, context)
-        ));
+        words.push_str(&format!(" and {} of water", grams(split.rest_water)));
     }
     words.push_str(" stay for the dough");
     Ok(plain(

@@ -63,7 +63,14 @@ pub(super) fn convert(
     if way.rough || !exact {
         line.push_str("about ");
     }
-    line.push_str(&words);
+    match ingredient.filter(|_| to_unit == Unit::Count(Thing::Piece)) {
+        // 'About two and a half onions', and not 'pieces'.
+        Some(name) => {
+            let many = format!("{name}{}", if name.ends_with('o') { "es" } else { "s" });
+            line.push_str(&counted(near_piece(way.value), name, &many, Style::Kitchen));
+        }
+        None => line.push_str(&words),
+    }
     if let Some(name) = ingredient.filter(|_| to_unit.kind() != Kind::Count) {
         line.push_str(&format!(" of {name}"));
     }
@@ -81,6 +88,11 @@ pub(super) fn convert(
         sum: way.sum,
         source: way.sources.join("; "),
     })
+}
+
+/// So many whole things, to the half below ten.
+fn near_piece(x: f64) -> f64 {
+    crate::measure::round_to(x, if x < 10.0 { 0.5 } else { 1.0 }).max(0.5)
 }
 
 /// Centimetres in a unit of length.

@@ -144,7 +144,7 @@ pub(super) fn time_at(core_c: f64) -> Result<Answer, AskError> {
         unit: "s".to_owned(),
         words: format!(
             "{words} at {} degrees inside. {DEFERS}",
-            say::degrees(core_c)
+            crate::measure::words::number(core_c, Style::Scale)
         ),
         sum,
         source,

@@ -203,6 +203,7 @@ fn is_small(name: &str) -> bool {
         "soda",
         "gelatine",
         "vanilla",
+        "tartar",
         "dried",
         "garlic",
         "fresh",

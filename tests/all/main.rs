@@ -37,4 +37,5 @@ mod spoken_grammar;
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 mod terminal;
 mod two_ways;
+mod typed_questions;
 mod voices;

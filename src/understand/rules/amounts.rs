@@ -91,7 +91,7 @@ fn units(g: &mut Grammar) {
 
 /// Every name of a unit, with words before it that must be said: its symbol then tells whose it is. The grammar is laid
 /// down once and kept, and so are these patterns.
-fn unit_way(unit: Unit, before: &str) -> (&'static str, Build) {
+pub(super) fn unit_way(unit: Unit, before: &str) -> (&'static str, Build) {
     let names: Vec<String> = unit
         .spellings()
         .filter(|name| name.chars().all(|c| c.is_ascii_alphabetic() || c == ' '))

@@ -1,6 +1,8 @@
 //! Questions about quantities, conversions, oven heat, swaps and what is in the formula.
 
+use super::amounts::unit_way;
 use crate::ask::Question;
+use crate::measure::{Kind, Region, Thing, Unit};
 use crate::understand::grammar::{Grammar, give, way};
 use crate::understand::intent::Intent;
 use crate::understand::lexicon::Lexicon;
@@ -151,6 +153,9 @@ fn contains(g: &mut Grammar) {
 }
 
 fn counted_thing(g: &mut Grammar) {
+    let things = Unit::of_here(Region::Metric)
+        .filter(|u| u.kind() == Kind::Count && *u != Unit::Count(Thing::Piece));
+    g.lay("thing_word", things.map(|u| unit_way(u, "")).collect());
     g.lay(
         "counted_thing",
         vec![
@@ -227,9 +232,13 @@ fn convert(g: &mut Grammar) {
         &[
             "how many <t:counted_thing> (is|are|in|make|makes|are in|for) <a:mass>",
             "!<a:mass> [of] <t:counted_thing> in (pieces|=numbers)",
+            "!how many <w:thing_word> (is|are|in|make|makes|are in|for) <a:mass> [of] <i:the_stuff>",
         ],
         |c, _| {
-            let thing = c.text("t")?;
+            let thing = match (c.text("w"), c.text("i")) {
+                (Some(one), Some(of)) => format!("{one} of {of}"),
+                _ => c.text("t")?,
+            };
             let (to, ingredient) = match thing.as_str() {
                 "egg" | "egg white" | "egg yolk" => (thing.as_str(), None),
                 "sheet of gelatine" => ("sheet", Some("leaf gelatine")),
@@ -351,6 +360,8 @@ fn convert_heat(g: &mut Grammar) {
             "what is <h:level_number> in gas [mark] {to_gas: }",
             "what is <h:level_number> [in|for] a fan oven {to_fan: }",
             "what (do|should) i set (a|the|my) fan oven to for <h:heat> {to_fan: }",
+            "[what is] the fan temperature for <h:heat> {to_fan: }",
+            "!how hot is <h:scaled_heat> {to_c: }|what [oven] temperature is <h:scaled_heat> {to_c: }|what does <h:scaled_heat> mean {to_c: }",
             "!<h:scaled_heat> (in|to) {to_c: =conventional|=normal|=ordinary|=static} [oven]|what is <h:scaled_heat> in {to_c: a =conventional|=conventional|a normal} [oven]",
         ],
         |c, _| {
@@ -432,7 +443,8 @@ fn swap(g: &mut Grammar) {
         &[
             "can i use <with:swapped> (instead of|for|in place of) <of:swapped_known>",
             "how much <with:swapped> (instead of|for|in place of) <of:swapped_known>",
-            "(swap|replace|substitute) <of:swapped_known> (for|with|by) <with:swapped>",
+            "(swap|replace) <of:swapped_known> (for|with|by) <with:swapped>|substitute <of:swapped_known> (with|by) <with:swapped>",
+            "substitute <with:swapped> for <of:swapped_known>",
             "use <with:swapped> instead of <of:swapped_known>",
             "i have <with:swapped> instead of <of:swapped_known>",
             "how much <with:swapped> [do i need|should i use] instead of <of:swapped_known>",
@@ -442,7 +454,7 @@ fn swap(g: &mut Grammar) {
     g.say(
         "swap_amount",
         &[
-            "how much <with:swapped> (for|instead of|is|makes|replaces|in place of) <a:amount> [of] <of:swapped_known>", "!how many grams of <with:swapped> (for|instead of|is|replaces|in place of) <a:amount> [of] <of:swapped_known>", "(swap|replace|substitute) <a:amount> [of] <of:swapped_known> (for|with|by) <with:swapped>",
+            "how much <with:swapped> (for|instead of|is|makes|replaces|in place of) <a:amount> [of] <of:swapped_known>", "!how many grams of <with:swapped> (for|instead of|is|replaces|in place of) <a:amount> [of] <of:swapped_known>", "(swap|replace) <a:amount> [of] <of:swapped_known> (for|with|by) <with:swapped>", "!substitute <a:amount> [of] <of:swapped_known> (with|by) <with:swapped>|substitute <with:swapped> for <a:amount> [of] <of:swapped_known>",
             "<a:amount> [of] <of:swapped_known> (as|in) <with:swapped>", "what is <a:amount> [of] <of:swapped_known> (as|in) <with:swapped>", "how much <with:swapped> is <a:amount> [of] <of:swapped_known>",
             "use <with:swapped> instead of <a:amount> [of] <of:swapped_known>",
         ],
@@ -520,6 +532,35 @@ fn mass_of(g: &mut Grammar) {
             Some(Intent::Ask(Question::MassOf {
                 number: c.num("n")?,
                 ingredient: c.text("t")?,
+            }))
+        },
+    );
+    g.lay(
+        "squeezed",
+        vec![
+            give("lemons|lemon", Value::Sym("lemon juice")),
+            give("limes|lime", Value::Sym("lime juice")),
+            give("oranges|orange", Value::Sym("orange juice")),
+        ],
+    );
+    // Anything that the tables know by the piece, when it is typed.
+    g.say(
+        "mass_of_any",
+        &[
+            "!~~(how much|what) (does|do) <n:how_many> [=medium|=average] [<w:thing_word> of] <i:the_stuff> weigh",
+            "!~~how heavy (is|are) <n:how_many> [=medium|=average] [<w:thing_word> of] <i:the_stuff>",
+            "!~~how many grams (is|are|in) <n:how_many> [<w:thing_word> of] <i:the_stuff>",
+            "!~~how much juice [is|are] (in|there in) <n:how_many> <j:squeezed>|how much is the juice of <n:how_many> <j:squeezed>|how much juice does <n:how_many> <j:squeezed> (give|make|=yield)",
+        ],
+        |c, _| {
+            let what = c.text("j").or(c.text("i"))?;
+            let ingredient = match c.text("w") {
+                Some(one) => format!("{one} of {what}"),
+                None => what,
+            };
+            Some(Intent::Ask(Question::MassOf {
+                number: c.num("n")?,
+                ingredient,
             }))
         },
     );

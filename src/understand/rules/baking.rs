@@ -39,7 +39,7 @@ fn percent(g: &mut Grammar) {
         "water_for_flour",
         &[
             "how much water [do i need] for <m:mass> [of] [the] flour at <p:percent> [hydration|water]", "[how much] water for <m:mass> [of [the] flour] at <p:percent> [hydration]",
-            "how much water [do i need] (at|for) <p:percent> [hydration] [with|for] <m:mass> [of] [the] flour", "how much water (at|for) <p:percent> [hydration]",
+            "how much water [do i need] (at|for) <p:percent> [hydration] [with|for] <m:mass> [of] [the] flour", "how much water (at|for) <p:percent> [hydration]", "!how much water [do i need] to get <p:percent> [hydration] with <m:mass> [of] flour",
             "what is <p:percent> hydration (for|of|with) <m:mass> [of [the] flour]", "how much water makes <p:percent> [hydration] [with <m:mass> of [the] flour]",
         ],
         |c, _| {
@@ -91,6 +91,7 @@ fn percent_is(g: &mut Grammar) {
             "!what is the hydration of <a:weighed> [of] water (on|in|to|for|with|and) <b:weighed> [of] flour",
             "!what hydration is <a:weighed> [of] water (on|in|to|for|with|and) <b:weighed> [of] flour",
             "![what is] <a:mass> [of water] (on|of|out of|to) <b:mass> [of flour] (in|as [a]) (percent|percentage)",
+            "!how (wet|hydrated) is <a:weighed> [of] water (on|in|to|for|with|and) <b:weighed> [of] flour",
             "!how many percent is <a:weighed> (of|on) <b:weighed>",
             "!what is <a:weighed> (of|out of|on) <b:weighed> (in|as a) (percent|percentage)|[what is the] hydration (of|with|for) <a:weighed> [of] water (on|in|to|for|with|and) <b:weighed> [of] flour",
         ],
@@ -175,6 +176,7 @@ fn water_heat(g: &mut Grammar) {
             "what should the water temperature be|how warm does the water need to be|how warm must the water be",
             "(how warm|what temperature) is the water",
             "!how (hot|warm|cold) should the water be for (a|an) <d:heat> dough|what temperature should the water be for (a|an) <d:heat> dough|water [temperature] for (a|an) <d:heat> dough",
+            "!(what water temperature|how much =ice) [do i need] [for [a|the] dough (at|of) <d:heat>] [<1:factor> [<2:factor> [<3:factor> [<4:factor>]]]]",
             "what water do i need for [a|the] dough (at|of) <d:heat> [<1:factor> [<2:factor> [<3:factor>]]]",
         ],
         |c, _| {
@@ -245,6 +247,7 @@ fn rise(g: &mut Grammar) {
             "how long (will|does|should) (it|the dough|the rise) (take|rise|prove) at <r:heat> instead of <w:heat>", "[how long] if (the room|the kitchen|my kitchen|it) is [at|only] <r:heat>",
             "(the room|the kitchen|my kitchen) is [at|only] <r:heat> [how long will it (rise|take|prove)]", "how long is a <t:duration> (rise|prove) at <r:heat> [instead of <w:heat>]",
             "how long (should|do|must) i (prove|=proof|rise|leave|let) (it|the dough|the bread) [rise|prove] at <r:heat>",
+            "!if (the|a|my) (rise|prove) takes <t:duration> at <w:heat> how long [will it take|does it take|is it] at <r:heat>",
             "!(rise|rising|prove|proving|proofing) time at <r:heat>|<t:duration> (rise|prove) at <r:heat>",
         ],
         |c, _| {

@@ -98,7 +98,7 @@ fn politeness(g: &mut Grammar) {
                 Value::Flag,
             ),
             give("[<c:call>] [please|okay|=so] (tell me|=do =you =know|=i =would =like =to =know|=i =want =to =know)", Value::Flag),
-            give("!=could =you =please =tell =me|=let =us|=just|=okay =so|=okay =then|=okay =now|=yes|=thanks|=thank =you", Value::Flag),
+            give("!=could =you =please =tell =me|=i =need =to =know|=please =can =you|=let =us|=just|=okay =so|=okay =then|=okay =now|=yes|=thanks|=thank =you", Value::Flag),
         ],
     );
     g.lay(

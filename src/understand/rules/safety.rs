@@ -101,7 +101,7 @@ fn keep(g: &mut Grammar) {
         &[
             "how cold (must|should|do) i (hold|keep) <k:kept> [cold]",
             "how cold (must|should) (<k:kept>|the fridge) be [held|kept]",
-            "what temperature (must|should) the fridge be [at]",
+            "what temperature (must|should) the fridge be [at]|how cold does the fridge (need|have) to be",
             "how do i (keep|hold) <k:kept> cold",
             "(what|at what) temperature do i keep <k:kept> cold [at]",
             "what temperature do i keep cold food at",
@@ -138,7 +138,7 @@ fn caution(g: &mut Grammar) {
     g.lay(
         "small_child",
         vec![give(
-            "infants|=infant|[a|the|my] child|[the] children|=babies|[a|the|my] (=baby|=toddler)",
+            "infants|=infant|[a|the|my] [=small|=young] child|[the] [=small|=young] children|=babies|[a|the|my] (=baby|=toddler)",
             Value::Flag,
         )],
     );
@@ -156,7 +156,7 @@ fn caution(g: &mut Grammar) {
         "mind_raw",
         vec![
             give(
-                "[the] raw [=cookie|=bread|=cake] (dough|flour)|raw =batter",
+                "[the] raw [=cookie|=bread|=cake] (dough|flour)|raw =batter|=cookie dough|=cake =batter",
                 Value::Sym("raw-flour"),
             ),
             give("[a] raw (egg|eggs)|mayonnaise", Value::Sym("raw-egg")),
