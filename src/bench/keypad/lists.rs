@@ -50,6 +50,7 @@ pub(super) enum Task {
     NewHydration,
     Contains,
     Convert,
+    Length,
     Temperature,
     Swap,
     WaterForFlour,
@@ -238,6 +239,13 @@ fn units(title: &str) -> Ask {
         title,
         UNITS.iter().map(|(s, said, _)| keep(said, s)).collect(),
     )
+}
+
+/// What an amount can be turned into: spoons of both sizes as well.
+fn into_units(title: &str) -> Ask {
+    let mut items: Vec<Item> = UNITS.iter().map(|(s, said, _)| keep(said, s)).collect();
+    items.push(keep("spoons, large and small", "spoons"));
+    pick(title, items)
 }
 
 fn pairs(title: &str, list: &[(&str, &str)]) -> Ask {
@@ -463,6 +471,7 @@ fn fixed(task: Task) -> Ask {
                 open("what a thing weighs", Task::MassOf),
                 open("dough sums", Task::DoughSums),
                 open("food safety", Task::Safety),
+                open("centimetres and inches", Task::Length),
             ],
         ),
         Task::DoughSums => pick(
@@ -696,7 +705,7 @@ fn fact_order(task: Task, answers: &[&str]) -> Ask {
             part: None,
             unit: named(unit),
         }),
-        (Task::AmountIn, _) => units("In what?"),
+        (Task::AmountIn, _) => into_units("In what?"),
         (_, [what, ..]) => Ask::Do(Intent::Contains {
             what: (*what).to_owned(),
         }),
@@ -708,7 +717,7 @@ fn quantity(task: Task, answers: &[&str], place: &Place) -> Ask {
     match (task, answers) {
         (Task::Convert, []) => number("How many?"),
         (Task::Convert, [_]) => units("Of what unit?"),
-        (Task::Convert, [_, _]) => units("Into what?"),
+        (Task::Convert, [_, _]) => into_units("Into what?"),
         (Task::Convert, [_, from, to]) if is_mass(from) != is_mass(to) => {
             let mut items: Vec<Item> = (0..place.ingredients.len())
                 .map(|i| place.ingredient_name(i))
@@ -737,6 +746,20 @@ fn quantity(task: Task, answers: &[&str], place: &Place) -> Ask {
             from: (*from).to_owned(),
             to: (*to).to_owned(),
             ingredient: rest.first().and_then(|i| named(i)),
+        }),
+        (Task::Length, []) => number("How many?"),
+        (Task::Length, [_]) => pairs(
+            "Which way?",
+            &[
+                ("centimetres into inches", "cm"),
+                ("inches into centimetres", "inch"),
+            ],
+        ),
+        (Task::Length, [n, from, ..]) => question(Question::Convert {
+            number: value(n),
+            from: (*from).to_owned(),
+            to: if *from == "cm" { "inch" } else { "cm" }.to_owned(),
+            ingredient: None,
         }),
         (Task::Temperature, []) => number("What heat?"),
         (Task::Temperature, [_]) => pairs("On what scale?", DEGREES),

@@ -300,6 +300,12 @@ pub const KEY_PATHS: &[KeyPath] = &[
         "2 cups of the first ingredient in grams",
     ),
     path(
+        "ask.convert",
+        ". 7 7 9 Enter 2",
+        "at a step",
+        "9 inches in centimetres",
+    ),
+    path(
         "ask.convert_temperature",
         ". 7 2 2 2 0 Enter 1 2",
         "at a step",

@@ -227,7 +227,8 @@ fn tin(g: &mut Grammar) {
     g.say(
         "scale_tin",
         &[
-            "for <t:tin>",
+            "for <t:tin> [[and] <e:side> deep]",
+            "!<t:tin> [and] <e:side> deep|(use|i have|my tin is) <t:tin> [and] <e:side> deep",
             "(make|scale) (it|this|the formula|enough) (for|to|to fit) <t:tin>",
             "(use|i have|i am using|my tin is|the tin is) <t:tin>",
             "i (only have|have only|have only got) <t:tin>",
@@ -246,6 +247,7 @@ fn tin(g: &mut Grammar) {
             if shape == "square" && size_cm.len() > 1 && size_cm[0] == size_cm[1] {
                 size_cm.remove(1);
             }
+            size_cm.extend(c.num("e"));
             scale(ScaleBy::Tin { shape, size_cm })
         },
     );
