@@ -31,7 +31,7 @@ pub enum AskError {
         to: String,
     },
     /// The ingredient is not in the table, and it is needed.
-    #[error("`{ingredient}` is not in the table, so {missing} is not known{}",
+    #[error("`{ingredient}` is not in the table, so I do not know {missing}{}",
         if near.is_empty() { String::new() } else { format!("; did you mean {}?", near.join(" or ")) })]
     UnknownIngredient {
         /// As the cook named it.

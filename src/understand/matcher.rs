@@ -10,6 +10,9 @@ use super::lexicon::Lexicon;
 use super::text::Token;
 use super::value::{Caps, Value};
 
+/// The price of words that no list knows: any other reading is better.
+pub(super) const FREE: u32 = 5000;
+
 /// One reading of a rule from some place.
 #[derive(Debug, Clone)]
 struct Hit {
@@ -254,7 +257,7 @@ impl<'a> Matcher<'a> {
                         .take_while(|w| !w.is_empty())
                         .collect();
                     for n in 1..=words.len() {
-                        let cost = 5000 + 100 * n as u32;
+                        let cost = FREE + 100 * n as u32;
                         out.push(partial.then(
                             key,
                             partial.end + n,

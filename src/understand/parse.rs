@@ -3,7 +3,7 @@
 use super::doubt::question_between;
 use super::intent::Intent;
 use super::lexicon::Lexicon;
-use super::matcher::Matcher;
+use super::matcher::{FREE, Matcher};
 use super::numbers::say_number;
 use super::repair::{Repair, repair};
 use super::text::{Token, tokens};
@@ -41,12 +41,15 @@ pub fn parse(text: &str, lexicon: &Lexicon) -> Understood {
         return nothing(&[], lexicon);
     }
     let readings = Matcher::new(lexicon, &tokens).sentences();
-    if let Some((best, _)) = readings.first() {
-        let near: Vec<Intent> = readings
-            .iter()
-            .filter(|(cost, _)| *cost <= best + MARGIN)
-            .map(|(_, i)| i.clone())
-            .collect();
+    let best = readings.first().map_or(0, |(cost, _)| *cost);
+    let near: Vec<Intent> = readings
+        .into_iter()
+        .filter(|(cost, _)| *cost <= best + MARGIN)
+        .map(|(_, i)| i)
+        .collect();
+    // A name that no table knows may be a known one with a slip in it.
+    let unknown = best >= FREE && matches!(near.as_slice(), [Intent::Ask(_), ..]);
+    if !near.is_empty() && !unknown {
         return settle(near, lexicon);
     }
     match repair(text, lexicon) {
@@ -54,6 +57,7 @@ pub fn parse(text: &str, lexicon: &Lexicon) -> Understood {
         Repair::Clear(intent, slip) if !slip || intent.only_asks() => Understood::Intent(intent),
         Repair::Clear(intent, _) => doubt(vec![intent], lexicon),
         Repair::Doubtful(readings) => doubt(readings, lexicon),
+        Repair::None if unknown => settle(near, lexicon),
         Repair::None => nothing(&tokens, lexicon),
     }
 }

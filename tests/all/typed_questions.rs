@@ -35,3 +35,45 @@ fn questions_as_cooks_type_them_are_answered() {
     assert!(asked >= 450, "{asked} questions");
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
+
+/// What no table knows is answered where nothing must be known of it; otherwise what is missing is said. A slip of the
+/// finger is mended first.
+#[test]
+fn an_unknown_ingredient_is_said_plainly() {
+    let lexicon = commis::bench::kitchen_lexicon();
+    let said = |text: &str| match parse(text, &lexicon) {
+        Understood::Intent(Intent::Ask(asked)) => match answer(&asked, &Context::default()) {
+            Ok(answer) => answer.words,
+            Err(e) => e.to_string(),
+        },
+        other => panic!("`{text}`: {other:?}"),
+    };
+    for (question, words) in [
+        (
+            "how many grams in two cups of gravel",
+            "`gravel` is not in the table, so I do not know how heavy a cup of it is",
+        ),
+        (
+            "how much does a brick weigh",
+            "`brick` is not in the table, so I do not know how heavy one is",
+        ),
+        (
+            "600 grams of gravel in ounces",
+            "About twenty one ounces of gravel.",
+        ),
+        (
+            "2 cups of gravel in millilitres",
+            "Five hundred millilitres of gravel, by the metric cup.",
+        ),
+        (
+            "how many grams in two cups of caster suger",
+            "About four hundred and twenty five grams of caster sugar, by the metric cup.",
+        ),
+    ] {
+        assert_eq!(said(question), words, "{question}");
+    }
+    assert!(matches!(
+        parse("i have no idea", &lexicon),
+        Understood::Nothing { .. }
+    ));
+}

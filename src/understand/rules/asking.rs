@@ -220,6 +220,7 @@ fn convert(g: &mut Grammar) {
             "(convert|change|turn) <a:amount> [of <i:the_stuff>] (to|into|in) <to:to_unit>",
             "<a:amount> [of <i:the_stuff>] (in|to|into) <to:to_unit>",
             "what is <a:amount> [of <i:the_stuff>] as <to:to_unit>",
+            "!how many <to:to_unit> (in|is|are|are in|for) <a:amount> of <i:unknown>|(what is|how much is|convert|change|turn) <a:amount> of <i:unknown> (in|to|into|as) <to:to_unit>|<a:amount> of <i:unknown> (in|to|into|as) <to:to_unit>",
             "!how many <to:to_unit> (in|is|are|are in|for) <a:amount> <i:the_stuff>",
             "!<a:amount> <i:the_stuff> (in|to|into|as) <to:to_unit>",
             "!(what (is|are)|how much is|convert|change|turn) <a:amount> <i:the_stuff> (in|to|into|as) <to:to_unit>",
@@ -311,6 +312,7 @@ fn convert(g: &mut Grammar) {
             "[what is] the weight of <a:amount> of <i:the_stuff>", "what do <a:amount> of <i:the_stuff> weigh|how much do <a:amount> of <i:the_stuff> weigh",
             "weigh <a:amount> of <i:the_stuff>",
             "{of_which: how much is} <a:amount> of <i:the_stuff>",
+            "!(how much|what) (does|do) <a:amount> of <i:unknown> weigh|[what is] the weight of <a:amount> of <i:unknown>|how heavy (is|are) <a:amount> of <i:unknown>",
         ],
         |c, _| {
             let (number, from) = c.amount("a")?;
@@ -550,6 +552,7 @@ fn mass_of(g: &mut Grammar) {
             "!~~(how much|what) (does|do) <n:how_many> [=medium|=average] [<w:thing_word> of] <i:the_stuff> weigh",
             "!~~how heavy (is|are) <n:how_many> [=medium|=average] [<w:thing_word> of] <i:the_stuff>",
             "!~~how many grams (is|are|in) <n:how_many> [<w:thing_word> of] <i:the_stuff>",
+            "!~~(how much|what) (does|do) <n:how_many> <i:unknown> weigh|how heavy (is|are) <n:how_many> <i:unknown>",
             "!~~how much juice [is|are] (in|there in) <n:how_many> <j:squeezed>|how much is the juice of <n:how_many> <j:squeezed>|how much juice does <n:how_many> <j:squeezed> (give|make|=yield)",
         ],
         |c, _| {

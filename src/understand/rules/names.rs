@@ -34,6 +34,8 @@ fn ingredients(g: &mut Grammar) {
         "the_stuff",
         vec![way("[the|=my|=some|=any|=a|=an] <n:stuff>", name)],
     );
+    // What no table knows is read as well when it is typed, so that the answer can say what is missing.
+    g.lay("unknown", vec![way("![the|my|some] <n:free>", name)]);
     g.lay(
         "the_known_stuff",
         vec![
