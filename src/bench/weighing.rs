@@ -329,12 +329,9 @@ impl Bench {
         };
         let flour = self.batch.flour(&self.formula);
         let main = if flour.as_grams() > 0.0 {
-            format!("{} of flour", words::mass(flour, self.options.scale_step_g))
+            format!("{} of flour", self.say_mass(flour))
         } else {
-            format!(
-                "{} in all",
-                words::mass(self.batch.dough(&self.formula), self.options.scale_step_g)
-            )
+            format!("{} in all", self.say_mass(self.batch.dough(&self.formula)))
         };
         format!(
             "{size}: {main}, makes {}.",
