@@ -1,5 +1,7 @@
 //! All timers of a session, and finding one by the name that was heard.
 
+use std::collections::HashSet;
+
 use serde::{Deserialize, Serialize};
 
 use super::timer::{Mark, State, Timer};
@@ -91,8 +93,9 @@ impl Rack {
     /// A name that no live timer bears: the wanted one, or with `two`, `three`... after it.
     fn free_name(&self, wanted: &str) -> String {
         let wanted = wanted.trim().to_lowercase();
-        let taken = |n: &str| self.timers.iter().any(|t| t.is_live() && t.name == n);
-        if !wanted.is_empty() && !taken(&wanted) {
+        let live = self.timers.iter().filter(|t| t.is_live());
+        let taken: HashSet<&str> = live.map(|t| t.name.as_str()).collect();
+        if !wanted.is_empty() && !taken.contains(wanted.as_str()) {
             return wanted;
         }
         let base = if wanted.is_empty() {
@@ -103,14 +106,14 @@ impl Rack {
         let first = if base == "timer" { 1 } else { 2 };
         (first..)
             .map(|n| format!("{base} {}", crate::measure::words::cardinal(n)))
-            .find(|n| !taken(n))
+            .find(|n| !taken.contains(n.as_str()))
             .unwrap_or(base)
     }
 
     /// All timers: live ones by time left, then the answered ones, latest first.
     pub fn in_order(&self, now: Moment) -> Vec<&Timer> {
         let mut all: Vec<&Timer> = self.timers.iter().collect();
-        all.sort_by_key(|t| {
+        all.sort_by_cached_key(|t| {
             (
                 !t.is_live(),
                 if t.is_live() {

@@ -3,19 +3,16 @@
 //! `COMMIS_KILLS=200 cargo test --test all killed` kills that often; the figures of a long run stand in
 //! `benches/FIGURES.md`.
 
-use std::io::{BufRead, Write};
-use std::path::{Path, PathBuf};
-use std::process::{Child, Command, Stdio};
+use std::sync::Mutex;
 use std::sync::atomic::{AtomicU64, Ordering};
-use std::sync::{Arc, Mutex};
 use std::time::{Duration, Instant};
 
 use commis::bench::{Bench, Effect, Event, Moment, Options, TimerChange};
-use commis::journal::{Journal, Readings};
+use commis::journal::Journal;
 use commis::kitchen::Record;
 use commis::timer::State;
 
-use super::rehearsal::root;
+use super::live::{Kitchen, Printed};
 
 /// What the cook types, and when (milliseconds from the first line that the session prints).
 const SCRIPT: &[(u64, &str)] = &[
@@ -45,64 +42,6 @@ fn random(seed: &mut u64) -> u64 {
     let z = (*seed ^ (*seed >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
     let z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
     z ^ (z >> 31)
-}
-
-/// A running session, and what it printed: (boot clock in milliseconds, line).
-struct Session {
-    child: Child,
-    lines: Arc<Mutex<Vec<(u64, String)>>>,
-    reader: std::thread::JoinHandle<()>,
-}
-
-impl Session {
-    /// In a folder without a speech model: nothing but typed lines, so that a start takes no second.
-    fn start(folder: &Path) -> Self {
-        let mut child = Command::new(folder.join("bin/commis"))
-            .args(["cook", "--plain"])
-            .arg(root().join("shared/formulas/seeded-tin-loaf.toml"))
-            .current_dir(folder)
-            .env("XDG_STATE_HOME", folder)
-            .env("XDG_CONFIG_HOME", folder.join("config"))
-            .env("LD_LIBRARY_PATH", root().join("vendor/vosk"))
-            .stdin(Stdio::piped())
-            .stdout(Stdio::piped())
-            .stderr(Stdio::null())
-            .spawn()
-            .expect("the program starts");
-        let out = child.stdout.take().expect("piped");
-        let lines = Arc::new(Mutex::new(Vec::new()));
-        let told = Arc::clone(&lines);
-        let reader = std::thread::spawn(move || {
-            for line in std::io::BufReader::new(out).lines().map_while(Result::ok) {
-                let at = Readings::now().boot_ms;
-                told.lock().expect("one thread").push((at, line));
-            }
-        });
-        Self {
-            child,
-            lines,
-            reader,
-        }
-    }
-
-    fn wait_for_a_line(&self) {
-        let until = Instant::now() + Duration::from_mins(1);
-        while self.lines.lock().expect("one thread").is_empty() {
-            assert!(Instant::now() < until, "nothing is printed");
-            std::thread::sleep(Duration::from_millis(5));
-        }
-    }
-
-    /// `kill -9`, and everything that was printed until then.
-    fn kill(mut self) -> Vec<(u64, String)> {
-        self.child.kill().expect("killed");
-        self.child.wait().expect("gone");
-        self.reader.join().expect("read");
-        Arc::try_unwrap(self.lines)
-            .expect("one left")
-            .into_inner()
-            .expect("one thread")
-    }
 }
 
 /// The conversation without its times, and without what the ear tells of itself.
@@ -147,45 +86,32 @@ fn one(seed: u64) -> Figures {
     let mut dice = seed;
     let kill_ms = random(&mut dice) % LAST_MS;
     let away_ms = random(&mut dice) % 2500;
-    // Deep enough that the program does not find the repository's models above itself.
-    let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR"))
-        .join(format!("killed-{}-{seed}", std::process::id()));
-    std::fs::create_dir_all(folder.join("bin")).expect("a folder");
-    let program = folder.join("bin/commis");
-    std::fs::hard_link(env!("CARGO_BIN_EXE_commis"), &program).expect("linked");
-
-    let mut first = Session::start(&folder);
-    let mut pipe = first.child.stdin.take().expect("piped");
-    first.wait_for_a_line();
+    let kitchen = Kitchen::new(&format!("killed-{seed}"));
+    let mut first = kitchen.cook();
+    first.until("listening");
     let began = Instant::now();
     let sleep_until = |ms: u64| {
         std::thread::sleep(Duration::from_millis(ms).saturating_sub(began.elapsed()));
     };
     for (at, line) in SCRIPT.iter().filter(|(at, _)| *at <= kill_ms) {
         sleep_until(*at);
-        writeln!(pipe, "{line}").expect("it still reads");
+        first.types(line);
     }
     sleep_until(kill_ms);
-    let printed_before = first.kill();
+    let before = first.kill();
     std::thread::sleep(Duration::from_millis(away_ms));
-    let second = Session::start(&folder);
-    second.wait_for_a_line();
+    let second = kitchen.cook();
+    second.until("I was away for");
     // Every timer of the script but the stock is due within this.
     std::thread::sleep(Duration::from_millis(LAST_MS + LATE_MS));
-    let printed_after = second.kill();
-    let figures = judge(&folder, &printed_before, &printed_after)
-        .unwrap_or_else(|e| panic!("seed {seed}, killed at {kill_ms} ms: {e}"));
-    let _ = std::fs::remove_dir_all(&folder);
-    figures
+    let after = second.kill();
+    judge(&kitchen, &before, &after)
+        .unwrap_or_else(|e| panic!("seed {seed}, killed at {kill_ms} ms: {e}"))
 }
 
 /// The journal folded by a fresh bench must be what was printed, and every alarm must have been in time.
-fn judge(
-    folder: &Path,
-    before: &[(u64, String)],
-    after: &[(u64, String)],
-) -> Result<Figures, String> {
-    let found = Journal::unfinished(&folder.join("commis")).map_err(|e| e.to_string())?;
+fn judge(kitchen: &Kitchen, before: &[Printed], after: &[Printed]) -> Result<Figures, String> {
+    let found = Journal::unfinished(&kitchen.journals()).map_err(|e| e.to_string())?;
     let [found] = found.as_slice() else {
         return Err(format!("expected one journal, found {}", found.len()));
     };

@@ -11,12 +11,15 @@ mod bakes;
 mod blindfold;
 mod clocks;
 
+mod faults;
 mod formula_faults;
 #[cfg(feature = "keypad")]
 mod keypad_live;
 #[cfg(feature = "keypad")]
 mod keys;
 mod killed;
+mod live;
+mod long_day;
 mod measure_conversions;
 mod measure_lines;
 mod measure_practice;

@@ -1,0 +1,160 @@
+//! A live session by typed lines, in a folder of its own and without a speech model, so that a start takes no second.
+
+use std::io::{BufRead, Write};
+use std::path::{Path, PathBuf};
+use std::process::{Child, ChildStdin, Command, Stdio};
+use std::sync::{Arc, Mutex};
+use std::time::{Duration, Instant};
+
+use commis::journal::Readings;
+
+use super::rehearsal::root;
+
+/// A folder for the sessions of one test: journals, settings, and the program; gone when it is dropped.
+pub struct Kitchen(PathBuf);
+
+impl Kitchen {
+    pub fn new(name: &str) -> Self {
+        // Deep enough that the program does not find the repository's models above itself.
+        let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR"))
+            .join(format!("{name}-{}", std::process::id()));
+        std::fs::create_dir_all(folder.join("bin")).expect("a folder");
+        std::fs::hard_link(env!("CARGO_BIN_EXE_commis"), folder.join("bin/commis"))
+            .expect("linked");
+        Self(folder)
+    }
+
+    /// Where the journals lie.
+    pub fn journals(&self) -> PathBuf {
+        self.0.join("commis")
+    }
+
+    /// The one journal.
+    pub fn journal(&self) -> PathBuf {
+        let files = std::fs::read_dir(self.journals()).expect("a folder");
+        let mut journals: Vec<PathBuf> = files
+            .flatten()
+            .map(|f| f.path())
+            .filter(|p| p.extension().is_some_and(|e| e == "journal"))
+            .collect();
+        assert_eq!(journals.len(), 1, "{journals:?}");
+        journals.remove(0)
+    }
+
+    /// Starts a session.
+    pub fn cook(&self) -> Live {
+        self.cook_by(Command::new(self.0.join("bin/commis")))
+    }
+
+    /// Starts a session in a shell, after some orders to that.
+    pub fn cook_after(&self, orders: &str) -> Live {
+        let mut shell = Command::new("sh");
+        shell
+            .args(["-c", &format!("{orders}; exec \"$0\" \"$@\"")])
+            .arg(self.0.join("bin/commis"));
+        self.cook_by(shell)
+    }
+
+    fn cook_by(&self, mut command: Command) -> Live {
+        let mut child = command
+            .args(["cook", "--plain"])
+            .arg(root().join("shared/formulas/seeded-tin-loaf.toml"))
+            .current_dir(&self.0)
+            .env("XDG_STATE_HOME", &self.0)
+            .env("XDG_CONFIG_HOME", self.0.join("config"))
+            .env("LD_LIBRARY_PATH", root().join("vendor/vosk"))
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::null())
+            .spawn()
+            .expect("the program starts");
+        let out = child.stdout.take().expect("piped");
+        let lines = Arc::new(Mutex::new(Vec::new()));
+        let told = Arc::clone(&lines);
+        let reader = std::thread::spawn(move || {
+            for line in std::io::BufReader::new(out).lines().map_while(Result::ok) {
+                let at = Readings::now().boot_ms;
+                told.lock().expect("one thread").push((at, line));
+            }
+        });
+        Live {
+            input: child.stdin.take(),
+            child,
+            lines,
+            reader,
+        }
+    }
+}
+
+impl Drop for Kitchen {
+    fn drop(&mut self) {
+        let _ = std::fs::remove_dir_all(&self.0);
+    }
+}
+
+/// A printed line and when it came, by the boot clock in milliseconds.
+pub type Printed = (u64, String);
+
+/// A running session.
+pub struct Live {
+    child: Child,
+    input: Option<ChildStdin>,
+    lines: Arc<Mutex<Vec<Printed>>>,
+    reader: std::thread::JoinHandle<()>,
+}
+
+impl Live {
+    /// Types a line.
+    pub fn types(&mut self, line: &str) {
+        let input = self.input.as_mut().expect("open");
+        writeln!(input, "{line}").expect("it still reads");
+    }
+
+    /// Waits until a printed line holds `text`; everything printed so far.
+    pub fn until(&self, text: &str) -> String {
+        let end = Instant::now() + Duration::from_mins(2);
+        loop {
+            let printed = self.printed();
+            if printed.lines().any(|l| l.contains(text)) {
+                return printed;
+            }
+            assert!(Instant::now() < end, "`{text}` never came:\n{printed}");
+            std::thread::sleep(Duration::from_millis(5));
+        }
+    }
+
+    /// Everything printed so far.
+    pub fn printed(&self) -> String {
+        let lines = self.lines.lock().expect("one thread");
+        lines.iter().map(|(_, l)| format!("{l}\n")).collect()
+    }
+
+    /// The process's number.
+    pub fn id(&self) -> u32 {
+        self.child.id()
+    }
+
+    /// `kill -9`, and everything that was printed until then.
+    pub fn kill(mut self) -> Vec<Printed> {
+        self.child.kill().expect("killed");
+        self.child.wait().expect("gone");
+        drop(self.input);
+        self.reader.join().expect("read");
+        std::mem::take(&mut self.lines.lock().expect("one thread"))
+    }
+}
+
+/// Processor time that a process has taken, in hundredths of a second (proc(5), and the clock ticks of every Linux).
+pub fn processor_time(id: u32) -> u64 {
+    let stat = std::fs::read_to_string(Path::new("/proc").join(id.to_string()).join("stat"))
+        .expect("it runs");
+    let after_name = stat.rsplit(')').next().expect("a name in brackets");
+    let field = |n: usize| -> u64 {
+        after_name
+            .split_whitespace()
+            .nth(n)
+            .and_then(|t| t.parse().ok())
+            .expect("a number")
+    };
+    field(11) + field(12)
+}
