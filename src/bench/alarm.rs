@@ -6,7 +6,7 @@ use super::pending::Pending;
 use super::state::Bench;
 use super::words;
 use crate::measure::Span;
-use crate::timer::{Ring, State, Timer};
+use crate::timer::{Mark, Ring, State, Timer};
 
 /// An alarm that rings this long after its time says how long it is over.
 const OVER_MS: u64 = 30_000;
@@ -132,6 +132,40 @@ impl Bench {
         ) {
             self.pending = None;
         }
+    }
+
+    /// A cue of the cook's own, in the timer named or in the one started last.
+    pub(super) fn add_cue(
+        &mut self,
+        say: &str,
+        at: Option<Span>,
+        left: Option<Span>,
+        name: Option<&str>,
+        out: &mut Vec<Effect>,
+    ) {
+        let newest = self.rack.live(self.now).iter().map(|t| t.id).max();
+        let id = match name {
+            None if newest.is_some() => newest,
+            name => self.timer(name, out),
+        };
+        let Some(id) = id else { return };
+        let cue = Mark {
+            at: at.unwrap_or_default(),
+            left,
+            say: say.to_owned(),
+        };
+        let added = self.rack.add_cue(id, cue, self.now);
+        let Some(t) = self.rack.get(id) else { return };
+        let name = words::the(&t.name);
+        let text = match (added, left) {
+            (false, _) => format!("That moment is not ahead in {name}. {}", self.left_words(t)),
+            (true, Some(left)) => format!("In {name}, with {} left: {say}.", words::span(left)),
+            (true, None) => {
+                let at = words::span(at.unwrap_or_default());
+                format!("In {name}, after {at}: {say}.")
+            }
+        };
+        self.tell(out, &text);
     }
 
     /// Answers every ringing alarm; false when none rings.

@@ -282,7 +282,7 @@ impl Bench {
     }
 
     /// The one timer meant, or the sentence said. Which of several was asked before.
-    fn timer(&mut self, name: Option<&str>, out: &mut Vec<Effect>) -> Option<u32> {
+    pub(super) fn timer(&mut self, name: Option<&str>, out: &mut Vec<Effect>) -> Option<u32> {
         match self.timers_meant(name) {
             Ok(ids) => ids.first().copied(),
             Err(text) => {
@@ -325,9 +325,9 @@ impl Bench {
     /// The name slot of an order that is for one timer; nothing for what may be for all of them.
     fn timer_wanted<'i>(&self, intent: &'i Intent) -> Option<&'i Option<String>> {
         match intent {
-            Intent::TimeLeft { timer } | Intent::ReadyWhen { timer } => {
-                timer.is_some().then_some(timer)
-            }
+            Intent::TimeLeft { timer }
+            | Intent::ReadyWhen { timer }
+            | Intent::AddCue { timer, .. } => timer.is_some().then_some(timer),
             // What is held is what is meant, when only one is.
             Intent::ResumeTimer { timer: None } if self.held().len() < 2 => None,
             Intent::AddTime { timer, .. }
@@ -620,22 +620,26 @@ impl Bench {
     }
 
     pub(super) fn next_on_clock(&mut self, out: &mut Vec<Effect>) {
-        let next = self.rack.live(self.now).first().map(|t| {
-            let cue = t.next_cue(self.now);
-            match cue {
-                Some((at, say)) => format!(
-                    "At {}, in {}: {}.",
-                    self.clock_at(at),
-                    words::the(&t.name),
-                    words::clause(say)
-                ),
-                None => format!(
-                    "{} at {}.",
-                    words::capital(&t.name),
-                    self.clock_at(Moment(
-                        self.now.0.saturating_add_signed(t.left_ms(self.now))
-                    ))
-                ),
+        // A cue counts for itself: the timer that ends first need not be what happens first.
+        let running = self.rack.live(self.now).into_iter();
+        let running = running.filter(|t| matches!(t.state, State::Running { .. }));
+        let next = running
+            .map(|t| {
+                let due = Moment(self.now.0.saturating_add_signed(t.left_ms(self.now)));
+                match t.next_cue(self.now) {
+                    Some((at, say)) if at < due => (at, Some(say), t),
+                    _ => (due, None, t),
+                }
+            })
+            .min_by_key(|(at, ..)| *at);
+        let next = next.map(|(at, say, t)| {
+            let clock = self.clock_at(at);
+            match say {
+                Some(say) => {
+                    let (name, say) = (words::the(&t.name), words::clause(say));
+                    format!("At {clock}, in {name}: {say}.")
+                }
+                None => format!("{} at {clock}.", words::capital(&t.name)),
             }
         });
         let both: Vec<String> = next.into_iter().chain(self.next_in_plan()).collect();

@@ -346,6 +346,26 @@ impl Rack {
         true
     }
 
+    /// Puts a cue into a timer. False when its moment is not between now and the end.
+    pub fn add_cue(&mut self, id: u32, mut cue: Mark, now: Moment) -> bool {
+        let Some(t) = self.get_mut(id) else {
+            return false;
+        };
+        if !matches!(t.state, State::Running { .. } | State::Paused { .. }) {
+            return false;
+        }
+        let lasts = t.lasts.as_millis();
+        if let Some(left) = cue.left {
+            cue.at = Span::millis(lasts.saturating_sub(left.as_millis()));
+        }
+        let gone = lasts.saturating_sub(u64::try_from(t.left_ms(now)).unwrap_or(0));
+        let ahead = (gone + 1..lasts).contains(&cue.at.as_millis());
+        if ahead {
+            t.cues.push(cue);
+        }
+        ahead
+    }
+
     /// Gives a timer another name; returns the name that it got.
     pub fn rename(&mut self, id: u32, name: &str) -> Option<String> {
         let now_called = self.get(id)?.name.clone();

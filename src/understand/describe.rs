@@ -68,6 +68,18 @@ pub fn describe(intent: &Intent, lexicon: &Lexicon) -> String {
         Intent::PauseTimer { timer: t } => format!("pause {}", timer(t)),
         Intent::ResumeTimer { timer: t } => format!("let {} run on", timer(t)),
         Intent::RestartTimer { timer: t } => format!("start {} again", timer(t)),
+        Intent::AddCue {
+            say,
+            at,
+            left,
+            timer: t,
+        } => match (at, left) {
+            (Some(at), _) => format!("{say} after {} of {}", say_duration(*at), timer(t)),
+            (None, left) => {
+                let left = left.map_or_else(String::new, say_duration);
+                format!("{say} with {left} left on {}", timer(t))
+            }
+        },
         Intent::RenameTimer { timer: t, name } => format!("call {} {name}", timer(t)),
         Intent::StopTimer { timer: t } => format!("stop {}", timer(t)),
         Intent::StopAllTimers => "stop all timers".into(),

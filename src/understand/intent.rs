@@ -159,6 +159,20 @@ pub enum Intent {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         timer: Option<String>,
     },
+    /// Put a cue into a timer: `at` after its start, or with `left` to go; one of the two.
+    AddCue {
+        /// What is said then: `turn the tin`.
+        say: String,
+        /// So long after the start.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        at: Option<Span>,
+        /// So long before the end.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        left: Option<Span>,
+        /// The timer's name as spoken; without one, the timer that was started last.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        timer: Option<String>,
+    },
     /// Give a timer another name.
     RenameTimer {
         /// The timer's present name as spoken.
@@ -252,6 +266,7 @@ impl Intent {
             | Self::PauseTimer { timer }
             | Self::ResumeTimer { timer }
             | Self::RestartTimer { timer }
+            | Self::AddCue { timer, .. }
             | Self::RenameTimer { timer, .. }
             | Self::StopTimer { timer } => *timer = Some(name),
             _ => return None,

@@ -25,7 +25,7 @@ names_of!(Intent:
     WeighNext, Done, HaveAdded, MarkAdded, UnmarkAdded, LeftToAdd, HowMuch, Ask, Contains, Allergens, Hydration, TodaysSize,
     Scale,
     StartTimer, StartOffered, TimeLeft, ReadyWhen, AddTime, TakeTime, PauseTimer, ResumeTimer, RestartTimer,
-    RenameTimer, StopTimer, StopAllTimers, StopChime, NextOnClock, TellTime, EatAt, WhenStart, NeedsLonger,
+    AddCue, RenameTimer, StopTimer, StopAllTimers, StopChime, NextOnClock, TellTime, EatAt, WhenStart, NeedsLonger,
     Yes, No, NotYet, Louder, Quieter, Slower, Faster, Higher, Lower, Briefer, Fuller, StopTalking, StopListening,
     StartListening, WhatHeard, Troubles, Help, ExplainChimes, Goodbye,
 );

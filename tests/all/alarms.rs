@@ -246,3 +246,26 @@ fn after_a_stop_it_says_what_ended_and_what_still_runs() {
     let again = k.0.wake_at().expect("it rings again");
     assert!(rings(&k.0.handle(&Event::Tick, again)));
 }
+
+#[test]
+fn a_cue_of_the_cooks_own_is_said_at_its_time() {
+    let r = Rehearsal::play(
+        "vegetable-soup",
+        "0:00 say one hour called second rise\n+1 say twenty minutes called bread\n+1 say turn the tin at twelve minutes\n\
+         +1 say which timer is next\n+1 say look at thirty five\n+1 say heat the oven when ten minutes are left on the second rise\n\
+         +1 say add five minutes to the second rise\n+60m wait\n",
+    );
+    let said = r.said();
+    for want in [
+        "In the bread, after twelve minutes: turn the tin.",
+        "At nine twelve, in the bread: turn the tin.",
+        "That moment is not ahead in the bread. Bread: twenty minutes left.",
+        "In the second rise, with ten minutes left: heat the oven.",
+        "Bread: turn the tin.",
+        "Second rise: heat the oven.",
+    ] {
+        assert!(said.contains(&want), "{want}: {said:#?}");
+    }
+    // The bread began at 1 s; the rise ends five minutes later than it was to.
+    assert_eq!(r.chimes("cue"), [721.0, 3300.0]);
+}

@@ -40,6 +40,7 @@ pub(super) enum Task {
     LengthenWhich,
     ShortenWhich,
     Rename,
+    Cue,
     Factor,
     Portions,
     Flour,
@@ -161,6 +162,16 @@ const TIMER_NAMES: &[&str] = &[
     "chill",
     "cool",
     "grill",
+];
+
+const CUES: &[&str] = &[
+    "turn the tin",
+    "look",
+    "stir it",
+    "heat the oven",
+    "take the lid off",
+    "take it out",
+    "fold the dough",
 ];
 
 const SWAPS: &[&str] = &[
@@ -394,7 +405,7 @@ pub(super) fn ask(task: Task, answers: &[String], place: &Place) -> Ask {
         Task::Ingredient => ingredient(&answers, place),
         Task::Timers => every_timer(place),
         Task::Timer => one_timer(&answers),
-        Task::EatAt | Task::NeedsLonger | Task::NewTimer | Task::Rename => {
+        Task::EatAt | Task::NeedsLonger | Task::NewTimer | Task::Rename | Task::Cue => {
             time_order(task, &answers)
         }
         Task::Lengthen | Task::Shorten | Task::LengthenWhich | Task::ShortenWhich => {
@@ -593,6 +604,7 @@ fn one_timer(answers: &[&str]) -> Ask {
             do_("start it again", Intent::RestartTimer { timer: timer() }),
             do_("stop it", Intent::StopTimer { timer: timer() }),
             open_with("another name", Task::Rename, name),
+            open_with("a cue in it", Task::Cue, name),
         ],
     )
 }
@@ -617,6 +629,25 @@ fn time_order(task: Task, answers: &[&str]) -> Ask {
             lasts: Some(minutes(lasts)),
             name: named(name),
         }),
+        (Task::Cue, [_]) => pick(
+            "Counted from where?",
+            vec![
+                keep("from its start", "start"),
+                keep("before its end", "end"),
+            ],
+        ),
+        (Task::Cue, [_, _]) => number("How many minutes?"),
+        (Task::Cue, [_, _, _]) => words("What shall I say?", CUES),
+        (Task::Cue, [timer, from, span, say, ..]) => {
+            let span = minutes(span);
+            let from_end = *from == "end";
+            Ask::Do(Intent::AddCue {
+                say: (*say).to_owned(),
+                at: (!from_end).then_some(span),
+                left: from_end.then_some(span),
+                timer: named(timer),
+            })
+        }
         (_, [name, new, ..]) => Ask::Do(Intent::RenameTimer {
             timer: named(name),
             name: (*new).to_owned(),

@@ -232,6 +232,12 @@ pub const KEY_PATHS: &[KeyPath] = &[
         "call the first timer 'bake'",
     ),
     path(
+        "add_cue",
+        ". 5 1 0 1 1 2 Enter 1",
+        "a timer runs",
+        "after 12 minutes of the first timer: turn the tin",
+    ),
+    path(
         "start_timer",
         ". 5 1 1 2 Enter 5",
         "at a step",

@@ -1,12 +1,16 @@
 //! Timers: start, how long is left, more and less time, hold, stop.
 
-use crate::understand::grammar::Grammar;
+use crate::measure::Span;
+use crate::understand::grammar::{Grammar, give};
 use crate::understand::intent::Intent;
+use crate::understand::numbers::say_duration;
+use crate::understand::value::Value;
 
 pub(super) fn lay(g: &mut Grammar) {
     start(g);
     ask(g);
     change(g);
+    cue(g);
     hold(g);
     stop(g);
 }
@@ -124,6 +128,52 @@ fn change(g: &mut Grammar) {
             Some(Intent::RenameTimer {
                 timer: c.text("t"),
                 name: c.text("n")?,
+            })
+        },
+    );
+}
+
+/// A cue of the cook's own. What is to be done is one of a few things, so that it can be heard and not only typed.
+fn cue(g: &mut Grammar) {
+    let acts = [
+        ("turn it [round|around]", "turn it"),
+        ("turn the tin [round|around]", "turn the tin"),
+        ("turn the bread [round|around]", "turn the bread"),
+        ("turn the cake [round|around]", "turn the cake"),
+        ("turn it over", "turn it over"),
+        ("look [at it]|have a look|check it", "look"),
+        ("stir [it]", "stir it"),
+        ("heat the oven", "heat the oven"),
+        ("light the oven", "light the oven"),
+        ("take the lid off", "take the lid off"),
+        ("take it out", "take it out"),
+        ("fold the dough|fold it", "fold the dough"),
+    ];
+    g.lay(
+        "cue_act",
+        acts.map(|(said, act)| give(said, Value::Sym(act))).into(),
+    );
+    g.say(
+        "add_cue",
+        &[
+            "[(remind|tell) me to] <w:cue_act> (at|after) <a:duration> [(in|on|of) <t:which_timer>]",
+            "[(remind|tell) me to] <w:cue_act> (at|after) <m:minutes_sixty> [(in|on|of) <t:which_timer>]",
+            "[(remind|tell) me to] <w:cue_act> (when|with) <b:duration> [is|are] left [(in|on|of) <t:which_timer>]",
+            "when <b:duration> (is|are) left <w:cue_act>",
+            "(remind|tell) me when <b:duration> (is|are) left [(in|on|of) <t:which_timer>]",
+        ],
+        |c, _| {
+            let left = c.span("b");
+            let minutes = c.num("m").map(|m| Span::minutes(m as u64));
+            let say = match (c.text("w"), left) {
+                (Some(act), _) => act,
+                (None, left) => format!("{} left", say_duration(left?)),
+            };
+            Some(Intent::AddCue {
+                say,
+                at: c.span("a").or(minutes),
+                left,
+                timer: c.text("t"),
             })
         },
     );
