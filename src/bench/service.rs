@@ -151,10 +151,20 @@ impl Bench {
         Some(ready.local(&self.wall.1).clock())
     }
 
-    /// What the plan has next; nothing without a plan.
-    pub(super) fn next_in_plan(&self) -> Option<String> {
+    /// What the plan has next; nothing without a plan, nor where a cue says as much at about the same time.
+    pub(super) fn next_in_plan(&self, cue: Option<Moment>) -> Option<String> {
         let service = self.service.as_ref()?;
-        Some(plan::say_next(&service.now, &self.wall_here()))
+        let wall = self.wall_here();
+        let near = |at: Moment, other: Moment| at.since(other).max(other.since(at)) <= SAME_CUE;
+        let running = self.running(&service.now);
+        let next = service
+            .now
+            .next(Minute::of(&wall), running)
+            .map(|b| self.moment(b.start));
+        match (next, cue) {
+            (Some(next), Some(cue)) if near(next, cue) => None,
+            _ => Some(plan::say_next(&service.now, &wall, running)),
+        }
     }
 
     /// A cook who is well ahead of the plan need not hurry: what is finished would only stand.
@@ -176,7 +186,7 @@ impl Bench {
     fn start_words(&self, plan: &Plan) -> String {
         let wall = self.wall_here();
         if self.has_begun() {
-            plan::say_next(plan, &wall)
+            plan::say_next(plan, &wall, self.running(plan))
         } else if plan.start() <= Minute::after(&wall) {
             "Start now.".to_owned()
         } else {
@@ -194,6 +204,12 @@ impl Bench {
     }
 
     // The plan.
+
+    /// The block that is under way.
+    fn running(&self, plan: &Plan) -> Option<BlockId> {
+        let first = self.progress(plan.items.first()?).into_iter().next()?;
+        matches!(first.state, Reached::Running(_)).then_some(first.id)
+    }
 
     /// The formula as the plan sees it, with the times of this kitchen.
     fn plan_item(&self) -> Result<PlanItem, PlanError> {

@@ -632,7 +632,8 @@ impl Bench {
                 }
             })
             .min_by_key(|(at, ..)| *at);
-        let next = next.map(|(at, say, t)| {
+        let cue = next.as_ref().and_then(|(at, say, _)| say.map(|_| *at));
+        let timer = next.map(|(at, say, t)| {
             let clock = self.clock_at(at);
             match say {
                 Some(say) => {
@@ -642,15 +643,13 @@ impl Bench {
                 None => format!("{} at {clock}.", words::capital(&t.name)),
             }
         });
-        let both: Vec<String> = next.into_iter().chain(self.next_in_plan()).collect();
-        self.tell(
-            out,
-            &if both.is_empty() {
-                "Nothing is on the clock.".to_owned()
-            } else {
-                both.join(" ")
-            },
-        );
+        let plan = self.next_in_plan(cue);
+        let both: Vec<String> = timer.into_iter().chain(plan).collect();
+        let text = match both.as_slice() {
+            [] => "Nothing is on the clock.".to_owned(),
+            both => both.join(" "),
+        };
+        self.tell(out, &text);
     }
 
     /// A moment as a clock time in words.

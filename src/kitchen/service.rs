@@ -26,10 +26,10 @@ pub(super) fn plan(args: &PlanArgs, settings: &Settings) -> Result<u8, Trouble> 
         None => now.clone(),
     };
     let ready = minute("ready-at", &args.ready_at, &from)?;
-    let days = ready.since(Minute::of(&from)) / 1440;
-    if days >= FARTHEST_DAYS {
+    let ahead = ready.since(Minute::of(&from));
+    if !(0..FARTHEST_DAYS * 1440).contains(&ahead) {
         return Err(Trouble::input(format!(
-            "--ready-at: expected a time within {FARTHEST_DAYS} days, found `{}`",
+            "--ready-at: expected a time from the start to {FARTHEST_DAYS} days after it, found `{}`",
             args.ready_at
         )));
     }

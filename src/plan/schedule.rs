@@ -94,10 +94,11 @@ impl Plan {
         self.blocks.iter().find(|block| block.id == id)
     }
 
-    /// What starts next, from `now` on.
-    pub fn next(&self, now: Minute) -> Option<&Block> {
+    /// What starts next, from `now` on; not what `running` says is under way.
+    pub fn next(&self, now: Minute, running: Option<BlockId>) -> Option<&Block> {
         // What was done before the plan was made has no length left.
-        let comes = |block: &&Block| block.start >= now && block.end > now;
+        let comes =
+            |block: &&Block| block.start >= now && block.end > now && Some(block.id) != running;
         self.blocks.iter().find(comes)
     }
 }

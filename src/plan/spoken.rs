@@ -3,7 +3,7 @@
 use super::error::PlanError;
 use super::minute::Minute;
 use super::replan::Change;
-use super::schedule::{Block, Part, Plan};
+use super::schedule::{Block, BlockId, Part, Plan};
 use crate::bench::Wall;
 use crate::measure::Span;
 use crate::measure::say;
@@ -86,9 +86,9 @@ pub fn say_start(plan: &Plan, wall: &Wall) -> String {
 }
 
 /// What starts next: 'Next, at twenty to six: light the oven, two hundred and twenty degrees.'
-pub fn say_next(plan: &Plan, wall: &Wall) -> String {
+pub fn say_next(plan: &Plan, wall: &Wall, running: Option<BlockId>) -> String {
     let now = Minute::of(wall);
-    match plan.next(now) {
+    match plan.next(now, running) {
         Some(block) => format!(
             "Next, at {}: {}.",
             say_time(block.start, wall),

@@ -165,15 +165,20 @@ fn too_late_says_so_and_offers_the_earliest() {
     );
     // 2026-10-25 03:00 becomes 02:00 (Directive 2000/84/EC): four hours and twenty minutes from midnight to 03:20.
     assert!(out(&plan("2026-10-24 23:00", "2026-10-25 03:20")).contains("start at 02:00"));
-    for (from, ready) in [
-        ("noon", "25:00"),
-        ("2026-13-01 10:00", "19:30"),
-        ("12:00", "soon"),
+    for (from, ready, expected) in [
+        ("noon", "25:00", "a time such as"),
+        ("2026-13-01 10:00", "19:30", "a time such as"),
+        ("12:00", "soon", "a time such as"),
+        (
+            "12:00",
+            "2020-01-01 10:00",
+            "a time from the start to 60 days",
+        ),
     ] {
         let bad = plan(from, ready);
         assert_eq!(bad.status.code(), Some(2), "{from} {ready}");
         let said = String::from_utf8_lossy(&bad.stderr).into_owned();
-        assert!(said.contains("expected a time such as"), "{said}");
+        assert!(said.contains(&format!("expected {expected}")), "{said}");
     }
 }
 
@@ -348,6 +353,20 @@ fn too_soon_is_offered_later_and_taken() {
             "On the table at five to eight.",
             "Next, at twenty five to six: first rise.",
         ]
+    );
+}
+
+#[test]
+fn what_the_plan_and_a_timer_both_know_is_said_once() {
+    let r = Rehearsal::play_with(
+        three_rises(),
+        Options::default(),
+        "start 18:25\n0:00 say go to step three\n+0 say start it\n+0 say eat at half past seven\n\
+         +0 say what is next on the clock\n",
+    );
+    assert_eq!(
+        r.last(),
+        "At seven o'clock, in the third rise: light the oven."
     );
 }
 

@@ -11,7 +11,7 @@ fn the_plan_in_words() {
         "Start weighing at three forty four."
     );
     assert_eq!(
-        say_next(&plan, &wall),
+        say_next(&plan, &wall, None),
         "Next, at three forty four: weigh the dry things."
     );
     let said = say_plan(&plan, &wall);
@@ -29,7 +29,7 @@ fn the_plan_in_words() {
         "Start weighing for the tin loaf at three forty four. Start weighing for the autumn soup at six thirty seven."
     );
     let evening = utc(NOON + 451);
-    assert_eq!(say_next(&plan, &evening), "The plan is done.");
+    assert_eq!(say_next(&plan, &evening, None), "The plan is done.");
     let late = schedule(&items(&[loaf()]), Minute(NOON + 200), Minute(NOON)).unwrap_err();
     assert_eq!(
         say_error(&late, &utc(NOON)),

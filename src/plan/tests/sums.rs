@@ -180,6 +180,38 @@ fn the_longest_timer_decides_and_an_oven_timer_is_nobodys_wait() {
 }
 
 #[test]
+fn a_step_that_lights_the_oven_itself_is_waited_for() {
+    let f = formula(
+        "Shortbread",
+        Some(30),
+        vec![
+            step("Light the oven", 4, vec![timer("oven", 30, &[])], None),
+            step("Press", 10, vec![], None),
+            step("Bake", 2, vec![timer("bake", 40, &[])], Some(160.0)),
+        ],
+    );
+    let ready = Minute(NOON + 300);
+    let plan = schedule(&items(&[f]), ready, Minute(NOON)).unwrap();
+    assert_eq!(check(&plan), Ok(()));
+    // 4 + 10 minutes of work, 16 more until the oven is hot, 2 + 40 in it; and no other lighting.
+    assert_eq!(ready.since(plan.start()), 72);
+    assert!(plan.blocks.iter().all(|b| b.id.part != Part::Preheat));
+}
+
+#[test]
+fn a_timer_alongside_the_work_is_counted_once() {
+    let mut knead = timer("kneading", 8, &[]);
+    knead.alongside = true;
+    let f = formula(
+        "Loaf",
+        None,
+        vec![step("Knead", 10, vec![knead, timer("rest", 5, &[])], None)],
+    );
+    let item = PlanItem::from_formula(&f).unwrap();
+    assert_eq!((item.steps[0].hands, item.steps[0].wait), (10, 5));
+}
+
+#[test]
 fn what_cannot_be_planned_is_said() {
     assert_eq!(schedule(&[], Minute(0), Minute(0)), Err(PlanError::Nothing));
     let empty = PlanItem::from_formula(&formula("Air", None, vec![step("Wait", 0, vec![], None)]));
