@@ -66,8 +66,9 @@ fn mouth(settings: &Settings) -> Result<Mouth, Trouble> {
     if voices.is_empty() {
         return Err(Trouble::failed("there is no voice"));
     }
-    let (sink, _) = super::live_ear::sink(settings).map_err(Trouble::failed)?;
-    Ok(Mouth::start(voices, settings.voice, sink).0)
+    let speaker = super::live_ear::speaker(settings);
+    speaker.name.map_err(Trouble::failed)?;
+    Ok(Mouth::start(voices, settings.voice, speaker.sink).0)
 }
 
 /// Prints the card and reads it aloud.

@@ -2,6 +2,8 @@
 
 use std::io::IsTerminal;
 use std::path::PathBuf;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 
 use crossbeam_channel::{Receiver, never, select, unbounded};
@@ -15,7 +17,7 @@ use crate::cli::CookArgs;
 use crate::hear::HearError;
 use crate::journal::{Clock, ClockWatch, Entry, Journal, Log, Readings, Rise, wall_now};
 use crate::keys::{self, KeyNews};
-use crate::say::{Mouth, MouthNews, SayError, Sink, Sound};
+use crate::say::{Mouth, MouthNews};
 use crate::screen::{Ground, Screen, Theme};
 use crate::settings::ScreenKind;
 
@@ -24,19 +26,6 @@ const REDRAW: Duration = Duration::from_millis(500);
 /// How often the clocks are looked at. While the machine sleeps, waiting does not count; so this is also how late an
 /// alarm may be that came due in its sleep. One look costs some 50 microseconds.
 const CLOCK_LOOK: Duration = Duration::from_secs(1);
-
-/// No loudspeaker: what is said passes at the pace of speech.
-struct NoSink;
-
-impl Sink for NoSink {
-    fn play(&mut self, _: &Sound) -> Result<(), SayError> {
-        Ok(())
-    }
-    fn busy(&self) -> bool {
-        false
-    }
-    fn stop(&mut self) {}
-}
 
 /// Where the conversation is shown.
 enum Shown {
@@ -61,6 +50,8 @@ struct Session {
     /// The cook has been told that nothing is written down.
     unwritten: bool,
     kept: Kept,
+    /// The loudspeaker is there: now, and when it was last looked at.
+    speaker: (Arc<AtomicBool>, bool),
     /// On the first run: the devices found so far, until they are told.
     found: Option<Vec<String>>,
 }
@@ -119,14 +110,9 @@ fn live(
     };
     memory.notes.extend(other_voice.map(speaks_otherwise));
     let mut found = Vec::new();
-    let (sink, no_sink) = match super::live_ear::sink(settings) {
-        Ok((sink, name)) => {
-            found.push(format!("the loudspeaker {name}"));
-            (sink, None)
-        }
-        Err(e) => (Box::new(NoSink) as Box<dyn Sink>, Some(e)),
-    };
-    let (mouth, mouth_news) = Mouth::start(voices, bench.voice_settings(), sink);
+    let speaker = super::live_ear::speaker(settings);
+    found.extend(speaker.name.iter().map(|n| format!("the loudspeaker {n}")));
+    let (mouth, mouth_news) = Mouth::start(voices, bench.voice_settings(), speaker.sink);
     let ear = super::live_ear::LiveEar::start(&settings.model_folder(), settings, bench.lexicon());
     let (key_sender, key_news) = unbounded();
     #[cfg(feature = "keypad")]
@@ -149,6 +135,7 @@ fn live(
     let mut session = Session {
         kept: Kept::new(chosen.path.clone(), &bench),
         found: chosen.first.then_some(found),
+        speaker: (speaker.there, speaker.name.is_ok()),
         bench,
         clock: memory.clock,
         journal: memory.journal,
@@ -194,7 +181,7 @@ fn live(
     missing(Device::Voice, no_voice.map(|e| note(&e, "read the screen")));
     missing(
         Device::Loudspeaker,
-        no_sink.map(|e| note(&e, "read the screen")),
+        speaker.name.err().map(|e| note(&e, "read the screen")),
     );
     missing(Device::Microphone, session_deaf());
     session.run(&mouth_news, &key_news, readings)
@@ -262,6 +249,7 @@ impl Session {
                 },
                 default(wait) => {}
             }
+            self.look_at_loudspeaker();
             let now = self.clock.now();
             if self.bench.wake_at().is_some_and(|w| w <= now) {
                 self.event(Event::Tick);
@@ -285,6 +273,23 @@ impl Session {
         {
             eprintln!("{e}");
         }
+    }
+
+    /// Its going is news of the mouth; its coming shows when something is played again.
+    fn look_at_loudspeaker(&mut self) {
+        let there = self.speaker.0.load(Ordering::Relaxed);
+        let was = std::mem::replace(&mut self.speaker.1, there);
+        if there && !was {
+            self.back(Device::Loudspeaker);
+        }
+    }
+
+    fn back(&mut self, device: Device) {
+        self.event(Event::Device {
+            device,
+            present: true,
+            note: super::device_note(device, true).to_owned(),
+        });
     }
 
     fn gone(&mut self, device: Device, note: String) {
@@ -349,11 +354,7 @@ impl Session {
                 self.gone(Device::Microphone, note(&e, "use the keys"));
                 self.tell_found();
             }
-            News::MicrophoneBack => self.event(Event::Device {
-                device: Device::Microphone,
-                present: true,
-                note: super::device_note(Device::Microphone, true).to_owned(),
-            }),
+            News::MicrophoneBack => self.back(Device::Microphone),
             News::NoModel(e) => {
                 self.gone(Device::Model, note(&e, "use the keys"));
                 self.tell_found();

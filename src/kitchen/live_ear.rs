@@ -1,6 +1,8 @@
 //! The ear and the loudspeaker of a live session, in builds that have them and in builds that have not.
 
 use std::path::Path;
+use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
 
 use crossbeam_channel::Receiver;
 
@@ -99,17 +101,42 @@ impl LiveEar {
     }
 }
 
-/// The loudspeaker with its name, or why there is none.
-#[cfg(feature = "sound")]
-pub(super) fn sink(settings: &Settings) -> Result<(Box<dyn Sink>, String), String> {
-    let open = crate::say::Loudspeaker::open(settings.loudspeaker.as_deref());
-    let speaker = open.map_err(|e| e.to_string())?;
-    let name = speaker.name.clone();
-    Ok((Box::new(speaker), name))
+/// Where sound comes out.
+pub(super) struct Speaker {
+    pub(super) sink: Box<dyn Sink>,
+    /// Its name, or why there is none now.
+    pub(super) name: Result<String, String>,
+    /// It is there: this changes when it comes and goes.
+    pub(super) there: Arc<AtomicBool>,
 }
 
-/// No loudspeaker in this build.
+/// The loudspeaker.
+#[cfg(feature = "sound")]
+pub(super) fn speaker(settings: &Settings) -> Speaker {
+    let (sink, name) = crate::say::Loudspeaker::new(settings.loudspeaker.as_deref());
+    Speaker {
+        there: sink.there(),
+        sink: Box::new(sink),
+        name: name.map_err(|e| e.to_string()),
+    }
+}
+
+/// No loudspeaker in this build: what is said is only shown.
 #[cfg(not(feature = "sound"))]
-pub(super) fn sink(_: &Settings) -> Result<(Box<dyn Sink>, String), String> {
-    Err("this build has no sound".to_owned())
+pub(super) fn speaker(_: &Settings) -> Speaker {
+    struct Nothing;
+    impl Sink for Nothing {
+        fn play(&mut self, _: &crate::say::Sound) -> Result<(), crate::say::SayError> {
+            Ok(())
+        }
+        fn busy(&self) -> bool {
+            false
+        }
+        fn stop(&mut self) {}
+    }
+    Speaker {
+        sink: Box::new(Nothing),
+        name: Err("this build has no sound".to_owned()),
+        there: Arc::default(),
+    }
 }

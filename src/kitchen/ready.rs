@@ -44,8 +44,8 @@ pub(super) fn ready(chosen: &Chosen) -> Result<u8, Trouble> {
         }
     };
     could_be("[listening] microphone", &sound_devices(true))?;
-    match super::live_ear::sink(settings) {
-        Ok((_, name)) => line(true, "loudspeaker", &format!("{name} opens"))?,
+    match super::live_ear::speaker(settings).name {
+        Ok(name) => line(true, "loudspeaker", &format!("{name} opens"))?,
         Err(why) => line(
             false,
             "loudspeaker",
