@@ -2,6 +2,7 @@
 
 use std::os::unix::process::CommandExt;
 use std::process::Command;
+use std::time::Duration;
 
 use cpal::Device;
 use cpal::traits::{DeviceTrait, HostTrait};
@@ -23,6 +24,20 @@ impl Way {
             Self::Out => "PULSE_SINK",
         }
     }
+}
+
+/// A stream that fails is asked again after this: one whose server has died fails at once, over and over.
+const FAULT_PAUSE: Duration = Duration::from_millis(20);
+
+/// Whether a stream that told of this is lost for good. Called on the stream's own thread, which it slows down where the
+/// fault would come again at once, so that a dead stream costs next to nothing until it is given up.
+pub(crate) fn is_lost(fault: &cpal::Error) -> bool {
+    use cpal::ErrorKind::{DeviceChanged, RealtimeDenied, Xrun};
+    let lost = !matches!(fault.kind(), Xrun | DeviceChanged | RealtimeDenied);
+    if lost {
+        std::thread::sleep(FAULT_PAUSE);
+    }
+    lost
 }
 
 /// The ALSA device behind which a sound server stands.

@@ -212,7 +212,12 @@ impl Bench {
             Intent::PauseTimer { timer } => self.pause(timer.as_deref(), out),
             Intent::ResumeTimer { timer } => self.resume(timer.as_deref(), out),
             Intent::RestartTimer { timer } => self.restart(timer.as_deref(), out),
-            Intent::AddCue { say, at, left, timer } => self.add_cue(&say, at, left, timer.as_deref(), out),
+            Intent::AddCue {
+                say,
+                at,
+                left,
+                timer,
+            } => self.add_cue(&say, at, left, timer.as_deref(), out),
             Intent::RenameTimer { timer, name } => self.rename(timer.as_deref(), &name, out),
             Intent::StopTimer { timer } => self.stop_timer(timer.as_deref(), out),
             Intent::StopAllTimers => self.stop_all(out),

@@ -27,6 +27,8 @@ pub enum EarNews {
     NoMicrophone(String),
     /// The microphone is back.
     MicrophoneBack,
+    /// So many pieces of audio were lost since the microphone was opened: the machine is too slow.
+    Dropped(u64),
     /// The model cannot be used.
     NoModel(String),
 }
@@ -106,6 +108,7 @@ struct Listening {
     told_missing: bool,
     echo: Echo,
     sounding: bool,
+    dropped: u64,
     made: (Sender<Made>, Receiver<Made>),
     ordered: u64,
 }
@@ -127,6 +130,7 @@ impl Listening {
             told_missing: false,
             echo: Echo::default(),
             sounding: false,
+            dropped: 0,
             made: unbounded(),
             ordered: 0,
         }
@@ -147,6 +151,7 @@ impl Listening {
                 self.take_up(number, made);
             }
             let Some(audio) = self.audio() else { continue };
+            self.count_drops();
             let over = self.echo.sounds();
             // A voice that plays itself cannot be taken out.
             if self.sounding && !over {
@@ -234,6 +239,16 @@ impl Listening {
                 std::thread::sleep(LOOK_AGAIN);
             }
         }
+    }
+
+    /// After a gap in what is heard, what is played can no longer be told from it: until it ends nothing is heard.
+    fn count_drops(&mut self) {
+        let now = self.microphone.as_ref().map_or(0, Microphone::dropped);
+        if now > self.dropped {
+            self.echo.stops();
+            let _ = self.news.send(EarNews::Dropped(now));
+        }
+        self.dropped = now;
     }
 
     /// Says once that there is no microphone.

@@ -136,10 +136,7 @@ impl Shared {
                 }
             },
             move |e: cpal::Error| {
-                if matches!(
-                    e.kind(),
-                    cpal::ErrorKind::DeviceNotAvailable | cpal::ErrorKind::StreamInvalidated
-                ) {
+                if devices::is_lost(&e) {
                     broken.store(true, Ordering::Relaxed);
                 }
             },

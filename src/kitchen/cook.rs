@@ -46,6 +46,7 @@ struct Session {
     log: BakeLog,
     mouth: Mouth,
     ear: super::live_ear::LiveEar,
+    told_drops: bool,
     shown: Shown,
     /// The cook has been told that nothing is written down.
     unwritten: bool,
@@ -145,6 +146,7 @@ fn live(
         },
         mouth,
         ear,
+        told_drops: false,
         shown,
         unwritten: false,
     };
@@ -355,6 +357,15 @@ impl Session {
                 self.tell_found();
             }
             News::MicrophoneBack => self.back(Device::Microphone),
+            News::Dropped(pieces) => {
+                self.status(&format!(
+                    "{pieces} pieces of sound lost: this machine is busy"
+                ));
+                if !std::mem::replace(&mut self.told_drops, true) {
+                    let text = "This machine is busy: I miss some of what is said.".to_owned();
+                    self.event(Event::Told { text });
+                }
+            }
             News::NoModel(e) => {
                 self.gone(Device::Model, note(&e, "use the keys"));
                 self.tell_found();

@@ -24,6 +24,7 @@ pub(super) enum News {
     Listening { microphone: String },
     NoMicrophone(String),
     MicrophoneBack,
+    Dropped(u64),
     NoModel(String),
 }
 

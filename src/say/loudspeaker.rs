@@ -88,7 +88,7 @@ impl Open {
             .map_err(|e| fail(&e))?
             .with_buffer_size(rodio::cpal::BufferSize::Fixed(PERIOD))
             .with_error_callback(move |e: rodio::cpal::Error| {
-                if matches!(e.kind(), rodio::cpal::ErrorKind::DeviceNotAvailable) {
+                if devices::is_lost(&e) {
                     flag.store(true, Ordering::Relaxed);
                 }
             })

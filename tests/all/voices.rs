@@ -280,10 +280,9 @@ fn a_named_microphone_and_loudspeaker_are_used() {
             .into_iter()
             .find(|d| d["name"].as_str().is_some_and(|n| n.starts_with("kitchen")));
         let index = kitchen.expect("it is there")["index"].clone();
-        // The desktop's own voice may have opened a stream of its own.
-        let ours =
-            |s: &serde_json::Value| s["properties"]["application.process.binary"] == "commis";
-        let streams: Vec<_> = told(streams).into_iter().filter(ours).collect();
+        let mut streams = told(streams);
+        // The desktop's own voice may be sounding still.
+        streams.retain(|s| s["properties"]["application.process.binary"] == "commis");
         assert!(
             !streams.is_empty() && streams.iter().all(|s| s[key] == index),
             "{streams:?}"

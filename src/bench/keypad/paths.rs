@@ -233,7 +233,7 @@ pub const KEY_PATHS: &[KeyPath] = &[
     ),
     path(
         "add_cue",
-        ". 5 1 0 1 1 2 Enter 1",
+        ". 5 3 0 1 1 2 Enter 1",
         "a timer runs",
         "after 12 minutes of the first timer: turn the tin",
     ),
