@@ -19,17 +19,18 @@ impl Bench {
             return;
         }
         if let Some(question) = self.loses_work(&intent) {
-            self.confirm(intent, &question, out);
+            self.put(Pending::confirm(intent, question, self.now), out);
             return;
         }
         self.perform(intent, out);
     }
 
-    /// Asks before an order that loses work.
-    pub(super) fn confirm(&mut self, intent: Intent, question: &str, out: &mut Vec<Effect>) {
-        self.pending = Some(Pending::confirm(intent, question.to_owned(), self.now));
-        let hint = self.hint("", "Enter is yes, Backspace is no.");
-        self.ask(out, &format!("{question}{hint}"));
+    /// Puts a question, and waits for its answer.
+    pub(super) fn put(&mut self, pending: Pending, out: &mut Vec<Effect>) {
+        let hint = self.hint("", pending.keys());
+        let question = format!("{}{hint}", pending.question());
+        self.pending = Some(pending);
+        self.ask(out, &question);
     }
 
     /// Lets an intent answer the question that waits, if it does. Gives back what is still to be done.
@@ -68,8 +69,7 @@ impl Bench {
                 Intent::Yes,
             ) => {
                 // Yes does not say which.
-                self.pending = Some(Pending::which(readings, question.clone(), self.now));
-                self.ask(out, &question);
+                self.put(Pending::which(readings, question, self.now), out);
                 None
             }
             (
@@ -350,8 +350,7 @@ impl Bench {
         match (intent, rises) {
             // `it has doubled`, before its time: asked first.
             (Intent::Yes, Some((timer, question))) => {
-                self.ask(out, &question);
-                self.pending = Some(Pending::early(timer, question, self.now));
+                self.put(Pending::early(timer, question, self.now), out);
             }
             (Intent::Yes, None) => {
                 self.tell(out, "Yes to what? Nothing waits for an answer.");

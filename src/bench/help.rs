@@ -92,17 +92,7 @@ impl Bench {
             return "An alarm rings: any key silences it.".to_owned();
         }
         let here = match &self.pending {
-            Some(Pending::Which { .. }) => {
-                "I am not sure what you said. Enter reads what it may have been, minus leaves it."
-            }
-            Some(Pending::HowLong { .. }) => "Enter the minutes, then Enter. Backspace leaves it.",
-            Some(Pending::Confirm { .. } | Pending::Offer { .. } | Pending::Early { .. }) => {
-                "Enter is yes, Backspace is no."
-            }
-            Some(Pending::Look { .. }) => {
-                "Enter is yes, minus is not yet. Five plus: five minutes longer."
-            }
-            Some(Pending::StepLook { .. }) => "Enter is yes, minus is not yet.",
+            Some(pending) => pending.keys(),
             None if self.finished => "Dot, nought and four leaves. Minus goes back.",
             None if self.step.is_none() => {
                 "Enter begins. Dot, nine and one reads the ingredients. Dot and six changes the size."

@@ -57,7 +57,8 @@ impl Bench {
         }
         if let Some(question) = self.step_waits(at) {
             let step = at as u32 + 2;
-            self.confirm(Intent::GoToStep { step }, &question, out);
+            let order = Intent::GoToStep { step };
+            self.put(Pending::confirm(order, question, self.now), out);
             return;
         }
         let skipped = self.offered().map(|spec| spec.name.clone());

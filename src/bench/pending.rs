@@ -104,6 +104,18 @@ impl Pending {
         }
     }
 
+    /// How to answer it by key.
+    pub(super) fn keys(&self) -> &'static str {
+        match self {
+            Self::Confirm { .. } | Self::Offer { .. } | Self::Early { .. } => {
+                "Enter is yes, Backspace is no."
+            }
+            Self::Which { .. } => "Enter reads the choices, minus leaves it.",
+            Self::HowLong { .. } => "Enter the minutes, then Enter. Backspace leaves it.",
+            Self::Look { .. } | Self::StepLook { .. } => "Enter is yes, minus is not yet.",
+        }
+    }
+
     pub(super) fn wake_at(&self) -> Option<Moment> {
         match self {
             Self::Confirm { until, .. }

@@ -109,8 +109,7 @@ impl Bench {
                 };
                 let question = format!("{text} Shall I plan for that?");
                 let ready = earliest.to_five(&wall);
-                self.pending = Some(Pending::offer(ready, question.clone(), self.now));
-                self.ask(out, &question);
+                self.put(Pending::offer(ready, question, self.now), out);
             }
         }
     }

@@ -242,8 +242,7 @@ impl Bench {
         match understood {
             Understood::Nothing { question } => self.not_understood(&question, out),
             Understood::Doubt { question, readings } => {
-                self.pending = Some(Pending::which(readings, question.clone(), self.now));
-                self.ask(out, &question);
+                self.put(Pending::which(readings, question, self.now), out);
             }
             Understood::Intent(intent) => {
                 let harmless = matches!(
@@ -304,11 +303,11 @@ impl Bench {
         if let Some(other) = crate::understand::confusable(&intent) {
             let readings = vec![intent, other];
             let question = crate::understand::question_between(&readings, &self.lexicon);
-            self.pending = Some(Pending::which(readings, question.clone(), self.now));
-            self.ask(out, &question);
+            self.put(Pending::which(readings, question, self.now), out);
             return;
         }
-        self.confirm(intent, &format!("Did you say: {text}?"), out);
+        let question = format!("Did you say: {text}?");
+        self.put(Pending::confirm(intent, question, self.now), out);
     }
 
     fn not_understood(&mut self, question: &str, out: &mut Vec<Effect>) {

@@ -242,9 +242,7 @@ impl Bench {
                     Some(n) => format!("How long for {}?", words::the(n)),
                     None => "How long?".to_owned(),
                 };
-                self.pending = Some(Pending::how_long(name, question.clone(), self.now));
-                let hint = self.hint("", "Enter the minutes, then Enter.");
-                self.ask(out, &format!("{question}{hint}"));
+                self.put(Pending::how_long(name, question, self.now), out);
             }
         }
     }
@@ -317,8 +315,7 @@ impl Bench {
             .into_iter()
             .filter_map(|n| intent.for_timer(n))
             .collect();
-        self.pending = Some(Pending::which(readings, question.clone(), self.now));
-        self.ask(out, &question);
+        self.put(Pending::which(readings, question, self.now), out);
         true
     }
 
