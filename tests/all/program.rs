@@ -159,8 +159,7 @@ fn the_readme_shows_what_really_happens() {
     );
 }
 
-/// A word that the model lacks is told with the name that it does know, from the ingredient table.
-#[cfg(feature = "recogniser")]
+/// A caution that the author forgot is attached, and told to be the program's.
 #[test]
 fn a_caution_that_the_author_forgot_is_marked_as_added() {
     let folder = std::path::Path::new(env!("CARGO_TARGET_TMPDIR"));
@@ -184,11 +183,23 @@ fn a_caution_that_the_author_forgot_is_marked_as_added() {
     assert!(!said.contains("adds a caution"), "{said}");
 }
 
+/// A word that the model lacks is told with another name of the same thing that it does know.
+#[cfg(feature = "recogniser")]
 #[test]
 fn check_names_another_word_for_one_that_cannot_be_heard() {
-    let o = commis(&["check", "shared/formulas/vegetable-soup.toml"], "");
+    let formula = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join("unheard.toml");
+    let text = std::fs::read_to_string(root().join("shared/formulas/vegetable-soup.toml"))
+        .expect("a shipped formula")
+        .replace("celeriac", "zibrelwort")
+        .replace(
+            "id = \"zibrelwort\"",
+            "id = \"zibrelwort\"\nalso = [\"celery root\"]",
+        );
+    std::fs::write(&formula, text).expect("written");
+    let o = commis(&["check", &formula.display().to_string()], "");
     assert!(
-        out(&o).contains("celeriac: the speech model does not know `celeriac`: say `celery root`"),
+        out(&o)
+            .contains("zibrelwort: the speech model does not know `zibrelwort`: say `celery root`"),
         "{}",
         out(&o)
     );

@@ -639,7 +639,7 @@ fn the_log_is_written_live_and_printed() {
     pipe.write_all(b"next\nstart it\n").expect("written");
     lines.until("Has it doubled?");
     pipe.write_all(b"yes\n").expect("written");
-    lines.until("Say next to go on.");
+    lines.until("The first rise took one second.");
     pipe.write_all(b"goodbye\nyes\n").expect("written");
     lines.until("Goodbye.");
     drop(pipe);
