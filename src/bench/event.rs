@@ -119,6 +119,24 @@ pub enum Key {
     Backspace,
 }
 
+impl Key {
+    /// The keys that are no digits, Enter first.
+    pub const SIGNS: [Self; 7] = [
+        Self::Enter,
+        Self::Plus,
+        Self::Minus,
+        Self::Times,
+        Self::Divide,
+        Self::Dot,
+        Self::Backspace,
+    ];
+
+    /// Every key: the signs, then the digits upwards.
+    pub fn all() -> impl Iterator<Item = Self> {
+        Self::SIGNS.into_iter().chain((0..10).map(Self::Digit))
+    }
+}
+
 /// Devices whose coming and going the cook is told of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]

@@ -117,15 +117,7 @@ const TIMERS: &[&str] = &[
 fn key() -> impl Strategy<Value = Key> {
     prop_oneof![
         (0..10_u8).prop_map(Key::Digit),
-        prop::sample::select(vec![
-            Key::Enter,
-            Key::Plus,
-            Key::Minus,
-            Key::Times,
-            Key::Divide,
-            Key::Dot,
-            Key::Backspace,
-        ]),
+        prop::sample::select(Key::SIGNS.to_vec()),
     ]
 }
 

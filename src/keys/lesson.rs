@@ -4,26 +4,10 @@ use super::codes::{KeyMap, code_key};
 use crate::bench::Key;
 use crate::bench::keypad::spoken;
 
-/// The keys asked for, Enter first: it then serves to pass over a key that is not there.
-const ORDER: [Key; 17] = [
-    Key::Enter,
-    Key::Plus,
-    Key::Minus,
-    Key::Times,
-    Key::Divide,
-    Key::Dot,
-    Key::Backspace,
-    Key::Digit(0),
-    Key::Digit(1),
-    Key::Digit(2),
-    Key::Digit(3),
-    Key::Digit(4),
-    Key::Digit(5),
-    Key::Digit(6),
-    Key::Digit(7),
-    Key::Digit(8),
-    Key::Digit(9),
-];
+/// The key asked for at this place, Enter first: it then serves to pass over a key that is not there.
+fn asked(at: usize) -> Option<Key> {
+    Key::all().nth(at)
+}
 
 /// A lesson under way: pure, fed with the codes that were pressed.
 #[derive(Debug, Clone, Default)]
@@ -35,23 +19,23 @@ pub struct Lesson {
 impl Lesson {
     /// What to say now; nothing when the lesson is over.
     pub fn asks(&self) -> Option<String> {
-        let key = ORDER.get(self.at)?;
+        let key = asked(self.at)?;
         Some(match self.at {
             0 => "Press the key that should be Enter.".to_owned(),
             1 => format!(
                 "Press {}. If there is no such key, press Enter.",
-                spoken(*key).to_lowercase()
+                spoken(key).to_lowercase()
             ),
-            _ => format!("Press {}.", spoken(*key).to_lowercase()),
+            _ => format!("Press {}.", spoken(key).to_lowercase()),
         })
     }
 
     /// A key of this code was pressed; what to say to that.
     pub fn pressed(&mut self, code: u16) -> String {
-        let Some(key) = ORDER.get(self.at) else {
+        let Some(key) = asked(self.at) else {
             return "That was all.".to_owned();
         };
-        let name = spoken(*key);
+        let name = spoken(key);
         match self.taught.get(&code) {
             Some(Key::Enter) => {
                 self.at += 1;
@@ -59,7 +43,7 @@ impl Lesson {
             }
             Some(other) => format!("That is {} already.", spoken(*other).to_lowercase()),
             None => {
-                self.taught.insert(code, *key);
+                self.taught.insert(code, key);
                 self.at += 1;
                 format!("{name}.")
             }

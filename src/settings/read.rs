@@ -50,19 +50,7 @@ pub(super) fn key_word(key: Key) -> String {
 }
 
 fn key_of(word: &str) -> Option<Key> {
-    let named = [
-        Key::Enter,
-        Key::Plus,
-        Key::Minus,
-        Key::Times,
-        Key::Divide,
-        Key::Dot,
-        Key::Backspace,
-    ];
-    (0..10)
-        .map(Key::Digit)
-        .chain(named)
-        .find(|k| key_word(*k) == word)
+    Key::all().find(|k| key_word(*k) == word)
 }
 
 /// One setting as it stands in the file.

@@ -199,15 +199,7 @@ impl Keypad {
         } else if place.asking && self.trail.is_empty() && self.entry.is_empty() {
             &[Key::Enter, Key::Backspace, Key::Minus, Key::Plus, Key::Dot]
         } else if self.trail.is_empty() {
-            &[
-                Key::Enter,
-                Key::Plus,
-                Key::Minus,
-                Key::Times,
-                Key::Divide,
-                Key::Dot,
-                Key::Backspace,
-            ]
+            &Key::SIGNS
         } else {
             &[Key::Enter, Key::Dot, Key::Minus, Key::Plus, Key::Backspace]
         };

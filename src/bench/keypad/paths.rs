@@ -519,21 +519,8 @@ pub fn example(name: &str) -> Option<Place> {
 
 /// Reads strokes as `KEY_PATHS` writes them.
 pub fn strokes(text: &str) -> Option<Vec<Key>> {
-    const KEYS: [Key; 7] = [
-        Key::Enter,
-        Key::Plus,
-        Key::Minus,
-        Key::Times,
-        Key::Divide,
-        Key::Dot,
-        Key::Backspace,
-    ];
     text.split_whitespace()
-        .map(|word| {
-            KEYS.into_iter()
-                .chain((0..10).map(Key::Digit))
-                .find(|k| sign(*k) == word)
-        })
+        .map(|word| Key::all().find(|k| sign(*k) == word))
         .collect()
 }
 
