@@ -183,8 +183,12 @@ impl Build<'_> {
             }
         }
 
+        // Where it has begun stays where it is, and counts as it did when the plan was made: whatever is best of what
+        // is left is then what was best of the whole.
+        let lit = standing.lit.iter().map(|(_, lit, _, _)| *lit);
+        let past = standing.past.iter().map(|(_, _, from, _)| *from);
         let mut course = Course {
-            begins: Vec::new(),
+            begins: lit.chain(past).map(since_now).collect(),
             ends: since_now(release),
         };
         // Where the previous block ends, its part and its place among the steps.
@@ -297,7 +301,7 @@ impl Build<'_> {
             let high = &mut problem.bounds[course.ends.knot].1;
             *high = (*high).min(ready - course.ends.after);
         }
-        if standing.running || !course.begins.is_empty() {
+        if !course.begins.is_empty() {
             problem.courses.push(course);
         }
     }

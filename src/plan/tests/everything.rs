@@ -246,7 +246,7 @@ fn as_planned(plan: &Plan, now: Minute) -> Vec<Progress> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 2000, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn nothing_better_exists_in_small_plans(

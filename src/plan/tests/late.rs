@@ -44,6 +44,44 @@ fn nothing_changed_is_one_sentence() {
     assert_eq!(say_changes(&new, &changes, &utc(now.0)), "The plan stands.");
 }
 
+/// A dish that has begun counts from where it began, not from what is left of it; else this plan would change.
+#[test]
+fn what_is_left_of_a_begun_dish_stays_in_its_order() {
+    let dish = |steps: &[(i64, i64)]| PlanItem {
+        name: "dish".to_owned(),
+        lead: 0,
+        steps: steps
+            .iter()
+            .enumerate()
+            .map(|(i, (hands, wait))| PlanStep {
+                step: i,
+                title: format!("step {i}"),
+                weigh_up: false,
+                hands: *hands,
+                wait: *wait,
+                timer: None,
+                cues: vec![],
+                heat_c: None,
+                lights: false,
+            })
+            .collect(),
+    };
+    let items = [dish(&[(1, 0), (1, 1)]), dish(&[(1, 1)]), dish(&[(2, 1)])];
+    let plan = schedule(&items, Minute(1060), Minute(1000)).unwrap();
+    let now = Minute(1055);
+    let done = plan.blocks.iter().filter(|b| b.end <= now);
+    let progress: Vec<Progress> = done
+        .map(|b| Progress {
+            id: b.id,
+            state: Reached::Done(b.end),
+        })
+        .collect();
+    assert_eq!(progress.len(), 1);
+    let (new, changes) = replan(&plan, &progress, now);
+    assert_eq!(changes, []);
+    assert_eq!(new.blocks, plan.blocks);
+}
+
 #[test]
 fn an_oven_that_was_not_lit_makes_it_late() {
     let ready = Minute(NOON + 450);
