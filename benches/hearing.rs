@@ -117,18 +117,26 @@ fn measure(clips: &Path, arguments: &[String]) -> Result<(), Failure> {
             last = Some(scores);
         }
         levels.push(Level {
-            name: above_db.map_or("quiet".to_owned(), |db| format!("{db} dB")),
+            name: level_name(above_db),
             clips: all,
         });
     }
     let loaf = ORDERS[0].1;
+    let mut called = Vec::new();
+    for above_db in LEVELS {
+        let scores = runner.run("name", loaf, above_db, Attention::Name, None)?;
+        called.push(Level {
+            name: level_name(above_db),
+            clips: scores.clips,
+        });
+    }
     let open = runner.run("talk", loaf, None, Attention::Open, None)?;
     let named = runner.run("talk", loaf, None, Attention::Name, None)?;
     let over = [0.0, 10.0]
         .map(|db| runner.run("stop", loaf, None, Attention::Open, Some(db)))
         .into_iter()
         .collect::<Result<Vec<_>, _>>()?;
-    let text = page(&levels, &open, &named, &over, last.as_ref());
+    let text = page(&levels, &called, &open, &named, &over, last.as_ref());
     print!("{text}");
     if arguments.iter().any(|a| a == "--write") {
         between_marks(Path::new("README.md"), &text)?;
@@ -143,8 +151,13 @@ fn shipped(name: &str) -> Result<Formula, Failure> {
     Ok(formula::read(&path, &text)?)
 }
 
+fn level_name(above_db: Option<f32>) -> String {
+    above_db.map_or("quiet".to_owned(), |db| format!("{db} dB"))
+}
+
 fn page(
     levels: &[Level],
+    called: &[Level],
     open: &Scores,
     named: &Scores,
     over: &[Scores],
@@ -153,7 +166,8 @@ fn page(
     let mut out = String::from(
         "| orders | clips | right | asked back | ignored | wrong | words wrong | to the first sound, median / 95 % |\n|---|---|---|---|---|---|---|---|\n",
     );
-    for level in levels {
+    let open_levels = levels.iter().map(|l| (l, "open"));
+    for (level, how) in open_levels.chain(called.iter().map(|l| (l, "by name"))) {
         let n = level.clips.len();
         let share = |v| 100.0 * count(&level.clips, v) as f64 / n.max(1) as f64;
         let errors: usize = level.clips.iter().map(|c| c.word_errors).sum();
@@ -161,7 +175,7 @@ fn page(
         let waited = waited(&level.clips);
         let at = |part| at_share(&waited, part).unwrap_or(0.0);
         out += &format!(
-            "| {} | {n} | {:.0} % | {:.0} % | {:.0} % | {:.0} % | {:.0} % | {:.2} s / {:.2} s |\n",
+            "| {how}, {} | {n} | {:.0} % | {:.0} % | {:.0} % | {:.0} % | {:.0} % | {:.2} s / {:.2} s |\n",
             level.name,
             share(Verdict::Right),
             share(Verdict::Asked),

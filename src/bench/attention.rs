@@ -4,23 +4,19 @@ use super::clock::Moment;
 use super::effect::{Effect, VoiceSettings, Why};
 use super::event::Heard;
 use super::options::Attention;
-use super::pending::Pending;
 use super::state::Bench;
 use crate::measure::Span;
-use crate::understand::{Intent, confusable, name_words};
+use crate::understand::{Intent, name_words};
 
 /// After an answer no name is needed for this long.
 const OPEN_FOR: Span = Span::seconds(8);
-/// Below this confidence what has a double that sounds alike is asked about: on 118 clips of such orders in seven voices
-/// all 24 wrong hearings lay below it.
-const ALIKE_BELOW: f32 = 0.96;
 /// Words that may stand before the name.
 const GREETINGS: [&str; 4] = ["okay", "hello", "hey", "please"];
 
 impl Bench {
     /// Is this said to the program?
     pub(super) fn is_spoken_to(&self, heard: &Heard) -> bool {
-        let called = || calls(&heard.text, &self.options.name);
+        let called = || self.is_called(heard);
         heard.typed
             || match self.options.attention {
                 // What it hears beside its own voice may be a rest of that.
@@ -31,17 +27,9 @@ impl Bench {
             }
     }
 
-    /// Not sure enough to act on. Fifteen and fifty, tea and table spoons, grams and kilograms are heard for one another
-    /// with a confidence at which other words are right.
-    pub(super) fn is_doubtful(&self, heard: &Heard, intent: &Intent) -> bool {
-        // The answer to just that question is not asked about again.
-        let answers = matches!(&self.pending, Some(Pending::Which { readings, .. }) if readings.contains(intent));
-        let enough = if !answers && confusable(intent).is_some() {
-            ALIKE_BELOW.max(self.options.doubt_below)
-        } else {
-            self.options.doubt_below
-        };
-        heard.confidence < enough
+    /// It begins with the name.
+    pub(super) fn is_called(&self, heard: &Heard) -> bool {
+        calls(&heard.text, &self.options.name)
     }
 
     /// No name is needed now.

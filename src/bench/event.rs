@@ -63,17 +63,23 @@ pub enum Event {
 pub struct Heard {
     /// Words, lower case, single spaces.
     pub text: String,
-    /// 0 to 1: the lowest word's confidence. Typed text is 1.
+    /// The share of this reading in all that were told apart, 0 to 1. Typed text is 1.
     pub confidence: f32,
-    /// Other readings, best first, without `text`.
+    /// Other readings with their shares, best first, without `text`.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub others: Vec<String>,
+    pub others: Vec<(String, f32)>,
+    /// How much better everyday talk fits than the order, in nats a word; below 0 the order fits better.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub rival: Option<f32>,
     /// Typed, not spoken: surely meant for the program.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub typed: bool,
     /// Heard while the program itself was sounding.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub over: bool,
+    /// It goes on from talk, without a pause for breath.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub follows_talk: bool,
 }
 
 impl Heard {
@@ -83,8 +89,10 @@ impl Heard {
             text: text.into(),
             confidence,
             others: Vec::new(),
+            rival: None,
             typed: false,
             over: false,
+            follows_talk: false,
         }
     }
 

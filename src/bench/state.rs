@@ -10,10 +10,11 @@ use super::keypad::{KeyAnswer, Keypad};
 use super::options::Options;
 use super::pending::Pending;
 use super::service::{Reach, Service};
+use super::sureness::Trust;
 use super::weighing::At;
 use crate::formula::{Batch, Formula, ScaleError};
 use crate::timer::{Found, Rack, Timer};
-use crate::understand::{Intent, Lexicon, Understood, parse};
+use crate::understand::{Intent, Lexicon, Understood};
 
 /// How many of the last things said can be asked for again.
 const RECENT: usize = 9;
@@ -222,47 +223,47 @@ impl Bench {
     }
 
     fn hear(&mut self, heard: &Heard, out: &mut Vec<Effect>) {
-        if heard.text.trim().is_empty() || heard.confidence < self.options.reject_below {
+        if heard.text.trim().is_empty() {
             return;
         }
-        let understood = self.meant(parse(&heard.text, &self.lexicon));
-        let always = match &understood {
+        let weighed = self.weighed(heard);
+        let always = match &weighed.understood {
             Understood::Intent(Intent::StartListening) => !self.listening,
             Understood::Intent(intent) => is_stop(intent),
             _ => false,
         };
-        if !(always || self.listening && self.is_spoken_to(heard)) {
+        let trust = self.trust(heard, &weighed);
+        if trust == Trust::Ignore || !(always || self.listening && self.is_spoken_to(heard)) {
             return;
         }
         self.by_key = false;
-        if understood != Understood::Intent(Intent::WhatHeard) {
-            let clear = !matches!(understood, Understood::Nothing { .. });
+        if weighed.understood != Understood::Intent(Intent::WhatHeard) {
+            let clear = !matches!(weighed.understood, Understood::Nothing { .. });
             self.heard = Some((heard.text.clone(), clear));
         }
-        match understood {
-            Understood::Nothing { question } => self.not_understood(&question, out),
+        match &weighed.understood {
+            Understood::Nothing { question } => self.not_understood(question, out),
             Understood::Doubt { question, readings } => {
-                self.put(Pending::which(readings, question, self.now), out);
+                self.put(
+                    Pending::which(readings.clone(), question.clone(), self.now),
+                    out,
+                );
+            }
+            Understood::Intent(intent) if trust == Trust::Ask => {
+                let rather = weighed.rather(intent);
+                self.did_you_say(&heard.text, intent.clone(), rather, out);
             }
             Understood::Intent(intent) => {
-                let harmless = matches!(
-                    intent,
-                    Intent::StopTalking | Intent::StopChime | Intent::Repeat { .. }
-                );
-                if !harmless && self.is_doubtful(heard, &intent) {
-                    self.did_you_say(&heard.text, intent, out);
-                } else {
-                    out.push(Effect::Understood {
-                        intent: intent.clone(),
-                    });
-                    self.act(intent, out);
-                }
+                out.push(Effect::Understood {
+                    intent: intent.clone(),
+                });
+                self.act(intent.clone(), out);
             }
         }
     }
 
     /// A question about a timer that runs is not asked back for what else the words could ask.
-    fn meant(&self, understood: Understood) -> Understood {
+    pub(super) fn meant(&self, understood: Understood) -> Understood {
         let runs = |reading: &&Intent| match reading {
             Intent::TimeLeft { timer: Some(name) } | Intent::ReadyWhen { timer: Some(name) } => {
                 matches!(self.rack.find(name), Found::One(id) if self.rack.get(id).is_some_and(Timer::is_live))
@@ -291,7 +292,13 @@ impl Bench {
     }
 
     /// One short question about a doubtful hearing, and nothing done.
-    fn did_you_say(&mut self, text: &str, intent: Intent, out: &mut Vec<Effect>) {
+    fn did_you_say(
+        &mut self,
+        text: &str,
+        intent: Intent,
+        rather: Option<Intent>,
+        out: &mut Vec<Effect>,
+    ) {
         // A doubtful yes must not confirm anything, and asking 'did you say yes' would only go round in circles.
         if matches!(intent, Intent::Yes | Intent::No | Intent::NotYet) {
             if let Some(p) = &self.pending {
@@ -300,7 +307,7 @@ impl Bench {
             }
             return;
         }
-        if let Some(other) = crate::understand::confusable(&intent) {
+        if let Some(other) = rather {
             let readings = vec![intent, other];
             let question = crate::understand::question_between(&readings, &self.lexicon);
             self.put(Pending::which(readings, question, self.now), out);

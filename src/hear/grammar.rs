@@ -31,8 +31,10 @@ pub const COMPETITION: Competition = Competition {
 /// A network that a model can hear.
 #[derive(Debug, Clone, Default)]
 pub struct Grammar {
-    next: Vec<HashMap<String, (u32, f32)>>,
-    ends: Vec<Option<f32>>,
+    /// Arcs in order of their labels.
+    states: Vec<FstState>,
+    /// The labels of its words.
+    numbers: HashMap<String, i32>,
 }
 
 impl Grammar {
@@ -65,19 +67,33 @@ impl Grammar {
             }
         }
         let mut grammar = Self {
-            next: vec![HashMap::new(); count],
-            ends: vec![None; count],
+            states: vec![FstState::default(); count],
+            numbers: HashMap::new(),
         };
         for arc in known
             .iter()
             .filter(|arc| useful[arc.from as usize] && useful[arc.to as usize])
         {
-            grammar.next[arc.from as usize].insert(arc.word.clone(), (arc.to, arc.cost));
+            let Some(label) = lexicon.number(&arc.word) else {
+                continue;
+            };
+            if !grammar.numbers.contains_key(&arc.word) {
+                grammar.numbers.insert(arc.word.clone(), label);
+            }
+            grammar.states[arc.from as usize].arcs.push(FstArc {
+                label,
+                cost: arc.cost,
+                to: arc.to,
+            });
         }
         for (state, cost) in network.finals.iter().filter(|(state, _)| inside(*state)) {
-            grammar.ends[*state as usize] = Some(*cost);
+            grammar.states[*state as usize].end = Some(*cost);
         }
-        if grammar.next.first().is_none_or(HashMap::is_empty) {
+        for state in &mut grammar.states {
+            state.arcs.sort_by_key(|arc| arc.label);
+            state.arcs.shrink_to_fit();
+        }
+        if grammar.states.first().is_none_or(|s| s.arcs.is_empty()) {
             return Err(HearError::NothingToHear);
         }
         Ok(grammar)
@@ -87,15 +103,15 @@ impl Grammar {
     pub fn standing(&self, text: &str) -> Standing {
         let mut state = 0_usize;
         for word in text.split_whitespace() {
-            match self.next.get(state).and_then(|arcs| arcs.get(word)) {
-                Some((to, _)) => state = *to as usize,
+            match self.after(state, word) {
+                Some(to) => state = to,
                 None => return Standing::Outside,
             }
         }
-        match (
-            self.ends.get(state).is_some_and(Option::is_some),
-            self.next.get(state).is_some_and(|n| !n.is_empty()),
-        ) {
+        let Some(state) = self.states.get(state) else {
+            return Standing::Outside;
+        };
+        match (state.end.is_some(), !state.arcs.is_empty()) {
             (true, false) => Standing::Complete,
             (true, true) => Standing::Extendable,
             (false, true) => Standing::Unfinished,
@@ -103,29 +119,30 @@ impl Grammar {
         }
     }
 
+    /// Where a word leads to from a state.
+    fn after(&self, state: usize, word: &str) -> Option<usize> {
+        let label = *self.numbers.get(word)?;
+        let arcs = &self.states.get(state)?.arcs;
+        let at = arcs.binary_search_by_key(&label, |arc| arc.label).ok()?;
+        Some(arcs[at].to as usize)
+    }
+
     /// The acceptor for `Gr.fst`, with the competing path where the model has a word for unknown speech.
     pub fn acceptor(&self, lexicon: &Lexicon, competition: Competition) -> Vec<FstState> {
         let mut states: Vec<FstState> = self
-            .next
+            .states
             .iter()
-            .zip(&self.ends)
-            .map(|(arcs, end)| {
-                let ways = arcs.len() + usize::from(end.is_some());
+            .map(|state| {
+                let ways = state.arcs.len() + usize::from(state.end.is_some());
                 let choice = competition.choice * (ways.max(1) as f32).ln();
-                (arcs, end, choice)
-            })
-            .map(|(arcs, end, choice)| FstState {
-                end: end.map(|cost| cost + choice),
-                arcs: arcs
-                    .iter()
-                    .filter_map(|(word, (to, cost))| {
-                        Some(FstArc {
-                            label: lexicon.number(word)?,
-                            cost: *cost + choice + competition.word,
-                            to: *to,
-                        })
-                    })
-                    .collect(),
+                let dearer = |arc: &FstArc| FstArc {
+                    cost: arc.cost + choice + competition.word,
+                    ..*arc
+                };
+                FstState {
+                    end: state.end.map(|cost| cost + choice),
+                    arcs: state.arcs.iter().map(dearer).collect(),
+                }
             })
             .collect();
         // Silence is heard as nothing: without this, a breath after an order has to become one more word.
@@ -153,26 +170,36 @@ impl Grammar {
 
     /// Whole phrases, at most `limit` of them, for models that take a list of phrases only. Shorter ones first.
     pub fn phrases(&self, limit: usize) -> Vec<String> {
+        let words: HashMap<i32, &str> = self
+            .numbers
+            .iter()
+            .map(|(word, label)| (*label, word.as_str()))
+            .collect();
         let mut found = Vec::new();
         let mut level: Vec<(u32, String)> = vec![(0, String::new())];
         for _ in 0..12 {
             let mut next_level = Vec::new();
             for (state, text) in level {
-                if self.ends[state as usize].is_some() && !text.is_empty() {
+                let state = &self.states[state as usize];
+                if state.end.is_some() && !text.is_empty() {
                     found.push(text.clone());
                     if found.len() >= limit {
                         return found;
                     }
                 }
-                let mut arcs: Vec<_> = self.next[state as usize].iter().collect();
-                arcs.sort_by(|a, b| a.0.cmp(b.0));
-                for (word, (to, _)) in arcs {
+                let mut arcs: Vec<(&str, u32)> = state
+                    .arcs
+                    .iter()
+                    .filter_map(|arc| Some((*words.get(&arc.label)?, arc.to)))
+                    .collect();
+                arcs.sort_unstable();
+                for (word, to) in arcs {
                     let mut longer = text.clone();
                     if !longer.is_empty() {
                         longer.push(' ');
                     }
                     longer.push_str(word);
-                    next_level.push((*to, longer));
+                    next_level.push((to, longer));
                 }
             }
             next_level.truncate(limit * 4);

@@ -17,6 +17,27 @@ const SILENT_SHARE: f32 = 0.12;
 /// A look is silent when it is not this much above the kitchen's noise.
 const ABOVE_NOISE: f32 = 1.6;
 
+/// Words that have not changed for this long are all that was said, when the kitchen is as loud as before they began: in
+/// steady noise, which no silence follows.
+const STEADY: usize = RATE as usize * 30 / 100;
+/// Nor is more to come, however loud the kitchen is, when they have not changed for this long.
+const STEADY_IN_NOISE: usize = RATE as usize * 50 / 100;
+/// That long it must be no louder.
+const HUSHED: usize = RATE as usize * 24 / 100;
+/// No louder is below this many times the mean noise, or this share of the loudest part of the utterance.
+const HUSHED_NOISE: f32 = 1.7;
+const HUSHED_SHARE: f32 = 0.25;
+/// Speech is louder than this share of its loudest part, whatever the noise.
+const HUSHED_MOST: f32 = 0.4;
+/// How fast the mean noise follows, for each look at which no word is heard.
+const NOISE_FOLLOWS: f32 = 0.02;
+
+/// Speech that follows talk after a shorter pause belongs to it.
+const BREATH: usize = RATE as usize * 60 / 100;
+
+/// So much better talk must fit, in nats a word, for what was heard as words of an order to be taken for talk.
+const FITS_TALK: f32 = 0.0;
+
 /// What stops speech and alarms: beside the name, all that is heard while the program itself sounds.
 const STOPS: [&str; 8] = [
     "stop",
@@ -37,8 +58,15 @@ pub struct Hearing {
     /// Hears only what may interrupt.
     narrow: Option<Box<dyn Recogniser>>,
     gate: Gate,
+    noise: Noise,
     speech: Utterance,
+    /// The last utterance was talk.
+    talked: bool,
 }
+
+/// The mean level of the kitchen while nobody speaks, of full scale.
+#[derive(Default)]
+struct Noise(f32);
 
 impl Hearing {
     /// With a recogniser that has its network, and the name that may interrupt.
@@ -49,7 +77,9 @@ impl Hearing {
             next: None,
             name: name.to_owned(),
             gate: Gate::default(),
+            noise: Noise::default(),
             speech: Utterance::default(),
+            talked: false,
         }
     }
 
@@ -62,12 +92,28 @@ impl Hearing {
             if !self.speech.any {
                 self.speech.over = over;
             }
+            if passed.is_empty() {
+                self.speech.hush(look.len());
+            }
             let recogniser = match &mut self.narrow {
                 Some(narrow) if self.speech.over => narrow,
                 _ => &mut self.recogniser,
             };
-            let heard = self.speech.take(recogniser.as_mut(), &passed, &self.gate);
-            ended.extend(heard.map(|h| self.called(h)).filter(|h| !h.is_empty()));
+            let heard = self
+                .speech
+                .take(recogniser.as_mut(), &passed, &self.gate, &mut self.noise);
+            // In a loud kitchen a pause cannot be told from speech.
+            let told = self.noise.0 * HUSHED_NOISE < self.speech.loudest_before * HUSHED_SHARE;
+            match heard {
+                Some((heard, pause)) if heard.is_empty() => {
+                    self.speech.pause = self.speech.pause.max(pause);
+                }
+                Some((heard, pause)) => {
+                    let heard = self.after_talk(heard, if told { pause } else { BREATH });
+                    ended.push(self.called(heard));
+                }
+                None => {}
+            }
             if !self.speech.any
                 && let Some(next) = self.next.take()
             {
@@ -84,6 +130,14 @@ impl Hearing {
         } else {
             self.take_up(recogniser);
         }
+    }
+
+    /// Notes whether it goes on from talk; what does is talk itself.
+    fn after_talk(&mut self, mut heard: Hypothesis, pause: usize) -> Hypothesis {
+        heard.follows_talk = self.talked && pause < BREATH;
+        let fits_talk = heard.rival.is_some_and(|rival| rival > FITS_TALK);
+        self.talked = heard.follows_talk || heard.is_talk() || fits_talk;
+        heard
     }
 
     /// The name before whatever else, heard over the program's own voice, is a call: it falls silent and listens.
@@ -117,12 +171,27 @@ fn interruptions(name: &str) -> Vec<String> {
     all
 }
 
+impl Noise {
+    /// Takes one more look, of which a clatter or the start of speech counts little.
+    fn follow(&mut self, level: f32) {
+        let most = if self.0 > 0.0 { 2.0 * self.0 } else { level };
+        self.0 += (level.min(most) - self.0) * NOISE_FOLLOWS;
+    }
+}
+
 /// One stretch of speech, from the first sound to the silence that ends it.
 #[derive(Default)]
 struct Utterance {
     text: String,
     loudest: f32,
+    /// The loudest of the one before.
+    loudest_before: f32,
+    /// So many samples since: the last sound, the last sound louder than the kitchen, another word.
     silent: usize,
+    hushed: usize,
+    steady: usize,
+    /// The longest pause before its first word, in samples.
+    pause: usize,
     any: bool,
     over: bool,
 }
@@ -134,7 +203,8 @@ impl Utterance {
         recogniser: &mut dyn Recogniser,
         audio: &[i16],
         gate: &Gate,
-    ) -> Option<Hypothesis> {
+        noise: &mut Noise,
+    ) -> Option<(Hypothesis, usize)> {
         for look in audio.chunks(LOOK) {
             let level = rms(look);
             self.loudest = self.loudest.max(level);
@@ -143,36 +213,83 @@ impl Utterance {
             } else {
                 self.silent = 0;
             }
+            let speech = if self.text.is_empty() {
+                self.loudest.max(self.loudest_before)
+            } else {
+                self.loudest
+            };
+            let no_louder = (speech * HUSHED_SHARE)
+                .max(noise.0 * HUSHED_NOISE)
+                .min(speech * HUSHED_MOST);
+            if level < no_louder {
+                self.hush(look.len());
+            } else {
+                self.hushed = 0;
+            }
+            if self.text.is_empty() {
+                noise.follow(level);
+            }
             self.any = true;
             match recogniser.accept(look) {
                 Step::Final(mut h) => {
-                    h.over = std::mem::take(self).over;
+                    let was = self.next();
+                    h.over = was.over;
                     if !h.is_empty() {
-                        return Some(h);
+                        return Some((h, was.pause));
                     }
+                    self.pause = self.pause.max(was.pause);
                 }
-                Step::Partial(text) => self.text = text,
-                Step::Nothing => {}
+                Step::Partial(text) if text != self.text => {
+                    self.text = text;
+                    self.steady = 0;
+                }
+                Step::Partial(_) | Step::Nothing => self.steady += look.len(),
             }
-            if !self.text.is_empty() {
-                let patience = match recogniser.standing(&self.text) {
-                    Standing::Complete => AFTER_COMPLETE,
-                    Standing::Extendable => AFTER_EXTENDABLE,
-                    Standing::Unfinished | Standing::Outside => AFTER_UNFINISHED,
-                };
-                if self.silent >= patience {
-                    return Some(self.end(recogniser));
-                }
+            if !self.text.is_empty() && self.is_over(recogniser.standing(&self.text)) {
+                return Some(self.end(recogniser));
             }
         }
         (!gate.is_open() && self.any).then(|| self.end(recogniser))
     }
 
-    fn end(&mut self, recogniser: &mut dyn Recogniser) -> Hypothesis {
-        let over = std::mem::take(self).over;
+    /// Has enough been heard, and waited for?
+    fn is_over(&self, standing: Standing) -> bool {
+        let patience = match standing {
+            Standing::Complete => AFTER_COMPLETE,
+            Standing::Extendable => AFTER_EXTENDABLE,
+            Standing::Unfinished | Standing::Outside => return self.silent >= AFTER_UNFINISHED,
+        };
+        self.silent >= patience
+            || self.steady >= STEADY && self.hushed >= HUSHED
+            || self.steady >= STEADY_IN_NOISE
+    }
+
+    /// So many samples were no louder than the kitchen.
+    fn hush(&mut self, samples: usize) {
+        self.hushed += samples;
+        if self.text.is_empty() {
+            self.pause = self.pause.max(self.hushed);
+        }
+    }
+
+    /// This utterance; what follows is another one.
+    fn next(&mut self) -> Self {
+        let next = Self {
+            loudest_before: self.loudest,
+            hushed: self.hushed,
+            pause: self.hushed,
+            over: self.over,
+            ..Self::default()
+        };
+        std::mem::replace(self, next)
+    }
+
+    /// The hypothesis, and the pause before it.
+    fn end(&mut self, recogniser: &mut dyn Recogniser) -> (Hypothesis, usize) {
+        let was = self.next();
         let mut h = recogniser.finish();
-        h.over = over;
+        h.over = was.over;
         recogniser.reset();
-        h
+        (h, was.pause)
     }
 }

@@ -5,6 +5,9 @@ use crate::bench::Heard;
 /// The word that stands for speech outside the grammar.
 pub const UNKNOWN: &str = "[unk]";
 
+/// Readings with a smaller share tell nothing.
+const SMALLEST: f32 = 0.005;
+
 /// One word with its confidence and place.
 #[derive(Debug, Clone, PartialEq)]
 pub struct HeardWord {
@@ -23,14 +26,19 @@ pub struct HeardWord {
 pub struct Hypothesis {
     /// The words, single spaces between; [`UNKNOWN`] where speech was no order.
     pub text: String,
-    /// The lowest word's confidence, 0 to 1.
+    /// The share of this reading in all that were told apart, 0 to 1.
     pub confidence: f32,
     /// The words one by one.
     pub words: Vec<HeardWord>,
-    /// Other readings, best first, without `text`; only sought where the first is doubtful.
-    pub others: Vec<String>,
+    /// Other readings with their shares, best first, without `text`.
+    pub others: Vec<(String, f32)>,
+    /// How much better everyday talk fits than the order: nats for each word of the order, below 0 where the order fits
+    /// better; nothing where the model cannot tell.
+    pub rival: Option<f32>,
     /// The program itself was sounding meanwhile.
     pub over: bool,
+    /// It goes on from talk, without a pause for breath.
+    pub follows_talk: bool,
 }
 
 impl Hypothesis {
@@ -52,7 +60,14 @@ impl Hypothesis {
         Some(Heard {
             text: self.text.clone(),
             confidence: self.confidence,
-            others: self.others.clone(),
+            others: self
+                .others
+                .iter()
+                .filter(|(text, share)| *share >= SMALLEST && !text.contains(UNKNOWN))
+                .cloned()
+                .collect(),
+            rival: self.rival,
+            follows_talk: self.follows_talk,
             typed: false,
             over: self.over,
         })

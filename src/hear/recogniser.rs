@@ -36,9 +36,6 @@ pub trait Recogniser: Send {
 
     /// A recogniser by the same model that hears these phrases alone, and all else as talk; nothing where it has none.
     fn narrow(&self, phrases: &[String]) -> Option<Box<dyn Recogniser>>;
-
-    /// Other readings of one utterance's audio, best first; empty where the recogniser has none.
-    fn others(&mut self, audio: &[i16]) -> Vec<String>;
 }
 
 /// How the words so far stand in the network.

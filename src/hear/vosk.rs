@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use vosk::{CompleteResult, DecodingState, LogLevel, Model, Recognizer};
+use vosk::{Alternative, CompleteResult, DecodingState, LogLevel, Model, Recognizer};
 
 use super::fst;
 use super::model_folder::{ModelKind, PrivateModel, kind_of};
@@ -14,10 +14,15 @@ use crate::understand::Network;
 
 /// The most phrases given to a model that takes no strict grammar.
 const MOST_PHRASES: usize = 4_000;
+/// Sentences of everyday talk, one a line: what orders compete with.
+const TALK: &str = include_str!("talk.txt");
 /// In a narrow recogniser talk counts this many times as much as all phrases together.
 const TALK_SHARE: usize = 1;
-/// How many other readings are sought.
-const OTHERS: u16 = 5;
+/// After so many samples the recognisers are made anew between two utterances, which takes 24 ms: what they have
+/// composed of their networks by then is kept and grows, to some 50 MiB in ten minutes of talk.
+const ANEW_AFTER: usize = 20 * RATE as usize;
+/// How many readings are told apart.
+const READINGS: u16 = 16;
 
 /// libvosk with a model folder.
 pub struct VoskRecogniser {
@@ -26,8 +31,15 @@ pub struct VoskRecogniser {
     lexicon: Lexicon,
     competition: Competition,
     grammar: Option<Grammar>,
-    // Before the model, so that it is dropped first.
+    // Before the model, so that they are dropped first.
     recogniser: Recognizer,
+    rival: Option<Rival>,
+    /// Samples since they were made.
+    taken: usize,
+    /// Of them those before the utterance in progress.
+    before: usize,
+    /// No utterance is in progress.
+    between: bool,
     /// None in a narrow one: libvosk keeps what it needs of the model of another.
     model: Option<Model>,
 }
@@ -50,6 +62,10 @@ impl VoskRecogniser {
             competition: COMPETITION,
             grammar: None,
             recogniser,
+            rival: None,
+            taken: 0,
+            before: 0,
+            between: true,
             model: Some(model),
         })
     }
@@ -79,10 +95,14 @@ impl VoskRecogniser {
         Ok(Self {
             folder: folder.to_owned(),
             kind,
+            rival: Rival::new(kind, &model, &lexicon),
             lexicon,
             competition,
             grammar: Some(grammar),
             recogniser,
+            taken: 0,
+            before: 0,
+            between: true,
             model: Some(model),
         })
     }
@@ -92,43 +112,150 @@ impl VoskRecogniser {
         &self.lexicon
     }
 
-    fn hypothesis(&self, result: CompleteResult<'_>) -> Hypothesis {
-        let Some(single) = result.single() else {
-            return Hypothesis::default();
-        };
-        let words: Vec<HeardWord> = single
-            .result
-            .iter()
-            .map(|w| HeardWord {
-                word: w.word.to_owned(),
-                confidence: w.conf,
-                start: w.start,
-                end: w.end,
-            })
-            .collect();
-        let lowest = words
-            .iter()
-            .map(|word| word.confidence)
-            .fold(1.0_f32, f32::min);
-        let confidence = if words.is_empty() {
-            0.0
-        } else {
-            lowest.clamp(0.0, 1.0)
-        };
+    /// Recognisers that have composed nothing yet, where the network stands in the model itself.
+    fn make_anew(&mut self) {
+        if let Some(model) = &self.model
+            && self.kind == ModelKind::Strict
+            && let Ok(recogniser) = fresh(model, &self.folder)
+        {
+            self.recogniser = recogniser;
+            self.rival = Rival::new(self.kind, model, &self.lexicon);
+            self.taken = 0;
+        }
+    }
+
+    /// What the recogniser made of the utterance, which it ends.
+    fn ended(&mut self) -> Hypothesis {
+        self.between = true;
+        let before = self.before as f32 / RATE as f32;
+        let (heard, fit) = readings(self.recogniser.final_result(), before);
+        let rival = self.rival.as_mut().and_then(Rival::ended);
+        let words = heard.words.len();
         Hypothesis {
-            text: single.text.trim().to_owned(),
-            confidence,
-            words,
-            others: Vec::new(),
-            over: false,
+            rival: fit
+                .zip(rival)
+                .filter(|_| words > 0)
+                .map(|(fit, rival)| (rival - fit) / words as f32),
+            ..heard
         }
     }
 }
 
+/// Ordinary talk by the same model: how well an utterance fits English that is no order.
+struct Rival(Recognizer);
+
+impl Rival {
+    /// Nothing where the model has a fixed graph.
+    fn new(kind: ModelKind, model: &Model, lexicon: &Lexicon) -> Option<Self> {
+        if kind == ModelKind::Fixed {
+            return None;
+        }
+        let talk: Vec<&str> = TALK
+            .lines()
+            .filter(|line| line.split(' ').all(|word| lexicon.knows(word)))
+            .collect();
+        let mut recogniser = Recognizer::new_with_grammar(model, RATE as f32, &talk)?;
+        recogniser.set_max_alternatives(1);
+        Some(Self(recogniser))
+    }
+
+    fn accept(&mut self, audio: &[i16]) {
+        // It may find that speech has ended; it goes on all the same, to the end of what is compared.
+        let _ = self.0.accept_waveform(audio);
+    }
+
+    /// The fit of the utterance, which ends here.
+    fn ended(&mut self) -> Option<f32> {
+        fit(&self.0.final_result())
+    }
+
+    fn reset(&mut self) {
+        self.0.reset();
+    }
+}
+
+/// The logarithm of how well the best reading fits the audio, in nats.
+fn fit(result: &CompleteResult<'_>) -> Option<f32> {
+    match result {
+        CompleteResult::Multiple(all) => all.alternatives.first().map(|best| best.confidence),
+        CompleteResult::Single(_) => None,
+    }
+}
+
+/// The readings of one utterance with their shares, and how well the best one fits; `before` is where its audio begins.
+fn readings(result: CompleteResult<'_>, before: f32) -> (Hypothesis, Option<f32>) {
+    let fit = fit(&result);
+    let CompleteResult::Multiple(all) = result else {
+        return (Hypothesis::default(), None);
+    };
+    let Some(best) = all.alternatives.first() else {
+        return (Hypothesis::default(), None);
+    };
+    let parts: Vec<f32> = all
+        .alternatives
+        .iter()
+        .map(|one| (one.confidence - best.confidence).exp())
+        .collect();
+    let whole: f32 = parts.iter().sum();
+    let shared: Vec<(&Alternative<'_>, f32)> = all
+        .alternatives
+        .iter()
+        .zip(parts)
+        .map(|(one, part)| (one, part / whole))
+        .collect();
+    let words = best
+        .result
+        .iter()
+        .map(|word| HeardWord {
+            word: word.word.to_owned(),
+            confidence: shared
+                .iter()
+                .filter(|(one, _)| {
+                    one.result
+                        .iter()
+                        .any(|w| w.word == word.word && w.start < word.end && w.end > word.start)
+                })
+                .map(|(_, share)| share)
+                .sum::<f32>()
+                .min(1.0),
+            start: word.start - before,
+            end: word.end - before,
+        })
+        .collect();
+    let text = |one: &Alternative<'_>| one.text.trim().to_owned();
+    let heard = Hypothesis {
+        text: text(best),
+        confidence: if best.text.trim().is_empty() {
+            0.0
+        } else {
+            shared[0].1
+        },
+        words,
+        others: shared[1..]
+            .iter()
+            .map(|(one, share)| (text(one), *share))
+            .collect(),
+        rival: None,
+        over: false,
+        follows_talk: false,
+    };
+    (heard, fit)
+}
+
 impl Recogniser for VoskRecogniser {
     fn accept(&mut self, audio: &[i16]) -> Step {
+        if std::mem::take(&mut self.between) {
+            if self.taken > ANEW_AFTER {
+                self.make_anew();
+            }
+            self.before = self.taken;
+        }
+        self.taken += audio.len();
+        if let Some(rival) = &mut self.rival {
+            rival.accept(audio);
+        }
         match self.recogniser.accept_waveform(audio) {
-            Ok(DecodingState::Finalized) => Step::Final(self.finish()),
+            Ok(DecodingState::Finalized) => Step::Final(self.ended()),
             Ok(DecodingState::Running) => {
                 let partial = self.recogniser.partial_result().partial;
                 if partial.is_empty() {
@@ -145,17 +272,15 @@ impl Recogniser for VoskRecogniser {
     }
 
     fn finish(&mut self) -> Hypothesis {
-        let result: CompleteResult<'_> = self.recogniser.final_result();
-        // Copied out first: the result borrows the recogniser.
-        let owned = serde_json::to_string(&result).unwrap_or_default();
-        let Ok(result) = serde_json::from_str::<CompleteResult<'_>>(&owned) else {
-            return Hypothesis::default();
-        };
-        self.hypothesis(result)
+        self.ended()
     }
 
     fn reset(&mut self) {
+        self.between = true;
         self.recogniser.reset();
+        if let Some(rival) = &mut self.rival {
+            rival.reset();
+        }
     }
 
     fn set_network(&mut self, network: &Network) -> Result<(), HearError> {
@@ -167,7 +292,9 @@ impl Recogniser for VoskRecogniser {
             &grammar,
             self.competition,
         )?;
+        self.rival = Rival::new(self.kind, &model, &self.lexicon);
         self.recogniser = recogniser;
+        self.taken = 0;
         self.model = Some(model);
         self.grammar = Some(grammar);
         Ok(())
@@ -186,7 +313,7 @@ impl Recogniser for VoskRecogniser {
         // Said several times, talk is likelier than any one phrase.
         all.extend(vec![UNKNOWN.to_owned(); TALK_SHARE * all.len()]);
         let mut recogniser = Recognizer::new_with_grammar(self.model.as_ref()?, RATE as f32, &all)?;
-        recogniser.set_words(true);
+        tell_apart(&mut recogniser);
         Some(Box::new(Self {
             folder: self.folder.clone(),
             kind: self.kind,
@@ -194,32 +321,12 @@ impl Recogniser for VoskRecogniser {
             competition: self.competition,
             grammar: Some(grammar),
             recogniser,
+            rival: None,
+            taken: 0,
+            before: 0,
+            between: true,
             model: None,
         }))
-    }
-
-    fn others(&mut self, audio: &[i16]) -> Vec<String> {
-        let model = self.model.as_ref();
-        let Some(mut second) = model.and_then(|m| fresh(m, &self.folder).ok()) else {
-            return Vec::new();
-        };
-        second.set_max_alternatives(OTHERS);
-        if second.accept_waveform(audio).is_err() {
-            return Vec::new();
-        }
-        let mut found: Vec<String> = Vec::new();
-        if let Some(result) = second.final_result().multiple() {
-            for alternative in result.alternatives {
-                let text = alternative.text.trim();
-                if !text.is_empty()
-                    && !text.contains(UNKNOWN)
-                    && !found.iter().any(|known| known == text)
-                {
-                    found.push(text.to_owned());
-                }
-            }
-        }
-        found
     }
 }
 
@@ -251,7 +358,7 @@ fn build(
             let with_phrases = Recognizer::new_with_grammar(&model, RATE as f32, &phrases);
             let recogniser = match with_phrases {
                 Some(mut recogniser) => {
-                    recogniser.set_words(true);
+                    tell_apart(&mut recogniser);
                     recogniser
                 }
                 None => fresh(&model, folder)?,
@@ -273,6 +380,12 @@ fn fresh(model: &Model, named: &Path) -> Result<Recognizer, HearError> {
         Recognizer::new(model, RATE as f32).ok_or_else(|| HearError::ModelRefused {
             path: named.to_owned(),
         })?;
-    recogniser.set_words(true);
+    tell_apart(&mut recogniser);
     Ok(recogniser)
+}
+
+/// Readings with the times of their words.
+fn tell_apart(recogniser: &mut Recognizer) {
+    recogniser.set_max_alternatives(READINGS);
+    recogniser.set_words(true);
 }

@@ -41,7 +41,7 @@ fn entries() -> Vec<Entry> {
     let events = [
         Event::Start { wall: wall(START) },
         Event::Heard(Heard {
-            others: vec!["start the first rice".to_owned()],
+            others: vec![("start the first rice".to_owned(), 0.25)],
             ..Heard::spoken("start the first rise", 0.87)
         }),
         Event::Key { key: Key::Digit(7) },

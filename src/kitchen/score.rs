@@ -55,8 +55,8 @@ pub struct Scored {
     pub voice: String,
     /// Its length in seconds.
     pub seconds: f32,
-    /// What was heard, in the order of hearing, with confidences; talk is `[unk]`.
-    pub heard: Vec<(String, f32)>,
+    /// What was heard, in the order of hearing.
+    pub heard: Vec<Piece>,
     /// What the bench made of it.
     pub verdict: Verdict,
     /// Words heard wrong, left out or put in; none for talk.
@@ -67,6 +67,19 @@ pub struct Scored {
     pub waited: Option<f32>,
     /// From the decision to the first samples of the answer, in seconds.
     pub spoke: Option<f32>,
+}
+
+/// One utterance in a recording.
+#[derive(Debug, Clone, Serialize)]
+pub struct Piece {
+    /// The words; talk is `[unk]`.
+    pub text: String,
+    /// The share of all readings that mean the same, 0 to 1.
+    pub sure: f32,
+    /// How much better everyday talk fits, in nats a word; nothing where that cannot be told.
+    pub rival: Option<f32>,
+    /// It was taken to mean what was meant.
+    pub right: bool,
 }
 
 /// What the bench made of a recording.
@@ -232,11 +245,11 @@ fn judge(
         }
     }
     let said = meant.is_some().then(|| row.said.clone());
-    let heard: Vec<(String, f32)> = hypotheses
-        .into_iter()
-        .map(|h| (h.text, h.confidence))
+    let heard: Vec<Piece> = hypotheses
+        .iter()
+        .map(|h| piece(bench, h, meant.as_ref()))
         .collect();
-    let all: Vec<&str> = heard.iter().map(|(text, _)| text.as_str()).collect();
+    let all: Vec<&str> = heard.iter().map(|piece| piece.text.as_str()).collect();
     let (was, is) = (name_words(&row.said), name_words(&all.join(" ")));
     Scored {
         file: row.file.clone(),
@@ -253,6 +266,17 @@ fn judge(
         verdict,
         waited: None,
         spoke,
+    }
+}
+
+fn piece(bench: &Bench, hypothesis: &Hypothesis, meant: Option<&Intent>) -> Piece {
+    let weighed = hypothesis.heard().map(|heard| bench.weighed(&heard));
+    Piece {
+        text: hypothesis.text.clone(),
+        sure: weighed.as_ref().map_or(hypothesis.confidence, |w| w.sure),
+        rival: hypothesis.rival,
+        right: weighed
+            .is_some_and(|w| matches!(&w.understood, Understood::Intent(i) if Some(i) == meant)),
     }
 }
 

@@ -15,6 +15,8 @@ pub(super) enum NameList {
     Stuff,
     /// This formula's ingredients by their name in the tables.
     OwnStuff,
+    /// Ingredients that the table has something to use instead of.
+    Replaceable,
     /// Timers: this formula's, those that run, and common kitchen names.
     Timer,
     /// Foods with a safe temperature.
@@ -29,11 +31,12 @@ pub(super) enum NameList {
 
 impl NameList {
     /// All lists, in their order.
-    pub(super) const ALL: [Self; 9] = [
+    pub(super) const ALL: [Self; 10] = [
         Self::Own,
         Self::Any,
         Self::Stuff,
         Self::OwnStuff,
+        Self::Replaceable,
         Self::Timer,
         Self::Food,
         Self::Piece,
@@ -206,6 +209,7 @@ impl Reader<'_> {
             "any" => NameList::Any,
             "stuff" => NameList::Stuff,
             "own_stuff" => NameList::OwnStuff,
+            "replaceable" => NameList::Replaceable,
             "timer" => NameList::Timer,
             "food" => NameList::Food,
             "piece" => NameList::Piece,

@@ -317,6 +317,14 @@ impl Lexicon {
             NameList::Any => with_tables(self.own_names(|o| &o.id)),
             NameList::Stuff => with_tables(self.own_names(|o| &o.table)),
             NameList::OwnStuff => self.own_names(|o| &o.table),
+            NameList::Replaceable => {
+                let mut names = self.table_names();
+                for values in names.values_mut() {
+                    values.retain(|(name, _)| crate::swap::options(name).is_ok());
+                }
+                names.retain(|_, values| !values.is_empty());
+                names
+            }
             NameList::Timer => self.timer_names(),
             NameList::Food => self.food_names(),
             NameList::Piece => self.piece_names(),

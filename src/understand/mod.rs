@@ -26,7 +26,7 @@ pub use doubt::{confusable, question_between};
 pub use intent::{ClockTime, HalfDay, Intent, ScaleBy};
 pub use lexicon::Lexicon;
 pub use network::{Network, NetworkArc, network};
-pub use parse::{Understood, parse};
+pub use parse::{Understood, parse, reading};
 pub use text::name_words;
 
 /// Every word of the grammar that does not depend on the formula and that the recogniser should know.

@@ -40,13 +40,7 @@ pub fn parse(text: &str, lexicon: &Lexicon) -> Understood {
     if tokens.is_empty() || tokens.len() > LONGEST {
         return nothing(&[], lexicon);
     }
-    let readings = Matcher::new(lexicon, &tokens).sentences();
-    let best = readings.first().map_or(0, |(cost, _)| *cost);
-    let near: Vec<Intent> = readings
-        .into_iter()
-        .filter(|(cost, _)| *cost <= best + MARGIN)
-        .map(|(_, i)| i)
-        .collect();
+    let (best, near) = nearest(&tokens, lexicon);
     // A name that no table knows may be a known one with a slip in it.
     let unknown = best >= FREE && matches!(near.as_slice(), [Intent::Ask(_), ..]);
     if !near.is_empty() && !unknown {
@@ -60,6 +54,28 @@ pub fn parse(text: &str, lexicon: &Lexicon) -> Understood {
         Repair::None if unknown => settle(near, lexicon),
         Repair::None => nothing(&tokens, lexicon),
     }
+}
+
+/// The one meaning of words that are a sentence as they stand; quick, and nothing is mended.
+pub fn reading(text: &str, lexicon: &Lexicon) -> Option<Intent> {
+    let tokens = tokens(text);
+    if tokens.len() > LONGEST {
+        return None;
+    }
+    let (_, mut near) = nearest(&tokens, lexicon);
+    near.pop().filter(|_| near.is_empty())
+}
+
+/// The readings that are not in doubt with better ones, and what the best one costs.
+fn nearest(tokens: &[Token], lexicon: &Lexicon) -> (u32, Vec<Intent>) {
+    let readings = Matcher::new(lexicon, tokens).sentences();
+    let best = readings.first().map_or(0, |(cost, _)| *cost);
+    let near = readings
+        .into_iter()
+        .filter(|(cost, _)| *cost <= best + MARGIN)
+        .map(|(_, i)| i)
+        .collect();
+    (best, near)
 }
 
 fn settle(mut near: Vec<Intent>, lexicon: &Lexicon) -> Understood {

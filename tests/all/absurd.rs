@@ -1,7 +1,7 @@
 //! Audio that is no kitchen: silence, hiss, tones, clipping, an offset, clicks, through echo canceller, gate and
 //! recogniser faster than it would be heard. `COMMIS_HOURS=10 cargo test --test all absurd` plays ten hours of it.
 
-use commis::bench;
+use commis::bench::{self, Bench, Effect, Event, Moment, Options};
 use commis::hear::{Echo, Hearing, RATE, VoskRecogniser};
 use commis::understand::network;
 
@@ -54,6 +54,7 @@ fn hours_of_absurd_audio_neither_stop_it_nor_make_it_grow() {
     let recogniser =
         VoskRecogniser::with_network(&root().join("models/en-kitchen"), &words).expect("shipped");
     let mut hearing = Hearing::new(Box::new(recogniser), "commis");
+    let mut bench = Bench::new(formula, Options::default()).expect("as written");
     let mut echo = Echo::default();
     let seconds = (hours * 3600.0) as usize;
     let (mut counter, mut heard, mut orders, mut early) = (1, 0, 0, None);
@@ -67,7 +68,9 @@ fn hours_of_absurd_audio_neither_stop_it_nor_make_it_grow() {
         heard += ended.len();
         orders += ended
             .iter()
-            .filter(|h| h.heard().is_some_and(|h| h.confidence >= 0.7))
+            .filter_map(|h| h.heard())
+            .flat_map(|h| bench.handle(&Event::Heard(h), Moment(n as u64 * 1000)))
+            .filter(|effect| matches!(effect, Effect::Understood { .. }))
             .count();
         if n + 1 == seconds.min(90) {
             early = Some(resident_mib());
@@ -75,7 +78,7 @@ fn hours_of_absurd_audio_neither_stop_it_nor_make_it_grow() {
     }
     let (early, late) = (early.expect("some seconds"), resident_mib());
     println!(
-        "{seconds} s: {heard} utterances, {orders} sure orders; {early:.0} MiB after a minute and a half, {late:.0} at the end"
+        "{seconds} s: {heard} utterances, {orders} taken for orders; {early:.0} MiB after a minute and a half, {late:.0} at the end"
     );
     assert!(late < early + 16.0, "{early} MiB grew to {late}");
     // Common practice, no source: less than one in five minutes even of this.

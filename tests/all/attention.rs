@@ -158,3 +158,86 @@ fn what_sounds_alike_is_asked_about_and_the_telling_word_answers() {
     bench.handle(&Event::Heard(sure), Moment(10_000));
     assert_eq!(bench.rack().live_count(), 1);
 }
+
+/// What it is taken to mean when several readings have these shares.
+fn with_readings(bench: &mut Bench, readings: &[(&str, f32)], rival: Option<f32>) -> Vec<Effect> {
+    let mut heard = Heard::spoken(readings[0].0, readings[0].1);
+    heard.others = readings[1..]
+        .iter()
+        .map(|(text, share)| ((*text).to_owned(), *share))
+        .collect();
+    heard.rival = rival;
+    bench.handle(&Event::Heard(heard), Moment(10_000))
+}
+
+fn understood(effects: &[Effect]) -> bool {
+    effects
+        .iter()
+        .any(|e| matches!(e, Effect::Understood { .. }))
+}
+
+#[test]
+fn wordings_of_one_meaning_count_together_and_the_next_meaning_is_named() {
+    let mut bench = Kitchen::with(Attention::Open).0;
+    let effects = with_readings(
+        &mut bench,
+        &[
+            ("how much salt", 0.45),
+            ("how much salt is it", 0.4),
+            ("how much soda", 0.15),
+        ],
+        None,
+    );
+    assert!(understood(&effects), "{effects:?}");
+    let effects = with_readings(
+        &mut bench,
+        &[("how much salt", 0.5), ("how much water", 0.45)],
+        None,
+    );
+    assert!(!understood(&effects));
+    assert_eq!(
+        asked(&effects),
+        Some("Did you say the fine salt or the water?")
+    );
+    // The meaning with the greater share is taken, though no one wording of it is ahead.
+    let mut bench = Kitchen::with(Attention::Open).0;
+    let effects = with_readings(
+        &mut bench,
+        &[
+            ("how much salt", 0.28),
+            ("next", 0.26),
+            ("next step", 0.24),
+            ("what is next", 0.22),
+        ],
+        None,
+    );
+    assert!(
+        asked(&effects).is_some() && !understood(&effects),
+        "{effects:?}"
+    );
+}
+
+#[test]
+fn what_talk_explains_better_is_no_order() {
+    let order = [("how much salt", 1.0)];
+    let mut open = Kitchen::with(Attention::Open).0;
+    assert!(understood(&with_readings(&mut open, &order, Some(-5.0))));
+    assert!(
+        with_readings(&mut open, &order, Some(2.0)).is_empty(),
+        "talk"
+    );
+    // Not even 'stop' is taken out of talk.
+    assert!(with_readings(&mut open, &[("stop", 1.0)], Some(2.0)).is_empty());
+    let between = with_readings(&mut open, &order, Some(-2.0));
+    assert!(
+        !understood(&between) && asked(&between).is_some(),
+        "{between:?}"
+    );
+    // The end of a sentence that was talk is talk as well.
+    let mut rest = Heard::spoken("how much salt", 1.0);
+    rest.follows_talk = true;
+    assert!(open.handle(&Event::Heard(rest), Moment(20_000)).is_empty());
+    // With the name before it, it is meant for the program.
+    let called = [("commis how much salt", 1.0)];
+    assert!(understood(&with_readings(&mut open, &called, Some(-1.0))));
+}

@@ -13,6 +13,8 @@ mod clocks;
 
 mod faults;
 mod formula_faults;
+#[cfg(feature = "recogniser")]
+mod hearing;
 #[cfg(feature = "keypad")]
 mod keypad_live;
 #[cfg(feature = "keypad")]

@@ -426,6 +426,7 @@ fn swap(g: &mut Grammar) {
                 c.text("n").map(Value::Text)
             }),
             way("~<n:the_known_stuff>", |c, _| c.get("n").cloned()),
+            way("~[the|any] <n:replaceable>", |c, _| c.get("n").cloned()),
         ],
     );
     g.say(

@@ -17,9 +17,11 @@ pub(super) fn lay(g: &mut Grammar) {
         vec![
             way("<s:small_quantity> (seconds|second|=s|=sec|=secs)", span),
             way("<m:small_quantity> (minutes|minute|=m|=min|=mins)", span),
-            way("<m:small_quantity> (minutes|minute|=min|=mins) and <m:fraction>", span),
+            way("<m:small_quantity> (minutes|minute|=min|=mins) and <m:kitchen_fraction>", span),
+            way("!<m:small_quantity> (minutes|minute|=min|=mins) and <m:fraction>", span),
             way("<h:small_quantity> (hours|hour|=h|=hr|=hrs)", span),
-            way("<h:small_quantity> (hours|hour|=hr|=hrs) and <h:fraction>", span),
+            way("<h:small_quantity> (hours|hour|=hr|=hrs) and <h:kitchen_fraction>", span),
+            way("!<h:small_quantity> (hours|hour|=hr|=hrs) and <h:fraction>", span),
             way("<m:small_quantity> (minutes|minute|=m|=min|=mins) [and] <s:rest_number> (seconds|second|=s|=sec|=secs)", span),
             way("<h:small_quantity> (hours|hour|=h|=hr|=hrs) [and] <m:rest_number> (minutes|minute|=m|=min|=mins)", span),
             way(

@@ -136,24 +136,30 @@ fn whole(g: &mut Grammar) {
 
 fn broken(g: &mut Grammar) {
     g.lay(
-        "fraction",
+        "kitchen_fraction",
         vec![
             give("[a|one] half", Value::Num(0.5)),
             give("[a|one] (quarter|fourth)", Value::Num(0.25)),
             give("three (quarters|quarter|fourths)", Value::Num(0.75)),
             give("(a|one) third", Value::Num(1.0 / 3.0)),
             give("two (thirds|third)", Value::Num(2.0 / 3.0)),
-            give("(a|one) fifth", Value::Num(0.2)),
-            give("two fifths", Value::Num(0.4)),
-            give("three fifths", Value::Num(0.6)),
-            give("four fifths", Value::Num(0.8)),
-            give("(a|one) sixth", Value::Num(1.0 / 6.0)),
-            give("five sixths", Value::Num(5.0 / 6.0)),
-            give("(a|an|one) eighth", Value::Num(0.125)),
-            give("three eighths", Value::Num(0.375)),
-            give("five eighths", Value::Num(0.625)),
-            give("seven eighths", Value::Num(0.875)),
-            give("(a|one) tenth", Value::Num(0.1)),
+        ],
+    );
+    g.lay(
+        "fraction",
+        vec![
+            way("<+:kitchen_fraction>", place_values),
+            give("~(a|an|one) eighth", Value::Num(0.125)),
+            give("~three eighths", Value::Num(0.375)),
+            give("~five eighths", Value::Num(0.625)),
+            give("~seven eighths", Value::Num(0.875)),
+            give("~~(a|one) fifth", Value::Num(0.2)),
+            give("~~two fifths", Value::Num(0.4)),
+            give("~~three fifths", Value::Num(0.6)),
+            give("~~four fifths", Value::Num(0.8)),
+            give("~~(a|one) sixth", Value::Num(1.0 / 6.0)),
+            give("~~five sixths", Value::Num(5.0 / 6.0)),
+            give("~~(a|one) tenth", Value::Num(0.1)),
         ],
     );
     g.lay("place", vec![way("<+:oh>|<+:digit>", place_values)]);
@@ -193,8 +199,11 @@ fn in_place(g: &mut Grammar) {
     g.lay(
         "small_number",
         vec![
-            way("<+:below_hundred>|<+:hundreds>|<+:fraction>", place_values),
-            way("<+:below_hundred> and <+:fraction>", place_values),
+            way(
+                "<+:below_hundred>|<+:hundreds>|<+:kitchen_fraction>",
+                place_values,
+            ),
+            way("<+:below_hundred> and <+:kitchen_fraction>", place_values),
             way("!<+:number>", place_values),
         ],
     );
@@ -248,7 +257,8 @@ fn counted(g: &mut Grammar) {
             way("<+:small_number>", place_values),
             give("a|an", Value::Num(1.0)),
             give("[a] couple [of]", Value::Num(2.0)),
-            way("<+:fraction> [of] (a|an)", place_values),
+            way("<+:kitchen_fraction> [of] (a|an)", place_values),
+            way("!<+:fraction> [of] (a|an)", place_values),
         ],
     );
     g.lay(

@@ -322,7 +322,7 @@ fn session(g: &mut Grammar) {
         &[
             "goodbye|=bye|=goodnight",
             "good bye",
-            "good night",
+            "!good night",
             "bye bye",
             "quit",
             "exit",

@@ -1,0 +1,137 @@
+//! How sure a hearing is of its meaning: several wordings of one thing are one thing, and everyday talk may fit better.
+
+use super::attention::is_stop;
+use super::event::Heard;
+use super::options::Attention;
+use super::pending::Pending;
+use super::state::Bench;
+use crate::understand::{Intent, Understood, confusable, parse, reading};
+
+/// What one utterance is taken to mean, weighed over all its readings.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Weighed {
+    /// The likeliest meaning.
+    pub understood: Understood,
+    /// Its share of all readings, 0 to 1.
+    pub sure: f32,
+    /// The next likely one with its share.
+    pub next: Option<(Intent, f32)>,
+    /// The share of the meaning that sounds alike, where it has one.
+    alike: Option<f32>,
+}
+
+/// What is to be done about a hearing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Trust {
+    /// Act on it.
+    Act,
+    /// Ask back.
+    Ask,
+    /// It is talk.
+    Ignore,
+}
+
+/// From this share of its double on, what has one that sounds alike is asked about.
+const ALIKE_FROM: f32 = 0.04;
+/// Another meaning with at least this share is named in the question.
+const WORTH_NAMING: f32 = 0.1;
+
+/// How far the order must fit better than talk does, in nats a word: above the first it is asked about, above the second
+/// it is talk.
+const OPEN: (f32, f32) = (-2.5, -1.5);
+/// The same where the cook is known to speak to it.
+const CALLED: (f32, f32) = (0.0, 3.0);
+
+impl Bench {
+    /// What it means, by the weight of its readings.
+    pub fn weighed(&self, heard: &Heard) -> Weighed {
+        let understood = self.meant(parse(&heard.text, self.lexicon()));
+        let Understood::Intent(first) = &understood else {
+            return Weighed {
+                understood,
+                sure: heard.confidence,
+                next: None,
+                alike: None,
+            };
+        };
+        let mut shares = vec![(first.clone(), heard.confidence)];
+        for (text, share) in &heard.others {
+            let Some(intent) = reading(text, self.lexicon()) else {
+                continue;
+            };
+            match shares.iter_mut().find(|(known, _)| *known == intent) {
+                Some((_, sum)) => *sum += share,
+                None => shares.push((intent, *share)),
+            }
+        }
+        // Stable: of equal shares the reading that fits best stays first.
+        shares.sort_by(|a, b| b.1.total_cmp(&a.1));
+        let (likeliest, sure) = shares.remove(0);
+        let alike = confusable(&likeliest).map(|double| {
+            let found = shares.iter().find(|(intent, _)| *intent == double);
+            match found {
+                Some((_, share)) => *share,
+                // Where nothing else was told apart, all that is left may be the double.
+                None if heard.others.is_empty() => 1.0 - sure,
+                None => 0.0,
+            }
+        });
+        Weighed {
+            understood: Understood::Intent(likeliest),
+            sure: sure.min(1.0),
+            next: shares.into_iter().next(),
+            alike,
+        }
+    }
+
+    /// Is it sure enough to act on?
+    pub(super) fn trust(&self, heard: &Heard, weighed: &Weighed) -> Trust {
+        if heard.typed {
+            return Trust::Act;
+        }
+        if weighed.sure < self.options.reject_below {
+            return Trust::Ignore;
+        }
+        let anybody = self.options.attention == Attention::Open && !self.is_called(heard);
+        // The end of a sentence that was talk is talk.
+        if anybody && heard.follows_talk {
+            return Trust::Ignore;
+        }
+        let (ask_above, talk_above) = if anybody { OPEN } else { CALLED };
+        let rival = heard.rival.unwrap_or(f32::NEG_INFINITY);
+        let intent = match &weighed.understood {
+            Understood::Intent(intent) => Some(intent),
+            _ => None,
+        };
+        let harmless = intent.is_some_and(|i| is_stop(i) || matches!(i, Intent::Repeat { .. }));
+        if rival > talk_above {
+            Trust::Ignore
+        } else if !harmless
+            && (rival > ask_above
+                || weighed.sure < self.options.doubt_below
+                || intent.is_some_and(|i| self.is_alike(i, weighed)))
+        {
+            Trust::Ask
+        } else {
+            Trust::Act
+        }
+    }
+
+    /// Fifteen and fifty, tea and table spoons, grams and kilograms are heard for one another.
+    fn is_alike(&self, intent: &Intent, weighed: &Weighed) -> bool {
+        // The answer to just that question is not asked about again.
+        let answers = matches!(&self.pending, Some(Pending::Which { readings, .. }) if readings.contains(intent));
+        !answers && weighed.alike.is_some_and(|share| share >= ALIKE_FROM)
+    }
+}
+
+impl Weighed {
+    /// What else it may have been, where that is worth naming in a question.
+    pub(super) fn rather(&self, intent: &Intent) -> Option<Intent> {
+        self.next
+            .clone()
+            .filter(|(_, share)| *share >= WORTH_NAMING)
+            .map(|(next, _)| next)
+            .or_else(|| confusable(intent))
+    }
+}

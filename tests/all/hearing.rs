@@ -1,0 +1,121 @@
+//! The live pipeline on audio: another vocabulary in the middle of an order, and talk.
+
+use std::process::Command;
+use std::time::{Duration, Instant};
+
+use commis::bench::{self, Bench, Effect, Event, Moment, Options};
+use commis::formula::{self, Formula};
+use commis::hear::{Hearing, RATE, VoskRecogniser, wav};
+use commis::understand::network;
+
+use super::rehearsal::root;
+
+fn loaf() -> Formula {
+    let path = root().join("shared/formulas/seeded-tin-loaf.toml");
+    formula::read("loaf", &std::fs::read_to_string(path).expect("shipped")).expect("good")
+}
+
+fn recogniser(formula: &Formula) -> Box<VoskRecogniser> {
+    let words = network(&bench::lexicon(formula, &[]));
+    Box::new(
+        VoskRecogniser::with_network(&root().join("models/en-kitchen"), &words).expect("shipped"),
+    )
+}
+
+/// What is heard in a recording with quiet around it, when something happens before each fiftieth of a second of it.
+fn hear(
+    hearing: &mut Hearing,
+    clip: &[i16],
+    mut before: impl FnMut(usize, &mut Hearing),
+) -> Vec<String> {
+    let quiet = vec![0; RATE as usize];
+    let all = [&quiet[..], clip, &quiet[..]].concat();
+    let mut heard = Vec::new();
+    for (n, look) in all.chunks(RATE as usize / 50).enumerate() {
+        before(n, hearing);
+        heard.extend(hearing.take(look, false).into_iter().map(|h| h.text));
+    }
+    heard
+}
+
+#[test]
+fn another_vocabulary_takes_a_moment_and_loses_no_word() {
+    let formula = loaf();
+    let clip =
+        wav::read(&root().join("shared/rehearsals/clips/how_much_salt.wav")).expect("shipped");
+    let mut hearing = Hearing::new(recogniser(&formula), "commis");
+    assert_eq!(hear(&mut hearing, &clip, |_, _| {}), ["how much salt"]);
+    // It comes before, at every tenth of a second of, and after the order.
+    let mut longest = Duration::ZERO;
+    for at in (40..40 + clip.len() / (RATE as usize / 50)).step_by(5) {
+        let mut next = Some(recogniser(&formula));
+        let heard = hear(&mut hearing, &clip, |n, hearing| {
+            if n == at
+                && let Some(next) = next.take()
+            {
+                let began = Instant::now();
+                hearing.swap(next);
+                longest = longest.max(began.elapsed());
+            }
+        });
+        assert_eq!(heard, ["how much salt"], "changed at {at}");
+    }
+    let began = Instant::now();
+    let made = recogniser(&formula);
+    let making = began.elapsed();
+    drop(made);
+    println!("made beside the ear in {making:?}; the ear itself is held up {longest:?} at most");
+    // The ear is fed by a ring of seconds; the bound is for a debug build on a busy machine.
+    assert!(longest < Duration::from_millis(300), "{longest:?}");
+}
+
+/// The voice is one of those that training heard, so it is understood as well as any.
+#[test]
+fn orders_in_a_clear_voice_are_acted_on_and_talk_is_not() {
+    let formula = loaf();
+    let mut bench = Bench::new(formula.clone(), Options::default()).expect("as written");
+    let mut hearing = Hearing::new(recogniser(&formula), "commis");
+    let mut acts = |said: &str| {
+        let file = std::env::temp_dir().join(format!("commis-hearing-{}.wav", std::process::id()));
+        let made = Command::new("espeak-ng")
+            .args(["-v", "en-gb", "-s", "150", "-w"])
+            .arg(&file)
+            .arg(said)
+            .status();
+        assert!(
+            made.is_ok_and(|s| s.success()),
+            "espeak-ng is installed by ./setup"
+        );
+        let clip = wav::read(&file).expect("a WAV file");
+        let _ = std::fs::remove_file(&file);
+        let quiet = vec![0; RATE as usize * 3 / 2];
+        let all = [&quiet[..], &clip[..], &quiet[..]].concat();
+        all.chunks(RATE as usize / 50)
+            .flat_map(|look| hearing.take(look, false))
+            .filter_map(|h| h.heard())
+            .flat_map(|h| bench.handle(&Event::Heard(h), Moment(10_000)))
+            .any(|effect| matches!(effect, Effect::Understood { .. }))
+    };
+    let orders = [
+        "how much salt",
+        "what is next",
+        "how long is left",
+        "repeat that please",
+    ];
+    let talk = [
+        "did you hear what she said about the car",
+        "it was raining all the way home from work",
+        "my brother never liked cheese when he was small",
+        "they are going to build a new road by the river",
+        "i told him three times and he still forgot",
+        "the price of butter has gone up again this month",
+        "we used to have a dog that could open doors",
+        "well i do not know what you want me to say",
+        "the train was late so i missed the beginning",
+        "i would not put it in the oven if i were you",
+    ];
+    let right = orders.iter().filter(|said| acts(said)).count();
+    let wrong: Vec<_> = talk.iter().filter(|said| acts(said)).collect();
+    assert!(right >= 3, "{right} of {} orders", orders.len());
+    assert!(wrong.is_empty(), "{wrong:?}");
+}
