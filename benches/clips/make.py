@@ -20,7 +20,6 @@ import soundfile as sf
 HERE = pathlib.Path(__file__).resolve().parent
 ROOT = HERE.parent.parent
 sys.path.insert(0, str(ROOT / "models" / "train"))
-from kitchen import text, voices  # noqa: E402
 
 STYLES = ["af_nova", "bm_lewis", "am_eric", "bf_lily", "am_onyx", "af_river"]
 ROBOTS = ["flite-awb", "espeak-en-gb-x-rp+f4", "espeak-en-us+m7"]
@@ -94,6 +93,8 @@ def speak(row, out, net, styles, vocab):
     elif voice.startswith("espeak"):
         subprocess.run(["espeak-ng", "-v", voice[7:], "-s", "160", "-w", str(path), said], check=True)
     else:
+        from kitchen import text, voices
+
         tokens, _ = text.kokoro_tokens(said, "en" if voice[0] == "b" else "en-us", vocab)
         y = voices.speak(net, tokens, styles[voice][len(tokens) - 1].astype(np.float32), random.Random(file).uniform(0.9, 1.15))
         sf.write(path, y, 16000)
@@ -111,6 +112,8 @@ def main():
             (out / folder).mkdir(parents=True, exist_ok=True)
             (out / folder / "said.tsv").write_text("".join(lines.values()))
         print({folder: len(lines) for folder, lines in folders.items()}, flush=True)
+    from kitchen import voices
+
     vocab = json.loads((kokoro / "vocab.json").read_text())["vocab"]
     styles = np.load(kokoro / "styles.npz")
     net = voices.session(kokoro / "model.onnx")

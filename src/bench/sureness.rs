@@ -40,7 +40,7 @@ const WORTH_NAMING: f32 = 0.1;
 /// it is talk.
 const OPEN: (f32, f32) = (-2.5, -1.5);
 /// The same where the cook is known to speak to it.
-const CALLED: (f32, f32) = (0.0, 3.0);
+const CALLED: (f32, f32) = (-1.0, 1.0);
 
 impl Bench {
     /// What it means, by the weight of its readings.
@@ -92,7 +92,12 @@ impl Bench {
         if weighed.sure < self.options.reject_below {
             return Trust::Ignore;
         }
-        let anybody = self.options.attention == Attention::Open && !self.is_called(heard);
+        let is_awaited = matches!(
+            &self.pending,
+            Some(Pending::Which { .. } | Pending::Confirm { .. })
+        );
+        let anybody =
+            self.options.attention == Attention::Open && !self.is_called(heard) && !is_awaited;
         // The end of a sentence that was talk is talk.
         if anybody && heard.follows_talk {
             return Trust::Ignore;
@@ -121,17 +126,21 @@ impl Bench {
     fn is_alike(&self, intent: &Intent, weighed: &Weighed) -> bool {
         // The answer to just that question is not asked about again.
         let answers = matches!(&self.pending, Some(Pending::Which { readings, .. }) if readings.contains(intent));
-        !answers && weighed.alike.is_some_and(|share| share >= ALIKE_FROM)
+        !answers && weighed.sounds_alike()
     }
 }
 
 impl Weighed {
+    fn sounds_alike(&self) -> bool {
+        self.alike.is_some_and(|share| share >= ALIKE_FROM)
+    }
+
     /// What else it may have been, where that is worth naming in a question.
     pub(super) fn rather(&self, intent: &Intent) -> Option<Intent> {
         self.next
             .clone()
             .filter(|(_, share)| *share >= WORTH_NAMING)
             .map(|(next, _)| next)
-            .or_else(|| confusable(intent))
+            .or_else(|| confusable(intent).filter(|_| self.sounds_alike()))
     }
 }

@@ -33,7 +33,7 @@ const HUSHED_MOST: f32 = 0.4;
 const NOISE_FOLLOWS: f32 = 0.02;
 
 /// Speech that follows talk after a shorter pause belongs to it.
-const BREATH: usize = RATE as usize * 60 / 100;
+const BREATH: usize = RATE as usize * 120 / 100;
 
 /// So much better talk must fit, in nats a word, for what was heard as words of an order to be taken for talk.
 const FITS_TALK: f32 = 0.0;

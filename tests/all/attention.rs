@@ -236,8 +236,8 @@ fn what_talk_explains_better_is_no_order() {
     // The end of a sentence that was talk is talk as well.
     let mut rest = Heard::spoken("how much salt", 1.0);
     rest.follows_talk = true;
-    assert!(open.handle(&Event::Heard(rest), Moment(20_000)).is_empty());
+    assert!(open.handle(&Event::Heard(rest), Moment(200_000)).is_empty());
     // With the name before it, it is meant for the program.
     let called = [("commis how much salt", 1.0)];
-    assert!(understood(&with_readings(&mut open, &called, Some(-1.0))));
+    assert!(understood(&with_readings(&mut open, &called, Some(-1.5))));
 }

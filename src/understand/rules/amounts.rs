@@ -80,7 +80,7 @@ fn units(g: &mut Grammar) {
     // 'imperial pint', 'american cup': a measure that is not this kitchen's.
     for (region, words) in [
         (Region::Us, "(american|=us|=usa)"),
-        (Region::Uk, "(british|english|=imperial|=uk)"),
+        (Region::Uk, "(british|english|imperial|=uk)"),
         (Region::Metric, "metric"),
         (Region::Au, "(australian|=au|=aussie)"),
     ] {
