@@ -2,7 +2,7 @@
 //! recogniser faster than it would be heard. `COMMIS_HOURS=10 cargo test --test all absurd` plays ten hours of it.
 
 use commis::bench::{self, Bench, Effect, Event, Moment, Options};
-use commis::hear::{Echo, Hearing, RATE, VoskRecogniser};
+use commis::hear::{Echo, Hearing, Hypothesis, RATE, VoskRecogniser};
 use commis::understand::network;
 
 use super::rehearsal::root;
@@ -68,7 +68,7 @@ fn hours_of_absurd_audio_neither_stop_it_nor_make_it_grow() {
         heard += ended.len();
         orders += ended
             .iter()
-            .filter_map(|h| h.heard())
+            .filter_map(Hypothesis::heard)
             .flat_map(|h| bench.handle(&Event::Heard(h), Moment(n as u64 * 1000)))
             .filter(|effect| matches!(effect, Effect::Understood { .. }))
             .count();
