@@ -204,11 +204,9 @@ fn page(
             .cloned()
             .collect();
         out += &format!(
-            "While it speaks, {db} dB above the cook at the microphone: {} of {} 'stop' heard, {} of {} orders taken wrongly.\n",
+            "While it speaks, {db} dB above the cook at the microphone: {} of {} 'stop' heard.\n",
             count(&stops, Verdict::Right),
             stops.len(),
-            count(&scores.clips, Verdict::Wrong),
-            scores.clips.len(),
         );
     }
     if let Some(scores) = last {
