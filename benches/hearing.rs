@@ -10,7 +10,7 @@ use std::process::ExitCode;
 use commis::bench::Attention;
 use commis::formula::{self, Formula};
 use commis::hear::{COMPETITION, Competition, wav};
-use commis::kitchen::score::{Scored, Scores, Scoring, Verdict, at_share, score};
+use commis::kitchen::score::{Scored, Scores, Scoring, Verdict, at_share, score, waited};
 use commis::say::{Espeak, Voice};
 
 type Failure = Box<dyn std::error::Error>;
@@ -220,17 +220,6 @@ fn page(
 
 fn count(clips: &[Scored], verdict: Verdict) -> usize {
     clips.iter().filter(|c| c.verdict == verdict).count()
-}
-
-/// From the end of speech to the first sound of orders heard right, sorted.
-fn waited(clips: &[Scored]) -> Vec<f32> {
-    let mut all: Vec<f32> = clips
-        .iter()
-        .filter(|c| c.verdict == Verdict::Right)
-        .filter_map(|c| Some(c.waited? + c.spoke.unwrap_or(0.0)))
-        .collect();
-    all.sort_by(f32::total_cmp);
-    all
 }
 
 /// Puts `text` between the marks of the hearing table.

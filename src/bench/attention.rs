@@ -1,4 +1,4 @@
-//! Whom the cook is speaking to: the name, how long none is needed, and how sure a hearing must be.
+//! Whom the cook is speaking to: the name, and how long none is needed.
 
 use super::clock::Moment;
 use super::effect::{Effect, VoiceSettings, Why};

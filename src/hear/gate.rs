@@ -3,7 +3,7 @@
 use super::RATE;
 
 /// Length of one look, in samples: 20 ms.
-const LOOK: usize = RATE as usize / 50;
+pub const LOOK: usize = RATE as usize / 50;
 /// Speech stands this much above the floor, in amplitude (about 6 dB).
 const ABOVE: f32 = 2.0;
 /// The quietest floor: an empty room with a good microphone.

@@ -1,11 +1,9 @@
 //! From 16 kHz audio to utterances: the gate, the recogniser, and the end of speech decided by what was said. It reads
 //! no clock and no device: time is the audio that it was given.
 
-use super::gate::{Gate, rms};
+use super::gate::{Gate, LOOK, rms};
 use super::{Hypothesis, RATE, Recogniser, Standing, Step};
 
-/// One look at the audio, in samples: 20 ms.
-const LOOK: usize = RATE as usize / 50;
 /// Silence that ends speech when it is a whole order already and nothing could follow.
 const AFTER_COMPLETE: usize = RATE as usize * 25 / 100;
 /// Silence that ends a whole order to which something could be added.

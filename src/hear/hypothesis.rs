@@ -8,17 +8,13 @@ pub const UNKNOWN: &str = "[unk]";
 /// Readings with a smaller share tell nothing.
 const SMALLEST: f32 = 0.005;
 
-/// One word with its confidence and place.
+/// One word with its confidence.
 #[derive(Debug, Clone, PartialEq)]
 pub struct HeardWord {
     /// The word.
     pub word: String,
     /// 0 to 1.
     pub confidence: f32,
-    /// Where it starts, in seconds from the start of the utterance's audio.
-    pub start: f32,
-    /// Where it ends.
-    pub end: f32,
 }
 
 /// What the recogniser made of one utterance.

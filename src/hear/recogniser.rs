@@ -1,7 +1,6 @@
 //! What every recogniser does.
 
-use super::{HearError, Hypothesis};
-use crate::understand::Network;
+use super::Hypothesis;
 
 /// What a piece of audio brought.
 #[derive(Debug, Clone, PartialEq)]
@@ -24,12 +23,6 @@ pub trait Recogniser: Send {
 
     /// Forgets the utterance in progress.
     fn reset(&mut self);
-
-    /// From now on, hears what this network allows. The utterance in progress is forgotten.
-    ///
-    /// # Errors
-    /// When the model cannot be loaded with it; the recogniser then goes on with what it had.
-    fn set_network(&mut self, network: &Network) -> Result<(), HearError>;
 
     /// How far `text` is a whole phrase of the network in use.
     fn standing(&self, text: &str) -> Standing;

@@ -29,15 +29,12 @@ pub struct VoskRecogniser {
     folder: PathBuf,
     kind: ModelKind,
     lexicon: Lexicon,
-    competition: Competition,
     grammar: Option<Grammar>,
     // Before the model, so that they are dropped first.
     recogniser: Recognizer,
     rival: Option<Rival>,
     /// Samples since they were made.
     taken: usize,
-    /// Of them those before the utterance in progress.
-    before: usize,
     /// No utterance is in progress.
     between: bool,
     /// None in a narrow one: libvosk keeps what it needs of the model of another.
@@ -59,12 +56,10 @@ impl VoskRecogniser {
             folder: folder.to_owned(),
             kind,
             lexicon,
-            competition: COMPETITION,
             grammar: None,
             recogniser,
             rival: None,
             taken: 0,
-            before: 0,
             between: true,
             model: Some(model),
         })
@@ -97,11 +92,9 @@ impl VoskRecogniser {
             kind,
             rival: Rival::new(kind, &model, &lexicon),
             lexicon,
-            competition,
             grammar: Some(grammar),
             recogniser,
             taken: 0,
-            before: 0,
             between: true,
             model: Some(model),
         })
@@ -127,8 +120,7 @@ impl VoskRecogniser {
     /// What the recogniser made of the utterance, which it ends.
     fn ended(&mut self) -> Hypothesis {
         self.between = true;
-        let before = self.before as f32 / RATE as f32;
-        let (heard, fit) = readings(self.recogniser.final_result(), before);
+        let (heard, fit) = readings(self.recogniser.final_result());
         let rival = self.rival.as_mut().and_then(Rival::ended);
         let words = heard.words.len();
         Hypothesis {
@@ -182,8 +174,8 @@ fn fit(result: &CompleteResult<'_>) -> Option<f32> {
     }
 }
 
-/// The readings of one utterance with their shares, and how well the best one fits; `before` is where its audio begins.
-fn readings(result: CompleteResult<'_>, before: f32) -> (Hypothesis, Option<f32>) {
+/// The readings of one utterance with their shares, and how well the best one fits.
+fn readings(result: CompleteResult<'_>) -> (Hypothesis, Option<f32>) {
     let fit = fit(&result);
     let CompleteResult::Multiple(all) = result else {
         return (Hypothesis::default(), None);
@@ -218,8 +210,6 @@ fn readings(result: CompleteResult<'_>, before: f32) -> (Hypothesis, Option<f32>
                 .map(|(_, share)| share)
                 .sum::<f32>()
                 .min(1.0),
-            start: word.start - before,
-            end: word.end - before,
         })
         .collect();
     let text = |one: &Alternative<'_>| one.text.trim().to_owned();
@@ -244,11 +234,8 @@ fn readings(result: CompleteResult<'_>, before: f32) -> (Hypothesis, Option<f32>
 
 impl Recogniser for VoskRecogniser {
     fn accept(&mut self, audio: &[i16]) -> Step {
-        if std::mem::take(&mut self.between) {
-            if self.taken > ANEW_AFTER {
-                self.make_anew();
-            }
-            self.before = self.taken;
+        if std::mem::take(&mut self.between) && self.taken > ANEW_AFTER {
+            self.make_anew();
         }
         self.taken += audio.len();
         if let Some(rival) = &mut self.rival {
@@ -283,23 +270,6 @@ impl Recogniser for VoskRecogniser {
         }
     }
 
-    fn set_network(&mut self, network: &Network) -> Result<(), HearError> {
-        let grammar = Grammar::new(network, &self.lexicon)?;
-        let (model, recogniser) = build(
-            &self.folder,
-            self.kind,
-            &self.lexicon,
-            &grammar,
-            self.competition,
-        )?;
-        self.rival = Rival::new(self.kind, &model, &self.lexicon);
-        self.recogniser = recogniser;
-        self.taken = 0;
-        self.model = Some(model);
-        self.grammar = Some(grammar);
-        Ok(())
-    }
-
     fn standing(&self, text: &str) -> Standing {
         self.grammar
             .as_ref()
@@ -318,12 +288,10 @@ impl Recogniser for VoskRecogniser {
             folder: self.folder.clone(),
             kind: self.kind,
             lexicon: Lexicon::default(),
-            competition: self.competition,
             grammar: Some(grammar),
             recogniser,
             rival: None,
             taken: 0,
-            before: 0,
             between: true,
             model: None,
         }))

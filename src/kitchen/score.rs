@@ -13,7 +13,9 @@ use serde::Serialize;
 use crate::bench::{Attention, Bench, Effect, Event, Heard, Moment, Options, Wall};
 use crate::formula::Formula;
 use crate::hear::{
-    Competition, Echo, HearError, Hearing, Hypothesis, RATE, VoskRecogniser, gate, wav,
+    Competition, Echo, HearError, Hearing, Hypothesis, RATE, VoskRecogniser,
+    gate::{self, LOOK},
+    wav,
 };
 use crate::say::Voice;
 use crate::understand::{Intent, Understood, name_words, network, parse};
@@ -24,8 +26,6 @@ const AROUND: (usize, usize) = (RATE as usize * 6 / 10, RATE as usize * 12 / 10)
 const LEVEL: f32 = 0.05;
 /// In `quiet` the kitchen is this much below the speech, in decibels.
 const QUIET_DB: f32 = 60.0;
-/// One look at a level, in samples.
-const LOOK: usize = RATE as usize / 50;
 
 /// How to score.
 #[derive(Debug, Clone)]
@@ -479,12 +479,7 @@ pub fn table(scores: &Scores) -> String {
     }
     let all: Vec<&Scored> = scores.clips.iter().collect();
     out.push_str(&line("all", &all));
-    let mut waited: Vec<f32> = all
-        .iter()
-        .filter(|c| c.verdict == Verdict::Right)
-        .filter_map(|c| Some(c.waited? + c.spoke.unwrap_or(0.0)))
-        .collect();
-    waited.sort_by(f32::total_cmp);
+    let waited = waited(&scores.clips);
     if let (Some(median), Some(p95)) = (at_share(&waited, 0.5), at_share(&waited, 0.95)) {
         out.push_str(&format!(
             "from the end of speech to the first sound: median {median:.2} s, 95 % within {p95:.2} s\n"
@@ -495,6 +490,17 @@ pub fn table(scores: &Scores) -> String {
         scores.cost, scores.memory.0, scores.memory.1, scores.loading
     ));
     out
+}
+
+/// From the end of speech to the first sound of orders heard right, in seconds, sorted.
+pub fn waited(clips: &[Scored]) -> Vec<f32> {
+    let mut all: Vec<f32> = clips
+        .iter()
+        .filter(|c| c.verdict == Verdict::Right)
+        .filter_map(|c| Some(c.waited? + c.spoke.unwrap_or(0.0)))
+        .collect();
+    all.sort_by(f32::total_cmp);
+    all
 }
 
 /// The value below which this share of a sorted list lies.

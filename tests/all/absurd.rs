@@ -1,11 +1,11 @@
 //! Audio that is no kitchen: silence, hiss, tones, clipping, an offset, clicks, through echo canceller, gate and
 //! recogniser faster than it would be heard. `COMMIS_HOURS=10 cargo test --test all absurd` plays ten hours of it.
 
-use commis::bench::{self, Bench, Effect, Event, Moment, Options};
-use commis::hear::{Echo, Hearing, Hypothesis, RATE, VoskRecogniser};
-use commis::understand::network;
+use commis::bench::{Bench, Effect, Event, Moment, Options};
+use commis::hear::{Echo, Hearing, Hypothesis, RATE};
 
-use super::rehearsal::root;
+use super::hearing::recogniser;
+use super::rehearsal::formula;
 
 /// A second of the `n`th sound. Every kind lasts ten seconds, louder and softer.
 fn second(n: usize, counter: &mut u32) -> Vec<i16> {
@@ -47,13 +47,8 @@ fn resident_mib() -> f64 {
 #[test]
 fn hours_of_absurd_audio_neither_stop_it_nor_make_it_grow() {
     let hours: f64 = std::env::var("COMMIS_HOURS").map_or(0.025, |h| h.parse().expect("hours"));
-    let path = root().join("shared/formulas/lemon-shortbread.toml");
-    let text = std::fs::read_to_string(path).expect("shipped");
-    let formula = commis::formula::read("shortbread", &text).expect("good");
-    let words = network(&bench::lexicon(&formula, &[]));
-    let recogniser =
-        VoskRecogniser::with_network(&root().join("models/en-kitchen"), &words).expect("shipped");
-    let mut hearing = Hearing::new(Box::new(recogniser), "commis");
+    let formula = formula("lemon-shortbread");
+    let mut hearing = Hearing::new(recogniser(&formula), "commis");
     let mut bench = Bench::new(formula, Options::default()).expect("as written");
     let mut echo = Echo::default();
     let seconds = (hours * 3600.0) as usize;

@@ -1,17 +1,14 @@
 //! Who is spoken to: the name, the eight seconds after an answer, the key, and what is heard over the program's own voice.
 
 use commis::bench::{Attention, Bench, Effect, Event, Heard, Key, Moment, Options, Wall};
-use commis::formula;
 
-use super::rehearsal::root;
+use super::rehearsal::formula;
 
 struct Kitchen(Bench);
 
 impl Kitchen {
     fn with(attention: Attention) -> Self {
-        let path = root().join("shared/formulas/seeded-tin-loaf.toml");
-        let text = std::fs::read_to_string(&path).expect("shipped");
-        let formula = formula::read("loaf", &text).expect("good");
+        let formula = formula("seeded-tin-loaf");
         let options = Options {
             attention,
             ..Options::default()

@@ -4,18 +4,14 @@ use std::process::Command;
 use std::time::{Duration, Instant};
 
 use commis::bench::{self, Bench, Effect, Event, Moment, Options};
-use commis::formula::{self, Formula};
-use commis::hear::{Hearing, RATE, VoskRecogniser, wav};
+use commis::formula::Formula;
+use commis::hear::{Hearing, Hypothesis, RATE, VoskRecogniser, gate::LOOK, wav};
 use commis::understand::network;
 
-use super::rehearsal::root;
+use super::rehearsal::{formula, root};
 
-fn loaf() -> Formula {
-    let path = root().join("shared/formulas/seeded-tin-loaf.toml");
-    formula::read("loaf", &std::fs::read_to_string(path).expect("shipped")).expect("good")
-}
-
-fn recogniser(formula: &Formula) -> Box<VoskRecogniser> {
+/// The shipped model with the words of a formula.
+pub fn recogniser(formula: &Formula) -> Box<VoskRecogniser> {
     let words = network(&bench::lexicon(formula, &[]));
     Box::new(
         VoskRecogniser::with_network(&root().join("models/en-kitchen"), &words).expect("shipped"),
@@ -23,33 +19,38 @@ fn recogniser(formula: &Formula) -> Box<VoskRecogniser> {
 }
 
 /// What is heard in a recording with quiet around it, when something happens before each fiftieth of a second of it.
-fn hear(
+fn hear_while(
     hearing: &mut Hearing,
     clip: &[i16],
     mut before: impl FnMut(usize, &mut Hearing),
-) -> Vec<String> {
-    let quiet = vec![0; RATE as usize];
+) -> Vec<Hypothesis> {
+    let quiet = vec![0; RATE as usize * 3 / 2];
     let all = [&quiet[..], clip, &quiet[..]].concat();
     let mut heard = Vec::new();
-    for (n, look) in all.chunks(RATE as usize / 50).enumerate() {
+    for (n, look) in all.chunks(LOOK).enumerate() {
         before(n, hearing);
-        heard.extend(hearing.take(look, false).into_iter().map(|h| h.text));
+        heard.extend(hearing.take(look, false));
     }
     heard
 }
 
+fn texts(heard: Vec<Hypothesis>) -> Vec<String> {
+    heard.into_iter().map(|h| h.text).collect()
+}
+
 #[test]
 fn another_vocabulary_takes_a_moment_and_loses_no_word() {
-    let formula = loaf();
+    let formula = formula("seeded-tin-loaf");
     let clip =
         wav::read(&root().join("shared/rehearsals/clips/how_much_salt.wav")).expect("shipped");
     let mut hearing = Hearing::new(recogniser(&formula), "commis");
-    assert_eq!(hear(&mut hearing, &clip, |_, _| {}), ["how much salt"]);
+    let heard = hear_while(&mut hearing, &clip, |_, _| {});
+    assert_eq!(texts(heard), ["how much salt"]);
     // It comes before, at every tenth of a second of, and after the order.
     let mut longest = Duration::ZERO;
-    for at in (40..40 + clip.len() / (RATE as usize / 50)).step_by(5) {
+    for at in (65..65 + clip.len() / LOOK).step_by(5) {
         let mut next = Some(recogniser(&formula));
-        let heard = hear(&mut hearing, &clip, |n, hearing| {
+        let heard = hear_while(&mut hearing, &clip, |n, hearing| {
             if n == at
                 && let Some(next) = next.take()
             {
@@ -58,7 +59,7 @@ fn another_vocabulary_takes_a_moment_and_loses_no_word() {
                 longest = longest.max(began.elapsed());
             }
         });
-        assert_eq!(heard, ["how much salt"], "changed at {at}");
+        assert_eq!(texts(heard), ["how much salt"], "changed at {at}");
     }
     let began = Instant::now();
     let made = recogniser(&formula);
@@ -72,7 +73,7 @@ fn another_vocabulary_takes_a_moment_and_loses_no_word() {
 /// The voice is one of those that training heard, so it is understood as well as any.
 #[test]
 fn orders_in_a_clear_voice_are_acted_on_and_talk_is_not() {
-    let formula = loaf();
+    let formula = formula("seeded-tin-loaf");
     let mut bench = Bench::new(formula.clone(), Options::default()).expect("as written");
     let mut hearing = Hearing::new(recogniser(&formula), "commis");
     let mut acts = |said: &str| {
@@ -88,11 +89,9 @@ fn orders_in_a_clear_voice_are_acted_on_and_talk_is_not() {
         );
         let clip = wav::read(&file).expect("a WAV file");
         let _ = std::fs::remove_file(&file);
-        let quiet = vec![0; RATE as usize * 3 / 2];
-        let all = [&quiet[..], &clip[..], &quiet[..]].concat();
-        all.chunks(RATE as usize / 50)
-            .flat_map(|look| hearing.take(look, false))
-            .filter_map(|h| h.heard())
+        hear_while(&mut hearing, &clip, |_, _| {})
+            .iter()
+            .filter_map(Hypothesis::heard)
             .flat_map(|h| bench.handle(&Event::Heard(h), Moment(10_000)))
             .any(|effect| matches!(effect, Effect::Understood { .. }))
     };

@@ -14,6 +14,18 @@ struct Desktop {
     daemon: Child,
 }
 
+/// A session with the loaf in plain mode.
+#[cfg(feature = "sound")]
+fn cooking(desktop: &Desktop) -> Child {
+    at_home(super::program::program(), &desktop.home)
+        .args(["cook", "--plain", super::program::LOAF])
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::null())
+        .spawn()
+        .expect("the program starts")
+}
+
 fn at_home(mut command: Command, home: &std::path::Path) -> Command {
     for variable in [
         "XDG_RUNTIME_DIR",
@@ -261,12 +273,7 @@ fn a_named_microphone_and_loudspeaker_are_used() {
     let settings =
         "[listening]\nmicrophone = \"kitchen.monitor\"\n[loudspeaker]\nname = \"kitchen\"\n";
     std::fs::write(folder.join("settings.toml"), settings).expect("written");
-    let mut cook = at_home(super::program::program(), &desktop.home);
-    cook.args(["cook", "--plain", super::program::LOAF])
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .stderr(Stdio::null());
-    let mut child = cook.spawn().expect("the program starts");
+    let mut child = cooking(&desktop);
     let mut lines = super::program::Lines::of(&mut child);
     lines.until("(listening through kitchen.monitor)");
     let told = |what: &str| -> Vec<serde_json::Value> {
@@ -303,12 +310,7 @@ fn a_loudspeaker_that_comes_later_is_taken_up() {
     std::fs::create_dir_all(&folder).expect("made");
     let settings = "[loudspeaker]\nname = \"radio\"\n";
     std::fs::write(folder.join("settings.toml"), settings).expect("written");
-    let mut cook = at_home(super::program::program(), &desktop.home);
-    cook.args(["cook", "--plain", super::program::LOAF])
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .stderr(Stdio::null());
-    let mut child = cook.spawn().expect("the program starts");
+    let mut child = cooking(&desktop);
     let mut typed = child.stdin.take().expect("piped");
     let mut lines = super::program::Lines::of(&mut child);
     lines.until("Loudspeaker: `radio` is not connected; there is");
