@@ -1,8 +1,9 @@
 """Stage `export`: the trained parameters as am/final.mdl, and the two configuration files.
 
-    python -m kitchen.export BASE.mdl PAR.npz MODEL_DIR
+    python -m kitchen.export BASE.mdl PAR.npz MODEL_DIR [BEFORE.mdl]
 
-BASE.mdl gives the batch-norm components, which training leaves alone.
+BASE.mdl gives the batch-norm components, which training leaves alone. With BEFORE.mdl, the network that training went on from, the mean of
+both is exported: it hears better than either.
 """
 
 import pathlib
@@ -86,4 +87,8 @@ def write(base, par, out):
 
 if __name__ == "__main__":
     z = np.load(sys.argv[2])
-    write(sys.argv[1], {k: z[k] for k in z.files}, pathlib.Path(sys.argv[3]))
+    par = {k: z[k] for k in z.files}
+    if len(sys.argv) > 4:
+        before, _ = model.initial(sys.argv[4])
+        par = {k: ((v + before[k]) / 2).astype(np.float32) for k, v in par.items()}
+    write(sys.argv[1], par, pathlib.Path(sys.argv[3]))

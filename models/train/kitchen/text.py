@@ -1,13 +1,15 @@
 """Stage `text`: sentences to be spoken, and the held-out ones.
 
-    python -m kitchen.text WORK [COUNT]
+    python -m kitchen.text WORK [COUNT] [CLIPS]
 
 Writes WORK/text.json: for each sentence the words, Kokoro's tokens in an American and a British reading, and the model
-phones of each. A third are orders of `kitchen.orders`, a third sentences of the program's own network (WORK/phrases.txt, made by `cargo run
---example phrases`), the rest orders of a word or two, rows of numbers, and words at random, so that every word and
-every pair of phones is met. Held-out sentences (WORK/held-out.json and .txt) never occur among them.
+phones of each. Half are sentences of the program's own network (WORK/phrases.txt, made by `cargo run --example phrases`), short ones above
+all, or its examples; the rest orders of `kitchen.orders`, rows of numbers, everyday talk, and words at random, so that every word and
+every pair of phones is met. Held-out sentences (WORK/held-out.json and .txt) never occur among them, nor do those of three words and more
+that the hearing bench is made of (the folder CLIPS).
 """
 
+import collections
 import json
 import pathlib
 import random
@@ -44,29 +46,38 @@ def pronounce(words, said, lexicon):
     return [[back[c] for c in w] for w in choice]
 
 
-SHORT = ("next again back repeat yes no done stop pause resume undo help louder quieter slower faster cancel okay ready confirm finished "
-         "commis chef baker kitchen computer").split() + ["not yet", "go on", "go back", "next step", "what's next", "never mind", "yes please",
-         "no thanks", "it's in", "say that again", "stop the timer", "how long is left", "where am i", "start it", "hold on", "stop talking"]
 NAMES = ["commis", "commis", "commis", "chef", "baker", "kitchen", "computer", "okay commis", "hey chef"]
 
 
-def sentence(rng, phrases, words, common):
+def sentence(rng, source, words, common):
     """One sentence by chance."""
     r = rng.random()
-    if r < 0.36:
-        return orders.sample(rng)
-    if r < 0.68:
-        s = rng.choice(phrases)
+    if r < 0.45:
+        s = rng.choice(source["phrases" if r < 0.24 else "short" if r < 0.38 else "examples"])
         return s if rng.random() < 0.8 else rng.choice(NAMES) + " " + s
-    if r < 0.72:
-        return rng.choice(NAMES) + " " + orders.sample(rng)
-    if r < 0.80:
+    if r < 0.65:
+        s = orders.sample(rng)
+        return s if rng.random() < 0.85 else rng.choice(NAMES) + " " + s
+    if r < 0.73:
         return " ".join(orders.sample(rng, rng.choice(["number", "number", "span", "clock"])) for _ in range(rng.randint(1, 3)))
-    if r < 0.86:
-        return " ".join(rng.sample(SHORT, rng.choice([1, 1, 1, 2])))
-    if r < 0.92:
+    if r < 0.84:
+        return rng.choice(source["talk"])
+    if r < 0.91:
         return " ".join(rng.choice(common) for _ in range(rng.randint(4, 9)))
     return " ".join(rng.choice(words) for _ in range(rng.randint(2, 6)))
+
+
+def sources(work, clips, lexicon):
+    """Sentences of the program's network, its short ones, its examples, and talk; and what must not be among them."""
+    top = pathlib.Path(__file__).resolve().parent.parent.parent.parent
+    said = {s for p in pathlib.Path(clips).glob("*/said.tsv") for s in (x.split("\t")[1].strip() for x in open(p))} if clips else set()
+    known = lambda lines: [s for s in lines if 0 < len(s.split()) < 14 and all(w in lexicon for w in s.split())]
+    phrases = known((work / "phrases.txt").read_text().splitlines())
+    examples = [s for x in (top / "GRAMMAR.md").read_text().splitlines() if x.startswith("- `") and " -> " in x
+                for s in re.findall(r"`([a-z' ]+)`", x.split(" -> ")[0])]
+    talk = known((top / "src" / "hear" / "talk.txt").read_text().splitlines())
+    short = [s for s in phrases if len(s.split()) < 4]
+    return {"phrases": phrases, "short": short, "examples": known(examples), "talk": talk}, {s for s in said if len(s.split()) > 2}
 
 
 def main():
@@ -75,21 +86,24 @@ def main():
     lexicon = json.loads((work / "lexicon.json").read_text())
     vocab = json.loads((work / "kokoro" / "vocab.json").read_text())["vocab"]
     rng = random.Random(7)
-    phrases = [s for s in (work / "phrases.txt").read_text().splitlines() if len(s.split()) < 14 and all(w in lexicon for w in s.split())]
-    held = set()
-    while len(held) < 400:
-        held.add(orders.sample(rng))
-    held = sorted(s for s in held if 1 < len(s.split()) < 13)
+    source, held = sources(work, sys.argv[3] if len(sys.argv) > 3 else None, lexicon)
+    bench = len(held)
+    own = set()
+    while len(own) < 400:
+        own.add(orders.sample(rng))
+    own = sorted(s for s in own if 1 < len(s.split()) < 13)
+    held |= set(own)
     here = pathlib.Path(__file__).parent.parent
     every = sorted(w for w in lexicon if 2 < len(w) < 12)
     common = [w for w in wordfreq.top_n_list("en", 3000) if w in lexicon]
     words = every + 30 * [w for w in (here / "food-words.txt").read_text().split() if w in lexicon]
-    texts, seen = [], set(held)
+    texts, times = [], collections.Counter()
     while len(texts) < count:
-        s = sentence(rng, phrases, words, common)
-        if len(s.split()) > 16 or s in seen and (len(s.split()) > 2 or s in held):
+        s = sentence(rng, source, words, common)
+        # Short ones are worth hearing from many; nothing held out may follow the name either.
+        if len(s.split()) > 16 or times[s] >= (20 if len(s.split()) < 4 else 3) or s in held or s.partition(" ")[2] in held:
             continue
-        seen.add(s)
+        times[s] += 1
         texts.append(s)
 
     def item(s):
@@ -100,9 +114,9 @@ def main():
         return out
 
     (work / "text.json").write_text(json.dumps([item(s) for s in texts]))
-    (work / "held-out.txt").write_text("\n".join(held) + "\n")
-    (work / "held-out.json").write_text(json.dumps([item(s) for s in held]))
-    print(len(texts), "sentences,", len(held), "held out,", len(phrases), "phrases;", texts[3], "/", texts[-1])
+    (work / "held-out.txt").write_text("\n".join(own) + "\n")
+    (work / "held-out.json").write_text(json.dumps([item(s) for s in own]))
+    print(len(texts), "sentences,", len(times), "different,", len(own), "and of the bench", bench, "held out;", {k: len(v) for k, v in source.items()})
 
 
 if __name__ == "__main__":

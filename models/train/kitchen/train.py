@@ -2,11 +2,13 @@
 
     python -m kitchen.train WORK OUT.npz SECONDS [--init FINAL.mdl|PAR.npz] [--lr X] [--human-only]
 
-Reads WORK/human/*.jsonl (+ .pcm) and WORK/speech/*.jsonl (+ .pcm), which may grow meanwhile: new utterances join at the next pass.
+Reads WORK/human/*.jsonl (+ .pcm) and WORK/speech/*.jsonl (+ .pcm), which may grow meanwhile: new utterances join between passes, a minute
+after they were spoken at most.
 OUT.npz holds the running mean of the parameters and is written every minute; give it as --init to go on.
 """
 
 import argparse
+import collections
 import json
 import pathlib
 import queue
@@ -23,11 +25,31 @@ PHONES = [64, 112, 240]
 
 
 class Speech:
-    """All utterances: one long row of samples, and where each lies in it."""
+    """Utterances in one long row of samples, and where each lies in it. When the row is full, new ones of WORK/speech take the place of the
+    oldest ones of it."""
 
     def __init__(self, work, hours):
         self.work, self.row, self.used = pathlib.Path(work), np.zeros(int(hours * 3600 * 16000), np.int16), 0
-        self.items, self.at = [], {}
+        self.kept, self.ring, self.at, self.next, self.taken = [], collections.deque(), {}, 0, 0
+
+    @property
+    def items(self):
+        return [*self.kept, *self.ring]
+
+    def place(self, n, ring):
+        """Where `n` samples go; None when there is no room for them."""
+        if self.next + n > len(self.row):
+            if not ring:
+                return None
+            while self.ring and self.ring[0][1] >= self.next:
+                self.ring.popleft()
+            self.next = sum(u[2] for u in self.kept)
+        at = self.next
+        while self.ring and at <= self.ring[0][1] < at + n:
+            self.ring.popleft()
+        self.next, self.taken = at + n, self.taken + n
+        self.used = max(self.used, self.next)
+        return at
 
     def refresh(self):
         """Take in what was written since."""
@@ -44,15 +66,24 @@ class Speech:
             pcm = np.memmap(index.with_suffix(".pcm"), "<i2", "r")
             for line in lines:
                 u = json.loads(line)
-                if self.used + u["n"] > len(self.row):
+                ring = index.parent.name == "speech"
+                off = self.place(u["n"], ring)
+                if off is None:
                     continue
-                self.row[self.used : self.used + u["n"]] = pcm[u["pcm"] : u["pcm"] + u["n"]]
+                self.row[off : off + u["n"]] = pcm[u["pcm"] : u["pcm"] + u["n"]]
                 ph = model.sentence([[arpa.INDEX[x] for x in w.split()] for w in u["p"]])
-                self.items.append((u.get("set", "kokoro"), self.used, u["n"], ph, u.get("dev", False)))
-                self.used += u["n"]
+                (self.ring if ring else self.kept).append((u.get("set", "kokoro"), off, u["n"], ph, u.get("dev", False)))
 
     def hours(self):
-        return self.used / 3600 / 16000
+        """Of all that was ever taken in."""
+        return self.taken / 3600 / 16000
+
+
+def texts(work):
+    """The phones of every sentence that is to be spoken."""
+    path = work / "text.json"
+    rows = json.loads(path.read_text()) if path.exists() else []
+    return [model.sentence([[arpa.INDEX[x] for x in w.split()] for w in row[accent]]) for row in rows for accent in ("usp", "gbp")]
 
 
 def epoch(items, rng, share):
@@ -125,7 +156,7 @@ def main():
     ap.add_argument("--fine", type=float, default=0.5, help="rate of the layers below the head, as a share")
     ap.add_argument("--batch", type=float, default=480.0, help="seconds of speech in a batch")
     ap.add_argument("--hold", type=float, default=0.4, help="share of the time at the full rate")
-    ap.add_argument("--hours", type=float, default=14.0, help="room for this much speech")
+    ap.add_argument("--hours", type=float, default=14.0, help="room for this much speech; 37 at most")
     ap.add_argument("--steps", type=int, default=10**9)
     ap.add_argument("--share", default="{}", help="JSON: how often a set is drawn in a pass")
     ap.add_argument("--no-check", action="store_true", help="do not measure on held-out speech while training")
@@ -143,7 +174,7 @@ def main():
         par = {k: z[k].astype(np.float32) for k in z.files if k in par}
     par = {k: jnp.asarray(v) for k, v in par.items()}
     norm = {k: {x: jnp.asarray(y) for x, y in v.items()} for k, v in norm.items()}
-    lm = model.bigram([u[3] for u in speech.items])
+    lm = model.bigram([*texts(work), *(u[3] for u in speech.items)])
     lmj = tuple(map(jnp.asarray, lm))
     noise = jnp.asarray(np.load(work / "noise.npy"))
     share = {"digits": 0.5, "digit-rows": 1.0, "words": 0.7, "word-pairs": 1.0, "sentences": 1.0, "old": 1.0, "kokoro": 1.0, **json.loads(a.share)}
@@ -192,15 +223,14 @@ def main():
             n += 1
             if time.time() - fresh < 45:
                 continue
-            before, fresh = speech.used, time.time()
+            before, fresh = speech.taken, time.time()
             speech.refresh()
-            if speech.used > before:
+            if speech.taken > before:
                 todo.put((n, -1, None))
 
     dev_rng = random.Random(5)
     dev = [] if a.no_check else batches(epoch([u for u in speech.items if u[4]], dev_rng, {}), dev_rng, a.batch)
     dev = [(b, arrays(b, part, lm)) for b, part in dev]
-    threading.Thread(target=feeder, daemon=True).start()
     m = {k: jnp.zeros_like(x) for k, x in par.items()}
     v = {k: jnp.zeros_like(x) for k, x in par.items()}
     ema = {k: x + 0 for k, x in par.items()}
@@ -208,6 +238,9 @@ def main():
     begun = time.time()
     steps = compiled(step, a.batch, (par, m, v, ema, 0.0, 1.0, state["row"], state["used"], key))
     print(f"compiled in {time.time() - begun:.0f} s", flush=True)
+    speech.refresh()
+    state = {"row": jnp.asarray(speech.row), "used": speech.used}
+    threading.Thread(target=feeder, daemon=True).start()
     i, acc, last, saved, begun = 0, [], time.time(), time.time(), time.time()
 
     def save():
