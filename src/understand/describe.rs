@@ -5,7 +5,7 @@ use crate::measure::Mass;
 
 use super::intent::{Intent, ScaleBy};
 use super::lexicon::Lexicon;
-use super::numbers::{say_amount, say_clock, say_duration, say_number};
+use super::numbers::{say_amount, say_clock, say_number, say_ordered};
 
 /// The meaning of an intent in a few words, as the end of `do you mean ...?`.
 pub fn describe(intent: &Intent, lexicon: &Lexicon) -> String {
@@ -54,7 +54,7 @@ pub fn describe(intent: &Intent, lexicon: &Lexicon) -> String {
         Intent::TodaysSize => "what we are making".into(),
         Intent::Scale { by } => scaled(by, lexicon),
         Intent::StartTimer { lasts, name } => {
-            let lasts = lasts.map_or_else(String::new, |l| format!(" for {}", say_duration(l)));
+            let lasts = lasts.map_or_else(String::new, |l| format!(" for {}", say_ordered(l)));
             let name = name
                 .as_deref()
                 .map_or_else(String::new, |n| format!(" called {n}"));
@@ -63,8 +63,8 @@ pub fn describe(intent: &Intent, lexicon: &Lexicon) -> String {
         Intent::StartOffered => "start the timer of this step".into(),
         Intent::TimeLeft { timer: t } => format!("how long is left on {}", timer(t)),
         Intent::ReadyWhen { timer: t } => format!("when is {} due", timer(t)),
-        Intent::AddTime { by, timer: t } => format!("add {} to {}", say_duration(*by), timer(t)),
-        Intent::TakeTime { by, timer: t } => format!("take {} off {}", say_duration(*by), timer(t)),
+        Intent::AddTime { by, timer: t } => format!("add {} to {}", say_ordered(*by), timer(t)),
+        Intent::TakeTime { by, timer: t } => format!("take {} off {}", say_ordered(*by), timer(t)),
         Intent::PauseTimer { timer: t } => format!("pause {}", timer(t)),
         Intent::ResumeTimer { timer: t } => format!("let {} run on", timer(t)),
         Intent::RestartTimer { timer: t } => format!("start {} again", timer(t)),
@@ -74,9 +74,9 @@ pub fn describe(intent: &Intent, lexicon: &Lexicon) -> String {
             left,
             timer: t,
         } => match (at, left) {
-            (Some(at), _) => format!("{say} after {} of {}", say_duration(*at), timer(t)),
+            (Some(at), _) => format!("{say} after {} of {}", say_ordered(*at), timer(t)),
             (None, left) => {
-                let left = left.map_or_else(String::new, say_duration);
+                let left = left.map_or_else(String::new, say_ordered);
                 format!("{say} with {left} left on {}", timer(t))
             }
         },
@@ -89,7 +89,7 @@ pub fn describe(intent: &Intent, lexicon: &Lexicon) -> String {
         Intent::EatAt { at } => format!("eat at {}", say_clock(*at)),
         Intent::WhenStart => "when to start".into(),
         Intent::NeedsLonger { by: None } => "it needs longer".into(),
-        Intent::NeedsLonger { by: Some(by) } => format!("it needs {} longer", say_duration(*by)),
+        Intent::NeedsLonger { by: Some(by) } => format!("it needs {} longer", say_ordered(*by)),
         Intent::Yes => "yes".into(),
         Intent::No => "no".into(),
         Intent::NotYet => "not yet".into(),
