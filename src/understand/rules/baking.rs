@@ -89,6 +89,7 @@ fn percent_is(g: &mut Grammar) {
             "!what (percent|percentage) of <b:weighed> [of flour] is <a:weighed> [of water]",
             "what is the hydration of <a:mass> of water (on|with) <b:mass> of flour",
             "!what is the hydration of <a:weighed> [of] water (on|in|to|for|with|and) <b:weighed> [of] flour",
+            "what hydration is <a:weighed> of water (on|=in|to|=for|=with|=and) <b:weighed> of flour",
             "!what hydration is <a:weighed> [of] water (on|in|to|for|with|and) <b:weighed> [of] flour",
             "![what is] <a:mass> [of water] (on|of|out of|to) <b:mass> [of flour] (in|as [a]) (percent|percentage)",
             "!how (wet|hydrated) is <a:weighed> [of] water (on|in|to|for|with|and) <b:weighed> [of] flour",
