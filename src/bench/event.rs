@@ -71,6 +71,9 @@ pub struct Heard {
     /// How much better everyday talk fits than the order, in nats a word; below 0 the order fits better.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub rival: Option<f32>,
+    /// What was heard when it is taken for everyday talk.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub talk: Option<String>,
     /// Typed, not spoken: surely meant for the program.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub typed: bool,
@@ -90,6 +93,7 @@ impl Heard {
             confidence,
             others: Vec::new(),
             rival: None,
+            talk: None,
             typed: false,
             over: false,
             follows_talk: false,

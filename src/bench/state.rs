@@ -300,7 +300,7 @@ impl Bench {
         out: &mut Vec<Effect>,
     ) {
         // A doubtful yes must not confirm anything, and asking 'did you say yes' would only go round in circles.
-        if matches!(intent, Intent::Yes | Intent::No | Intent::NotYet) {
+        if intent.is_answer() {
             if let Some(p) = &self.pending {
                 let question = p.question().to_owned();
                 self.ask(out, &question);

@@ -5,7 +5,8 @@ use super::event::Heard;
 use super::options::Attention;
 use super::pending::Pending;
 use super::state::Bench;
-use crate::understand::{Intent, Understood, confusable, parse, reading};
+use crate::ask::Question;
+use crate::understand::{Intent, ScaleBy, Understood, confusable, parse, reading};
 
 /// What one utterance is taken to mean, weighed over all its readings.
 #[derive(Debug, Clone, PartialEq)]
@@ -36,9 +37,14 @@ const ALIKE_FROM: f32 = 0.04;
 /// Another meaning with at least this share is named in the question.
 const WORTH_NAMING: f32 = 0.1;
 
+/// Water for flour, in percent, of any dough or batter. Common practice, no source.
+const HYDRATION: std::ops::RangeInclusive<f64> = 35.0..=250.0;
+
 /// How far the order must fit better than talk does, in nats a word: above the first it is asked about, above the second
 /// it is talk.
 const OPEN: (f32, f32) = (-2.5, -1.5);
+/// An order that anybody may have said and that fits less than this much better must be this sure.
+const CLEAR: (f32, f32) = (-4.0, 0.95);
 /// The same where the cook is known to speak to it.
 const CALLED: (f32, f32) = (-1.0, 1.0);
 
@@ -64,6 +70,7 @@ impl Bench {
                 None => shares.push((intent, *share)),
             }
         }
+        only_likely(&mut shares);
         // Stable: of equal shares the reading that fits best stays first.
         shares.sort_by(|a, b| b.1.total_cmp(&a.1));
         let (likeliest, sure) = shares.remove(0);
@@ -98,15 +105,25 @@ impl Bench {
         );
         let anybody =
             self.options.attention == Attention::Open && !self.is_called(heard) && !is_awaited;
-        // The end of a sentence that was talk is talk.
-        if anybody && heard.follows_talk {
-            return Trust::Ignore;
-        }
-        let (ask_above, talk_above) = if anybody { OPEN } else { CALLED };
-        let rival = heard.rival.unwrap_or(f32::NEG_INFINITY);
         let intent = match &weighed.understood {
             Understood::Intent(intent) => Some(intent),
             _ => None,
+        };
+        // The end of a sentence that was talk is talk, and an answer to nothing was meant for somebody else.
+        if anybody
+            && (heard.follows_talk || intent.is_some_and(Intent::is_answer) && self.asks_nothing())
+        {
+            return Trust::Ignore;
+        }
+        let (ask_above, talk_above) = if anybody { OPEN } else { CALLED };
+        // Talk of the same meaning tells nothing against it.
+        let is_same = || {
+            let talk = heard.talk.as_deref()?;
+            Some(reading(talk, self.lexicon()).as_ref() == intent)
+        };
+        let rival = match heard.rival {
+            Some(rival) if is_same() != Some(true) => rival,
+            _ => f32::NEG_INFINITY,
         };
         let harmless = intent.is_some_and(|i| is_stop(i) || matches!(i, Intent::Repeat { .. }));
         if rival > talk_above {
@@ -114,6 +131,7 @@ impl Bench {
         } else if !harmless
             && (rival > ask_above
                 || weighed.sure < self.options.doubt_below
+                || anybody && rival > CLEAR.0 && weighed.sure < CLEAR.1
                 || intent.is_some_and(|i| self.is_alike(i, weighed)))
         {
             Trust::Ask
@@ -122,12 +140,55 @@ impl Bench {
         }
     }
 
+    /// Nothing of the program's waits for an answer.
+    fn asks_nothing(&self) -> bool {
+        self.pending.is_none()
+            && self.rack.ringing().is_empty()
+            && self.rack.live(self.now).iter().all(|t| t.look.is_none())
+    }
+
     /// Fifteen and fifty, tea and table spoons, grams and kilograms are heard for one another.
     fn is_alike(&self, intent: &Intent, weighed: &Weighed) -> bool {
         // The answer to just that question is not asked about again.
         let answers = matches!(&self.pending, Some(Pending::Which { readings, .. }) if readings.contains(intent));
         !answers && weighed.sounds_alike()
     }
+}
+
+/// Of two meanings that sound alike the one that no dough has is the other one.
+fn only_likely(shares: &mut Vec<(Intent, f32)>) {
+    let unlikely: Vec<Intent> = shares
+        .iter()
+        .map(|(intent, _)| intent.clone())
+        .filter(is_unlikely)
+        .collect();
+    for intent in unlikely {
+        let Some(double) = confusable(&intent).filter(|double| !is_unlikely(double)) else {
+            continue;
+        };
+        let Some(at) = shares.iter().position(|(other, _)| *other == double) else {
+            continue;
+        };
+        let share: f32 = shares
+            .iter()
+            .filter(|(other, _)| *other == intent)
+            .map(|(_, share)| share)
+            .sum();
+        shares[at].1 += share;
+        shares.retain(|(other, _)| *other != intent);
+    }
+}
+
+/// A hydration of seventeen percent: nobody asks for it.
+fn is_unlikely(intent: &Intent) -> bool {
+    let percent = match intent {
+        Intent::Scale {
+            by: ScaleBy::Hydration(percent),
+        }
+        | Intent::Ask(Question::WaterForFlour { percent, .. }) => *percent,
+        _ => return false,
+    };
+    !HYDRATION.contains(&percent)
 }
 
 impl Weighed {

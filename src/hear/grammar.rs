@@ -1,6 +1,6 @@
 //! The network as this model can hear it: without the words that the model lacks, and with a way out for talk.
 
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
 
 use super::fst::{FstArc, FstState};
 use super::{HearError, Lexicon, Standing, UNKNOWN};
@@ -35,6 +35,8 @@ pub struct Grammar {
     states: Vec<FstState>,
     /// The labels of its words.
     numbers: HashMap<String, i32>,
+    /// After these states nothing follows that changes the meaning.
+    closed: Vec<bool>,
 }
 
 impl Grammar {
@@ -69,6 +71,7 @@ impl Grammar {
         let mut grammar = Self {
             states: vec![FstState::default(); count],
             numbers: HashMap::new(),
+            closed: vec![true; count],
         };
         for arc in known
             .iter()
@@ -96,7 +99,29 @@ impl Grammar {
         if grammar.states.first().is_none_or(|s| s.arcs.is_empty()) {
             return Err(HearError::NothingToHear);
         }
+        grammar.close(network, lexicon);
         Ok(grammar)
+    }
+
+    /// Finds out after which states nothing but courtesy follows.
+    fn close(&mut self, network: &Network, lexicon: &Lexicon) {
+        let courtesy: BTreeSet<i32> = network
+            .courtesy()
+            .iter()
+            .filter_map(|word| lexicon.number(word))
+            .collect();
+        let mut changed = true;
+        while std::mem::take(&mut changed) {
+            for state in 0..self.states.len() {
+                let arcs = &self.states[state].arcs;
+                let open =
+                    |arc: &FstArc| !courtesy.contains(&arc.label) || !self.closed[arc.to as usize];
+                if self.closed[state] && arcs.iter().any(open) {
+                    self.closed[state] = false;
+                    changed = true;
+                }
+            }
+        }
     }
 
     /// How far `text` is a whole phrase.
@@ -108,14 +133,15 @@ impl Grammar {
                 None => return Standing::Outside,
             }
         }
-        let Some(state) = self.states.get(state) else {
+        let Some(at) = self.states.get(state) else {
             return Standing::Outside;
         };
-        match (state.end.is_some(), !state.arcs.is_empty()) {
-            (true, false) => Standing::Complete,
-            (true, true) => Standing::Extendable,
-            (false, true) => Standing::Unfinished,
-            (false, false) => Standing::Outside,
+        match at.end {
+            Some(_) if self.closed[state] => Standing::Complete,
+            Some(cost) if cost > 0.0 => Standing::Hanging,
+            Some(_) => Standing::Extendable,
+            None if at.arcs.is_empty() => Standing::Outside,
+            None => Standing::Unfinished,
         }
     }
 

@@ -4,10 +4,6 @@
 use super::gate::{Gate, LOOK, rms};
 use super::{Hypothesis, RATE, Recogniser, Standing, Step};
 
-/// Silence that ends speech when it is a whole order already and nothing could follow.
-const AFTER_COMPLETE: usize = RATE as usize * 25 / 100;
-/// Silence that ends a whole order to which something could be added.
-const AFTER_EXTENDABLE: usize = RATE as usize * 45 / 100;
 /// Silence that ends anything else.
 const AFTER_UNFINISHED: usize = RATE as usize * 90 / 100;
 /// A look is silent below this share of the loudest part of the utterance.
@@ -15,13 +11,6 @@ const SILENT_SHARE: f32 = 0.12;
 /// A look is silent when it is not this much above the kitchen's noise.
 const ABOVE_NOISE: f32 = 1.6;
 
-/// Words that have not changed for this long are all that was said, when the kitchen is as loud as before they began: in
-/// steady noise, which no silence follows.
-const STEADY: usize = RATE as usize * 30 / 100;
-/// Nor is more to come, however loud the kitchen is, when they have not changed for this long.
-const STEADY_IN_NOISE: usize = RATE as usize * 50 / 100;
-/// That long it must be no louder.
-const HUSHED: usize = RATE as usize * 24 / 100;
 /// No louder is below this many times the mean noise, or this share of the loudest part of the utterance.
 const HUSHED_NOISE: f32 = 1.7;
 const HUSHED_SHARE: f32 = 0.25;
@@ -36,6 +25,25 @@ const BREATH: usize = RATE as usize * 120 / 100;
 /// So much better talk must fit, in nats a word, for what was heard as words of an order to be taken for talk.
 const FITS_TALK: f32 = 0.0;
 
+/// What ends a whole order: times in samples.
+struct Patience {
+    /// So much silence, or
+    silent: usize,
+    /// words that have not changed for this long while the kitchen was as loud as before they began for that long, in steady noise which no
+    /// silence follows, or
+    steady: usize,
+    hushed: usize,
+    /// words that have not changed for this long, however loud the kitchen is.
+    in_noise: usize,
+}
+
+/// After an order to which nothing could be added.
+const AFTER_COMPLETE: Patience = Patience::of_hundredths(25, 26, 20, 42);
+/// After one to which something could be added.
+const AFTER_EXTENDABLE: Patience = Patience::of_hundredths(45, 34, 28, 50);
+/// After one that seldom ends there: 'set a timer'.
+const AFTER_HANGING: Patience = Patience::of_hundredths(60, 50, 40, 80);
+
 /// What stops speech and alarms: beside the name, all that is heard while the program itself sounds.
 const STOPS: [&str; 8] = [
     "stop",
@@ -47,6 +55,18 @@ const STOPS: [&str; 8] = [
     "that is enough",
     "stop the alarm",
 ];
+
+impl Patience {
+    const fn of_hundredths(silent: usize, steady: usize, hushed: usize, in_noise: usize) -> Self {
+        let hundredth = RATE as usize / 100;
+        Self {
+            silent: silent * hundredth,
+            steady: steady * hundredth,
+            hushed: hushed * hundredth,
+            in_noise: in_noise * hundredth,
+        }
+    }
+}
 
 /// The listening pipeline behind a microphone.
 pub struct Hearing {
@@ -190,6 +210,8 @@ struct Utterance {
     steady: usize,
     /// The longest pause before its first word, in samples.
     pause: usize,
+    /// The pause that goes on: clatter takes from it what it lasts.
+    lull: usize,
     any: bool,
     over: bool,
 }
@@ -223,6 +245,7 @@ impl Utterance {
                 self.hush(look.len());
             } else {
                 self.hushed = 0;
+                self.lull = self.lull.saturating_sub(look.len());
             }
             if self.text.is_empty() {
                 noise.follow(level);
@@ -255,18 +278,20 @@ impl Utterance {
         let patience = match standing {
             Standing::Complete => AFTER_COMPLETE,
             Standing::Extendable => AFTER_EXTENDABLE,
+            Standing::Hanging => AFTER_HANGING,
             Standing::Unfinished | Standing::Outside => return self.silent >= AFTER_UNFINISHED,
         };
-        self.silent >= patience
-            || self.steady >= STEADY && self.hushed >= HUSHED
-            || self.steady >= STEADY_IN_NOISE
+        self.silent >= patience.silent
+            || self.steady >= patience.steady && self.hushed >= patience.hushed
+            || self.steady >= patience.in_noise
     }
 
     /// So many samples were no louder than the kitchen.
     fn hush(&mut self, samples: usize) {
         self.hushed += samples;
+        self.lull += samples;
         if self.text.is_empty() {
-            self.pause = self.pause.max(self.hushed);
+            self.pause = self.pause.max(self.lull);
         }
     }
 
@@ -277,6 +302,7 @@ impl Utterance {
             hushed: self.hushed,
             pause: self.hushed,
             over: self.over,
+            lull: self.hushed,
             ..Self::default()
         };
         std::mem::replace(self, next)

@@ -31,6 +31,8 @@ pub struct Hypothesis {
     /// How much better everyday talk fits than the order: nats for each word of the order, below 0 where the order fits
     /// better; nothing where the model cannot tell.
     pub rival: Option<f32>,
+    /// The words when it is taken for everyday talk.
+    pub talk: Option<String>,
     /// The program itself was sounding meanwhile.
     pub over: bool,
     /// It goes on from talk, without a pause for breath.
@@ -63,6 +65,7 @@ impl Hypothesis {
                 .cloned()
                 .collect(),
             rival: self.rival,
+            talk: self.talk.clone(),
             follows_talk: self.follows_talk,
             typed: false,
             over: self.over,

@@ -34,10 +34,12 @@ pub trait Recogniser: Send {
 /// How the words so far stand in the network.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Standing {
-    /// A whole phrase, and nothing could follow.
+    /// A whole phrase, and nothing could follow but courtesy.
     Complete,
-    /// A whole phrase, but more could follow.
+    /// A whole phrase, but more could follow that changes its meaning.
     Extendable,
+    /// A whole phrase that seldom ends here.
+    Hanging,
     /// The start of a phrase.
     Unfinished,
     /// No part of any phrase, or no network is set.

@@ -121,14 +121,15 @@ impl VoskRecogniser {
     fn ended(&mut self) -> Hypothesis {
         self.between = true;
         let (heard, fit) = readings(self.recogniser.final_result());
-        let rival = self.rival.as_mut().and_then(Rival::ended);
+        let talk = self.rival.as_mut().and_then(Rival::ended);
         let words = heard.words.len();
-        Hypothesis {
-            rival: fit
-                .zip(rival)
-                .filter(|_| words > 0)
-                .map(|(fit, rival)| (rival - fit) / words as f32),
-            ..heard
+        match fit.zip(talk).filter(|_| words > 0) {
+            Some((fit, (talk, talk_fit))) => Hypothesis {
+                rival: Some((talk_fit - fit) / words as f32),
+                talk: Some(talk),
+                ..heard
+            },
+            None => heard,
         }
     }
 }
@@ -156,9 +157,13 @@ impl Rival {
         let _ = self.0.accept_waveform(audio);
     }
 
-    /// The fit of the utterance, which ends here.
-    fn ended(&mut self) -> Option<f32> {
-        fit(&self.0.final_result())
+    /// The words of the utterance, which ends here, and how well they fit.
+    fn ended(&mut self) -> Option<(String, f32)> {
+        let CompleteResult::Multiple(all) = self.0.final_result() else {
+            return None;
+        };
+        let best = all.alternatives.first()?;
+        Some((best.text.trim().to_owned(), best.confidence))
     }
 
     fn reset(&mut self) {
@@ -166,17 +171,8 @@ impl Rival {
     }
 }
 
-/// The logarithm of how well the best reading fits the audio, in nats.
-fn fit(result: &CompleteResult<'_>) -> Option<f32> {
-    match result {
-        CompleteResult::Multiple(all) => all.alternatives.first().map(|best| best.confidence),
-        CompleteResult::Single(_) => None,
-    }
-}
-
-/// The readings of one utterance with their shares, and how well the best one fits.
+/// The readings of one utterance with their shares, and the logarithm of how well the best one fits the audio, in nats.
 fn readings(result: CompleteResult<'_>) -> (Hypothesis, Option<f32>) {
-    let fit = fit(&result);
     let CompleteResult::Multiple(all) = result else {
         return (Hypothesis::default(), None);
     };
@@ -226,10 +222,11 @@ fn readings(result: CompleteResult<'_>) -> (Hypothesis, Option<f32>) {
             .map(|(one, share)| (text(one), *share))
             .collect(),
         rival: None,
+        talk: None,
         over: false,
         follows_talk: false,
     };
-    (heard, fit)
+    (heard, Some(best.confidence))
 }
 
 impl Recogniser for VoskRecogniser {

@@ -78,6 +78,8 @@ pub struct Piece {
     pub sure: f32,
     /// How much better everyday talk fits, in nats a word; nothing where that cannot be told.
     pub rival: Option<f32>,
+    /// The words when it is taken for everyday talk.
+    pub talk: Option<String>,
     /// It was taken to mean what was meant.
     pub right: bool,
 }
@@ -222,8 +224,15 @@ fn judge(
     let mut spoke = None;
     let mut voice = voice;
     for heard in hypotheses.iter().filter_map(Hypothesis::heard) {
-        let bench = own.get_or_insert_with(|| bench.clone());
         let now = Moment(3_600_000);
+        let bench = own.get_or_insert_with(|| {
+            let mut bench = bench.clone();
+            // What answers is said when something was asked.
+            if meant.as_ref().is_some_and(Intent::is_answer) {
+                bench.handle(&Event::Heard(Heard::typed("goodbye")), now);
+            }
+            bench
+        });
         let effects = bench.handle(&Event::Heard(heard), now);
         let this = verdict_of(&effects, meant.as_ref());
         // One thing wrong makes it wrong; a question may come on the way to the right thing.
@@ -275,6 +284,7 @@ fn piece(bench: &Bench, hypothesis: &Hypothesis, meant: Option<&Intent>) -> Piec
         text: hypothesis.text.clone(),
         sure: weighed.as_ref().map_or(hypothesis.confidence, |w| w.sure),
         rival: hypothesis.rival,
+        talk: hypothesis.talk.clone(),
         right: weighed
             .is_some_and(|w| matches!(&w.understood, Understood::Intent(i) if Some(i) == meant)),
     }

@@ -255,6 +255,11 @@ pub enum Intent {
 }
 
 impl Intent {
+    /// It answers a question, and means nothing where none waits.
+    pub fn is_answer(&self) -> bool {
+        matches!(self, Self::Yes | Self::No | Self::NotYet)
+    }
+
     /// The same order for another timer; nothing for what is no order for a timer.
     pub fn for_timer(&self, name: String) -> Option<Self> {
         let mut order = self.clone();

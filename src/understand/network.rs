@@ -35,6 +35,7 @@ pub struct Network {
     first: Vec<u32>,
     end_cost: Vec<Option<f32>>,
     vocabulary: BTreeSet<String>,
+    courtesy: BTreeSet<String>,
 }
 
 /// The network for these names. The recogniser adds its own path for everything else.
@@ -95,7 +96,17 @@ impl<'a> Compiler<'a> {
             nfa.contract(&shorter);
         }
         let dfa = nfa.minimal(start);
-        Network::from_dfa(&dfa, &self.ids.words)
+        let mut network = Network::from_dfa(&dfa, &self.ids.words);
+        network.courtesy = self.words_of(after);
+        network
+    }
+
+    /// The words of a rule that has been met.
+    fn words_of(&self, rule: usize) -> BTreeSet<String> {
+        let arcs = self.rules.get(&rule).into_iter().flat_map(|dfa| &dfa.arcs);
+        arcs.flatten()
+            .map(|(word, _, _)| self.ids.words[*word as usize].clone())
+            .collect()
     }
 
     /// The state that reads `expr` and goes on at `next`; nothing when the ear can never hear it.
@@ -225,6 +236,7 @@ impl Network {
             first,
             end_cost,
             vocabulary,
+            courtesy: BTreeSet::new(),
         }
     }
 
@@ -269,6 +281,11 @@ impl Network {
     /// What it costs to end at a state, where a sentence may end.
     pub fn ends_at(&self, state: u32) -> Option<f32> {
         self.end_cost[state as usize]
+    }
+
+    /// The words that may follow any sentence and change nothing: 'please', the name.
+    pub fn courtesy(&self) -> &BTreeSet<String> {
+        &self.courtesy
     }
 
     /// Every word of the network.
@@ -339,7 +356,10 @@ impl Network {
             .enumerate()
             .filter_map(|(i, s)| Some((i as u32, self.ends_at(*s)?)))
             .collect();
-        Self::indexed(queue.len() as u32, arcs, finals)
+        Self {
+            courtesy: self.courtesy.clone(),
+            ..Self::indexed(queue.len() as u32, arcs, finals)
+        }
     }
 
     /// `n` sentences by fair steps through the network; the same seed gives the same sentences.

@@ -1,6 +1,8 @@
 //! Who is spoken to: the name, the eight seconds after an answer, the key, and what is heard over the program's own voice.
 
+use commis::ask::Question;
 use commis::bench::{Attention, Bench, Effect, Event, Heard, Key, Moment, Options, Wall};
+use commis::understand::Intent;
 
 use super::rehearsal::formula;
 
@@ -230,6 +232,19 @@ fn what_talk_explains_better_is_no_order() {
         !understood(&between) && asked(&between).is_some(),
         "{between:?}"
     );
+    // What fits talk nearly as well must be heard for sure.
+    let mut open = Kitchen::with(Attention::Open).0;
+    let unsure = [("how much salt", 0.9)];
+    assert!(understood(&with_readings(&mut open, &unsure, Some(-5.0))));
+    assert!(!understood(&with_readings(&mut open, &unsure, Some(-3.0))));
+    // Talk that means the same tells nothing against it.
+    let mut same = Heard::spoken("how much salt", 1.0);
+    (same.rival, same.talk) = (Some(1.0), Some("how much salt is it".to_owned()));
+    assert!(understood(
+        &open.handle(&Event::Heard(same.clone()), Moment(100_000))
+    ));
+    same.talk = Some("how much salty".to_owned());
+    assert!(open.handle(&Event::Heard(same), Moment(150_000)).is_empty());
     // The end of a sentence that was talk is talk as well.
     let mut rest = Heard::spoken("how much salt", 1.0);
     rest.follows_talk = true;
@@ -237,4 +252,52 @@ fn what_talk_explains_better_is_no_order() {
     // With the name before it, it is meant for the program.
     let called = [("commis how much salt", 1.0)];
     assert!(understood(&with_readings(&mut open, &called, Some(-1.5))));
+}
+
+#[test]
+fn a_yes_that_answers_nothing_is_somebody_elses() {
+    let yes = [("yes please", 1.0)];
+    let mut open = Kitchen::with(Attention::Open).0;
+    assert!(with_readings(&mut open, &yes, None).is_empty());
+    open.handle(&Event::Heard(Heard::typed("goodbye")), Moment(11_000));
+    assert!(understood(&with_readings(&mut open, &yes, None)), "asked");
+    // Who calls it by its name is answered.
+    let mut named = Kitchen::with(Attention::Name).0;
+    let called = with_readings(&mut named, &[("commis yes", 1.0)], None);
+    assert!(understood(&called), "{called:?}");
+    // A rise waits for a look at any time.
+    let mut rising = Kitchen::with(Attention::Open).0;
+    rising.handle(
+        &Event::Heard(Heard::typed("start the first rise")),
+        Moment(9_000),
+    );
+    let risen = with_readings(&mut rising, &[("it has doubled", 1.0)], None);
+    assert!(understood(&risen), "{risen:?}");
+}
+
+#[test]
+fn a_hydration_that_no_dough_has_was_heard_wrong() {
+    let mut open = Kitchen::with(Attention::Open).0;
+    let effects = with_readings(
+        &mut open,
+        &[
+            ("how much water at seventeen percent", 0.55),
+            ("how much water at seventy percent", 0.45),
+        ],
+        None,
+    );
+    let seventy = effects.iter().any(|e| {
+        matches!(e, Effect::Understood { intent: Intent::Ask(Question::WaterForFlour { percent, .. }) } if *percent == 70.0)
+    });
+    assert!(seventy, "{effects:?}");
+    // Both are possible: asked.
+    let effects = with_readings(
+        &mut open,
+        &[
+            ("start a timer for seventeen minutes", 0.55),
+            ("start a timer for seventy minutes", 0.45),
+        ],
+        None,
+    );
+    assert_eq!(asked(&effects), Some("Did you say seventeen or seventy?"));
 }

@@ -5,7 +5,9 @@ use std::time::{Duration, Instant};
 
 use commis::bench::{self, Bench, Effect, Event, Moment, Options};
 use commis::formula::Formula;
-use commis::hear::{Hearing, Hypothesis, RATE, VoskRecogniser, gate::LOOK, wav};
+use commis::hear::{
+    Hearing, Hypothesis, RATE, Recogniser, Standing, VoskRecogniser, gate::LOOK, wav,
+};
 use commis::understand::network;
 
 use super::rehearsal::{formula, root};
@@ -68,6 +70,54 @@ fn another_vocabulary_takes_a_moment_and_loses_no_word() {
     println!("made beside the ear in {making:?}; the ear itself is held up {longest:?} at most");
     // The ear is fed by a ring of seconds; the bound is for a debug build on a busy machine.
     assert!(longest < Duration::from_millis(300), "{longest:?}");
+}
+
+#[test]
+fn what_could_follow_tells_how_long_to_wait() {
+    let formula = formula("seeded-tin-loaf");
+    let ear = recogniser(&formula);
+    for (said, stands) in [
+        ("half the water", Standing::Complete),
+        ("half the water please", Standing::Complete),
+        ("repeat", Standing::Extendable),
+        ("for a twenty by thirty tin", Standing::Hanging),
+        (
+            "for a twenty by thirty tin five centimetres deep",
+            Standing::Complete,
+        ),
+        ("set a timer", Standing::Hanging),
+        ("set a timer for", Standing::Unfinished),
+        ("the weather", Standing::Outside),
+    ] {
+        assert_eq!(ear.standing(said), stands, "{said}");
+    }
+}
+
+#[test]
+fn an_order_follows_talk_only_without_a_pause_and_a_clatter_is_no_talk() {
+    let clip = |name: &str| {
+        wav::read(&root().join(format!("shared/rehearsals/clips/{name}.wav"))).expect("shipped")
+    };
+    let formula = formula("seeded-tin-loaf");
+    let mut hearing = Hearing::new(recogniser(&formula), "commis");
+    let (mut talk, order) = (clip("talk"), clip("half_the_water"));
+    talk.truncate(RATE as usize * 37 / 10);
+    let mut follows = |gap: &[i16]| {
+        let heard = hear_while(&mut hearing, &[&talk, gap, &order].concat(), |_, _| {});
+        let last = heard.last().cloned().expect("something");
+        assert!(last.text.ends_with("the water"), "{last:?}");
+        last.follows_talk
+    };
+    assert!(follows(&[]));
+    assert!(!follows(&vec![0; RATE as usize * 2]));
+    // A plate every third of a second: never a silence of a second.
+    let plates: Vec<i16> = (0..RATE as usize * 3)
+        .map(|n| {
+            let t = (n % (RATE as usize / 3)) as f32 / RATE as f32;
+            (15_000.0 * (-60.0 * t).exp() * (17_000.0 * t).sin()) as i16
+        })
+        .collect();
+    assert!(!follows(&plates));
 }
 
 /// The voice is one of those that training heard, so it is understood as well as any.

@@ -227,7 +227,9 @@ fn tin(g: &mut Grammar) {
     g.say(
         "scale_tin",
         &[
-            "for <t:tin> [[and] <e:side> deep]",
+            "for <t:tin> [and] <e:side> deep",
+            // Its depth is often said after a breath.
+            "~for <t:tin>",
             "!<t:tin> [and] <e:side> deep|(use|i have|my tin is) <t:tin> [and] <e:side> deep",
             "(make|scale) (it|this|the formula|enough) (for|to|to fit) <t:tin>",
             "(use|i have|i am using|my tin is|the tin is) <t:tin>",

@@ -20,7 +20,7 @@ fn start(g: &mut Grammar) {
         "start_timer",
         &[
             "(start|set|begin|make|give me|add) (a|another|=the) timer for <l:duration>",
-            "(start|set|begin|make|give me|add) (a|another) timer",
+            "~(start|set|begin|make|give me|add) (a|another) timer",
             "(start|set|begin|make|give me|add) (a|another|=the) <l:duration> timer [(for|called|=named) [the] <n:timer>]",
             "(start|set|begin|make|give me|add) (a|another|=the) timer (for|of) <l:duration> [(for|called|=named|on) [the] <n:timer>]",
             "(start|set|begin|make|give me|add) (a|another|=the) timer (for|called|=named) [the|my] <n:timer> [(for|of|at) <l:duration>]",
