@@ -45,8 +45,11 @@ const HYDRATION: std::ops::RangeInclusive<f64> = 35.0..=250.0;
 const OPEN: (f32, f32) = (-2.5, -1.5);
 /// An order that anybody may have said and that fits less than this much better must be this sure.
 const CLEAR: (f32, f32) = (-4.0, 0.95);
-/// The same where the cook is known to speak to it.
-const CALLED: (f32, f32) = (-1.0, 1.0);
+/// The same after the name, which is no word of everyday talk: of 213 orders that began with it, by natural voices in up to 6 dB of noise,
+/// all fitted 2.5 nats a word better, 'come forward' 1.7.
+const NAMED: (f32, f32) = (-2.5, -2.0);
+/// The same without it where the cook is known to speak to it.
+const SPOKEN_TO: (f32, f32) = (-1.0, 1.0);
 
 impl Bench {
     /// What it means, by the weight of its readings.
@@ -103,8 +106,8 @@ impl Bench {
             &self.pending,
             Some(Pending::Which { .. } | Pending::Confirm { .. })
         );
-        let anybody =
-            self.options.attention == Attention::Open && !self.is_called(heard) && !is_awaited;
+        let is_called = self.is_called(heard);
+        let anybody = self.options.attention == Attention::Open && !is_called && !is_awaited;
         let intent = match &weighed.understood {
             Understood::Intent(intent) => Some(intent),
             _ => None,
@@ -115,7 +118,13 @@ impl Bench {
         {
             return Trust::Ignore;
         }
-        let (ask_above, talk_above) = if anybody { OPEN } else { CALLED };
+        let (ask_above, talk_above) = if is_called {
+            NAMED
+        } else if anybody {
+            OPEN
+        } else {
+            SPOKEN_TO
+        };
         // Talk of the same meaning tells nothing against it.
         let is_same = || {
             let talk = heard.talk.as_deref()?;

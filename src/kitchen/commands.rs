@@ -100,7 +100,8 @@ pub(super) fn rehearse(args: &RehearseArgs, file: Option<&Path>) -> Result<u8, T
 
 pub(super) fn understand(path: &Path) -> Result<u8, Trouble> {
     let (formula, _) = read_formula(path)?;
-    let lexicon = bench::lexicon(&formula, &[]);
+    let name = bench::Options::default().name;
+    let lexicon = bench::lexicon(&formula, &[]).with_call_name(&name);
     let mut input = std::io::stdin().lock();
     let mut line = Vec::new();
     loop {

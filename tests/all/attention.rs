@@ -251,7 +251,9 @@ fn what_talk_explains_better_is_no_order() {
     assert!(open.handle(&Event::Heard(rest), Moment(200_000)).is_empty());
     // With the name before it, it is meant for the program.
     let called = [("commis how much salt", 1.0)];
-    assert!(understood(&with_readings(&mut open, &called, Some(-1.5))));
+    assert!(understood(&with_readings(&mut open, &called, Some(-2.6))));
+    // The name is no word of talk: what talk fits about as well did not have it.
+    assert!(with_readings(&mut open, &[("commis forward", 1.0)], Some(-1.7)).is_empty());
 }
 
 #[test]

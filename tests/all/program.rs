@@ -76,17 +76,20 @@ fn bad_input_is_a_sentence_and_code_2() {
 fn understand_prints_one_object_a_line() {
     let o = commis(
         &["understand", LOAF],
-        "how much salt\n\nbanana spaceship\nstart a timer for ten minutes\n",
+        "how much salt\n\nbanana spaceship\nstart a timer for ten minutes\ncommis next\nokay commis\n",
     );
     let lines: Vec<serde_json::Value> = out(&o)
         .lines()
         .map(|l| serde_json::from_str(l).expect("JSON"))
         .collect();
-    assert_eq!(lines.len(), 3);
+    assert_eq!(lines.len(), 5);
     assert_eq!(lines[0]["intent"], "how_much");
     assert_eq!(lines[0]["slots"]["ingredient"], "salt");
     assert!(lines[1]["intent"].is_null() && lines[1]["question"].is_string());
     assert_eq!(lines[2]["slots"]["lasts"], 600_000);
+    assert_eq!(lines[3]["intent"], "next");
+    // It calls the program, and agrees to nothing.
+    assert_eq!(lines[4]["intent"], "start_listening");
 }
 
 #[test]

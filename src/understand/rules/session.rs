@@ -28,7 +28,7 @@ fn answers(g: &mut Grammar) {
             "=yep",
             "=yup",
             "=aye",
-            "okay|=ok",
+            "~okay|=ok",
             "sure",
             "yes it (has|is|does)",
             "it has",
