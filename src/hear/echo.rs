@@ -24,7 +24,10 @@ const TAIL: usize = RATE as usize * 8 / 10;
 /// How much of the way from loudspeaker to microphone stays from block to block.
 const STAYS: f32 = 0.9999;
 /// What is left is taken for a rest of the echo below this share of the echo's power: the cook is seldom so far below.
-const REST_SHARE: f32 = 0.03;
+const REST_SHARE: f32 = 0.05;
+/// The echo's power counts for a while after it was loud, each block this much less: between two words of the program's own the rest of the
+/// first is not the cook.
+const FADES: f32 = 0.95;
 /// Where the cook was heard, everything passes for this many blocks: a quarter of a second.
 const PASSES: usize = 16;
 /// A rest of the echo is made this much softer.
@@ -53,7 +56,7 @@ pub struct Echo {
     /// Heard, and too little for a block.
     waiting: Vec<i16>,
     tail: usize,
-    /// Powers of what is left and of the echo, over about three blocks.
+    /// Powers of what is left, over about three blocks, and of the echo.
     powers: (f32, f32),
     /// For how many blocks everything passes.
     open: usize,
@@ -155,7 +158,7 @@ impl Echo {
     fn passed(&mut self, mut rest: Vec<f32>, echo: &[f32]) -> Vec<f32> {
         let power = |samples: &[f32]| samples.iter().map(|s| s * s).sum::<f32>();
         self.powers.0 = 0.6 * self.powers.0 + 0.4 * power(&rest);
-        self.powers.1 = 0.6 * self.powers.1 + 0.4 * power(echo);
+        self.powers.1 = (0.6 * self.powers.1 + 0.4 * power(echo)).max(FADES * self.powers.1);
         if self.powers.0 > REST_SHARE * self.powers.1 {
             self.open = PASSES;
         } else {

@@ -6,7 +6,7 @@ use std::time::{Duration, Instant};
 use commis::bench::{self, Bench, Effect, Event, Moment, Options};
 use commis::formula::Formula;
 use commis::hear::{
-    Hearing, Hypothesis, RATE, Recogniser, Standing, VoskRecogniser, gate::LOOK, wav,
+    Echo, Hearing, Hypothesis, RATE, Recogniser, Standing, VoskRecogniser, gate::LOOK, wav,
 };
 use commis::understand::network;
 
@@ -120,6 +120,66 @@ fn an_order_follows_talk_only_without_a_pause_and_a_clatter_is_no_talk() {
     assert!(!follows(&plates));
 }
 
+/// A sentence by espeak-ng.
+fn spoken(said: &str, test: &str) -> Vec<i16> {
+    let file =
+        std::env::temp_dir().join(format!("commis-hearing-{test}-{}.wav", std::process::id()));
+    let made = Command::new("espeak-ng")
+        .args(["-v", "en-gb", "-s", "150", "-w"])
+        .arg(&file)
+        .arg(said)
+        .status();
+    assert!(
+        made.is_ok_and(|s| s.success()),
+        "espeak-ng is installed by ./setup"
+    );
+    let clip = wav::read(&file).expect("a WAV file");
+    let _ = std::fs::remove_file(&file);
+    clip
+}
+
+/// The loudspeaker stands beside the microphone in a room that rings.
+#[test]
+fn its_own_loud_voice_does_not_stop_it() {
+    let formula = formula("seeded-tin-loaf");
+    let mut hearing = Hearing::new(recogniser(&formula), "commis");
+    let mut echo = Echo::default();
+    let text: Vec<&str> = formula.steps.iter().map(|s| s.text.as_str()).collect();
+    let own = spoken(&text.join(" "), "own");
+    let mut chance = 7_u32;
+    let room: Vec<(usize, f32)> = (0..60)
+        .map(|i| {
+            chance = chance.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+            let late = RATE as usize * 7 / 100 + i * 107;
+            let gain = (chance >> 8) as f32 / 8_388_608.0 - 1.0;
+            let fades = 10_f32.powf(-3.0 * (i * 107) as f32 / (0.4 * RATE as f32));
+            (late, if i == 0 { 0.8 } else { 0.5 * gain * fades })
+        })
+        .collect();
+    let mut heard = Vec::new();
+    for (n, played) in own.chunks(LOOK).enumerate() {
+        let at = |i: usize| {
+            let back =
+                |(late, gain): &(usize, f32)| Some(gain * f32::from(own[i.checked_sub(*late)?]));
+            room.iter().filter_map(back).sum::<f32>() as i16
+        };
+        let microphone: Vec<i16> = (n * LOOK..n * LOOK + played.len()).map(at).collect();
+        echo.plays(played);
+        let over = echo.sounds();
+        heard.extend(hearing.take(&echo.clean(&microphone), over));
+    }
+    let mut bench = Bench::new(formula, Options::default()).expect("as written");
+    let acted = heard.iter().filter(|h| {
+        let effects = h
+            .heard()
+            .map(|h| bench.handle(&Event::Heard(h), Moment(10_000)));
+        let acts = |e: &Effect| matches!(e, Effect::Understood { .. });
+        effects.is_some_and(|all| all.iter().any(acts))
+    });
+    let stops: Vec<_> = acted.collect();
+    assert!(stops.is_empty(), "{stops:?}");
+}
+
 /// The voice is one of those that training heard, so it is understood as well as any.
 #[test]
 fn orders_in_a_clear_voice_are_acted_on_and_talk_is_not() {
@@ -127,18 +187,7 @@ fn orders_in_a_clear_voice_are_acted_on_and_talk_is_not() {
     let mut bench = Bench::new(formula.clone(), Options::default()).expect("as written");
     let mut hearing = Hearing::new(recogniser(&formula), "commis");
     let mut acts = |said: &str| {
-        let file = std::env::temp_dir().join(format!("commis-hearing-{}.wav", std::process::id()));
-        let made = Command::new("espeak-ng")
-            .args(["-v", "en-gb", "-s", "150", "-w"])
-            .arg(&file)
-            .arg(said)
-            .status();
-        assert!(
-            made.is_ok_and(|s| s.success()),
-            "espeak-ng is installed by ./setup"
-        );
-        let clip = wav::read(&file).expect("a WAV file");
-        let _ = std::fs::remove_file(&file);
+        let clip = spoken(said, "acts");
         hear_while(&mut hearing, &clip, |_, _| {})
             .iter()
             .filter_map(Hypothesis::heard)
