@@ -27,6 +27,12 @@ impl Bench {
             }
     }
 
+    /// There may be something to stop: an alarm rings, or it speaks or did so lately, as far as can be told.
+    pub(super) fn may_sound(&self) -> bool {
+        let spoke = self.speaking_until != NEVER && self.now < self.speaking_until.plus(OPEN_FOR);
+        spoke || !self.rack.ringing().is_empty()
+    }
+
     /// It begins with the name.
     pub(super) fn is_called(&self, heard: &Heard) -> bool {
         calls(&heard.text, &self.options.name)

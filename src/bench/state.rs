@@ -229,7 +229,7 @@ impl Bench {
         let weighed = self.weighed(heard);
         let always = match &weighed.understood {
             Understood::Intent(Intent::StartListening) => !self.listening,
-            Understood::Intent(intent) => is_stop(intent),
+            Understood::Intent(intent) => is_stop(intent) && (heard.over || self.may_sound()),
             _ => false,
         };
         let trust = self.trust(heard, &weighed);

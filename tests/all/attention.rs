@@ -69,6 +69,10 @@ fn the_name_alone_opens_the_ear_with_a_tick() {
 fn stop_is_always_obeyed_and_a_typed_line_is_always_meant() {
     for attention in [Attention::Open, Attention::Name, Attention::Key] {
         let mut kitchen = Kitchen::with(attention);
+        // Where nothing sounds and nobody called, there is nothing to stop.
+        let open = attention == Attention::Open;
+        assert_eq!(kitchen.says(90.0, "stop"), open, "{attention:?}");
+        assert!(kitchen.acts(99.0, Heard::typed("how much salt")));
         assert!(kitchen.says(100.0, "stop"), "{attention:?}");
         let mut over = Heard::spoken("be quiet", 1.0);
         over.over = true;
