@@ -43,13 +43,13 @@ const HYDRATION: std::ops::RangeInclusive<f64> = 35.0..=250.0;
 /// How far the order must fit better than talk does, in nats a word: above the first it is asked about, above the second
 /// it is talk.
 const OPEN: (f32, f32) = (-2.5, -1.5);
-/// An order that anybody may have said and that fits less than this much better must be this sure.
-const CLEAR: (f32, f32) = (-4.0, 0.95);
 /// The same after the name, which is no word of everyday talk: of 213 orders that began with it, by natural voices in up to 6 dB of noise,
 /// all fitted 2.5 nats a word better, 'come forward' 1.7.
 const NAMED: (f32, f32) = (-2.5, -2.0);
 /// The same without it where the cook is known to speak to it.
 const SPOKEN_TO: (f32, f32) = (-1.0, 1.0);
+/// An order that anybody may have said and that fits less than this much better must be this sure.
+const CLEAR: (f32, f32) = (-4.0, 0.95);
 
 impl Bench {
     /// What it means, by the weight of its readings.
@@ -126,12 +126,9 @@ impl Bench {
             SPOKEN_TO
         };
         // Talk of the same meaning tells nothing against it.
-        let is_same = || {
-            let talk = heard.talk.as_deref()?;
-            Some(reading(talk, self.lexicon()).as_ref() == intent)
-        };
+        let talk = || reading(heard.talk.as_deref()?, self.lexicon());
         let rival = match heard.rival {
-            Some(rival) if is_same() != Some(true) => rival,
+            Some(rival) if intent.is_none() || talk().as_ref() != intent => rival,
             _ => f32::NEG_INFINITY,
         };
         let harmless = intent.is_some_and(|i| is_stop(i) || matches!(i, Intent::Repeat { .. }));

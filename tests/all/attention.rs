@@ -249,6 +249,13 @@ fn what_talk_explains_better_is_no_order() {
     ));
     same.talk = Some("how much salty".to_owned());
     assert!(open.handle(&Event::Heard(same), Moment(150_000)).is_empty());
+    // What means nothing, either way, is talk.
+    let mut nothing = Heard::spoken("the weather is nice", 1.0);
+    (nothing.rival, nothing.talk) = (Some(1.0), Some("the weather is nice".to_owned()));
+    assert!(
+        open.handle(&Event::Heard(nothing), Moment(170_000))
+            .is_empty()
+    );
     // The end of a sentence that was talk is talk as well.
     let mut rest = Heard::spoken("how much salt", 1.0);
     rest.follows_talk = true;
