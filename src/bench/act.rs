@@ -1,5 +1,6 @@
 //! From an intent to what happens: first what waits for an answer, then the order itself.
 
+use super::alarm::look_of;
 use super::clock::Moment;
 use super::effect::{Chime, Effect, VoiceSettings};
 use super::pending::Pending;
@@ -345,9 +346,7 @@ impl Bench {
         if self.answer_alarms(out) {
             return;
         }
-        let mut rises = self.rack.live(self.now).into_iter();
-        let rises = rises.find_map(|t| Some((t.id, t.look.clone()?)));
-        match (intent, rises) {
+        match (intent, look_of(&self.rack.live(self.now))) {
             // `it has doubled`, before its time: asked first.
             (Intent::Yes, Some((timer, question))) => {
                 self.put(Pending::early(timer, question, self.now), out);

@@ -316,6 +316,6 @@ impl Bench {
 }
 
 /// The first look among timers.
-fn look_of(timers: &[&Timer]) -> Option<(u32, String)> {
+pub(super) fn look_of(timers: &[&Timer]) -> Option<(u32, String)> {
     timers.iter().find_map(|t| Some((t.id, t.look.clone()?)))
 }

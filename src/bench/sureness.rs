@@ -1,5 +1,6 @@
 //! How sure a hearing is of its meaning: several wordings of one thing are one thing, and everyday talk may fit better.
 
+use super::alarm::look_of;
 use super::attention::is_stop;
 use super::event::Heard;
 use super::options::Attention;
@@ -150,7 +151,7 @@ impl Bench {
     fn asks_nothing(&self) -> bool {
         self.pending.is_none()
             && self.rack.ringing().is_empty()
-            && self.rack.live(self.now).iter().all(|t| t.look.is_none())
+            && look_of(&self.rack.live(self.now)).is_none()
     }
 
     /// Fifteen and fifty, tea and table spoons, grams and kilograms are heard for one another.
@@ -163,25 +164,18 @@ impl Bench {
 
 /// Of two meanings that sound alike the one that no dough has is the other one.
 fn only_likely(shares: &mut Vec<(Intent, f32)>) {
-    let unlikely: Vec<Intent> = shares
-        .iter()
-        .map(|(intent, _)| intent.clone())
-        .filter(is_unlikely)
-        .collect();
-    for intent in unlikely {
-        let Some(double) = confusable(&intent).filter(|double| !is_unlikely(double)) else {
-            continue;
-        };
-        let Some(at) = shares.iter().position(|(other, _)| *other == double) else {
-            continue;
-        };
-        let share: f32 = shares
+    for at in (0..shares.len()).rev() {
+        let double = Some(&shares[at].0)
+            .filter(|intent| is_unlikely(intent))
+            .and_then(confusable)
+            .filter(|double| !is_unlikely(double));
+        let likely = shares
             .iter()
-            .filter(|(other, _)| *other == intent)
-            .map(|(_, share)| share)
-            .sum();
-        shares[at].1 += share;
-        shares.retain(|(other, _)| *other != intent);
+            .position(|(other, _)| Some(other) == double.as_ref());
+        if let Some(likely) = likely {
+            shares[likely].1 += shares[at].1;
+            shares.remove(at);
+        }
     }
 }
 

@@ -35,8 +35,8 @@ pub struct Grammar {
     states: Vec<FstState>,
     /// The labels of its words.
     numbers: HashMap<String, i32>,
-    /// After these states nothing follows that changes the meaning.
-    closed: Vec<bool>,
+    /// The labels of what may follow any phrase and changes nothing.
+    courtesy: BTreeSet<i32>,
 }
 
 impl Grammar {
@@ -71,7 +71,11 @@ impl Grammar {
         let mut grammar = Self {
             states: vec![FstState::default(); count],
             numbers: HashMap::new(),
-            closed: vec![true; count],
+            courtesy: network
+                .courtesy()
+                .iter()
+                .filter_map(|word| lexicon.number(word))
+                .collect(),
         };
         for arc in known
             .iter()
@@ -99,29 +103,7 @@ impl Grammar {
         if grammar.states.first().is_none_or(|s| s.arcs.is_empty()) {
             return Err(HearError::NothingToHear);
         }
-        grammar.close(network, lexicon);
         Ok(grammar)
-    }
-
-    /// Finds out after which states nothing but courtesy follows.
-    fn close(&mut self, network: &Network, lexicon: &Lexicon) {
-        let courtesy: BTreeSet<i32> = network
-            .courtesy()
-            .iter()
-            .filter_map(|word| lexicon.number(word))
-            .collect();
-        let mut changed = true;
-        while std::mem::take(&mut changed) {
-            for state in 0..self.states.len() {
-                let arcs = &self.states[state].arcs;
-                let open =
-                    |arc: &FstArc| !courtesy.contains(&arc.label) || !self.closed[arc.to as usize];
-                if self.closed[state] && arcs.iter().any(open) {
-                    self.closed[state] = false;
-                    changed = true;
-                }
-            }
-        }
     }
 
     /// How far `text` is a whole phrase.
@@ -137,12 +119,19 @@ impl Grammar {
             return Standing::Outside;
         };
         match at.end {
-            Some(_) if self.closed[state] => Standing::Complete,
+            Some(_) if self.is_closed(at) => Standing::Complete,
             Some(cost) if cost > 0.0 => Standing::Hanging,
             Some(_) => Standing::Extendable,
             None if at.arcs.is_empty() => Standing::Outside,
             None => Standing::Unfinished,
         }
+    }
+
+    /// Nothing but courtesy follows.
+    fn is_closed(&self, state: &FstState) -> bool {
+        state.arcs.iter().all(|arc| {
+            self.courtesy.contains(&arc.label) && self.is_closed(&self.states[arc.to as usize])
+        })
     }
 
     /// Where a word leads to from a state.

@@ -65,22 +65,6 @@ pub fn parse_duration(text: &str) -> Option<Span> {
     }
 }
 
-/// A length of time as it is ordered: `seventy minutes`, `ninety seconds`, else as [`say_duration`] has it. So what sounds alike is also
-/// asked about in words that sound alike.
-pub fn say_ordered(span: Span) -> String {
-    let seconds = span.as_millis() / 1000;
-    let (n, unit) = if seconds.is_multiple_of(60) {
-        (seconds / 60, "minutes")
-    } else {
-        (seconds, "seconds")
-    };
-    if (61..=99).contains(&n) {
-        format!("{} {unit}", say_integer(n))
-    } else {
-        say_duration(span)
-    }
-}
-
 /// A clock time: `half past seven`, `twenty to eight in the evening`, `19:30`.
 pub fn parse_clock(text: &str) -> Option<ClockTime> {
     match whole("clock", text)? {
@@ -204,6 +188,22 @@ pub fn say_duration(span: Span) -> String {
         [] => "no time".to_string(),
         [one] => one.clone(),
         [head @ .., last] => format!("{} and {last}", head.join(", ")),
+    }
+}
+
+/// A length of time as it is ordered: `seventy minutes`, `ninety seconds`, else as [`say_duration`] has it. So what sounds alike is also
+/// asked about in words that sound alike.
+pub fn say_ordered(span: Span) -> String {
+    let seconds = span.as_millis() / 1000;
+    let (n, unit) = if seconds.is_multiple_of(60) {
+        (seconds / 60, "minutes")
+    } else {
+        (seconds, "seconds")
+    };
+    if (61..=99).contains(&n) {
+        format!("{} {unit}", say_integer(n))
+    } else {
+        say_duration(span)
     }
 }
 
