@@ -18,5 +18,6 @@ pub mod say;
 pub mod screen;
 pub mod settings;
 pub mod swap;
+pub mod time;
 pub mod timer;
 pub mod understand;

@@ -1,10 +1,10 @@
 //! From an intent to what happens: first what waits for an answer, then the order itself.
 
 use super::alarm::look_of;
-use super::clock::Moment;
 use super::effect::{Chime, Effect, VoiceSettings};
 use super::pending::Pending;
 use super::state::Bench;
+use crate::time::Moment;
 use crate::understand::Intent;
 
 /// Voice settings move in steps from -5 to 5.

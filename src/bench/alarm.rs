@@ -1,11 +1,10 @@
 //! What time alone brings: cues, alarms that grow until they are answered, and what came while the program was away.
 
-use super::clock::{Moment, Wall};
 use super::effect::{Chime, Effect, TimerChange, Why};
 use super::pending::Pending;
 use super::state::Bench;
 use super::words;
-use crate::measure::Span;
+use crate::time::{KitchenClock, Moment, Span, Wall};
 use crate::timer::{Mark, Ring, State, Timer};
 
 /// An alarm that rings this long after its time says how long it is over.
@@ -214,7 +213,7 @@ impl Bench {
         notes: &[String],
         out: &mut Vec<Effect>,
     ) {
-        self.wall = (self.now, wall.clone());
+        self.clock = KitchenClock::read(self.now, wall.clone());
         // Devices are found anew by every run of the program.
         self.missing.clear();
         let mut parts = notes.to_vec();
@@ -285,12 +284,12 @@ impl Bench {
     pub(super) fn wall_changed(&mut self, wall: &Wall, out: &mut Vec<Effect>) {
         let minute = |(h, m, _): (u8, u8, u8)| (h, m);
         let before = minute(self.local(self.now));
-        let (read_at, old) = std::mem::replace(&mut self.wall, (self.now, wall.clone()));
+        let old = self.clock.wall_at(self.now);
+        self.clock = KitchenClock::read(self.now, wall.clone());
         if before == minute(self.local(self.now)) {
             return;
         }
-        let went = i64::try_from(self.now.since(read_at).as_millis()).unwrap_or(i64::MAX);
-        let set_by = wall.unix_ms - old.unix_ms.saturating_add(went);
+        let set_by = wall.unix_ms.saturating_sub(old.unix_ms);
         let same_zone = wall.offset_s == old.offset_at(wall.unix_ms.div_euclid(1000));
         let what = if same_zone {
             let way = if set_by < 0 { "back" } else { "forward" };
@@ -308,10 +307,7 @@ impl Bench {
 
     /// Local time of day at a moment: (hour, minute, second).
     pub(super) fn local(&self, at: Moment) -> (u8, u8, u8) {
-        let (read_at, wall) = &self.wall;
-        wall.time_of_day(
-            i64::try_from(at.0).unwrap_or(i64::MAX) - i64::try_from(read_at.0).unwrap_or(0),
-        )
+        self.clock.time_of_day(at)
     }
 }
 

@@ -1,11 +1,10 @@
 //! Whom the cook is speaking to: the name, and how long none is needed.
 
-use super::clock::Moment;
 use super::effect::{Effect, VoiceSettings, Why};
 use super::event::Heard;
 use super::options::Attention;
 use super::state::Bench;
-use crate::measure::Span;
+use crate::time::{Moment, Span};
 use crate::understand::{Intent, name_words};
 
 /// After an answer no name is needed for this long.

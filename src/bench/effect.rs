@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::measure::Span;
+use crate::time::Span;
 use crate::understand::Intent;
 
 /// Something to do at the bench's edge.

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::clock::Wall;
+use crate::time::Wall;
 
 /// Something that happened at the bench's edge.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

@@ -4,7 +4,6 @@ mod act;
 mod alarm;
 mod asking;
 mod attention;
-mod clock;
 mod context;
 mod effect;
 mod event;
@@ -23,7 +22,7 @@ mod view_of;
 mod weighing;
 mod words;
 
-pub use clock::{Moment, Wall};
+pub use crate::time::{Moment, Wall};
 pub use context::{ask_context, kitchen_lexicon, lexicon, true_hydration};
 pub use effect::{Chime, Effect, TimerChange, VoiceSettings, Why};
 pub use event::{Device, Event, Heard, Key};

@@ -6,7 +6,8 @@ use super::options::Options;
 use super::words;
 use crate::dough::{self, RISE_C, RISE_ROOM_C};
 use crate::formula::{Formula, TimerSpec};
-use crate::measure::{Span, Temperature, round_to};
+use crate::measure::{Temperature, round_to};
+use crate::time::Span;
 
 /// How long something that ends on a look took in this kitchen, brought to today's room where both rooms are known.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]

@@ -1,8 +1,6 @@
 //! A question of the program's that waits for the cook.
 
-use super::clock::Moment;
-use crate::measure::Span;
-use crate::plan::Minute;
+use crate::time::{Minute, Moment, Span};
 use crate::understand::Intent;
 
 /// A question about an order is forgotten after this; nothing is done.

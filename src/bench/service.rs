@@ -1,17 +1,15 @@
 //! The plan for the hour of serving, kept while the cook works: what is late is noticed, and only what changed is said.
 
-use super::clock::{Moment, Wall};
 use super::effect::{Chime, Effect, Why};
 use super::pending::Pending;
 use super::state::Bench;
 use super::words;
 use crate::formula::names_oven;
-use crate::measure::Span;
 use crate::plan::{
-    self, Block, BlockId, Minute, Part, Plan, PlanError, PlanItem, PlanStep, Progress, Reached,
+    self, Block, BlockId, Part, Plan, PlanError, PlanItem, PlanStep, Progress, Reached,
 };
+use crate::time::{ClockTime, Minute, Moment, Span, Wall};
 use crate::timer::{State, Timer};
-use crate::understand::ClockTime;
 
 /// A cook who is late by this many minutes is told; after that, when it has doubled.
 const LATE_MIN: i64 = 5;
@@ -147,7 +145,7 @@ impl Bench {
     /// When everything is ready by the plan, as the clock shows it.
     pub(super) fn ready_clock(&self) -> Option<String> {
         let ready = self.service.as_ref()?.now.ready_at;
-        Some(ready.local(&self.wall.1).clock())
+        Some(ready.local(self.clock.wall()).clock())
     }
 
     /// What the plan has next; nothing without a plan, nor where a cue says as much at about the same time.
@@ -323,27 +321,17 @@ impl Bench {
 
     /// The wall clock at this moment.
     pub(super) fn wall_here(&self) -> Wall {
-        let (read_at, wall) = &self.wall;
-        let since = i64::try_from(self.now.since(*read_at).as_millis()).unwrap_or(i64::MAX);
-        Wall {
-            unix_ms: wall.unix_ms.saturating_add(since),
-            ..wall.clone()
-        }
+        self.clock.wall_at(self.now)
     }
 
     /// The minute nearest to a moment.
     fn minute(&self, at: Moment) -> Minute {
-        let (read_at, wall) = &self.wall;
-        let since = i128::from(at.0) - i128::from(read_at.0);
-        let minute = (i128::from(wall.unix_ms) + since + 30_000).div_euclid(60_000);
-        Minute(i64::try_from(minute).unwrap_or(i64::MAX))
+        self.clock.minute(at)
     }
 
     /// The moment at which a minute begins.
     fn moment(&self, at: Minute) -> Moment {
-        let (read_at, wall) = &self.wall;
-        let ms = i128::from(at.0) * 60_000 - i128::from(wall.unix_ms) + i128::from(read_at.0);
-        Moment(u64::try_from(ms.max(0)).unwrap_or(u64::MAX))
+        self.clock.moment(at)
     }
 
     // Live.

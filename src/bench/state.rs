@@ -3,7 +3,6 @@
 use std::collections::{BTreeSet, VecDeque};
 
 use super::attention::{NEVER, is_stop};
-use super::clock::{Moment, Wall};
 use super::effect::{Chime, Effect, VoiceSettings, Why};
 use super::event::{Device, Event, Heard, Key};
 use super::keypad::{KeyAnswer, Keypad};
@@ -13,6 +12,7 @@ use super::service::{Reach, Service};
 use super::sureness::Trust;
 use super::weighing::At;
 use crate::formula::{Batch, Formula, ScaleError};
+use crate::time::{KitchenClock, Moment, Wall};
 use crate::timer::{Found, Rack, Timer};
 use crate::understand::{Intent, Lexicon, Understood};
 
@@ -30,8 +30,7 @@ pub struct Bench {
     pub(super) batch: Batch,
     pub(super) lexicon: Lexicon,
     pub(super) now: Moment,
-    /// The wall clock, and the session time at which it was read.
-    pub(super) wall: (Moment, Wall),
+    pub(super) clock: KitchenClock,
     /// The current step; none before the first.
     pub(super) step: Option<usize>,
     /// All steps are done.
@@ -96,14 +95,7 @@ impl Bench {
             voice: options.voice,
             options,
             now: Moment(0),
-            wall: (
-                Moment(0),
-                Wall {
-                    unix_ms: 0,
-                    offset_s: 0,
-                    changes: Vec::new(),
-                },
-            ),
+            clock: KitchenClock::read(Moment(0), Wall::fixed(0, 0)),
             step: None,
             finished: false,
             added,
@@ -140,7 +132,7 @@ impl Bench {
 
     fn take(&mut self, event: &Event, out: &mut Vec<Effect>) {
         if let Event::Start { wall } = event {
-            self.wall = (self.now, wall.clone());
+            self.clock = KitchenClock::read(self.now, wall.clone());
             self.welcome(out);
             return;
         }

@@ -1,13 +1,12 @@
 //! Timers, alarms and the clock.
 
-use super::clock::Moment;
 use super::effect::{Effect, TimerChange};
 use super::event::Device;
 use super::pending::Pending;
 use super::state::Bench;
 use super::words;
 use crate::formula::TimerSpec;
-use crate::measure::Span;
+use crate::time::{Moment, Span};
 use crate::timer::{Found, Mark, State, Timer};
 use crate::understand::Intent;
 

@@ -1,6 +1,6 @@
 //! What a screen needs to know of the bench: a read-only picture, cheap to make.
 
-use super::clock::Moment;
+use crate::time::Moment;
 
 /// The bench at one moment, in words and numbers ready to show.
 #[derive(Debug, Clone, PartialEq)]

@@ -1,6 +1,5 @@
 //! The bench as a screen sees it.
 
-use super::clock::Moment;
 use super::keypad::Place;
 use super::options::Attention;
 use super::pending::Pending;
@@ -8,6 +7,7 @@ use super::state::Bench;
 use super::view::{Big, Listening, TimerState, TimerView, View};
 use super::words;
 use crate::measure::print;
+use crate::time::Moment;
 use crate::timer::State;
 
 impl Bench {

@@ -1,9 +1,9 @@
 //! Wording that the bench shares: lists, lengths of time, clock times. Answer first, plain words.
 
 use crate::formula::{Batch, Formula};
-use crate::measure::Span;
 pub(super) use crate::measure::words::capital;
 use crate::measure::words::{Style, cardinal, counted};
+use crate::time::Span;
 
 /// A number as a cook says it.
 pub(super) fn number(n: f64) -> String {
@@ -105,10 +105,10 @@ pub(super) fn ago(time: Span) -> String {
 /// A clock time from minutes after midnight, without the half of the day: it is always the next such time.
 pub(super) fn clock(minutes: u32) -> String {
     let hour = (minutes / 60 % 12) as u8;
-    crate::understand::numbers::say_clock(crate::understand::ClockTime {
+    crate::understand::numbers::say_clock(crate::time::ClockTime {
         hour: if hour == 0 { 12 } else { hour },
         minute: (minutes % 60) as u8,
-        half: crate::understand::HalfDay::Unsaid,
+        half: crate::time::HalfDay::Unsaid,
     })
 }
 

@@ -1,7 +1,7 @@
 //! Finding things in a formula.
 
 use super::model::{Cue, Formula, Ingredient, Step, TimerSpec};
-use crate::measure::Span;
+use crate::time::Span;
 
 impl Formula {
     /// The place of the ingredient with this id, name or alias.

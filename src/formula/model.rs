@@ -1,7 +1,8 @@
 //! A formula in memory: checked, complete, at its written size.
 
+use crate::measure::Mass;
 use crate::measure::tin::Size;
-use crate::measure::{Mass, Span};
+use crate::time::Span;
 
 /// A whole formula.
 #[derive(Debug, Clone, PartialEq)]

@@ -8,8 +8,9 @@ use super::look::places;
 use super::model::{Cue, Formula, Ingredient, Makes, Oven, Step, TimerSpec, Use};
 use super::span::parse_span;
 use crate::measure::tin::{self, Shape, Size};
-use crate::measure::{Amount, Kind, Mass, Region, Span, Temperature, ingredients as table};
+use crate::measure::{Amount, Kind, Mass, Region, Temperature, ingredients as table};
 use crate::safety;
+use crate::time::Span;
 
 /// Hands-on time of a step whose author gave none.
 const HANDS_ON: Span = Span::minutes(2);

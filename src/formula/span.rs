@@ -1,6 +1,6 @@
 //! Lengths of time as formula files write them: `90 s`, `45 min`, `1 h 15 min`.
 
-use crate::measure::Span;
+use crate::time::Span;
 
 /// Reads a length of time. Up to two days.
 ///

@@ -7,7 +7,7 @@ use rustix::time::{ClockId, clock_gettime};
 
 use super::header::Anchor;
 use super::wall::wall_now;
-use crate::bench::{Moment, Wall};
+use crate::time::{Moment, Wall};
 
 /// What the machine's clocks say at one moment.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -8,12 +8,13 @@ use std::sync::LazyLock;
 
 use proptest::prelude::*;
 
+use super::Readings;
 use super::file::{Entry, Record};
 use super::found::read;
 use super::header::Header;
 use super::line;
-use super::{Readings, wall_from};
-use crate::bench::{Bench, Device, Event, Heard, Key, Moment, Options, Wall};
+use crate::bench::{Bench, Device, Event, Heard, Key, Options};
+use crate::time::{Moment, Wall};
 use crate::understand::{Understood, parse};
 
 /// 2026-11-25 15:00:00 UTC.
@@ -173,7 +174,7 @@ fn event(happens: &Happens, orders: &[&str], bench: &Bench, at: Moment) -> Event
             note: "news of \"it\"\n\u{2026}".to_owned(),
         },
         Happens::Wall { by_ms, offset_s } => Event::WallChanged {
-            wall: wall_from(START + at.0.cast_signed() + by_ms, |_| *offset_s),
+            wall: Wall::in_zone(START + at.0.cast_signed() + by_ms, |_| *offset_s),
         },
         Happens::Told => Event::Told {
             text: "The notes are whole.".to_owned(),
@@ -183,7 +184,7 @@ fn event(happens: &Happens, orders: &[&str], bench: &Bench, at: Moment) -> Event
 }
 
 fn wall(at: Moment) -> Wall {
-    wall_from(START + at.0.cast_signed(), |_| 3600)
+    Wall::in_zone(START + at.0.cast_signed(), |_| 3600)
 }
 
 /// The journal of a session as it is written.

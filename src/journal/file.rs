@@ -11,7 +11,8 @@ use super::error::JournalError;
 use super::header::{Anchor, Header};
 use super::line;
 use super::place::make_private;
-use crate::bench::{Event, Moment};
+use crate::bench::Event;
+use crate::time::Moment;
 
 /// An event with its session time.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

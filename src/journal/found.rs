@@ -11,7 +11,8 @@ use super::file::{End, Entry, Journal, Record, SESSION_LOOKS, lock};
 use super::header::{Anchor, FORMAT, Header};
 use super::line;
 use super::note::Note;
-use crate::bench::{Event, Moment};
+use crate::bench::Event;
+use crate::time::Moment;
 
 /// A session that did not end properly.
 #[derive(Debug, Clone, PartialEq)]

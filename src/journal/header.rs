@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
 use super::clock::Readings;
-use crate::bench::{Moment, Wall};
+use crate::time::{Moment, Wall};
 
 /// The format of journal that this program writes, and the newest that it reads.
 pub const FORMAT: u32 = 1;

@@ -14,7 +14,7 @@ use super::file::lock;
 use super::line;
 use super::place::make_private;
 use crate::bench::{OwnTime, middle, rise_in};
-use crate::measure::Span;
+use crate::time::Span;
 
 /// One rise, or whatever else ended on a look.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

@@ -42,7 +42,7 @@ pub use header::{Anchor, FORMAT, Header};
 pub use log::{Log, Rise};
 pub use note::Note;
 pub use place::{state_folder, state_folder_of};
-pub use wall::{ClockWatch, local_offset, wall_from, wall_now, wall_until};
+pub use wall::{ClockWatch, local_offset, wall_now};
 
 #[cfg(test)]
 mod crashes;

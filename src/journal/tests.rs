@@ -8,7 +8,8 @@ use serde_json::json;
 
 use super::scratch::Scratch;
 use super::*;
-use crate::bench::{Device, Event, Heard, Key, Moment, Wall};
+use crate::bench::{Device, Event, Heard, Key};
+use crate::time::{Moment, Wall};
 
 const START: i64 = 1_795_618_800_000;
 

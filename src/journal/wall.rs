@@ -1,20 +1,16 @@
-//! The clock on the wall: what it says now, when its offset will change, and whether somebody set it.
+//! The clock on the wall: what it says now, and whether somebody set it.
 
 use chrono::{Local, Offset, TimeZone, Utc};
 
 use super::clock::{boot_ms, signed};
-use crate::bench::Wall;
+use crate::time::Wall;
 
-/// How far ahead changes of the offset are looked for.
-const AHEAD_S: i64 = 2 * 24 * 3600;
-/// How finely: no zone changes its offset twice within this.
-const STEP_S: i64 = 15 * 60;
 /// By how much the wall clock may drift against the boot clock before it counts as set.
 const DRIFT_MS: i64 = 2000;
 
 /// Reads the wall clock in the machine's own zone.
 pub fn wall_now() -> Wall {
-    wall_from(Utc::now().timestamp_millis(), local_offset)
+    Wall::in_zone(Utc::now().timestamp_millis(), local_offset)
 }
 
 /// The machine's own zone: its offset in seconds at a Unix time in seconds.
@@ -25,44 +21,6 @@ pub fn local_offset(unix_s: i64) -> i32 {
             .fix()
             .local_minus_utc()
     })
-}
-
-/// A wall reading at `unix_ms` in the zone whose offset in seconds at a Unix time in seconds is `zone`.
-pub fn wall_from(unix_ms: i64, zone: impl Fn(i64) -> i32) -> Wall {
-    wall_until(unix_ms, unix_ms.div_euclid(1000) + AHEAD_S, zone)
-}
-
-/// As `wall_from`, with the changes of offset up to another Unix time in seconds.
-pub fn wall_until(unix_ms: i64, until_s: i64, zone: impl Fn(i64) -> i32) -> Wall {
-    let now = unix_ms.div_euclid(1000);
-    let offset_s = zone(now);
-    let mut changes = Vec::new();
-    let (mut from, mut offset) = (now, offset_s);
-    while from < until_s {
-        let to = (from + STEP_S).min(until_s);
-        if zone(to) == offset {
-            from = to;
-            continue;
-        }
-        // The change lies in (from, to]: halve until it is found to the second.
-        let (mut before, mut after) = (from, to);
-        while after - before > 1 {
-            let middle = before + (after - before) / 2;
-            if zone(middle) == offset {
-                before = middle;
-            } else {
-                after = middle;
-            }
-        }
-        offset = zone(after);
-        changes.push((after, offset));
-        from = after;
-    }
-    Wall {
-        unix_ms,
-        offset_s,
-        changes,
-    }
 }
 
 /// Notices that the wall clock was set or the zone changed, and that a new change of offset has come into view.
@@ -124,58 +82,23 @@ mod tests {
     }
 
     #[test]
-    fn finds_coming_changes_to_the_second() {
-        for (change, before, after) in [(SPRING, 3600, 7200), (AUTUMN, 7200, 3600)] {
-            for ahead in [1, 899, 900, 901, HOUR, 47 * HOUR, 48 * HOUR] {
-                let wall = wall_from((change - ahead) * 1000 + 999, europe);
-                assert_eq!(wall.offset_s, before);
-                assert_eq!(wall.changes, [(change, after)], "{ahead} s before");
-                assert_eq!(wall.offset_at(change - 1), before);
-                assert_eq!(wall.offset_at(change), after);
-            }
-            assert!(
-                wall_from((change - 48 * HOUR - 1) * 1000, europe)
-                    .changes
-                    .is_empty()
-            );
-            let at_change = wall_from(change * 1000, europe);
-            assert_eq!(at_change.offset_s, after);
-            assert!(at_change.changes.is_empty());
-        }
-    }
-
-    #[test]
-    fn finds_two_changes_in_two_days() {
-        let odd = |s: i64| {
-            if s < 1000 {
-                0
-            } else if s < 5000 {
-                1800
-            } else {
-                -3600
-            }
-        };
-        assert_eq!(wall_from(0, odd).changes, [(1000, 1800), (5000, -3600)]);
-    }
-
-    #[test]
     fn a_set_clock_is_told_once() {
         let noon = 1_795_608_000_000;
         let utc = |_| 0;
         for jump in [-3_600_000, -2001, 2001, 3_600_000] {
-            let mut watch = ClockWatch::new(wall_from(noon, utc), 50_000);
-            assert_eq!(watch.seen(110_000, wall_from(noon + 60_000, utc)), None);
-            let set = wall_from(noon + 120_000 + jump, utc);
+            let mut watch = ClockWatch::new(Wall::in_zone(noon, utc), 50_000);
+            assert_eq!(watch.seen(110_000, Wall::in_zone(noon + 60_000, utc)), None);
+            let set = Wall::in_zone(noon + 120_000 + jump, utc);
             assert_eq!(watch.seen(170_000, set.clone()), Some(set.clone()));
             assert_eq!(
-                watch.seen(171_000, wall_from(set.unix_ms + 1000, utc)),
+                watch.seen(171_000, Wall::in_zone(set.unix_ms + 1000, utc)),
                 None
             );
         }
-        let mut watch = ClockWatch::new(wall_from(noon, utc), 50_000);
+        let mut watch = ClockWatch::new(Wall::in_zone(noon, utc), 50_000);
         for drift in [-2000, 0, 2000] {
             assert_eq!(
-                watch.seen(110_000, wall_from(noon + 60_000 + drift, utc)),
+                watch.seen(110_000, Wall::in_zone(noon + 60_000 + drift, utc)),
                 None
             );
         }
@@ -185,9 +108,9 @@ mod tests {
     fn suspend_is_no_jump() {
         // Eight hours with the lid closed: both clocks went on.
         let noon = 1_795_608_000_000;
-        let mut watch = ClockWatch::new(wall_from(noon, |_| 0), 0);
+        let mut watch = ClockWatch::new(Wall::in_zone(noon, |_| 0), 0);
         assert_eq!(
-            watch.seen(28_800_000, wall_from(noon + 28_800_000, |_| 0)),
+            watch.seen(28_800_000, Wall::in_zone(noon + 28_800_000, |_| 0)),
             None
         );
     }
@@ -195,31 +118,34 @@ mod tests {
     #[test]
     fn another_zone_is_told() {
         let noon = 1_795_608_000_000;
-        let mut watch = ClockWatch::new(wall_from(noon, |_| 0), 0);
-        let tokyo = wall_from(noon + 1000, |_| 9 * 3600);
+        let mut watch = ClockWatch::new(Wall::in_zone(noon, |_| 0), 0);
+        let tokyo = Wall::in_zone(noon + 1000, |_| 9 * 3600);
         assert_eq!(watch.seen(1000, tokyo.clone()), Some(tokyo));
-        assert_eq!(watch.seen(2000, wall_from(noon + 2000, |_| 9 * 3600)), None);
+        assert_eq!(
+            watch.seen(2000, Wall::in_zone(noon + 2000, |_| 9 * 3600)),
+            None
+        );
     }
 
     #[test]
     fn a_daylight_saving_night_is_foretold_and_then_quiet() {
         let evening = (AUTUMN - 6 * HOUR) * 1000;
-        let mut watch = ClockWatch::new(wall_from(evening, europe), 0);
+        let mut watch = ClockWatch::new(Wall::in_zone(evening, europe), 0);
         for minutes in 1..12 * 60_i64 {
             let ms = minutes * 60_000;
             assert_eq!(
-                watch.seen(ms.cast_unsigned(), wall_from(evening + ms, europe)),
+                watch.seen(ms.cast_unsigned(), Wall::in_zone(evening + ms, europe)),
                 None
             );
         }
         // Three days before, nothing is in view; it comes into view once.
         let early = (AUTUMN - 72 * HOUR) * 1000;
-        let mut watch = ClockWatch::new(wall_from(early, europe), 0);
+        let mut watch = ClockWatch::new(Wall::in_zone(early, europe), 0);
         let told: Vec<_> = (1..80 * 60)
             .filter_map(|m| {
                 watch.seen(
                     m * 60_000,
-                    wall_from(early + m.cast_signed() * 60_000, europe),
+                    Wall::in_zone(early + m.cast_signed() * 60_000, europe),
                 )
             })
             .collect();
@@ -231,7 +157,7 @@ mod tests {
     #[test]
     fn reads_the_zone_of_the_machine() {
         if let Ok(want) = std::env::var("COMMIS_TEST_OFFSET") {
-            let spring = wall_from((SPRING - HOUR) * 1000, local_offset);
+            let spring = Wall::in_zone((SPRING - HOUR) * 1000, local_offset);
             let got = format!("{} {:?}", spring.offset_s, spring.changes);
             assert_eq!(got, want);
             assert!((wall_now().unix_ms - Utc::now().timestamp_millis()).abs() < 5000);

@@ -8,10 +8,11 @@ use super::chosen::Chosen;
 use super::commands::print;
 use super::{Trouble, stage};
 use crate::bench::keypad::{card_html, card_spoken, card_svg, card_table, card_text};
-use crate::bench::{Effect, Moment, Why};
+use crate::bench::{Effect, Why};
 use crate::cli::KeysArgs;
 use crate::say::{Mouth, Recorder};
 use crate::settings::Settings;
+use crate::time::Moment;
 
 /// How long the whole card may take to be said.
 const PATIENCE: Duration = Duration::from_mins(15);

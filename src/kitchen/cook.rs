@@ -12,7 +12,7 @@ use super::chosen::Chosen;
 use super::kept::Kept;
 use super::memory::Memory;
 use super::{Record, Trouble};
-use crate::bench::{Bench, Device, Effect, Event, Heard, Moment};
+use crate::bench::{Bench, Device, Effect, Event, Heard};
 use crate::cli::CookArgs;
 use crate::hear::HearError;
 use crate::journal::{Clock, ClockWatch, Entry, Journal, Log, Readings, Rise, wall_now};
@@ -20,6 +20,7 @@ use crate::keys::{self, KeyNews};
 use crate::say::{Mouth, MouthNews};
 use crate::screen::{Ground, Screen, Theme};
 use crate::settings::ScreenKind;
+use crate::time::Moment;
 
 /// The screen is drawn at least this often while timers run.
 const REDRAW: Duration = Duration::from_millis(500);

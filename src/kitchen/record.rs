@@ -2,7 +2,8 @@
 
 use serde::Serialize;
 
-use crate::bench::{Chime, Effect, Event, Moment, View};
+use crate::bench::{Chime, Effect, Event, View};
+use crate::time::Moment;
 
 /// One line of a rehearsal.
 #[derive(Debug, Clone, PartialEq, Serialize)]

@@ -4,10 +4,11 @@ use std::path::Path;
 
 use super::record::Record;
 use super::script::{Act, Script};
-use crate::bench::{Bench, Device, Effect, Event, Heard, Moment, Options, View, Wall, Why};
+use crate::bench::{Bench, Device, Effect, Event, Heard, Options, View, Why};
 use crate::formula::Formula;
 use crate::formula::ScaleError;
 use crate::hear::HearError;
+use crate::time::{Moment, Wall};
 
 /// Hears a recording.
 pub trait Listener {

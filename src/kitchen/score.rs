@@ -10,7 +10,7 @@ use std::time::Duration;
 
 use serde::Serialize;
 
-use crate::bench::{Attention, Bench, Effect, Event, Heard, Moment, Options, Wall};
+use crate::bench::{Attention, Bench, Effect, Event, Heard, Options};
 use crate::formula::Formula;
 use crate::hear::{
     Competition, Echo, HearError, Hearing, Hypothesis, RATE, VoskRecogniser,
@@ -18,6 +18,7 @@ use crate::hear::{
     wav,
 };
 use crate::say::Voice;
+use crate::time::{Moment, Wall};
 use crate::understand::{Intent, Understood, name_words, network, parse};
 
 /// Kitchen before and after each recording, in samples.

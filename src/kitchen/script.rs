@@ -17,7 +17,7 @@
 use std::path::PathBuf;
 
 use crate::bench::{Device, Key};
-use crate::measure::Span;
+use crate::time::Span;
 
 /// The longest rehearsal: seven days.
 const LONGEST_S: u64 = 7 * 86_400;

@@ -4,17 +4,18 @@ use std::collections::BTreeMap;
 use std::io::IsTerminal;
 use std::path::Path;
 
-use chrono::{DateTime, Local, NaiveDate, NaiveDateTime, NaiveTime, TimeDelta, TimeZone};
+use chrono::{DateTime, NaiveDate};
 
 use super::Trouble;
 use super::commands::{print, read_formula};
-use crate::bench::{Options, OwnTime, Wall};
+use crate::bench::{Options, OwnTime};
 use crate::cli::{LogArgs, PlanArgs};
-use crate::journal::{Log, Rise, local_offset, wall_now, wall_until};
-use crate::measure::{Span, Temperature};
-use crate::plan::{self, Glyphs, Minute, PlanError, PlanItem};
+use crate::journal::{Log, Rise, local_offset, wall_now};
+use crate::measure::Temperature;
+use crate::plan::{self, Glyphs, PlanError, PlanItem};
 use crate::settings::Settings;
-use crate::understand::{ClockTime, HalfDay, Intent, Lexicon, Understood, parse};
+use crate::time::{ClockTime, HalfDay, Minute, Span, Wall};
+use crate::understand::{Intent, Lexicon, Understood, parse};
 
 /// The farthest hour of serving from the start.
 const FARTHEST_DAYS: i64 = 60;
@@ -35,7 +36,7 @@ pub(super) fn plan(args: &PlanArgs, settings: &Settings) -> Result<u8, Trouble> 
     }
     // A day more: what is told of a plan that has become late.
     let until_s = from.unix_ms.max(ready.0.saturating_mul(60_000)) / 1000 + 86_400;
-    let wall = wall_until(from.unix_ms, until_s, local_offset);
+    let wall = Wall::until(from.unix_ms, until_s, local_offset);
     let mut options = settings.options();
     if let Some(text) = &args.room {
         options.room_c = Some(room(text)?);
@@ -139,13 +140,18 @@ fn minute(option: &str, text: &str, from: &Wall) -> Result<Minute, Trouble> {
     }
     let parts = lower.split_once(' ').or_else(|| lower.split_once('t'));
     if let Some((day, time)) = parts {
+        let today = Minute::of(from).local(from).day;
         let day = match day {
-            "today" => Some(local(from).date_naive()),
-            "tomorrow" => local(from).date_naive().succ_opt(),
-            _ => NaiveDate::parse_from_str(day, "%Y-%m-%d").ok(),
+            "today" => Some(today),
+            "tomorrow" => Some(today + 1),
+            _ => NaiveDate::parse_from_str(day, "%Y-%m-%d")
+                .ok()
+                .map(|day| i64::from(day.to_epoch_days())),
         };
         if let (Some(day), Some(at)) = (day, clock(time.trim())) {
-            return Ok(at_local(day, at));
+            let ahead = from.unix_ms.div_euclid(1000) + FARTHEST_DAYS * 86_400;
+            let wall = Wall::until(from.unix_ms, ahead, local_offset);
+            return Ok(Minute::on_day(day, at, &wall));
         }
     }
     match parse(&format!("ready at {lower}"), &Lexicon::without_formula()) {
@@ -168,31 +174,9 @@ fn clock(text: &str) -> Option<ClockTime> {
     })
 }
 
-fn local(wall: &Wall) -> DateTime<Local> {
-    Local
-        .timestamp_millis_opt(wall.unix_ms)
-        .single()
-        .unwrap_or_default()
-}
-
-/// A time of day on a day here. In a night that skips it, the minute after the gap; in one that has it twice, the first.
-fn at_local(day: NaiveDate, at: ClockTime) -> Minute {
-    let time = NaiveTime::from_hms_opt(at.hour.into(), at.minute.into(), 0).unwrap_or_default();
-    let shown = NaiveDateTime::new(day, time);
-    let mut late = TimeDelta::zero();
-    let found = loop {
-        match Local.from_local_datetime(&(shown + late)).earliest() {
-            Some(found) => break found,
-            None if late < TimeDelta::hours(3) => late += TimeDelta::minutes(1),
-            None => break shown.and_utc().with_timezone(&Local),
-        }
-    };
-    Minute(found.timestamp().div_euclid(60))
-}
-
 fn wall_at(from: Minute) -> Wall {
     let unix_s = from.0.saturating_mul(60);
-    wall_until(
+    Wall::until(
         unix_s.saturating_mul(1000),
         unix_s + FARTHEST_DAYS * 86_400,
         local_offset,

@@ -1,9 +1,10 @@
 //! The rehearsal's loudspeaker: a WAV file.
 
 use super::rehearse::Stage;
-use crate::bench::{Effect, Moment};
+use crate::bench::Effect;
 use crate::say::{Dispatcher, Espeak, Recorder, SayError, Voice};
 use crate::settings::{Engine, Settings};
+use crate::time::Moment;
 
 impl Stage for Recorder {
     fn play(&mut self, effect: &Effect, at: Moment) {

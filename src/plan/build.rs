@@ -1,10 +1,10 @@
 //! From formulas to knots and links, and from times back to blocks.
 
 use super::item::{PlanItem, PlanStep};
-use super::minute::Minute;
 use super::problem::{Busy, Cost, Course, Link, Point, Problem, Solution, Use};
 use super::schedule::{Block, BlockId, Dish, Part, Plan};
 use super::search::best;
+use crate::time::Minute;
 
 /// How far a dish has come; the default is 'not begun'.
 #[derive(Debug, Clone, Default)]

@@ -4,8 +4,8 @@ use std::fmt::Write;
 
 use chrono::DateTime;
 
-use super::minute::Minute;
 use super::schedule::{Block, Part, Plan};
+use crate::time::Minute;
 
 /// The plan as an iCalendar object, one event a block and one for the hour of serving. What the cook must do, and
 /// every cue, has an alarm. Times are in UTC, so that every calendar shows them right in its own zone.

@@ -1,6 +1,6 @@
 //! Why there is no plan.
 
-use super::minute::Minute;
+use crate::time::Minute;
 
 /// Why there is no plan.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]

@@ -3,9 +3,8 @@
 use serde::{Deserialize, Serialize};
 
 use super::error::PlanError;
-use super::minute::minutes;
 use crate::formula::{Formula, TimerSpec, names_oven};
-use crate::measure::Span;
+use crate::time::Span;
 
 /// The longest chain that is planned: thirty days.
 const LONGEST: i64 = 30 * 24 * 60;
@@ -63,7 +62,10 @@ impl PlanItem {
             .collect();
         let mut item = Self {
             name: formula.name.clone(),
-            lead: formula.oven.as_ref().map_or(0, |oven| minutes(oven.lead)),
+            lead: formula
+                .oven
+                .as_ref()
+                .map_or(0, |oven| oven.lead.minutes_up()),
             steps,
         };
         item.wait_for_heat();
@@ -127,7 +129,7 @@ fn plan_step(
         .filter(|timer| !(timer.alongside || lights.is_some() && names_oven(&timer.name)))
         .map(|timer| {
             let lasts = time(index, timer);
-            (timer.lasting(lasts), minutes(lasts))
+            (timer.lasting(lasts), lasts.minutes_up())
         })
         .collect();
     // Of several equally long ones the first gives its name.
@@ -139,7 +141,7 @@ fn plan_step(
             timer
                 .cues
                 .iter()
-                .map(|cue| (minutes(cue.at).clamp(0, *lasts), cue.say.clone()))
+                .map(|cue| (cue.at.minutes_up().clamp(0, *lasts), cue.say.clone()))
         })
         // The plan has a row of its own for lighting the oven.
         .filter(|(_, say)| !(names_oven(say) && formula.oven_comes_after(index)))
@@ -149,7 +151,7 @@ fn plan_step(
         step: index,
         title: step.title.clone(),
         weigh_up: step.weigh_up,
-        hands: minutes(step.hands_on),
+        hands: step.hands_on.minutes_up(),
         wait,
         timer: longest.map(|(timer, _)| timer.name.clone()),
         cues,

@@ -2,14 +2,13 @@
 //!
 //! A formula is a chain of steps; a step is work and then a wait. The cook does one thing at a time, the oven has one
 //! heat at a time, and what is baked comes out at once. Times are whole minutes of elapsed time ([`Minute`]); what the
-//! clock on the wall shows comes from [`crate::bench::Wall`], so that a night with a clock change is right.
+//! clock on the wall shows comes from [`crate::time::Wall`], so that a night with a clock change is right.
 
 mod build;
 mod calendar;
 mod error;
 mod item;
 mod json;
-mod minute;
 mod problem;
 mod replan;
 mod schedule;
@@ -21,7 +20,6 @@ pub use calendar::calendar;
 pub use error::PlanError;
 pub use item::{PlanItem, PlanStep};
 pub use json::json;
-pub use minute::{Local, Minute};
 pub use replan::{Change, Progress, Reached, replan};
 pub use schedule::{Block, BlockId, Dish, Part, Plan, schedule};
 pub use spoken::{

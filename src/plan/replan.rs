@@ -3,8 +3,8 @@
 use serde::{Deserialize, Serialize};
 
 use super::build::{Build, Grip, Standing};
-use super::minute::Minute;
 use super::schedule::{Block, BlockId, Part, Plan};
+use crate::time::Minute;
 
 /// How far a block has come. What stands before it in its dish counts as done.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]

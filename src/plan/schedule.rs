@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::build::{Build, Grip, Standing};
 use super::error::PlanError;
 use super::item::PlanItem;
-use super::minute::Minute;
+use crate::time::Minute;
 
 /// Which block of the plan.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]

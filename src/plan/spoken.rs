@@ -1,15 +1,12 @@
 //! The plan in words, as a person at the bench would say it.
 
 use super::error::PlanError;
-use super::minute::Minute;
 use super::replan::Change;
 use super::schedule::{Block, BlockId, Part, Plan};
-use crate::bench::Wall;
-use crate::measure::Span;
 use crate::measure::say;
 use crate::measure::words::capital;
+use crate::time::{ClockTime, HalfDay, Minute, Span, Wall};
 use crate::understand::numbers::{say_clock, say_duration};
-use crate::understand::{ClockTime, HalfDay};
 
 const WEEKDAYS: [&str; 7] = [
     "Thursday",

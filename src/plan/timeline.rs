@@ -2,9 +2,8 @@
 
 use chrono::DateTime;
 
-use super::minute::Minute;
 use super::schedule::{Block, Part, Plan};
-use crate::bench::Wall;
+use crate::time::{Minute, Wall};
 
 /// What bars are drawn with.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

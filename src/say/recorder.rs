@@ -3,7 +3,8 @@
 use std::path::{Path, PathBuf};
 
 use super::{SayError, Sound, Voice, chime};
-use crate::bench::{Effect, Moment, VoiceSettings};
+use crate::bench::{Effect, VoiceSettings};
+use crate::time::Moment;
 
 /// Samples a second in the file.
 const RATE: u32 = 22_050;

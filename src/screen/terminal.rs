@@ -9,7 +9,8 @@ use ratatui::DefaultTerminal;
 use ratatui::layout::Rect;
 
 use super::{Theme, draw};
-use crate::bench::{Moment, View};
+use crate::bench::View;
+use crate::time::Moment;
 
 /// The alternate screen. Leaving it, by dropping this or by a panic, gives the terminal back as it was.
 pub struct Screen {

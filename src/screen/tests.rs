@@ -4,7 +4,8 @@ use ratatui::style::Modifier;
 
 use super::terminal::as_seen;
 use super::*;
-use crate::bench::{Big, Listening, Moment, TimerState, TimerView};
+use crate::bench::{Big, Listening, TimerState, TimerView};
+use crate::time::Moment;
 
 fn view() -> View {
     View {

@@ -5,8 +5,7 @@ use std::collections::HashSet;
 use serde::{Deserialize, Serialize};
 
 use super::timer::{Mark, State, Timer};
-use crate::bench::Moment;
-use crate::measure::Span;
+use crate::time::{Moment, Span};
 
 /// The longest time a timer may run: two days.
 const LONGEST: Span = Span::seconds(172_800);

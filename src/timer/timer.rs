@@ -2,8 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::bench::Moment;
-use crate::measure::Span;
+use crate::time::{Moment, Span};
 
 /// An alarm that nobody answers rings again after these spans; the last one repeats.
 const RING_AGAIN: [Span; 4] = [
@@ -78,18 +77,6 @@ pub enum State {
         /// When it was due.
         due: Moment,
     },
-}
-
-impl Moment {
-    /// This moment and a span.
-    pub fn plus(self, span: Span) -> Self {
-        Self(self.0.saturating_add(span.as_millis()))
-    }
-
-    /// How long since `earlier`; nothing when `earlier` is later.
-    pub fn since(self, earlier: Self) -> Span {
-        Span::millis(self.0.saturating_sub(earlier.0))
-    }
 }
 
 impl Timer {

@@ -174,7 +174,7 @@ fn or(list: &[String]) -> String {
 mod tests {
     use super::*;
     use crate::ask::Question;
-    use crate::measure::Span;
+    use crate::time::Span;
 
     #[test]
     fn sound_alikes_come_in_pairs() {

@@ -3,7 +3,8 @@
 use serde::{Deserialize, Serialize};
 
 use crate::ask::Question;
-use crate::measure::{Mass, Span};
+use crate::measure::Mass;
+use crate::time::{ClockTime, Span};
 
 /// One order or question, with its slots filled. Serialises as `{"intent": name, "slots": {...}}`.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -354,25 +355,4 @@ pub enum ScaleBy {
     },
     /// Another hydration, in percent of flour; the water moves.
     Hydration(f64),
-}
-
-/// A clock time as spoken; `half` tells whether morning or afternoon was said.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-pub struct ClockTime {
-    /// Hour 0-23; when `half` is `Unsaid`, 1-12.
-    pub hour: u8,
-    /// Minute 0-59.
-    pub minute: u8,
-    /// Which half of the day.
-    pub half: HalfDay,
-}
-
-/// Which half of the day a clock time was said for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum HalfDay {
-    /// The next such time from now is meant.
-    Unsaid,
-    /// Twenty-four-hour time, or morning, afternoon or evening was said: `hour` is 0-23.
-    Said,
 }

@@ -23,7 +23,7 @@ mod value;
 
 pub use describe::describe;
 pub use doubt::{confusable, question_between};
-pub use intent::{ClockTime, HalfDay, Intent, ScaleBy};
+pub use intent::{Intent, ScaleBy};
 pub use lexicon::Lexicon;
 pub use network::{Network, NetworkArc, network};
 pub use parse::{Understood, parse, reading};

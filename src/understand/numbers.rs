@@ -3,9 +3,9 @@
 use std::sync::LazyLock;
 
 use crate::measure::words::cardinal;
-use crate::measure::{Region, Span, Unit};
+use crate::measure::{Region, Unit};
+use crate::time::{ClockTime, HalfDay, Span};
 
-use super::intent::{ClockTime, HalfDay};
 use super::lexicon::Lexicon;
 use super::matcher::Matcher;
 use super::text::tokens;

@@ -1,8 +1,9 @@
 //! What a rule of the grammar yields, and the captures from which it is built.
 
-use crate::measure::{Kind, Mass, Region, Span, Unit};
+use crate::measure::{Kind, Mass, Region, Unit};
+use crate::time::{ClockTime, Span};
 
-use super::intent::{ClockTime, Intent};
+use super::intent::Intent;
 
 /// The meaning of a stretch of words.
 #[derive(Debug, Clone, PartialEq)]

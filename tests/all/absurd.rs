@@ -1,8 +1,9 @@
 //! Audio that is no kitchen: silence, hiss, tones, clipping, an offset, clicks, through echo canceller, gate and
 //! recogniser faster than it would be heard. `COMMIS_HOURS=10 cargo test --test all absurd` plays ten hours of it.
 
-use commis::bench::{Bench, Effect, Event, Moment, Options};
+use commis::bench::{Bench, Effect, Event, Options};
 use commis::hear::{Echo, Hearing, Hypothesis, RATE};
+use commis::time::Moment;
 
 use super::hearing::recogniser;
 use super::rehearsal::formula;

@@ -1,6 +1,7 @@
 //! Timers as a kitchen needs them: named as heard, asked about when doubtful, never answered by accident.
 
-use commis::bench::{Bench, Chime, Effect, Event, Heard, Key, Moment, Options, Wall, Why};
+use commis::bench::{Bench, Chime, Effect, Event, Heard, Key, Options, Why};
+use commis::time::{Moment, Wall};
 
 use super::rehearsal::{Rehearsal, formula};
 

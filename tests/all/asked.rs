@@ -1,7 +1,8 @@
 //! Voice for a cook who does not see the screen: everything on it can be asked for, again, slowly, in letters.
 
 use commis::bench::keypad::strokes;
-use commis::bench::{Bench, Effect, Event, Heard, Listening, Moment, View};
+use commis::bench::{Bench, Effect, Event, Heard, Listening, View};
+use commis::time::Moment;
 
 use super::rehearsal::Rehearsal;
 

@@ -1,7 +1,8 @@
 //! Who is spoken to: the name, the eight seconds after an answer, the key, and what is heard over the program's own voice.
 
 use commis::ask::Question;
-use commis::bench::{Attention, Bench, Effect, Event, Heard, Key, Moment, Options, Wall};
+use commis::bench::{Attention, Bench, Effect, Event, Heard, Key, Options};
+use commis::time::{Moment, Wall};
 use commis::understand::Intent;
 
 use super::rehearsal::formula;

@@ -1,7 +1,8 @@
 //! Whatever is done to the clock on the wall, alarms ring when they should and the cook is told what happened.
 
-use commis::bench::{Bench, Chime, Effect, Event, Heard, Moment, Options, Wall};
-use commis::journal::{Clock, ClockWatch, Readings, wall_from};
+use commis::bench::{Bench, Chime, Effect, Event, Heard, Options};
+use commis::journal::{Clock, ClockWatch, Readings};
+use commis::time::{Moment, Wall};
 
 use super::rehearsal::formula;
 
@@ -19,7 +20,7 @@ struct Machine {
 
 impl Machine {
     fn wall(&self) -> Wall {
-        wall_from(self.unix_ms, self.zone)
+        Wall::in_zone(self.unix_ms, self.zone)
     }
 
     fn passes(&mut self, ms: u64) {

@@ -3,11 +3,12 @@
 use std::process::Command;
 use std::time::{Duration, Instant};
 
-use commis::bench::{self, Bench, Effect, Event, Moment, Options};
+use commis::bench::{self, Bench, Effect, Event, Options};
 use commis::formula::Formula;
 use commis::hear::{
     Echo, Hearing, Hypothesis, RATE, Recogniser, Standing, VoskRecogniser, gate::LOOK, wav,
 };
+use commis::time::Moment;
 use commis::understand::network;
 
 use super::rehearsal::{formula, root};

@@ -7,9 +7,10 @@ use std::sync::Mutex;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::time::{Duration, Instant};
 
-use commis::bench::{Bench, Effect, Event, Moment, Options, TimerChange};
+use commis::bench::{Bench, Effect, Event, Options, TimerChange};
 use commis::journal::Journal;
 use commis::kitchen::Record;
+use commis::time::Moment;
 use commis::timer::State;
 
 use super::live::{Kitchen, Printed};

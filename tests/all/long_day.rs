@@ -4,7 +4,8 @@
 use std::collections::HashSet;
 use std::process::Command;
 
-use commis::bench::{Bench, Effect, Event, Key, Moment, Options, TimerChange, Wall};
+use commis::bench::{Bench, Effect, Event, Key, Options, TimerChange};
+use commis::time::{Moment, Wall};
 
 use super::rehearsal::formula;
 

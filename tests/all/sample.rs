@@ -3,8 +3,9 @@
 use std::sync::LazyLock;
 
 use commis::formula::{Formula, Ingredient, Makes, Oven, Step, TimerSpec, Use};
+use commis::measure::Mass;
 use commis::measure::tin::{Shape, Size};
-use commis::measure::{Mass, Span};
+use commis::time::Span;
 use commis::understand::Lexicon;
 
 fn ingredient(id: &str, name: &str, grams: f64) -> Ingredient {

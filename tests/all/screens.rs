@@ -3,8 +3,9 @@
 
 use std::collections::BTreeSet;
 
-use commis::bench::{Listening, Moment, TimerState, View};
+use commis::bench::{Listening, TimerState, View};
 use commis::screen::{Role, Theme, draw, rows};
+use commis::time::Moment;
 use ratatui::Terminal;
 use ratatui::backend::TestBackend;
 

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use std::process::Output;
 
 use commis::bench::{Options, OwnTime};
-use commis::measure::Span;
+use commis::time::Span;
 
 use super::program::{LOAF, Lines, program};
 use super::rehearsal::{Rehearsal, formula};
@@ -406,7 +406,8 @@ fn a_cook_who_is_ahead_need_not_hurry() {
 }
 
 mod any_cook {
-    use commis::bench::{Bench, Event, Heard, Moment, Options, Wall};
+    use commis::bench::{Bench, Event, Heard, Options};
+    use commis::time::{Moment, Wall};
     use proptest::prelude::*;
 
     /// What a cook may say while a plan is kept.
@@ -478,7 +479,8 @@ mod any_cook {
 /// State is the fold of the events: the plan too.
 #[test]
 fn a_plan_comes_back_from_the_journal() {
-    use commis::bench::{Bench, Event, Heard, Moment, Wall};
+    use commis::bench::{Bench, Event, Heard};
+    use commis::time::{Moment, Wall};
     let say = |text: &str| Event::Heard(Heard::spoken(text, 1.0));
     let wall = Wall {
         unix_ms: 1_795_626_000_000,

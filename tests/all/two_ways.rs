@@ -5,8 +5,9 @@
 
 use std::collections::BTreeMap;
 
-use commis::bench::{Effect, Moment, Options, View};
+use commis::bench::{Effect, Options, View};
 use commis::kitchen::{Act, Script, Stage};
+use commis::time::Moment;
 
 use super::rehearsal::{Rehearsal, formula, root};
 

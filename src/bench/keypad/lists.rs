@@ -5,9 +5,10 @@ use serde::{Deserialize, Serialize};
 
 use super::place::Place;
 use crate::ask::{Keeping, Question};
+use crate::measure::Mass;
 use crate::measure::words::capital;
-use crate::measure::{Mass, Span};
-use crate::understand::{ClockTime, HalfDay, Intent, ScaleBy};
+use crate::time::{ClockTime, HalfDay, Span};
+use crate::understand::{Intent, ScaleBy};
 
 /// A list, or an order that is being put together.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]

@@ -36,7 +36,8 @@ mod place;
 use serde::{Deserialize, Serialize};
 
 use self::lists::{Ask, Item, Task, Then, ask, minutes, value};
-use super::{Key, Moment};
+use super::Key;
+use crate::time::Moment;
 use crate::understand::Intent;
 
 pub use card::{card_html, card_spoken, card_svg, card_table, card_text};

@@ -1,7 +1,7 @@
 //! A key path for everything that can be meant: the card, the table in the README and a test come from this one table.
 
 use super::{Key, KeyAnswer, Keypad, Place, sign};
-use crate::bench::Moment;
+use crate::time::Moment;
 use crate::understand::Intent;
 
 /// One way to mean something by key.

@@ -1,6 +1,6 @@
 use super::*;
 use crate::ask::Question;
-use crate::measure::Span;
+use crate::time::Span;
 use crate::understand::ScaleBy;
 use proptest::prelude::*;
 

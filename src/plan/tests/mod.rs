@@ -1,9 +1,8 @@
 //! Plans against sums by hand, against trying everything, and against a calendar of other hands.
 
 use super::*;
-use crate::bench::Wall;
 use crate::formula::{Cue, Formula, Makes, Oven, Step, TimerSpec};
-use crate::measure::Span;
+use crate::time::{Minute, Span, Wall};
 
 /// 2026-11-25 12:00 UTC.
 const NOON: i64 = 1_795_608_000 / 60;

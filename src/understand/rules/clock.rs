@@ -1,7 +1,7 @@
 //! Clock times: `half past seven`, `twenty to eight`, `seven thirty`, `nineteen thirty`, `noon`.
 
+use crate::time::{ClockTime, HalfDay};
 use crate::understand::grammar::{Grammar, give, way};
-use crate::understand::intent::{ClockTime, HalfDay};
 use crate::understand::lexicon::Lexicon;
 use crate::understand::value::{Caps, Value};
 

@@ -1,6 +1,6 @@
 //! Lengths of time: `ninety seconds`, `an hour and a quarter`, `two and a half hours`, `one minute thirty`.
 
-use crate::measure::Span;
+use crate::time::Span;
 use crate::understand::grammar::{Grammar, way};
 use crate::understand::value::{Caps, Value};
 

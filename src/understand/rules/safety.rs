@@ -1,7 +1,7 @@
 //! Questions about safety: core temperatures, time in place of heat, holding and cooling, and the cautions.
 
 use crate::ask::{Keeping, Question};
-use crate::measure::Span;
+use crate::time::Span;
 use crate::understand::grammar::{Grammar, give};
 use crate::understand::intent::Intent;
 use crate::understand::value::Value;

@@ -1,6 +1,6 @@
 //! Timers: start, how long is left, more and less time, hold, stop.
 
-use crate::measure::Span;
+use crate::time::Span;
 use crate::understand::grammar::{Grammar, give};
 use crate::understand::intent::Intent;
 use crate::understand::numbers::say_duration;

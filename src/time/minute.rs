@@ -1,11 +1,9 @@
-//! Minutes: the grain of a plan. Lengths are elapsed time, so that a night with a clock change stays right; what the
-//! clock on the wall shows is worked out at the end.
+//! Minutes: the grain of a plan. They are elapsed time, so that a night with a clock change stays right; what the clock
+//! on the wall shows is worked out at the end.
 
 use serde::{Deserialize, Serialize};
 
-use crate::bench::Wall;
-use crate::measure::Span;
-use crate::understand::{ClockTime, HalfDay};
+use super::{ClockTime, Wall};
 
 /// A whole minute, counted from 1970-01-01 00:00 UTC.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -54,12 +52,7 @@ impl Minute {
     /// What the clock on the wall shows at this minute.
     pub fn local(self, wall: &Wall) -> Local {
         let unix_s = self.0.saturating_mul(60);
-        let offset_s = wall
-            .changes
-            .iter()
-            .take_while(|(at, _)| *at <= unix_s)
-            .last()
-            .map_or(wall.offset_s, |(_, offset)| *offset);
+        let offset_s = wall.offset_at(unix_s);
         let shown = unix_s.saturating_add(i64::from(offset_s)).div_euclid(60);
         let of_day = shown.rem_euclid(1440);
         Local {
@@ -74,21 +67,28 @@ impl Minute {
     ///
     /// In a night that skips the hour, it is the minute of the change; in a night that has the hour twice, the first.
     pub fn next(at: ClockTime, wall: &Wall) -> Self {
-        let first = Self::after(wall);
-        let period = match at.half {
-            HalfDay::Unsaid => 720,
-            HalfDay::Said => 1440,
-        };
-        let wanted = (i64::from(at.hour) * 60 + i64::from(at.minute)).rem_euclid(period);
-        let shown = |m: Self| {
+        let (wanted, period) = at.minutes();
+        Self::after(wall).when(wall, |shown| (shown - wanted).div_euclid(period))
+    }
+
+    /// The first minute of a day of the local calendar (counted as [`Local::day`]) at which the wall shows `at` or, where
+    /// that day skips it, the minute of the change.
+    pub fn on_day(day: i64, at: ClockTime, wall: &Wall) -> Self {
+        let wanted = day * 1440 + i64::from(at.hour) * 60 + i64::from(at.minute);
+        // No zone is further from UTC than this.
+        Self(wanted - 15 * 60).when(wall, |shown| i64::from(shown >= wanted))
+    }
+
+    /// The first minute from here on at which `count` of what the wall shows is more than it was; the wall may go back.
+    fn when(self, wall: &Wall, count: impl Fn(i64) -> i64) -> Self {
+        let count = |m: Self| {
             let local = m.local(wall);
-            local.day * 1440 + i64::from(local.hour) * 60 + i64::from(local.minute) - wanted
+            count(local.day * 1440 + i64::from(local.hour) * 60 + i64::from(local.minute))
         };
-        // How often the wanted time has come; it comes at the minute where that number grows.
-        let mut before = shown(first.plus(-1)).div_euclid(period);
-        let mut m = first;
+        let mut before = count(self.plus(-1));
+        let mut m = self;
         for _ in 0..2 * 1440 {
-            let here = shown(m).div_euclid(period);
+            let here = count(m);
             if here > before {
                 break;
             }
@@ -106,14 +106,10 @@ impl Local {
     }
 }
 
-/// A span in minutes, rounded up: a plan is rather a minute too long than one too short.
-pub(super) fn minutes(span: Span) -> i64 {
-    i64::try_from(span.as_millis().div_ceil(60_000)).unwrap_or(i64::MAX)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::time::{HalfDay, Span};
 
     /// 2026-10-25 01:00 UTC and 2026-03-29 01:00 UTC, the changes of Directive 2000/84/EC.
     const AUTUMN: i64 = 1_792_890_000;
@@ -143,8 +139,8 @@ mod tests {
             (Minute::after(&w), Minute::of(&w)),
             (Minute(11), Minute(10))
         );
-        assert_eq!(minutes(Span::millis(60_001)), 2);
-        assert_eq!(minutes(Span::minutes(45)), 45);
+        assert_eq!(Span::millis(60_001).minutes_up(), 2);
+        assert_eq!(Span::minutes(45).minutes_up(), 45);
     }
 
     #[test]
@@ -195,5 +191,25 @@ mod tests {
         let skipped = Minute::next(at(2, 30, HalfDay::Said), &evening);
         assert_eq!(skipped.since(from), 2 * 60);
         assert_eq!(skipped.local(&evening).clock(), "03:00");
+    }
+
+    #[test]
+    fn a_time_on_a_day_of_a_clock_change() {
+        // 2026-03-29 is day 20541, 2026-10-25 day 20751; the reading is weeks before.
+        let spring = wall(SPRING - 30 * 86_400, 3600, &[(SPRING, 7200)]);
+        let on = |day, hour, minute, wall: &Wall| {
+            let m = Minute::on_day(day, at(hour, minute, HalfDay::Said), wall);
+            (m.0 * 60, m.local(wall).clock())
+        };
+        assert_eq!(on(20_541, 1, 59, &spring), (SPRING - 60, "01:59".into()));
+        assert_eq!(on(20_541, 2, 30, &spring), (SPRING, "03:00".into()));
+        assert_eq!(on(20_541, 3, 1, &spring), (SPRING + 60, "03:01".into()));
+        let autumn = wall(AUTUMN - 30 * 86_400, 7200, &[(AUTUMN, 3600)]);
+        assert_eq!(on(20_751, 2, 30, &autumn), (AUTUMN - 1800, "02:30".into()));
+        assert_eq!(on(20_751, 3, 0, &autumn), (AUTUMN + 3600, "03:00".into()));
+        for offset_s in [-12 * 3600, 14 * 3600] {
+            let far = wall(0, offset_s, &[]);
+            assert_eq!(on(3, 0, 0, &far).0, 3 * 86_400 - i64::from(offset_s));
+        }
     }
 }

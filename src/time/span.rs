@@ -28,6 +28,10 @@ impl Span {
     pub const fn as_millis(self) -> u64 {
         self.0
     }
+    /// The span in minutes, rounded up: a plan is rather a minute too long than one too short.
+    pub fn minutes_up(self) -> i64 {
+        i64::try_from(self.0.div_ceil(60_000)).unwrap_or(i64::MAX)
+    }
     /// The span in seconds, rounded down.
     pub const fn as_seconds(self) -> u64 {
         self.0 / 1000
