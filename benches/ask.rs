@@ -10,14 +10,13 @@
 use std::time::Instant;
 
 use commis::ask::{Context, EXAMPLES, answer};
-use commis::understand::{Intent, Lexicon, Understood, parse};
+use commis::order::Order;
+use commis::understand::{Lexicon, Understood, parse};
 
 /// The words of the answer to a typed question.
 fn asked(text: &str, lexicon: &Lexicon, context: &Context) -> Option<String> {
     match parse(text, lexicon) {
-        Understood::Intent(Intent::Ask(question)) => {
-            answer(&question, context).ok().map(|a| a.words)
-        }
+        Understood::Order(Order::Ask(question)) => answer(&question, context).ok().map(|a| a.words),
         _ => None,
     }
 }

@@ -12,6 +12,7 @@ pub mod journal;
 pub mod keys;
 pub mod kitchen;
 pub mod measure;
+pub mod order;
 pub mod plan;
 pub mod safety;
 pub mod say;

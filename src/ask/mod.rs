@@ -7,13 +7,12 @@ mod error;
 mod heat;
 mod instead;
 mod nearest;
-mod question;
 mod round;
 
+pub use crate::order::{Keeping, Question};
 pub use answer::{Answer, Context};
 pub use error::AskError;
 pub use nearest::{EXAMPLES, nearest};
-pub use question::{Keeping, Question};
 
 /// Answers one question.
 ///

@@ -130,7 +130,7 @@ impl Bench {
     fn loses_work(&self, intent: &Intent) -> Option<String> {
         match intent {
             Intent::StopTimer { timer } => {
-                let id = self.one_timer(timer.as_deref())?;
+                let id = self.one_timer(timer.as_ref())?;
                 let t = self.rack.get(id)?;
                 (t.is_live() && t.left_ms(self.now) > 0).then(|| {
                     format!(
@@ -148,7 +148,7 @@ impl Bench {
                 })
             }
             Intent::RestartTimer { timer } => {
-                let id = self.one_timer(timer.as_deref())?;
+                let id = self.one_timer(timer.as_ref())?;
                 let t = self.rack.get(id)?;
                 (t.is_live() && t.left_ms(self.now) > 0).then(|| {
                     let name = super::words::the(&t.name);
@@ -180,7 +180,7 @@ impl Bench {
             Intent::WhereAmI => self.where_am_i(out),
             Intent::WhatNext => self.what_next(out),
             Intent::StepsLeft => self.steps_left(out),
-            Intent::GoToStep { step } => self.go_to(step, out),
+            Intent::GoToStep { step } => self.go_to(step.0, out),
             Intent::ReadIngredients => self.read_ingredients(out),
             Intent::ReadStep => self.read_step(out),
 
@@ -206,21 +206,21 @@ impl Bench {
 
             Intent::StartTimer { lasts, name } => self.start_timer(lasts, name, out),
             Intent::StartOffered => self.start_offered(out),
-            Intent::TimeLeft { timer } => self.time_left(timer.as_deref(), out),
-            Intent::ReadyWhen { timer } => self.ready_when(timer.as_deref(), out),
-            Intent::AddTime { by, timer } => self.add_time(by, timer.as_deref(), out),
-            Intent::TakeTime { by, timer } => self.take_time(by, timer.as_deref(), out),
-            Intent::PauseTimer { timer } => self.pause(timer.as_deref(), out),
-            Intent::ResumeTimer { timer } => self.resume(timer.as_deref(), out),
-            Intent::RestartTimer { timer } => self.restart(timer.as_deref(), out),
+            Intent::TimeLeft { timer } => self.time_left(timer.as_ref(), out),
+            Intent::ReadyWhen { timer } => self.ready_when(timer.as_ref(), out),
+            Intent::AddTime { by, timer } => self.add_time(by, timer.as_ref(), out),
+            Intent::TakeTime { by, timer } => self.take_time(by, timer.as_ref(), out),
+            Intent::PauseTimer { timer } => self.pause(timer.as_ref(), out),
+            Intent::ResumeTimer { timer } => self.resume(timer.as_ref(), out),
+            Intent::RestartTimer { timer } => self.restart(timer.as_ref(), out),
             Intent::AddCue {
                 say,
                 at,
                 left,
                 timer,
-            } => self.add_cue(&say, at, left, timer.as_deref(), out),
-            Intent::RenameTimer { timer, name } => self.rename(timer.as_deref(), &name, out),
-            Intent::StopTimer { timer } => self.stop_timer(timer.as_deref(), out),
+            } => self.add_cue(&say, at, left, timer.as_ref(), out),
+            Intent::RenameTimer { timer, name } => self.rename(timer.as_ref(), &name, out),
+            Intent::StopTimer { timer } => self.stop_timer(timer.as_ref(), out),
             Intent::StopAllTimers => self.stop_all(out),
             Intent::StopChime => self.stop_chime(out),
 

@@ -4,6 +4,7 @@ use super::effect::{Chime, Effect, TimerChange, Why};
 use super::pending::Pending;
 use super::state::Bench;
 use super::words;
+use crate::order::TimerRef;
 use crate::time::{KitchenClock, Moment, Span, Wall};
 use crate::timer::{Mark, Ring, State, Timer};
 
@@ -139,13 +140,13 @@ impl Bench {
         say: &str,
         at: Option<Span>,
         left: Option<Span>,
-        name: Option<&str>,
+        which: Option<&TimerRef>,
         out: &mut Vec<Effect>,
     ) {
         let newest = self.rack.live(self.now).iter().map(|t| t.id).max();
-        let id = match name {
+        let id = match which {
             None if newest.is_some() => newest,
-            name => self.timer(name, out),
+            which => self.timer(which, out),
         };
         let Some(id) = id else { return };
         let cue = Mark {

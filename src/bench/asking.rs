@@ -34,9 +34,9 @@ impl Bench {
             Some(unit) => {
                 let question = Question::Convert {
                     number: mass.as_grams(),
-                    from: "g".to_owned(),
-                    to: unit.to_owned(),
-                    ingredient: Some(self.formula.ingredients[i].table.clone()),
+                    from: "g".into(),
+                    to: unit.into(),
+                    ingredient: Some(self.formula.ingredients[i].table.as_str().into()),
                 };
                 match ask::answer(&question, &self.context()) {
                     Ok(a) => {

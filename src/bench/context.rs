@@ -21,9 +21,9 @@ const RISES: &[&str] = &[
     "bulk",
 ];
 
-/// Everything that can be named: this formula's ingredients and timers, the cook's own timers, the tables.
-pub fn lexicon(formula: &Formula, timers: &[String]) -> Lexicon {
-    with_tables(Lexicon::new(formula)).with_timer_names(timers.iter().cloned())
+/// Everything that can be named: this formula's ingredients and timers, and the tables.
+pub fn lexicon(formula: &Formula) -> Lexicon {
+    with_tables(Lexicon::new(formula))
 }
 
 /// What can be named without a formula.

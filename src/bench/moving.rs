@@ -58,7 +58,9 @@ impl Bench {
         }
         if let Some(question) = self.step_waits(at) {
             let step = at as u32 + 2;
-            let order = Intent::GoToStep { step };
+            let order = Intent::GoToStep {
+                step: crate::order::StepId(step),
+            };
             self.put(Pending::confirm(order, question, self.now), out);
             return;
         }

@@ -12,6 +12,7 @@ use super::service::{Reach, Service};
 use super::sureness::Trust;
 use super::weighing::At;
 use crate::formula::{Batch, Formula, ScaleError};
+use crate::order::TimerRef;
 use crate::time::{KitchenClock, Moment, Wall};
 use crate::timer::{Found, Rack, Timer};
 use crate::understand::{Intent, Lexicon, Understood};
@@ -90,7 +91,7 @@ impl Bench {
             batch,
             service: None,
             reach: Reach::new(formula.steps.len()),
-            lexicon: super::lexicon(&formula, &[]).with_call_name(&options.name),
+            lexicon: super::lexicon(&formula).with_call_name(&options.name),
             formula,
             voice: options.voice,
             options,
@@ -220,8 +221,8 @@ impl Bench {
         }
         let weighed = self.weighed(heard);
         let always = match &weighed.understood {
-            Understood::Intent(Intent::StartListening) => !self.listening,
-            Understood::Intent(intent) => is_stop(intent) && (heard.over || self.may_sound()),
+            Understood::Order(Intent::StartListening) => !self.listening,
+            Understood::Order(intent) => is_stop(intent) && (heard.over || self.may_sound()),
             _ => false,
         };
         let trust = self.trust(heard, &weighed);
@@ -229,7 +230,7 @@ impl Bench {
             return;
         }
         self.by_key = false;
-        if weighed.understood != Understood::Intent(Intent::WhatHeard) {
+        if weighed.understood != Understood::Order(Intent::WhatHeard) {
             let clear = !matches!(weighed.understood, Understood::Nothing { .. });
             self.heard = Some((heard.text.clone(), clear));
         }
@@ -241,11 +242,11 @@ impl Bench {
                     out,
                 );
             }
-            Understood::Intent(intent) if trust == Trust::Ask => {
+            Understood::Order(intent) if trust == Trust::Ask => {
                 let rather = weighed.rather(intent);
                 self.did_you_say(&heard.text, intent.clone(), rather, out);
             }
-            Understood::Intent(intent) => {
+            Understood::Order(intent) => {
                 out.push(Effect::Understood {
                     intent: intent.clone(),
                 });
@@ -257,14 +258,19 @@ impl Bench {
     /// A question about a timer that runs is not asked back for what else the words could ask.
     pub(super) fn meant(&self, understood: Understood) -> Understood {
         let runs = |reading: &&Intent| match reading {
-            Intent::TimeLeft { timer: Some(name) } | Intent::ReadyWhen { timer: Some(name) } => {
+            Intent::TimeLeft {
+                timer: Some(TimerRef::Said(name)),
+            }
+            | Intent::ReadyWhen {
+                timer: Some(TimerRef::Said(name)),
+            } => {
                 matches!(self.rack.find(name), Found::One(id) if self.rack.get(id).is_some_and(Timer::is_live))
             }
             _ => false,
         };
         match &understood {
             Understood::Doubt { readings, .. } => match readings.iter().find(runs) {
-                Some(reading) => Understood::Intent(reading.clone()),
+                Some(reading) => Understood::Order(reading.clone()),
                 None => understood,
             },
             _ => understood,

@@ -56,7 +56,7 @@ impl Bench {
     /// What it means, by the weight of its readings.
     pub fn weighed(&self, heard: &Heard) -> Weighed {
         let understood = self.meant(parse(&heard.text, self.lexicon()));
-        let Understood::Intent(first) = &understood else {
+        let Understood::Order(first) = &understood else {
             return Weighed {
                 understood,
                 sure: heard.confidence,
@@ -88,7 +88,7 @@ impl Bench {
             }
         });
         Weighed {
-            understood: Understood::Intent(likeliest),
+            understood: Understood::Order(likeliest),
             sure: sure.min(1.0),
             next: shares.into_iter().next(),
             alike,
@@ -110,7 +110,7 @@ impl Bench {
         let is_called = self.is_called(heard);
         let anybody = self.options.attention == Attention::Open && !is_called && !is_awaited;
         let intent = match &weighed.understood {
-            Understood::Intent(intent) => Some(intent),
+            Understood::Order(intent) => Some(intent),
             _ => None,
         };
         // The end of a sentence that was talk is talk, and an answer to nothing was meant for somebody else.

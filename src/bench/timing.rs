@@ -6,6 +6,7 @@ use super::pending::Pending;
 use super::state::Bench;
 use super::words;
 use crate::formula::TimerSpec;
+use crate::order::TimerRef;
 use crate::time::{Moment, Span};
 use crate::timer::{Found, Mark, State, Timer};
 use crate::understand::Intent;
@@ -144,7 +145,7 @@ impl Bench {
             .live(self.now)
             .into_iter()
             .find(|t| matches!(t.state, State::Paused { .. }))
-            .map(|t| t.name.clone())
+            .map(|t| TimerRef::Id(t.id))
         {
             self.resume(Some(&held), out);
         } else {
@@ -193,13 +194,9 @@ impl Bench {
 
     /// The recogniser should know the names of the cook's own timers.
     fn names_changed(&mut self, out: &mut Vec<Effect>) {
-        let names: Vec<String> = self
-            .rack
-            .live(self.now)
-            .iter()
-            .map(|t| t.name.clone())
-            .collect();
-        self.lexicon = self.lexicon.clone().with_timer_names(names);
+        let live = self.rack.live(self.now);
+        let timers: Vec<(u32, String)> = live.iter().map(|t| (t.id, t.name.clone())).collect();
+        self.lexicon = self.lexicon.clone().with_timers(timers);
         out.push(Effect::Vocabulary);
     }
 
@@ -247,13 +244,18 @@ impl Bench {
     }
 
     /// The timers that may be meant; the error is the sentence to say.
-    fn timers_meant(&self, name: Option<&str>) -> Result<Vec<u32>, String> {
-        if let Some(name) = name {
-            return match self.rack.find(name) {
-                Found::One(id) => Ok(vec![id]),
-                Found::Several(ids) => Ok(ids),
-                Found::None => Err(format!("No timer is called {name}.")),
-            };
+    fn timers_meant(&self, which: Option<&TimerRef>) -> Result<Vec<u32>, String> {
+        match which {
+            Some(TimerRef::Id(id)) if self.rack.get(*id).is_some() => return Ok(vec![*id]),
+            Some(TimerRef::Id(_)) => return Err("That timer is no longer there.".to_owned()),
+            Some(TimerRef::Said(name)) => {
+                return match self.rack.find(name) {
+                    Found::One(id) => Ok(vec![id]),
+                    Found::Several(ids) => Ok(ids),
+                    Found::None => Err(format!("No timer is called {name}.")),
+                };
+            }
+            None => {}
         }
         let ids = |timers: &[&Timer]| timers.iter().map(|t| t.id).collect::<Vec<_>>();
         let ringing = self.rack.ringing();
@@ -271,16 +273,16 @@ impl Bench {
     }
 
     /// The one timer meant, when it is clear which.
-    pub(super) fn one_timer(&self, name: Option<&str>) -> Option<u32> {
-        match self.timers_meant(name).ok()?.as_slice() {
+    pub(super) fn one_timer(&self, which: Option<&TimerRef>) -> Option<u32> {
+        match self.timers_meant(which).ok()?.as_slice() {
             [one] => Some(*one),
             _ => None,
         }
     }
 
     /// The one timer meant, or the sentence said. Which of several was asked before.
-    pub(super) fn timer(&mut self, name: Option<&str>, out: &mut Vec<Effect>) -> Option<u32> {
-        match self.timers_meant(name) {
+    pub(super) fn timer(&mut self, which: Option<&TimerRef>, out: &mut Vec<Effect>) -> Option<u32> {
+        match self.timers_meant(which) {
             Ok(ids) => ids.first().copied(),
             Err(text) => {
                 self.tell(out, &text);
@@ -294,7 +296,7 @@ impl Bench {
         let Some(name) = self.timer_wanted(intent) else {
             return false;
         };
-        let Ok(ids) = self.timers_meant(name.as_deref()) else {
+        let Ok(ids) = self.timers_meant(name.as_ref()) else {
             return false;
         };
         if ids.len() < 2 {
@@ -310,16 +312,16 @@ impl Bench {
             said.push("another".to_owned());
         }
         let question = format!("Which one: {}?", words::or_list(&said));
-        let readings = names
+        let readings = ids
             .into_iter()
-            .filter_map(|n| intent.for_timer(n))
+            .filter_map(|id| intent.for_timer(TimerRef::Id(id)))
             .collect();
         self.put(Pending::which(readings, question, self.now), out);
         true
     }
 
     /// The name slot of an order that is for one timer; nothing for what may be for all of them.
-    fn timer_wanted<'i>(&self, intent: &'i Intent) -> Option<&'i Option<String>> {
+    fn timer_wanted<'i>(&self, intent: &'i Intent) -> Option<&'i Option<TimerRef>> {
         match intent {
             Intent::TimeLeft { timer }
             | Intent::ReadyWhen { timer }
@@ -391,14 +393,14 @@ impl Bench {
             .join(" ")
     }
 
-    pub(super) fn time_left(&mut self, name: Option<&str>, out: &mut Vec<Effect>) {
-        let text = match name {
+    pub(super) fn time_left(&mut self, which: Option<&TimerRef>, out: &mut Vec<Effect>) {
+        let text = match which {
             None => match (self.rack.live_count(), self.rack.in_order(self.now).first()) {
                 (0, Some(t)) => self.left_words(t),
                 _ => self.left_and_over(),
             },
             Some(_) => {
-                let Some(id) = self.timer(name, out) else {
+                let Some(id) = self.timer(which, out) else {
                     return;
                 };
                 self.rack
@@ -410,9 +412,13 @@ impl Bench {
         self.tell(out, &text);
     }
 
-    pub(super) fn ready_when(&mut self, name: Option<&str>, out: &mut Vec<Effect>) {
+    pub(super) fn ready_when(&mut self, which: Option<&TimerRef>, out: &mut Vec<Effect>) {
         // `when is the bread ready` asks for the bread, where no timer has that name.
-        let whole = name.is_none_or(|n| self.rack.find(n) == Found::None);
+        let whole = match which {
+            None => true,
+            Some(TimerRef::Said(words)) => self.rack.find(words) == Found::None,
+            Some(TimerRef::Id(_)) => false,
+        };
         if whole && self.rack.live_count() == 0 {
             let text = self.table_words();
             self.tell(out, &text);
@@ -439,7 +445,7 @@ impl Bench {
             self.tell(out, &lines.join(" "));
             return;
         }
-        let Some(id) = self.timer(name, out) else {
+        let Some(id) = self.timer(which, out) else {
             return;
         };
         let Some(t) = self.rack.get(id) else { return };
@@ -453,8 +459,8 @@ impl Bench {
         self.tell(out, &text);
     }
 
-    pub(super) fn add_time(&mut self, by: Span, name: Option<&str>, out: &mut Vec<Effect>) {
-        let Some(id) = self.timer(name, out) else {
+    pub(super) fn add_time(&mut self, by: Span, which: Option<&TimerRef>, out: &mut Vec<Effect>) {
+        let Some(id) = self.timer(which, out) else {
             return;
         };
         let rang = self.rack.get(id).is_some_and(|t| t.left_ms(self.now) <= 0);
@@ -472,8 +478,8 @@ impl Bench {
         self.tell(out, &text);
     }
 
-    pub(super) fn take_time(&mut self, by: Span, name: Option<&str>, out: &mut Vec<Effect>) {
-        let Some(id) = self.timer(name, out) else {
+    pub(super) fn take_time(&mut self, by: Span, which: Option<&TimerRef>, out: &mut Vec<Effect>) {
+        let Some(id) = self.timer(which, out) else {
             return;
         };
         if !self.rack.take(id, by, self.now) {
@@ -490,8 +496,8 @@ impl Bench {
         self.tell(out, &text);
     }
 
-    pub(super) fn pause(&mut self, name: Option<&str>, out: &mut Vec<Effect>) {
-        let Some(id) = self.timer(name, out) else {
+    pub(super) fn pause(&mut self, which: Option<&TimerRef>, out: &mut Vec<Effect>) {
+        let Some(id) = self.timer(which, out) else {
             return;
         };
         let done = self.rack.pause(id, self.now);
@@ -514,14 +520,14 @@ impl Bench {
         }
     }
 
-    pub(super) fn resume(&mut self, name: Option<&str>, out: &mut Vec<Effect>) {
-        let id = match (name, self.held().as_slice()) {
+    pub(super) fn resume(&mut self, which: Option<&TimerRef>, out: &mut Vec<Effect>) {
+        let id = match (which, self.held().as_slice()) {
             (None, [one]) => *one,
             (None, []) => {
                 self.tell(out, "No timer is held.");
                 return;
             }
-            _ => match self.timer(name, out) {
+            _ => match self.timer(which, out) {
                 Some(id) => id,
                 None => return,
             },
@@ -546,16 +552,16 @@ impl Bench {
         }
     }
 
-    pub(super) fn restart(&mut self, name: Option<&str>, out: &mut Vec<Effect>) {
-        let Some(id) = self.timer(name, out) else {
+    pub(super) fn restart(&mut self, which: Option<&TimerRef>, out: &mut Vec<Effect>) {
+        let Some(id) = self.timer(which, out) else {
             return;
         };
         self.rack.restart(id, self.now);
         self.started(id, out);
     }
 
-    pub(super) fn rename(&mut self, name: Option<&str>, to: &str, out: &mut Vec<Effect>) {
-        let Some(id) = self.timer(name, out) else {
+    pub(super) fn rename(&mut self, which: Option<&TimerRef>, to: &str, out: &mut Vec<Effect>) {
+        let Some(id) = self.timer(which, out) else {
             return;
         };
         let Some(new) = self.rack.rename(id, to) else {
@@ -566,8 +572,8 @@ impl Bench {
         self.tell(out, &format!("It is called {new} now."));
     }
 
-    pub(super) fn stop_timer(&mut self, name: Option<&str>, out: &mut Vec<Effect>) {
-        let Some(id) = self.timer(name, out) else {
+    pub(super) fn stop_timer(&mut self, which: Option<&TimerRef>, out: &mut Vec<Effect>) {
+        let Some(id) = self.timer(which, out) else {
             return;
         };
         self.drop_timer(id, out);

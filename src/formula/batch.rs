@@ -4,7 +4,7 @@ use super::model::{Formula, Ingredient};
 use crate::measure::tin::{Shape, Size};
 use crate::measure::words::{self, Style, capital, counted};
 use crate::measure::{Amount, Mass, Region, Unit, print, round_to, say};
-use crate::understand::ScaleBy;
+use crate::order::ScaleBy;
 
 /// Hydrations that a change may ask for, in percent of flour.
 const HYDRATION: std::ops::RangeInclusive<f64> = 30.0..=120.0;
@@ -104,7 +104,7 @@ impl Batch {
                 let Some(own) = &formula.tin else {
                     return fail("this formula names no tin to scale from");
                 };
-                let to = Shape::find(shape).and_then(|s| Size::new(s, size_cm).ok());
+                let to = Size::new(*shape, size_cm).ok();
                 let Some(to) = to else {
                     return fail("I need a tin's shape and its sizes in centimetres");
                 };

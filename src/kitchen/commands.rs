@@ -12,9 +12,10 @@ use crate::bench;
 use crate::cli::{RehearseArgs, WeighArgs};
 use crate::formula::{self, Formula, FormulaFile, WeighUp};
 use crate::measure::Region;
+use crate::order::Order;
 use crate::safety;
 use crate::settings::Settings;
-use crate::understand::{Intent, Lexicon, Understood, parse};
+use crate::understand::{Lexicon, Understood, parse};
 
 /// Reads and checks a formula file.
 pub(super) fn read_formula(path: &Path) -> Result<(Formula, String), Trouble> {
@@ -101,7 +102,7 @@ pub(super) fn rehearse(args: &RehearseArgs, file: Option<&Path>) -> Result<u8, T
 pub(super) fn understand(path: &Path) -> Result<u8, Trouble> {
     let (formula, _) = read_formula(path)?;
     let name = bench::Options::default().name;
-    let lexicon = bench::lexicon(&formula, &[]).with_call_name(&name);
+    let lexicon = bench::lexicon(&formula).with_call_name(&name);
     let mut input = std::io::stdin().lock();
     let mut line = Vec::new();
     loop {
@@ -124,7 +125,7 @@ pub(super) fn understand(path: &Path) -> Result<u8, Trouble> {
 /// What an utterance means, as JSON.
 pub(super) fn meaning(text: &str, lexicon: &Lexicon) -> serde_json::Value {
     match parse(text, lexicon) {
-        Understood::Intent(intent) => {
+        Understood::Order(intent) => {
             let value = serde_json::to_value(&intent).unwrap_or_default();
             let slots = value
                 .get("slots")
@@ -173,7 +174,7 @@ pub(super) fn ask(
     };
     let lexicon = bench::kitchen_lexicon();
     let question = match parse(text, &lexicon) {
-        Understood::Intent(Intent::Ask(q)) => q,
+        Understood::Order(Order::Ask(q)) => q,
         Understood::Doubt { question, .. } => {
             return Err(Trouble::input(format!("`{text}`: {question}")));
         }

@@ -82,7 +82,7 @@ fn files(
     settings: &Settings,
 ) -> Result<u8, Trouble> {
     let name = settings.options().name;
-    let lexicon = bench::lexicon(formula, &[]).with_call_name(&name);
+    let lexicon = bench::lexicon(formula).with_call_name(&name);
     let network = crate::understand::network(&lexicon);
     let mut ear = hear::VoskRecogniser::with_network(&settings.model_folder(), &network)
         .map_err(Trouble::input)?;

@@ -17,9 +17,10 @@ use crate::hear::{
     gate::{self, LOOK},
     wav,
 };
+use crate::order::Order;
 use crate::say::Voice;
 use crate::time::{Moment, Wall};
-use crate::understand::{Intent, Understood, name_words, network, parse};
+use crate::understand::{Understood, name_words, network, parse};
 
 /// Kitchen before and after each recording, in samples.
 const AROUND: (usize, usize) = (RATE as usize * 6 / 10, RATE as usize * 12 / 10);
@@ -154,7 +155,7 @@ pub fn score(
     for row in rows(folder)? {
         let talk = row.said.strip_prefix('-');
         let meant = match parse(talk.unwrap_or(&row.said), bench.lexicon()) {
-            Understood::Intent(intent) => Some(intent),
+            Understood::Order(intent) => Some(intent),
             _ => None,
         };
         // Talk that happens to be an order, and orders that are none here, tell nothing.
@@ -216,7 +217,7 @@ fn listen(
 fn judge(
     bench: &Bench,
     row: &Row,
-    meant: Option<Intent>,
+    meant: Option<Order>,
     hypotheses: Vec<Hypothesis>,
     voice: Option<&mut (dyn Voice + '_)>,
 ) -> Scored {
@@ -229,7 +230,7 @@ fn judge(
         let bench = own.get_or_insert_with(|| {
             let mut bench = bench.clone();
             // What answers is said when something was asked.
-            if meant.as_ref().is_some_and(Intent::is_answer) {
+            if meant.as_ref().is_some_and(Order::is_answer) {
                 bench.handle(&Event::Heard(Heard::typed("goodbye")), now);
             }
             bench
@@ -279,7 +280,7 @@ fn judge(
     }
 }
 
-fn piece(bench: &Bench, hypothesis: &Hypothesis, meant: Option<&Intent>) -> Piece {
+fn piece(bench: &Bench, hypothesis: &Hypothesis, meant: Option<&Order>) -> Piece {
     let weighed = hypothesis.heard().map(|heard| bench.weighed(&heard));
     Piece {
         text: hypothesis.text.clone(),
@@ -287,11 +288,11 @@ fn piece(bench: &Bench, hypothesis: &Hypothesis, meant: Option<&Intent>) -> Piec
         rival: hypothesis.rival,
         talk: hypothesis.talk.clone(),
         right: weighed
-            .is_some_and(|w| matches!(&w.understood, Understood::Intent(i) if Some(i) == meant)),
+            .is_some_and(|w| matches!(&w.understood, Understood::Order(i) if Some(i) == meant)),
     }
 }
 
-fn verdict_of(effects: &[Effect], meant: Option<&Intent>) -> Verdict {
+fn verdict_of(effects: &[Effect], meant: Option<&Order>) -> Verdict {
     for effect in effects {
         match effect {
             Effect::Understood { intent } if Some(intent) == meant => return Verdict::Right,

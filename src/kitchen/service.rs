@@ -12,10 +12,11 @@ use crate::bench::{Options, OwnTime};
 use crate::cli::{LogArgs, PlanArgs};
 use crate::journal::{Log, Rise, local_offset, wall_now};
 use crate::measure::Temperature;
+use crate::order::Order;
 use crate::plan::{self, Glyphs, PlanError, PlanItem};
 use crate::settings::Settings;
 use crate::time::{ClockTime, HalfDay, Minute, Span, Wall};
-use crate::understand::{Intent, Lexicon, Understood, parse};
+use crate::understand::{Lexicon, Understood, parse};
 
 /// The farthest hour of serving from the start.
 const FARTHEST_DAYS: i64 = 60;
@@ -155,7 +156,7 @@ fn minute(option: &str, text: &str, from: &Wall) -> Result<Minute, Trouble> {
         }
     }
     match parse(&format!("ready at {lower}"), &Lexicon::without_formula()) {
-        Understood::Intent(Intent::EatAt { at }) => Ok(Minute::next(at, from)),
+        Understood::Order(Order::EatAt { at }) => Ok(Minute::next(at, from)),
         _ => Err(wrong()),
     }
 }

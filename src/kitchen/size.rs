@@ -3,7 +3,7 @@
 use crate::cli::SizeArgs;
 use crate::formula::{Batch, Formula};
 use crate::measure::{Amount, Mass, Region, tin};
-use crate::understand::ScaleBy;
+use crate::order::ScaleBy;
 
 /// What the options ask for; nothing when none was given.
 pub(super) fn scale_by(size: &SizeArgs, region: Region) -> Result<Option<ScaleBy>, String> {
@@ -77,13 +77,12 @@ pub(super) fn scale_by(size: &SizeArgs, region: Region) -> Result<Option<ScaleBy
             return Err(wrong());
         }
         return Ok(Some(ScaleBy::Limit {
-            ingredient,
+            ingredient: ingredient.into(),
             have: mass("limit", amount)?,
         }));
     }
     if let Some(text) = &size.tin {
         let (shape, size_cm) = tin::read(text).map_err(|e| format!("--tin: {e}"))?;
-        let shape = shape.word().to_owned();
         return Ok(Some(ScaleBy::Tin { shape, size_cm }));
     }
     Ok(None)

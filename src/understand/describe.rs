@@ -1,42 +1,41 @@
 //! What was understood, in a few words: for `do you mean ... or ...?`.
 
-use crate::ask::{Keeping, Question};
 use crate::measure::Mass;
+use crate::order::{Food, Keeping, Order, Question, ScaleBy, TimerRef};
 
-use super::intent::{Intent, ScaleBy};
 use super::lexicon::Lexicon;
 use super::numbers::{say_amount, say_clock, say_number, say_ordered};
 
 /// The meaning of an intent in a few words, as the end of `do you mean ...?`.
-pub fn describe(intent: &Intent, lexicon: &Lexicon) -> String {
+pub fn describe(intent: &Order, lexicon: &Lexicon) -> String {
     let of = |id: &str| format!("the {}", lexicon.printed(id));
-    let timer = |name: &Option<String>| match name {
-        Some(name) => format!("the {name} timer"),
+    let timer = |which: &Option<TimerRef>| match which {
+        Some(which) => format!("the {} timer", lexicon.timer_said(which)),
         None => "the timer".to_string(),
     };
     match intent {
-        Intent::Next => "the next step".into(),
-        Intent::Back => "the step before".into(),
-        Intent::Repeat { slowly: false } => "say it again".into(),
-        Intent::Repeat { slowly: true } => "say it again slowly".into(),
-        Intent::RepeatLast { count } => {
+        Order::Next => "the next step".into(),
+        Order::Back => "the step before".into(),
+        Order::Repeat { slowly: false } => "say it again".into(),
+        Order::Repeat { slowly: true } => "say it again slowly".into(),
+        Order::RepeatLast { count } => {
             format!("say the last {} again", say_number((*count).into()))
         }
-        Intent::Spell => "spell it".into(),
-        Intent::WhereAmI => "where you are".into(),
-        Intent::WhatNext => "what comes next".into(),
-        Intent::StepsLeft => "how many steps are left".into(),
-        Intent::GoToStep { step } => format!("go to step {}", say_number((*step).into())),
-        Intent::ReadIngredients => "read the ingredients".into(),
-        Intent::ReadStep => "read the whole step".into(),
-        Intent::OvenHeat => "how hot the oven should be".into(),
-        Intent::WeighNext => "what to weigh next".into(),
-        Intent::Done => "it is done".into(),
-        Intent::HaveAdded { ingredient } => format!("have you added {}", of(ingredient)),
-        Intent::MarkAdded { ingredient } => format!("you have added {}", of(ingredient)),
-        Intent::UnmarkAdded { ingredient } => format!("you have not added {}", of(ingredient)),
-        Intent::LeftToAdd => "what is left to add".into(),
-        Intent::HowMuch {
+        Order::Spell => "spell it".into(),
+        Order::WhereAmI => "where you are".into(),
+        Order::WhatNext => "what comes next".into(),
+        Order::StepsLeft => "how many steps are left".into(),
+        Order::GoToStep { step } => format!("go to step {}", say_number(step.0.into())),
+        Order::ReadIngredients => "read the ingredients".into(),
+        Order::ReadStep => "read the whole step".into(),
+        Order::OvenHeat => "how hot the oven should be".into(),
+        Order::WeighNext => "what to weigh next".into(),
+        Order::Done => "it is done".into(),
+        Order::HaveAdded { ingredient } => format!("have you added {}", of(ingredient)),
+        Order::MarkAdded { ingredient } => format!("you have added {}", of(ingredient)),
+        Order::UnmarkAdded { ingredient } => format!("you have not added {}", of(ingredient)),
+        Order::LeftToAdd => "what is left to add".into(),
+        Order::HowMuch {
             ingredient,
             part,
             unit,
@@ -47,28 +46,28 @@ pub fn describe(intent: &Intent, lexicon: &Lexicon) -> String {
                 .map_or_else(String::new, |u| format!(" in {}", many(u)));
             format!("how much is {part}{}{unit}", of(ingredient))
         }
-        Intent::Ask(question) => asked(question),
-        Intent::Contains { what } => format!("is there {} in it", lexicon.printed(what)),
-        Intent::Allergens => "the allergens".into(),
-        Intent::Hydration => "the hydration".into(),
-        Intent::TodaysSize => "what we are making".into(),
-        Intent::Scale { by } => scaled(by, lexicon),
-        Intent::StartTimer { lasts, name } => {
+        Order::Ask(question) => asked(question),
+        Order::Contains { what } => format!("is there {} in it", lexicon.printed(what)),
+        Order::Allergens => "the allergens".into(),
+        Order::Hydration => "the hydration".into(),
+        Order::TodaysSize => "what we are making".into(),
+        Order::Scale { by } => scaled(by, lexicon),
+        Order::StartTimer { lasts, name } => {
             let lasts = lasts.map_or_else(String::new, |l| format!(" for {}", say_ordered(l)));
             let name = name
                 .as_deref()
                 .map_or_else(String::new, |n| format!(" called {n}"));
             format!("start a timer{lasts}{name}")
         }
-        Intent::StartOffered => "start the timer of this step".into(),
-        Intent::TimeLeft { timer: t } => format!("how long is left on {}", timer(t)),
-        Intent::ReadyWhen { timer: t } => format!("when is {} due", timer(t)),
-        Intent::AddTime { by, timer: t } => format!("add {} to {}", say_ordered(*by), timer(t)),
-        Intent::TakeTime { by, timer: t } => format!("take {} off {}", say_ordered(*by), timer(t)),
-        Intent::PauseTimer { timer: t } => format!("pause {}", timer(t)),
-        Intent::ResumeTimer { timer: t } => format!("let {} run on", timer(t)),
-        Intent::RestartTimer { timer: t } => format!("start {} again", timer(t)),
-        Intent::AddCue {
+        Order::StartOffered => "start the timer of this step".into(),
+        Order::TimeLeft { timer: t } => format!("how long is left on {}", timer(t)),
+        Order::ReadyWhen { timer: t } => format!("when is {} due", timer(t)),
+        Order::AddTime { by, timer: t } => format!("add {} to {}", say_ordered(*by), timer(t)),
+        Order::TakeTime { by, timer: t } => format!("take {} off {}", say_ordered(*by), timer(t)),
+        Order::PauseTimer { timer: t } => format!("pause {}", timer(t)),
+        Order::ResumeTimer { timer: t } => format!("let {} run on", timer(t)),
+        Order::RestartTimer { timer: t } => format!("start {} again", timer(t)),
+        Order::AddCue {
             say,
             at,
             left,
@@ -80,35 +79,35 @@ pub fn describe(intent: &Intent, lexicon: &Lexicon) -> String {
                 format!("{say} with {left} left on {}", timer(t))
             }
         },
-        Intent::RenameTimer { timer: t, name } => format!("call {} {name}", timer(t)),
-        Intent::StopTimer { timer: t } => format!("stop {}", timer(t)),
-        Intent::StopAllTimers => "stop all timers".into(),
-        Intent::StopChime => "stop the chime".into(),
-        Intent::NextOnClock => "what is next on the clock".into(),
-        Intent::TellTime => "what time it is".into(),
-        Intent::EatAt { at } => format!("eat at {}", say_clock(*at)),
-        Intent::WhenStart => "when to start".into(),
-        Intent::NeedsLonger { by: None } => "it needs longer".into(),
-        Intent::NeedsLonger { by: Some(by) } => format!("it needs {} longer", say_ordered(*by)),
-        Intent::Yes => "yes".into(),
-        Intent::No => "no".into(),
-        Intent::NotYet => "not yet".into(),
-        Intent::Louder => "louder".into(),
-        Intent::Quieter => "quieter".into(),
-        Intent::Slower => "slower".into(),
-        Intent::Faster => "faster".into(),
-        Intent::Higher => "a higher voice".into(),
-        Intent::Lower => "a lower voice".into(),
-        Intent::Briefer => "fewer words".into(),
-        Intent::Fuller => "more words".into(),
-        Intent::StopTalking => "stop talking".into(),
-        Intent::StopListening => "stop listening".into(),
-        Intent::StartListening => "listen again".into(),
-        Intent::WhatHeard => "what I heard".into(),
-        Intent::Troubles => "is anything wrong".into(),
-        Intent::Help => "what you can say".into(),
-        Intent::ExplainChimes => "what the chimes mean".into(),
-        Intent::Goodbye => "goodbye".into(),
+        Order::RenameTimer { timer: t, name } => format!("call {} {name}", timer(t)),
+        Order::StopTimer { timer: t } => format!("stop {}", timer(t)),
+        Order::StopAllTimers => "stop all timers".into(),
+        Order::StopChime => "stop the chime".into(),
+        Order::NextOnClock => "what is next on the clock".into(),
+        Order::TellTime => "what time it is".into(),
+        Order::EatAt { at } => format!("eat at {}", say_clock(*at)),
+        Order::WhenStart => "when to start".into(),
+        Order::NeedsLonger { by: None } => "it needs longer".into(),
+        Order::NeedsLonger { by: Some(by) } => format!("it needs {} longer", say_ordered(*by)),
+        Order::Yes => "yes".into(),
+        Order::No => "no".into(),
+        Order::NotYet => "not yet".into(),
+        Order::Louder => "louder".into(),
+        Order::Quieter => "quieter".into(),
+        Order::Slower => "slower".into(),
+        Order::Faster => "faster".into(),
+        Order::Higher => "a higher voice".into(),
+        Order::Lower => "a lower voice".into(),
+        Order::Briefer => "fewer words".into(),
+        Order::Fuller => "more words".into(),
+        Order::StopTalking => "stop talking".into(),
+        Order::StopListening => "stop listening".into(),
+        Order::StartListening => "listen again".into(),
+        Order::WhatHeard => "what I heard".into(),
+        Order::Troubles => "is anything wrong".into(),
+        Order::Help => "what you can say".into(),
+        Order::ExplainChimes => "what the chimes mean".into(),
+        Order::Goodbye => "goodbye".into(),
     }
 }
 
@@ -129,7 +128,7 @@ fn mass(mass: Mass) -> String {
 }
 
 fn asked(question: &Question) -> String {
-    let of = |what: &Option<String>| {
+    let of = |what: &Option<Food>| {
         what.as_deref()
             .map_or_else(String::new, |w| format!(" of {w}"))
     };
@@ -241,7 +240,11 @@ fn scaled(by: &ScaleBy, lexicon: &Lexicon) -> String {
         ),
         ScaleBy::Tin { shape, size_cm } => {
             let sizes: Vec<String> = size_cm.iter().map(|s| say_number(*s)).collect();
-            format!("a {shape} tin of {} centimetres", sizes.join(" by "))
+            format!(
+                "a {} tin of {} centimetres",
+                shape.word(),
+                sizes.join(" by ")
+            )
         }
         ScaleBy::Hydration(p) => format!("make it {} percent hydration", say_number(*p)),
     }

@@ -3,12 +3,12 @@
 use serde_json::Value as Json;
 
 use super::describe::describe;
-use super::intent::Intent;
 use super::lexicon::Lexicon;
+use crate::order::Order;
 
 /// The reading that sounds most like this one, when there is one: thirteen and thirty to nineteen and ninety,
 /// teaspoon and tablespoon, grams and kilograms. For a hearing of low confidence: ask, and do nothing yet.
-pub fn confusable(intent: &Intent) -> Option<Intent> {
+pub fn confusable(intent: &Order) -> Option<Order> {
     let mut tree = serde_json::to_value(intent).ok()?;
     let changed = swap_number(&mut tree, "") || swap_unit(&mut tree, "");
     changed.then(|| serde_json::from_value(tree).ok()).flatten()
@@ -76,7 +76,7 @@ fn swap_unit(tree: &mut Json, key: &str) -> bool {
 }
 
 /// The question between readings: `did you say fifteen or fifty?`, `the strong white flour or the rye flour?`.
-pub fn question_between(readings: &[Intent], lexicon: &Lexicon) -> String {
+pub fn question_between(readings: &[Order], lexicon: &Lexicon) -> String {
     let said: Vec<Vec<String>> = readings
         .iter()
         .map(|r| words(&describe(r, lexicon)))
@@ -107,7 +107,7 @@ pub fn question_between(readings: &[Intent], lexicon: &Lexicon) -> String {
 }
 
 /// The telling words of each reading, each with its index: what the cook may answer to `question_between`.
-pub(super) fn answers(readings: &[Intent], lexicon: &Lexicon) -> Vec<(Vec<String>, usize)> {
+pub(super) fn answers(readings: &[Order], lexicon: &Lexicon) -> Vec<(Vec<String>, usize)> {
     let said: Vec<Vec<String>> = readings
         .iter()
         .map(|r| words(&describe(r, lexicon)))
@@ -173,7 +173,7 @@ fn or(list: &[String]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ask::Question;
+    use crate::order::{Question, StepId};
     use crate::time::Span;
 
     #[test]
@@ -197,14 +197,14 @@ mod tests {
     #[test]
     fn the_question_names_both() {
         let lexicon = Lexicon::without_formula();
-        let fifteen = Intent::StartTimer {
+        let fifteen = Order::StartTimer {
             lasts: Some(Span::minutes(15)),
             name: None,
         };
         let other = confusable(&fifteen).unwrap();
         assert_eq!(
             other,
-            Intent::StartTimer {
+            Order::StartTimer {
                 lasts: Some(Span::minutes(50)),
                 name: None
             }
@@ -213,7 +213,7 @@ mod tests {
             question_between(&[fifteen, other], &lexicon),
             "Did you say fifteen or fifty?"
         );
-        let spoons = Intent::Ask(Question::Convert {
+        let spoons = Order::Ask(Question::Convert {
             number: 2.0,
             from: "tsp".into(),
             to: "oz".into(),
@@ -224,10 +224,10 @@ mod tests {
             question_between(&[spoons, other], &lexicon),
             "Did you say teaspoons or tablespoons?"
         );
-        assert_eq!(confusable(&Intent::Next), None);
+        assert_eq!(confusable(&Order::Next), None);
         assert_eq!(
-            confusable(&Intent::GoToStep { step: 14 }),
-            Some(Intent::GoToStep { step: 40 })
+            confusable(&Order::GoToStep { step: StepId(14) }),
+            Some(Order::GoToStep { step: StepId(40) })
         );
     }
 }

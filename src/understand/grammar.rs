@@ -4,10 +4,10 @@ use std::collections::{BTreeSet, HashMap};
 use std::sync::LazyLock;
 
 use super::expr::Expr;
-use super::intent::Intent;
 use super::lexicon::Lexicon;
 use super::rules;
 use super::value::{Caps, Value};
+use crate::order::Order;
 
 /// Costs are in thousandths; this is the price of a less usual wording.
 pub(super) const RARE: u32 = 700;
@@ -19,7 +19,7 @@ pub(super) enum Build {
     /// From the captures.
     From(fn(&Caps, &Lexicon) -> Option<Value>),
     /// A whole order or question, from the captures.
-    Intent(fn(&Caps, &Lexicon) -> Option<Intent>),
+    Order(fn(&Caps, &Lexicon) -> Option<Order>),
 }
 
 /// One way to say a thing.
@@ -96,11 +96,11 @@ impl Grammar {
         &mut self,
         name: &'static str,
         patterns: &[&'static str],
-        build: fn(&Caps, &Lexicon) -> Option<Intent>,
+        build: fn(&Caps, &Lexicon) -> Option<Order>,
     ) {
         let ways = patterns
             .iter()
-            .map(|p| self.read_way(p, Build::Intent(build)))
+            .map(|p| self.read_way(p, Build::Order(build)))
             .collect();
         self.sentences.push(self.rules.len());
         self.push(name, ways);

@@ -7,10 +7,10 @@ use crate::formula::Formula;
 
 use super::doubt::answers;
 use super::expr::NameList;
-use super::intent::Intent;
 use super::names::{Names, fold, plural};
 use super::network::Network;
 use super::text::name_words;
+use crate::order::{Order, TimerRef};
 
 /// Said of many ingredients, so they never stand for one alone.
 const ADJECTIVES: &[&str] = &[
@@ -131,13 +131,13 @@ pub(super) struct Own {
 pub struct Lexicon {
     pub(super) own: Vec<Own>,
     formula_timers: Vec<String>,
-    cook_timers: Vec<String>,
+    live_timers: Vec<(u32, String)>,
     table: Arc<Vec<(String, Vec<String>)>>,
     foods: Vec<String>,
     call: Option<String>,
     piece: String,
     pub(super) pieces: f64,
-    pub(super) choices: Vec<Intent>,
+    pub(super) choices: Vec<Order>,
     /// By `NameList`; a copy shares what has been worked out.
     lists: [OnceLock<Arc<Names>>; NameList::ALL.len()],
     pub(super) contracted: bool,
@@ -150,7 +150,7 @@ impl PartialEq for Lexicon {
         let Self {
             own,
             formula_timers,
-            cook_timers,
+            live_timers,
             table,
             foods,
             call,
@@ -163,7 +163,7 @@ impl PartialEq for Lexicon {
         } = self;
         *own == other.own
             && *formula_timers == other.formula_timers
-            && *cook_timers == other.cook_timers
+            && *live_timers == other.live_timers
             && *table == other.table
             && *foods == other.foods
             && *call == other.call
@@ -211,7 +211,7 @@ impl Lexicon {
         Self {
             own: Vec::new(),
             formula_timers: Vec::new(),
-            cook_timers: Vec::new(),
+            live_timers: Vec::new(),
             table: Arc::default(),
             foods: Vec::new(),
             call: None,
@@ -233,9 +233,9 @@ impl Lexicon {
         self.changed()
     }
 
-    /// With the timers that run now, under names given by the cook, and no others.
-    pub fn with_timer_names(mut self, names: impl IntoIterator<Item = String>) -> Self {
-        self.cook_timers = names.into_iter().collect();
+    /// With the timers that run now, each by its id and its name, and no others.
+    pub fn with_timers(mut self, timers: impl IntoIterator<Item = (u32, String)>) -> Self {
+        self.live_timers = timers.into_iter().collect();
         self.changed_list(NameList::Timer)
     }
 
@@ -253,13 +253,13 @@ impl Lexicon {
 
     /// While the program waits for the answer to `do you mean ... or ...?`: the telling words of each reading, and
     /// `the first one`, stand for that reading.
-    pub fn with_choices(mut self, readings: &[Intent]) -> Self {
+    pub fn with_choices(mut self, readings: &[Order]) -> Self {
         self.choices = readings.to_vec();
         self.changed_list(NameList::Choice)
     }
 
     /// The readings that can be chosen from now.
-    pub fn choices(&self) -> &[Intent] {
+    pub fn choices(&self) -> &[Order] {
         &self.choices
     }
 
@@ -276,6 +276,18 @@ impl Lexicon {
             .iter()
             .find(|o| o.id == id)
             .map_or(id, |o| o.name.as_str())
+    }
+
+    /// What a timer is called here.
+    pub(super) fn timer_said<'s>(&'s self, which: &'s TimerRef) -> &'s str {
+        match which {
+            TimerRef::Said(words) => words,
+            TimerRef::Id(id) => self
+                .live_timers
+                .iter()
+                .find(|(live, _)| live == id)
+                .map_or("other", |(_, name)| name),
+        }
     }
 
     /// The lists that have a name beginning with this word, one bit each.
@@ -394,7 +406,7 @@ impl Lexicon {
         let known: Vec<&String> = self
             .formula_timers
             .iter()
-            .chain(&self.cook_timers)
+            .chain(self.live_timers.iter().map(|(_, name)| name))
             .collect();
         let mut last: BTreeMap<String, Vec<&String>> = BTreeMap::new();
         for name in known {

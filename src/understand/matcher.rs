@@ -5,10 +5,10 @@ use std::rc::Rc;
 
 use super::expr::{Digits, Expr};
 use super::grammar::{Build, GRAMMAR, Grammar, Opening, Way};
-use super::intent::Intent;
 use super::lexicon::Lexicon;
 use super::text::Token;
 use super::value::{Caps, Value};
+use crate::order::Order;
 
 /// The price of words that no list knows: any other reading is better.
 pub(super) const FREE: u32 = 5000;
@@ -56,12 +56,12 @@ impl<'a> Matcher<'a> {
     }
 
     /// Every reading of the whole utterance as a sentence, the most usual first, each meaning once.
-    pub(super) fn sentences(&mut self) -> Vec<(u32, Intent)> {
+    pub(super) fn sentences(&mut self) -> Vec<(u32, Order)> {
         let mut starts = vec![(0, 0)];
         let before = self.grammar.rule("before");
         starts.extend(self.rule(before, 0).iter().map(|h| (h.end, h.cost)));
         let after = self.grammar.rule("after");
-        let mut found: Vec<(u32, Intent)> = Vec::new();
+        let mut found: Vec<(u32, Order)> = Vec::new();
         for (start, cost) in starts {
             let Some(opening) = self.openings.get(start).copied() else {
                 continue;
@@ -91,7 +91,7 @@ impl<'a> Matcher<'a> {
                         };
                         cost += tail.cost;
                     }
-                    if let Some(Value::Intent(intent)) = built(way, &partial.caps, self.lexicon) {
+                    if let Some(Value::Order(intent)) = built(way, &partial.caps, self.lexicon) {
                         keep(&mut found, cost, *intent);
                     }
                 }
@@ -288,11 +288,11 @@ fn built(way: &Way, caps: &Caps, lexicon: &Lexicon) -> Option<Value> {
     match &way.build {
         Build::Const(value) => Some(value.clone()),
         Build::From(build) => build(caps, lexicon),
-        Build::Intent(build) => build(caps, lexicon).map(|i| Value::Intent(Box::new(i))),
+        Build::Order(build) => build(caps, lexicon).map(|i| Value::Order(Box::new(i))),
     }
 }
 
-fn keep(found: &mut Vec<(u32, Intent)>, cost: u32, intent: Intent) {
+fn keep(found: &mut Vec<(u32, Order)>, cost: u32, intent: Order) {
     match found.iter_mut().find(|(_, i)| *i == intent) {
         Some((old, _)) => *old = cost.min(*old),
         None => found.push((cost, intent)),

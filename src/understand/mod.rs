@@ -1,4 +1,4 @@
-//! The spoken language: what was said becomes an `Intent`, and what can be said becomes the recogniser's network.
+//! The spoken language: what was said becomes an `Order`, and what can be said becomes the recogniser's network.
 //!
 //! One grammar does both. Its rules are data (`rules`, one function per rule), read by a matcher over words (`parse`)
 //! and compiled into a finite-state network (`network`), so the two cannot drift apart.
@@ -8,11 +8,9 @@ mod describe;
 mod doubt;
 mod expr;
 mod grammar;
-mod intent;
 mod lexicon;
 mod matcher;
 mod names;
-mod names_of;
 mod network;
 pub mod numbers;
 mod parse;
@@ -21,9 +19,9 @@ mod rules;
 mod text;
 mod value;
 
+pub use crate::order::{Order as Intent, ScaleBy};
 pub use describe::describe;
 pub use doubt::{confusable, question_between};
-pub use intent::{Intent, ScaleBy};
 pub use lexicon::Lexicon;
 pub use network::{Network, NetworkArc, network};
 pub use parse::{Understood, parse, reading};

@@ -1,7 +1,6 @@
 //! From words to an intent, or to the one question that the program would ask.
 
 use super::doubt::question_between;
-use super::intent::Intent;
 use super::lexicon::Lexicon;
 use super::matcher::{FREE, Matcher};
 use super::numbers::say_number;
@@ -9,6 +8,7 @@ use super::repair::{Repair, repair};
 use super::text::{Token, tokens};
 use super::value::Value;
 use crate::measure::words::capital;
+use crate::order::Order;
 
 /// A reading that is this much dearer (in thousandths) than the best is not in doubt with it.
 const MARGIN: u32 = 250;
@@ -19,13 +19,13 @@ const LONGEST: usize = 48;
 #[derive(Debug, Clone, PartialEq)]
 pub enum Understood {
     /// One meaning.
-    Intent(Intent),
+    Order(Order),
     /// More than one meaning, or one that was mended and is not safe to act on: ask, and do nothing.
     Doubt {
         /// The one short question.
         question: String,
         /// What it may mean, the likeliest first.
-        readings: Vec<Intent>,
+        readings: Vec<Order>,
     },
     /// No meaning.
     Nothing {
@@ -42,13 +42,13 @@ pub fn parse(text: &str, lexicon: &Lexicon) -> Understood {
     }
     let (best, near) = nearest(&tokens, lexicon);
     // A name that no table knows may be a known one with a slip in it.
-    let unknown = best >= FREE && matches!(near.as_slice(), [Intent::Ask(_), ..]);
+    let unknown = best >= FREE && matches!(near.as_slice(), [Order::Ask(_), ..]);
     if !near.is_empty() && !unknown {
         return settle(near, lexicon);
     }
     match repair(text, lexicon) {
         // A slip of the finger in a question harms nobody; an order is asked about first.
-        Repair::Clear(intent, slip) if !slip || intent.only_asks() => Understood::Intent(intent),
+        Repair::Clear(intent, slip) if !slip || intent.only_asks() => Understood::Order(intent),
         Repair::Clear(intent, _) => doubt(vec![intent], lexicon),
         Repair::Doubtful(readings) => doubt(readings, lexicon),
         Repair::None if unknown => settle(near, lexicon),
@@ -57,7 +57,7 @@ pub fn parse(text: &str, lexicon: &Lexicon) -> Understood {
 }
 
 /// The one meaning of words that are a sentence as they stand; quick, and nothing is mended.
-pub fn reading(text: &str, lexicon: &Lexicon) -> Option<Intent> {
+pub fn reading(text: &str, lexicon: &Lexicon) -> Option<Order> {
     let tokens = tokens(text);
     if tokens.len() > LONGEST {
         return None;
@@ -67,7 +67,7 @@ pub fn reading(text: &str, lexicon: &Lexicon) -> Option<Intent> {
 }
 
 /// The readings that are not in doubt with better ones, and what the best one costs.
-fn nearest(tokens: &[Token], lexicon: &Lexicon) -> (u32, Vec<Intent>) {
+fn nearest(tokens: &[Token], lexicon: &Lexicon) -> (u32, Vec<Order>) {
     let readings = Matcher::new(lexicon, tokens).sentences();
     let best = readings.first().map_or(0, |(cost, _)| *cost);
     let near = readings
@@ -78,15 +78,15 @@ fn nearest(tokens: &[Token], lexicon: &Lexicon) -> (u32, Vec<Intent>) {
     (best, near)
 }
 
-fn settle(mut near: Vec<Intent>, lexicon: &Lexicon) -> Understood {
+fn settle(mut near: Vec<Order>, lexicon: &Lexicon) -> Understood {
     if near.len() == 1 {
-        Understood::Intent(near.remove(0))
+        Understood::Order(near.remove(0))
     } else {
         doubt(near, lexicon)
     }
 }
 
-fn doubt(readings: Vec<Intent>, lexicon: &Lexicon) -> Understood {
+fn doubt(readings: Vec<Order>, lexicon: &Lexicon) -> Understood {
     Understood::Doubt {
         question: question_between(&readings, lexicon),
         readings,

@@ -1,11 +1,11 @@
 //! Near misses: an utterance one or two small words, or one slip of the typing finger, away from a sentence. Nothing
 //! that carries meaning - a number, a name, a `not` - is ever added, dropped or exchanged for another known word.
 
-use super::intent::Intent;
 use super::lexicon::Lexicon;
 use super::matcher::Matcher;
 use super::network::Network;
 use super::text::{Token, name_words};
+use crate::order::Order;
 
 /// Words that may be passed over.
 const SKIPPED: &[&str] = &[
@@ -68,9 +68,9 @@ const AHEAD: u32 = 300;
 /// The repaired readings, or nothing.
 pub(super) enum Repair {
     /// One reading clearly ahead; true when a word was mended letter by letter.
-    Clear(Intent, bool),
+    Clear(Order, bool),
     /// More than one.
-    Doubtful(Vec<Intent>),
+    Doubtful(Vec<Order>),
     /// None.
     None,
 }
@@ -103,7 +103,7 @@ pub(super) fn repair(text: &str, lexicon: &Lexicon) -> Repair {
         found: Vec::new(),
     };
     search.walk(0, 0, 0, false, &mut Vec::new());
-    let mut readings: Vec<(u32, bool, Intent)> = Vec::new();
+    let mut readings: Vec<(u32, bool, Order)> = Vec::new();
     search.found.sort();
     for (cost, slip, said) in search.found.into_iter().take(24) {
         let tokens: Vec<Token> = said.into_iter().map(Token::Word).collect();

@@ -1,9 +1,8 @@
 //! What a rule of the grammar yields, and the captures from which it is built.
 
 use crate::measure::{Kind, Mass, Region, Unit};
+use crate::order::Order;
 use crate::time::{ClockTime, Span};
-
-use super::intent::Intent;
 
 /// The meaning of a stretch of words.
 #[derive(Debug, Clone, PartialEq)]
@@ -25,7 +24,7 @@ pub(super) enum Value {
     /// A temperature and its scale when said.
     Heat(f64, Option<&'static str>),
     /// A whole order or question.
-    Intent(Box<Intent>),
+    Order(Box<Order>),
 }
 
 /// What the slots of one way to say a thing caught, in order of speech.
@@ -64,10 +63,10 @@ impl Caps {
         }
     }
     /// The name under `key`.
-    pub(super) fn text(&self, key: &str) -> Option<String> {
+    pub(super) fn text<T: From<String>>(&self, key: &str) -> Option<T> {
         match self.get(key)? {
-            Value::Text(s) => Some(s.clone()),
-            Value::Sym(s) => Some((*s).to_string()),
+            Value::Text(s) => Some(s.clone().into()),
+            Value::Sym(s) => Some((*s).to_string().into()),
             _ => None,
         }
     }

@@ -1,9 +1,8 @@
 //! Who is spoken to: the name, the eight seconds after an answer, the key, and what is heard over the program's own voice.
 
-use commis::ask::Question;
 use commis::bench::{Attention, Bench, Effect, Event, Heard, Key, Options};
+use commis::order::{Order, Question};
 use commis::time::{Moment, Wall};
-use commis::understand::Intent;
 
 use super::rehearsal::formula;
 
@@ -301,7 +300,7 @@ fn a_hydration_that_no_dough_has_was_heard_wrong() {
         None,
     );
     let seventy = effects.iter().any(|e| {
-        matches!(e, Effect::Understood { intent: Intent::Ask(Question::WaterForFlour { percent, .. }) } if *percent == 70.0)
+        matches!(e, Effect::Understood { intent: Order::Ask(Question::WaterForFlour { percent, .. }) } if *percent == 70.0)
     });
     assert!(seventy, "{effects:?}");
     // Both are possible: asked.

@@ -7,7 +7,8 @@ use commis::bench::Options;
 use commis::formula::Formula;
 use commis::kitchen::Silence;
 use commis::measure::{Mass, say};
-use commis::understand::{ScaleBy, numbers};
+use commis::order::ScaleBy;
+use commis::understand::numbers;
 
 use super::program::Lines;
 use super::rehearsal::{Rehearsal, formula, root};

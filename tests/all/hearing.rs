@@ -15,7 +15,7 @@ use super::rehearsal::{formula, root};
 
 /// The shipped model with the words of a formula.
 pub fn recogniser(formula: &Formula) -> Box<VoskRecogniser> {
-    let words = network(&bench::lexicon(formula, &[]));
+    let words = network(&bench::lexicon(formula));
     Box::new(
         VoskRecogniser::with_network(&root().join("models/en-kitchen"), &words).expect("shipped"),
     )

@@ -21,7 +21,7 @@ fn convert(number: f64, from: &str, to: &str, ingredient: Option<&str>) -> Quest
         number,
         from: from.into(),
         to: to.into(),
-        ingredient: ingredient.map(str::to_owned),
+        ingredient: ingredient.map(Into::into),
     }
 }
 
@@ -36,9 +36,9 @@ fn heat(number: f64, from: &str, to: &str) -> Question {
 fn swap(of: &str, with: Option<&str>, amount: Option<(f64, &str)>) -> Question {
     Question::Swap {
         of: of.into(),
-        with: with.map(str::to_owned),
+        with: with.map(Into::into),
         number: amount.map(|a| a.0),
-        unit: amount.map(|a| a.1.to_owned()),
+        unit: amount.map(|a| a.1.into()),
     }
 }
 
@@ -498,7 +498,8 @@ fn print_answers() {
 
 #[test]
 fn every_example_is_understood_and_answered() {
-    use commis::understand::{Intent, Understood, parse};
+    use commis::order::Order;
+    use commis::understand::{Understood, parse};
     let lexicon = commis::bench::kitchen_lexicon();
     let context = Context {
         dough_g: Some(900.0),
@@ -506,7 +507,7 @@ fn every_example_is_understood_and_answered() {
     };
     for example in EXAMPLES {
         match parse(example, &lexicon) {
-            Understood::Intent(Intent::Ask(question)) => {
+            Understood::Order(Order::Ask(question)) => {
                 let answer = answer(&question, &context)
                     .unwrap_or_else(|e| panic!("{example}: {question:?}: {e}"));
                 assert!(answer.words.ends_with('.'), "{example}: {}", answer.words);

@@ -4,7 +4,8 @@
 use std::time::{Duration, Instant};
 
 use commis::ask::{Context, EXAMPLES, answer};
-use commis::understand::{Intent, Understood, parse};
+use commis::order::Order;
+use commis::understand::{Understood, parse};
 
 #[test]
 fn typed_questions_are_answered_at_once() {
@@ -14,7 +15,7 @@ fn typed_questions_are_answered_at_once() {
         ..Context::default()
     };
     let ask = |text: &str| match parse(text, &lexicon) {
-        Understood::Intent(Intent::Ask(question)) => answer(&question, &context),
+        Understood::Order(Order::Ask(question)) => answer(&question, &context),
         other => panic!("`{text}`: {other:?}"),
     };
     // The first reads the tables.

@@ -121,5 +121,5 @@ fn build() -> Lexicon {
                 spoken.into_iter().map(String::from).collect(),
             )
         }))
-        .with_timer_names(["stock pot".to_string()])
+        .with_timers([(1, "stock pot".to_string())])
 }

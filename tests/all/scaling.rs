@@ -2,7 +2,7 @@
 
 use commis::formula::{Batch, WeighUp};
 use commis::measure::{Mass, Region};
-use commis::understand::ScaleBy;
+use commis::order::ScaleBy;
 use proptest::prelude::*;
 
 use super::rehearsal::formula;

@@ -2,10 +2,9 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use commis::ask::Question;
+use commis::order::{Order, StepId};
 use commis::understand::{
-    Intent, Lexicon, Network, ScaleBy, Understood, confusable, literal_words, network, parse,
-    question_between,
+    Lexicon, Network, Understood, confusable, literal_words, network, parse, question_between,
 };
 use proptest::prelude::*;
 
@@ -25,28 +24,17 @@ fn examples() -> Vec<(Vec<&'static str>, &'static str)> {
         .collect()
 }
 
-/// The name of the intent, and of the question or the kind of scaling in it.
-fn kind(intent: &Intent) -> String {
-    match intent {
-        Intent::Ask(question) => format!("Ask {}", question.name()),
-        Intent::Scale { by } => format!("Scale {}", by.name()),
-        _ => intent.name().to_string(),
-    }
+fn kind(order: &Order) -> String {
+    order.name()
 }
 
 fn all_kinds() -> BTreeSet<String> {
-    let plain = Intent::ALL_NAMES
-        .iter()
-        .filter(|n| !["Ask", "Scale"].contains(n))
-        .map(|n| (*n).to_string());
-    let asks = Question::ALL_NAMES.iter().map(|n| format!("Ask {n}"));
-    let scales = ScaleBy::ALL_NAMES.iter().map(|n| format!("Scale {n}"));
-    plain.chain(asks).chain(scales).collect()
+    Order::names().into_iter().collect()
 }
 
-fn understood(text: &str, lexicon: &Lexicon) -> Intent {
+fn understood(text: &str, lexicon: &Lexicon) -> Order {
     match parse(text, lexicon) {
-        Understood::Intent(intent) => intent,
+        Understood::Order(intent) => intent,
         other => panic!("`{text}`: {other:?}"),
     }
 }
@@ -62,11 +50,11 @@ fn every_example_of_the_page_means_what_it_says() {
     );
     let mut wrong = Vec::new();
     for (said, meaning) in examples {
-        let meant: Intent =
+        let meant: Order =
             serde_json::from_str(meaning).unwrap_or_else(|e| panic!("`{meaning}`: {e}"));
         for text in said {
             let got = parse(text, &lexicon);
-            if got != Understood::Intent(meant.clone()) {
+            if got != Understood::Order(meant.clone()) {
                 wrong.push(format!("`{text}`: expected {meant:?}, found {got:?}"));
             }
         }
@@ -78,8 +66,7 @@ fn every_example_of_the_page_means_what_it_says() {
 fn every_meaning_has_at_least_four_wordings_on_the_page() {
     let mut count: BTreeMap<String, usize> = all_kinds().into_iter().map(|k| (k, 0)).collect();
     for (said, meaning) in examples() {
-        let meant: Intent =
-            serde_json::from_str(meaning).expect("another test reads every meaning");
+        let meant: Order = serde_json::from_str(meaning).expect("another test reads every meaning");
         *count.entry(kind(&meant)).or_default() += said.len();
     }
     let few: Vec<_> = count.iter().filter(|(_, n)| **n < 4).collect();
@@ -90,8 +77,7 @@ fn every_meaning_has_at_least_four_wordings_on_the_page() {
 fn heard_kinds(network: &Network) -> BTreeSet<String> {
     let mut heard = BTreeSet::new();
     for (said, meaning) in examples() {
-        let meant: Intent =
-            serde_json::from_str(meaning).expect("another test reads every meaning");
+        let meant: Order = serde_json::from_str(meaning).expect("another test reads every meaning");
         if said
             .iter()
             .any(|text| network.accepts(&text.split(' ').collect::<Vec<_>>()))
@@ -110,10 +96,10 @@ fn every_meaning_can_be_heard() {
 
 #[test]
 fn whatever_the_network_allows_has_a_meaning() {
-    let lexicon = lexicon()
-        .clone()
-        .with_call_name("commis")
-        .with_choices(&[Intent::GoToStep { step: 13 }, Intent::GoToStep { step: 30 }]);
+    let lexicon = lexicon().clone().with_call_name("commis").with_choices(&[
+        Order::GoToStep { step: StepId(13) },
+        Order::GoToStep { step: StepId(30) },
+    ]);
     let network = network(&lexicon);
     for seed in 1..=2 {
         for text in network.phrases(seed, 3000) {
@@ -204,17 +190,17 @@ fn contractions_are_heard_and_read() {
     let lexicon = lexicon().clone();
     let network = network(&lexicon);
     for (said, meant) in [
-        ("what's next", Intent::WhatNext),
-        ("it's in", Intent::Done),
+        ("what's next", Order::WhatNext),
+        ("it's in", Order::Done),
         (
             "i've added the water",
-            Intent::MarkAdded {
+            Order::MarkAdded {
                 ingredient: "water".into(),
             },
         ),
         (
             "i haven't added the water",
-            Intent::UnmarkAdded {
+            Order::UnmarkAdded {
                 ingredient: "water".into(),
             },
         ),
@@ -249,7 +235,7 @@ fn a_short_name_that_two_ingredients_share_is_asked_about() {
         ("white flour", "white"),
         ("strong flour", "white"),
     ] {
-        let meant = Intent::HowMuch {
+        let meant = Order::HowMuch {
             ingredient: id.into(),
             part: None,
             unit: None,
@@ -274,7 +260,7 @@ fn the_answer_to_a_question_picks_the_reading() {
     ] {
         assert_eq!(
             understood(said, &asked),
-            Intent::HaveAdded {
+            Order::HaveAdded {
                 ingredient: "rye".into()
             },
             "{said}"
@@ -299,7 +285,7 @@ fn the_answer_to_a_question_picks_the_reading() {
 #[test]
 fn near_misses_are_mended_only_when_clear_and_harmless() {
     let lexicon = lexicon().clone();
-    let how_much = |id: &str| Intent::HowMuch {
+    let how_much = |id: &str| Order::HowMuch {
         ingredient: id.into(),
         part: None,
         unit: None,
@@ -318,7 +304,7 @@ fn near_misses_are_mended_only_when_clear_and_harmless() {
             assert_eq!(question, "Do you mean: pause the oven timer?");
             assert_eq!(
                 readings,
-                [Intent::PauseTimer {
+                [Order::PauseTimer {
                     timer: Some("oven".into())
                 }]
             );
@@ -360,12 +346,9 @@ fn talk_is_no_order() {
 #[test]
 fn a_call_name_may_open_any_sentence() {
     let lexicon = lexicon().clone().with_call_name("Commis");
-    assert_eq!(
-        understood("commis what is next", &lexicon),
-        Intent::WhatNext
-    );
-    assert_eq!(understood("okay commis next", &lexicon), Intent::Next);
-    assert_eq!(understood("next please commis", &lexicon), Intent::Next);
+    assert_eq!(understood("commis what is next", &lexicon), Order::WhatNext);
+    assert_eq!(understood("okay commis next", &lexicon), Order::Next);
+    assert_eq!(understood("next please commis", &lexicon), Order::Next);
 }
 
 proptest! {

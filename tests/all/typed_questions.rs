@@ -6,7 +6,8 @@
 //! `measure_conversions` and `measure_practice`.
 
 use commis::ask::{Context, answer};
-use commis::understand::{Intent, Understood, parse};
+use commis::order::Order;
+use commis::understand::{Understood, parse};
 
 #[test]
 fn questions_as_cooks_type_them_are_answered() {
@@ -21,7 +22,7 @@ fn questions_as_cooks_type_them_are_answered() {
         };
         asked += 1;
         let found = match parse(question, &lexicon) {
-            Understood::Intent(Intent::Ask(asked)) => {
+            Understood::Order(Order::Ask(asked)) => {
                 answer(&asked, &Context::default()).map_err(|e| e.to_string())
             }
             other => Err(format!("{other:?}")),
@@ -42,7 +43,7 @@ fn questions_as_cooks_type_them_are_answered() {
 fn an_unknown_ingredient_is_said_plainly() {
     let lexicon = commis::bench::kitchen_lexicon();
     let said = |text: &str| match parse(text, &lexicon) {
-        Understood::Intent(Intent::Ask(asked)) => match answer(&asked, &Context::default()) {
+        Understood::Order(Order::Ask(asked)) => match answer(&asked, &Context::default()) {
             Ok(answer) => answer.words,
             Err(e) => e.to_string(),
         },

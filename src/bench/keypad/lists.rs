@@ -6,7 +6,9 @@ use serde::{Deserialize, Serialize};
 use super::place::Place;
 use crate::ask::{Keeping, Question};
 use crate::measure::Mass;
+use crate::measure::tin::Shape;
 use crate::measure::words::capital;
+use crate::order::{Food, IngredientId, TimerRef, UnitSymbol};
 use crate::time::{ClockTime, HalfDay, Span};
 use crate::understand::{Intent, ScaleBy};
 
@@ -395,7 +397,7 @@ pub(super) fn ask(task: Task, answers: &[String], place: &Place) -> Ask {
         Task::Readings => readings(place),
         Task::Amounts => ingredients("How much of which?", place, |id| {
             Then::Do(Intent::HowMuch {
-                ingredient: id.to_owned(),
+                ingredient: id.into(),
                 part: None,
                 unit: None,
             })
@@ -555,7 +557,7 @@ fn fixed(task: Task) -> Ask {
 
 fn ingredient(answers: &[&str], place: &Place) -> Ask {
     let id = answers.first().copied().unwrap_or_default();
-    let it = || id.to_owned();
+    let it = || IngredientId::from(id);
     let how = |part| Intent::HowMuch {
         ingredient: it(),
         part,
@@ -592,7 +594,7 @@ fn every_timer(place: &Place) -> Ask {
 
 fn one_timer(answers: &[&str]) -> Ask {
     let name = answers.first().copied().unwrap_or_default();
-    let timer = || named(name);
+    let timer = || named(name).map(TimerRef::Said);
     pick(
         &format!("{}.", capital(name)),
         vec![
@@ -646,11 +648,11 @@ fn time_order(task: Task, answers: &[&str]) -> Ask {
                 say: (*say).to_owned(),
                 at: (!from_end).then_some(span),
                 left: from_end.then_some(span),
-                timer: named(timer),
+                timer: named(timer).map(TimerRef::Said),
             })
         }
         (_, [name, new, ..]) => Ask::Do(Intent::RenameTimer {
-            timer: named(name),
+            timer: named(name).map(TimerRef::Said),
             name: (*new).to_owned(),
         }),
         _ => words("Called what?", TIMER_NAMES),
@@ -664,13 +666,13 @@ fn change_timer(task: Task, answers: &[&str], place: &Place) -> Ask {
         (Task::LengthenWhich, [by, timer, ..]) | (Task::Lengthen, [timer, by, ..]) => {
             Ask::Do(Intent::AddTime {
                 by: minutes(by),
-                timer: named(timer),
+                timer: named(timer).map(TimerRef::Said),
             })
         }
         (Task::ShortenWhich, [by, timer, ..]) | (Task::Shorten, [timer, by, ..]) => {
             Ask::Do(Intent::TakeTime {
                 by: minutes(by),
-                timer: named(timer),
+                timer: named(timer).map(TimerRef::Said),
             })
         }
         (Task::Shorten, _) => number("How many minutes less?"),
@@ -701,7 +703,7 @@ fn size_order(task: Task, answers: &[&str], place: &Place) -> Ask {
         }),
         (Task::Limit, [_]) => number("How many grams do you have?"),
         (Task::Limit, [id, have, ..]) => size(ScaleBy::Limit {
-            ingredient: (*id).to_owned(),
+            ingredient: (*id).into(),
             have: Mass::grams(value(have)),
         }),
         (Task::Tin, []) => words("What shape?", &["round", "square", "rectangle", "loaf"]),
@@ -713,7 +715,7 @@ fn size_order(task: Task, answers: &[&str], place: &Place) -> Ask {
             number_or_none("How deep?")
         }
         (Task::Tin, [shape, sizes @ ..]) => size(ScaleBy::Tin {
-            shape: (*shape).to_owned(),
+            shape: Shape::find(shape).unwrap_or(Shape::Round),
             size_cm: sizes.iter().filter_map(|s| maybe(s)).collect(),
         }),
         (_, []) => number("What hydration, in percent?"),
@@ -733,13 +735,13 @@ fn sizes(answers: &[&str]) -> usize {
 fn fact_order(task: Task, answers: &[&str]) -> Ask {
     match (task, answers) {
         (Task::AmountIn, [id, unit, ..]) => Ask::Do(Intent::HowMuch {
-            ingredient: (*id).to_owned(),
+            ingredient: (*id).into(),
             part: None,
-            unit: named(unit),
+            unit: named(unit).map(UnitSymbol::from),
         }),
         (Task::AmountIn, _) => into_units("In what?"),
         (_, [what, ..]) => Ask::Do(Intent::Contains {
-            what: (*what).to_owned(),
+            what: (*what).into(),
         }),
         _ => words("Does it hold what?", ALLERGENS),
     }
@@ -775,9 +777,9 @@ fn quantity(task: Task, answers: &[&str], place: &Place) -> Ask {
         }
         (Task::Convert, [n, from, to, rest @ ..]) => question(Question::Convert {
             number: value(n),
-            from: (*from).to_owned(),
-            to: (*to).to_owned(),
-            ingredient: rest.first().and_then(|i| named(i)),
+            from: (*from).into(),
+            to: (*to).into(),
+            ingredient: rest.first().and_then(|i| named(i)).map(Food::from),
         }),
         (Task::Length, []) => number("How many?"),
         (Task::Length, [_]) => pairs(
@@ -789,8 +791,8 @@ fn quantity(task: Task, answers: &[&str], place: &Place) -> Ask {
         ),
         (Task::Length, [n, from, ..]) => question(Question::Convert {
             number: value(n),
-            from: (*from).to_owned(),
-            to: if *from == "cm" { "inch" } else { "cm" }.to_owned(),
+            from: (*from).into(),
+            to: if *from == "cm" { "inch" } else { "cm" }.into(),
             ingredient: None,
         }),
         (Task::Temperature, []) => number("What heat?"),
@@ -798,8 +800,8 @@ fn quantity(task: Task, answers: &[&str], place: &Place) -> Ask {
         (Task::Temperature, [_, _]) => pairs("Into what?", DEGREES),
         (Task::Temperature, [n, from, to, ..]) => question(Question::ConvertTemperature {
             number: value(n),
-            from: (*from).to_owned(),
-            to: (*to).to_owned(),
+            from: (*from).into(),
+            to: (*to).into(),
         }),
         (Task::Swap, []) => {
             let mut items: Vec<Item> = (0..place.ingredients.len())
@@ -816,10 +818,10 @@ fn quantity(task: Task, answers: &[&str], place: &Place) -> Ask {
         }
         (Task::Swap, [_]) => number_or_none("How many grams of it?"),
         (Task::Swap, [of, g, ..]) => question(Question::Swap {
-            of: (*of).to_owned(),
+            of: (*of).into(),
             with: None,
             number: maybe(g),
-            unit: named(g).map(|_| "g".to_owned()),
+            unit: named(g).map(|_| "g".into()),
         }),
         (Task::WaterForFlour, []) => number("At how many percent?"),
         (Task::WaterForFlour, [_]) => number_or_none("For how many grams of flour?"),
@@ -858,7 +860,7 @@ fn quantity(task: Task, answers: &[&str], place: &Place) -> Ask {
             at_c: None,
         }),
         (Task::SafeTemperature, [food, ..]) => question(Question::SafeTemperature {
-            food: (*food).to_owned(),
+            food: (*food).into(),
         }),
         (Task::SafeTemperature, _) => words("Which food?", FOODS),
         (Task::PiecesFrom, []) => number("How many grams is one piece?"),
@@ -923,7 +925,7 @@ fn quantity(task: Task, answers: &[&str], place: &Place) -> Ask {
         (_, [_]) => words("Of what?", THINGS),
         (_, [n, what, ..]) => question(Question::MassOf {
             number: value(n),
-            ingredient: (*what).to_owned(),
+            ingredient: (*what).into(),
         }),
     }
 }

@@ -29,7 +29,6 @@
 
 mod card;
 mod lists;
-mod names;
 mod paths;
 mod place;
 
@@ -37,13 +36,11 @@ use serde::{Deserialize, Serialize};
 
 use self::lists::{Ask, Item, Task, Then, ask, minutes, value};
 use super::Key;
+use crate::order::{IngredientId, StepId, TimerRef};
 use crate::time::Moment;
 use crate::understand::Intent;
 
 pub use card::{card_html, card_spoken, card_svg, card_table, card_text};
-pub use names::{
-    INTENTS, QUESTIONS, SCALES, all_names, intent_name, intent_tag, question_tag, scale_tag,
-};
 pub use paths::{KEY_PATHS, KeyPath, example, press_all, strokes};
 pub use place::Place;
 
@@ -329,7 +326,7 @@ impl Keypad {
         match key {
             Key::Enter if place.asks_length => timer_of(by),
             Key::Enter => match text.parse::<u32>() {
-                Ok(step) => KeyAnswer::Intent(Intent::GoToStep { step }),
+                Ok(step) => KeyAnswer::Intent(Intent::GoToStep { step: StepId(step) }),
                 Err(_) => {
                     KeyAnswer::Say(format!("There is no step {text}; steps are whole numbers."))
                 }
@@ -559,7 +556,7 @@ fn tell_number(key: Key, n: u32, place: &Place) -> KeyAnswer {
         }),
         Key::Times => match place.timers.get(at) {
             Some(timer) => KeyAnswer::Intent(Intent::TimeLeft {
-                timer: Some(timer.clone()),
+                timer: Some(TimerRef::Said(timer.clone())),
             }),
             None => KeyAnswer::Say(format!("There is no timer {n}.")),
         },
@@ -567,10 +564,14 @@ fn tell_number(key: Key, n: u32, place: &Place) -> KeyAnswer {
     }
 }
 
-fn numbered_ingredient(text: &str, place: &Place, intent: impl Fn(String) -> Intent) -> KeyAnswer {
+fn numbered_ingredient(
+    text: &str,
+    place: &Place,
+    intent: impl Fn(IngredientId) -> Intent,
+) -> KeyAnswer {
     let at = text.parse::<usize>().ok().and_then(|n| n.checked_sub(1));
     match at.and_then(|at| place.ingredients.get(at)) {
-        Some(id) => KeyAnswer::Intent(intent(id.clone())),
+        Some(id) => KeyAnswer::Intent(intent(id.as_str().into())),
         None => KeyAnswer::Say(match place.ingredients.len() {
             0 => "There is no ingredient list here.".to_owned(),
             n => format!("There is no ingredient {text}; they run from 1 to {n}."),

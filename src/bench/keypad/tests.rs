@@ -1,5 +1,6 @@
 use super::*;
 use crate::ask::Question;
+use crate::measure::tin::Shape;
 use crate::time::Span;
 use crate::understand::ScaleBy;
 use proptest::prelude::*;
@@ -16,7 +17,7 @@ fn meant(text: &str, place: &str) -> Option<Intent> {
 fn every_path_gives_its_intent() {
     for p in KEY_PATHS {
         let keys = strokes(p.strokes).unwrap_or_else(|| panic!("`{}` are no strokes", p.strokes));
-        let got = press_all(&keys, &at(p.place)).map(|i| intent_name(&i));
+        let got = press_all(&keys, &at(p.place)).map(|i| i.name());
         assert_eq!(
             got.as_deref(),
             Some(p.intent_name),
@@ -29,7 +30,7 @@ fn every_path_gives_its_intent() {
 
 #[test]
 fn everything_that_can_be_meant_has_a_path() {
-    let without: Vec<String> = all_names()
+    let without: Vec<String> = Intent::names()
         .into_iter()
         .filter(|n| !KEY_PATHS.iter().any(|p| p.intent_name == n))
         .collect();
@@ -118,7 +119,7 @@ fn strokes_fill_the_slots() {
         meant(". 6 7 1 2 3 Enter 5 . 5 Enter", "at a step"),
         Some(Intent::Scale {
             by: ScaleBy::Tin {
-                shape: "round".into(),
+                shape: Shape::Round,
                 size_cm: vec![23.0, 5.5]
             }
         })
@@ -127,7 +128,7 @@ fn strokes_fill_the_slots() {
         meant(". 6 7 3 2 0 Enter 3 0 Enter Enter", "at a step"),
         Some(Intent::Scale {
             by: ScaleBy::Tin {
-                shape: "rectangle".into(),
+                shape: Shape::Rectangle,
                 size_cm: vec![20.0, 30.0]
             }
         })

@@ -1,10 +1,10 @@
 //! Questions about quantities, conversions, oven heat, swaps and what is in the formula.
 
 use super::amounts::unit_way;
-use crate::ask::Question;
 use crate::measure::{Kind, Region, Thing, Unit};
+use crate::order::Order;
+use crate::order::{Food, Question};
 use crate::understand::grammar::{Grammar, give, way};
-use crate::understand::intent::Intent;
 use crate::understand::lexicon::Lexicon;
 use crate::understand::value::{Caps, Value};
 
@@ -34,7 +34,7 @@ fn how_much(g: &mut Grammar) {
         ],
     );
     let build = |c: &Caps, _: &Lexicon| {
-        Some(Intent::HowMuch {
+        Some(Order::HowMuch {
             ingredient: c.text("i")?,
             part: c.num("p").filter(|p| *p != 1.0),
             unit: c.text("u"),
@@ -73,7 +73,7 @@ fn how_much(g: &mut Grammar) {
             "read [me] the (percentages|=percents)",
             "[what is] the hydration of the dough",
         ],
-        |_, _| Some(Intent::Hydration),
+        |_, _| Some(Order::Hydration),
     );
     g.say(
         "todays_size",
@@ -86,7 +86,7 @@ fn how_much(g: &mut Grammar) {
             "which tin [do i need|is it]",
             "what tin [do i need|is it]",
         ],
-        |_, _| Some(Intent::TodaysSize),
+        |_, _| Some(Order::TodaysSize),
     );
 }
 
@@ -118,9 +118,7 @@ fn contains(g: &mut Grammar) {
     g.lay(
         "held",
         vec![
-            way("[any|the|some] <n:allergen>", |c, _| {
-                c.text("n").map(Value::Text)
-            }),
+            way("[any|the|some] <n:allergen>", |c, _| c.get("n").cloned()),
             way("~[any|the|some] <n:own>", |c, _| c.get("n").cloned()),
             way("!~[any|the|some] <n:any>", |c, _| c.get("n").cloned()),
         ],
@@ -139,7 +137,7 @@ fn contains(g: &mut Grammar) {
             "will (it|this) have <w:held> in it",
             "do we use <w:held>|do i use <w:held>",
         ],
-        |c, _| Some(Intent::Contains { what: c.text("w")? }),
+        |c, _| Some(Order::Contains { what: c.text("w")? }),
     );
     g.say(
         "allergens",
@@ -148,7 +146,7 @@ fn contains(g: &mut Grammar) {
             "(list|read|tell me) [me] the allergens", "does it (contain|have) any allergens", "what about (allergies|allergens)",
             "what can people be allergic to",
         ],
-        |_, _| Some(Intent::Allergens),
+        |_, _| Some(Order::Allergens),
     );
 }
 
@@ -197,15 +195,13 @@ fn counted_thing(g: &mut Grammar) {
 fn convert(g: &mut Grammar) {
     let build = |c: &Caps, _: &Lexicon| {
         let (number, from) = match c.amount("a") {
-            Some((n, u)) => (n, u.to_string()),
+            Some((n, u)) => (n, u.into()),
             None => (1.0, c.text("from")?),
         };
-        Some(Intent::Ask(Question::Convert {
+        Some(Order::Ask(Question::Convert {
             number,
             from,
-            to: c
-                .text("to")
-                .or_else(|| c.has("to_g").then(|| "g".to_owned()))?,
+            to: c.text("to").or_else(|| c.has("to_g").then(|| "g".into()))?,
             ingredient: c.text("i"),
         }))
     };
@@ -236,7 +232,7 @@ fn convert(g: &mut Grammar) {
             "!how many <w:thing_word> (is|are|in|make|makes|are in|for) <a:mass> [of] <i:the_stuff>",
         ],
         |c, _| {
-            let thing = match (c.text("w"), c.text("i")) {
+            let thing = match (c.text::<String>("w"), c.text::<String>("i")) {
                 (Some(one), Some(of)) => format!("{one} of {of}"),
                 _ => c.text("t")?,
             };
@@ -248,11 +244,11 @@ fn convert(g: &mut Grammar) {
                     .map_or(("piece", Some(other)), |(one, of)| (one, Some(of))),
             };
             let (number, from) = c.amount("a")?;
-            Some(Intent::Ask(Question::Convert {
+            Some(Order::Ask(Question::Convert {
                 number,
-                from: from.to_string(),
-                to: to.to_string(),
-                ingredient: ingredient.map(str::to_string),
+                from: from.into(),
+                to: to.into(),
+                ingredient: ingredient.map(Food::from),
             }))
         },
     );
@@ -295,12 +291,12 @@ fn convert(g: &mut Grammar) {
         ],
         |c, _| {
             let (number, from) = c.amount("a").or(c.has("one").then_some((1.0, "inch")))?;
-            Some(Intent::Ask(Question::Convert {
+            Some(Order::Ask(Question::Convert {
                 number,
-                from: from.to_string(),
+                from: from.into(),
                 to: c
                     .text("to")
-                    .unwrap_or_else(|| if from == "inch" { "cm" } else { "inch" }.to_string()),
+                    .unwrap_or_else(|| if from == "inch" { "cm" } else { "inch" }.into()),
                 ingredient: None,
             }))
         },
@@ -319,8 +315,8 @@ fn convert(g: &mut Grammar) {
             // 'How much is' so many grams asks for the other kind of measure.
             let weighed = ["g", "kg", "oz", "lb"].contains(&from);
             let to = if weighed && c.has("of_which") { "cup" } else { "g" };
-            let (from, to) = (from.to_string(), to.to_string());
-            Some(Intent::Ask(Question::Convert { number, from, to, ingredient: c.text("i") }))
+            let (from, to) = (from.into(), to.into());
+            Some(Order::Ask(Question::Convert { number, from, to, ingredient: c.text("i") }))
         },
     );
 }
@@ -381,17 +377,17 @@ fn convert_heat(g: &mut Grammar) {
     );
 }
 
-fn heat_question(c: &Caps, to: Option<&'static str>) -> Option<Intent> {
+fn heat_question(c: &Caps, to: Option<&'static str>) -> Option<Order> {
     let to = to.or(c.sym("to"))?;
     let (number, from) = match c.get("h")? {
         Value::Heat(n, Some(scale)) => (*n, *scale),
         Value::Heat(n, None) | Value::Num(n) => (*n, if to == "c" { "f" } else { "c" }),
         _ => return None,
     };
-    Some(Intent::Ask(Question::ConvertTemperature {
+    Some(Order::Ask(Question::ConvertTemperature {
         number,
-        from: from.to_string(),
-        to: to.to_string(),
+        from: from.into(),
+        to: to.into(),
     }))
 }
 
@@ -413,18 +409,14 @@ fn swap(g: &mut Grammar) {
     g.lay(
         "swapped",
         vec![
-            way("[the|any|=some] <n:yeast_kind>", |c, _| {
-                c.text("n").map(Value::Text)
-            }),
+            way("[the|any|=some] <n:yeast_kind>", |c, _| c.get("n").cloned()),
             way("~<n:the_stuff>", |c, _| c.get("n").cloned()),
         ],
     );
     g.lay(
         "swapped_known",
         vec![
-            way("[the|any|=some] <n:yeast_kind>", |c, _| {
-                c.text("n").map(Value::Text)
-            }),
+            way("[the|any|=some] <n:yeast_kind>", |c, _| c.get("n").cloned()),
             way("~<n:the_known_stuff>", |c, _| c.get("n").cloned()),
             way("~[the|any] <n:replaceable>", |c, _| c.get("n").cloned()),
         ],
@@ -479,7 +471,7 @@ fn swap(g: &mut Grammar) {
             "!use <with:swapped> instead of <a:some_eggs>",
             "![a] substitute for <a:some_eggs>",
         ],
-        |c, _| swap_question("egg".to_string(), c.text("with"), c.amount("a")),
+        |c, _| swap_question("egg".into(), c.text("with"), c.amount("a")),
     );
     g.say(
         "swap_kind",
@@ -492,16 +484,16 @@ fn swap(g: &mut Grammar) {
             "how much if i use <with:yeast_kind>|how much <with:yeast_kind> if i use that",
         ],
         |c, l| {
-            let with = c.text("with")?;
+            let with: Food = c.text("with")?;
             let of = same_kind(&with, l);
             swap_question(of, Some(with), None)
         },
     );
 }
 
-fn swap_question(of: String, with: Option<String>, amount: Option<(f64, &str)>) -> Option<Intent> {
-    let (number, unit) = (amount.map(|a| a.0), amount.map(|a| a.1.to_string()));
-    Some(Intent::Ask(Question::Swap {
+fn swap_question(of: Food, with: Option<Food>, amount: Option<(f64, &str)>) -> Option<Order> {
+    let (number, unit) = (amount.map(|a| a.0), amount.map(|a| a.1.into()));
+    Some(Order::Ask(Question::Swap {
         of,
         with,
         number,
@@ -510,13 +502,13 @@ fn swap_question(of: String, with: Option<String>, amount: Option<(f64, &str)>) 
 }
 
 /// What the formula holds of the same kind (`fresh yeast` is asked about where the formula has `instant yeast`).
-fn same_kind(with: &str, lexicon: &Lexicon) -> String {
+fn same_kind(with: &Food, lexicon: &Lexicon) -> Food {
     let kind = with.rsplit(' ').next().unwrap_or(with);
     let own = lexicon
         .own
         .iter()
-        .find(|o| o.name.rsplit(' ').next() == Some(kind) && o.table != with);
-    own.map_or_else(|| kind.to_string(), |o| o.table.clone())
+        .find(|o| o.name.rsplit(' ').next() == Some(kind) && with != o.table.as_str());
+    own.map_or_else(|| kind.into(), |o| o.table.as_str().into())
 }
 
 fn mass_of(g: &mut Grammar) {
@@ -532,7 +524,7 @@ fn mass_of(g: &mut Grammar) {
             "weight of <n:how_many> <t:counted_thing>",
         ],
         |c, _| {
-            Some(Intent::Ask(Question::MassOf {
+            Some(Order::Ask(Question::MassOf {
                 number: c.num("n")?,
                 ingredient: c.text("t")?,
             }))
@@ -557,12 +549,12 @@ fn mass_of(g: &mut Grammar) {
             "!~~how much juice [is|are] (in|there in) <n:how_many> <j:squeezed>|how much is the juice of <n:how_many> <j:squeezed>|how much juice does <n:how_many> <j:squeezed> (give|make|=yield)",
         ],
         |c, _| {
-            let what = c.text("j").or(c.text("i"))?;
-            let ingredient = match c.text("w") {
-                Some(one) => format!("{one} of {what}"),
-                None => what,
+            let what: String = c.text("j").or(c.text("i"))?;
+            let ingredient = match c.text::<String>("w") {
+                Some(one) => format!("{one} of {what}").into(),
+                None => what.into(),
             };
-            Some(Intent::Ask(Question::MassOf {
+            Some(Order::Ask(Question::MassOf {
                 number: c.num("n")?,
                 ingredient,
             }))

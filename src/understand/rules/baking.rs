@@ -1,9 +1,9 @@
 //! Questions about doughs: percentages, water, preferments, the rise, pieces, what is left after baking.
 
-use crate::ask::Question;
 use crate::measure::Mass;
+use crate::order::Order;
+use crate::order::Question;
 use crate::understand::grammar::{Grammar, give, way};
-use crate::understand::intent::Intent;
 use crate::understand::value::{Caps, Value};
 
 pub(super) fn lay(g: &mut Grammar) {
@@ -44,7 +44,7 @@ fn percent(g: &mut Grammar) {
         ],
         |c, _| {
             let flour_g = grams(c, "m");
-            Some(Intent::Ask(Question::WaterForFlour { flour_g, percent: c.num("p")? }))
+            Some(Order::Ask(Question::WaterForFlour { flour_g, percent: c.num("p")? }))
         },
     );
     g.say(
@@ -62,7 +62,7 @@ fn percent(g: &mut Grammar) {
             "!<p:percent> <s:by_percent> (on|for|in) <m:mass> [of] flour",
         ],
         |c, _| {
-            Some(Intent::Ask(Question::PercentOf {
+            Some(Order::Ask(Question::PercentOf {
                 percent: c.num("p")?,
                 grams: grams(c, "m")?,
             }))
@@ -97,7 +97,7 @@ fn percent_is(g: &mut Grammar) {
             "!what is <a:weighed> (of|out of|on) <b:weighed> (in|as a) (percent|percentage)|[what is the] hydration (of|with|for) <a:weighed> [of] water (on|in|to|for|with|and) <b:weighed> [of] flour",
         ],
         |c, _| {
-            Some(Intent::Ask(Question::PercentIs {
+            Some(Order::Ask(Question::PercentIs {
                 part_g: grams(c, "a")?,
                 whole_g: grams(c, "b")?,
             }))
@@ -124,7 +124,7 @@ fn preferment(g: &mut Grammar) {
             way("[a|the] <k:preferment_kind>", |c, _| c.get("k").cloned()),
             // A levain at its own hydration: the name and the number go on as words.
             way("[a|the] <k:preferment_kind> at <h:percent> hydration|[a|the] <h:percent> hydration <k:preferment_kind>", |c, _| {
-                Some(Value::Text(format!("{} {}", c.text("k")?, c.num("h")?)))
+                Some(Value::Text(format!("{} {}", c.text::<String>("k")?, c.num("h")?)))
             }),
         ],
     );
@@ -141,9 +141,9 @@ fn preferment(g: &mut Grammar) {
             "<k:a_preferment> with <p:percent> of (the flour|<m:mass> [of] flour) at <h:percent> hydration",
         ],
         |c, _| {
-            let said = c.text("k")?;
+            let said: String = c.text("k")?;
             let (kind, hydration) = said.split_once(' ').unwrap_or((&said, ""));
-            Some(Intent::Ask(Question::Preferment {
+            Some(Order::Ask(Question::Preferment {
                 kind: kind.to_owned(),
                 percent: c.num("p").or(c.num("f").map(|f| f * 100.0))?,
                 flour_g: grams(c, "m"),
@@ -182,7 +182,7 @@ fn water_heat(g: &mut Grammar) {
         ],
         |c, _| {
             let factor = |name| factor(c, name);
-            Some(Intent::Ask(Question::WaterTemperature {
+            Some(Order::Ask(Question::WaterTemperature {
                 dough_c: c.celsius("d"),
                 flour_c: factor("flour"),
                 room_c: factor("room"),
@@ -224,7 +224,7 @@ fn friction(g: &mut Grammar) {
         ],
         |c, _| {
             let went_in = |name| factor(c, name);
-            Some(Intent::Ask(Question::Friction {
+            Some(Order::Ask(Question::Friction {
                 dough_c: c.celsius("d")?,
                 flour_c: went_in("flour")?,
                 room_c: went_in("room")?,
@@ -253,7 +253,7 @@ fn rise(g: &mut Grammar) {
         ],
         |c, _| {
             let minutes = c.span("t").map(|s| s.as_millis() as f64 / 60_000.0);
-            Some(Intent::Ask(Question::RiseAt { room_c: c.celsius("r")?, minutes, at_c: c.celsius("w") }))
+            Some(Order::Ask(Question::RiseAt { room_c: c.celsius("r")?, minutes, at_c: c.celsius("w") }))
         },
     );
 }
@@ -278,7 +278,7 @@ fn pieces(g: &mut Grammar) {
         ],
         |c, _| {
             let dough_g = grams(c, "d");
-            Some(Intent::Ask(Question::PiecesFrom { dough_g, each_g: grams(c, "e")? }))
+            Some(Order::Ask(Question::PiecesFrom { dough_g, each_g: grams(c, "e")? }))
         },
     );
 }
@@ -312,7 +312,7 @@ fn baked(g: &mut Grammar) {
             "!how much [weight] (does|will) <i:the_bake> =lose (in baking|in the oven|when baked)|how much [weight] does bread =lose (in baking|in the oven)",
         ],
         |c, _| {
-            Some(Intent::Ask(Question::BakedMass {
+            Some(Order::Ask(Question::BakedMass {
                 dough_g: grams(c, "d"),
                 loss_percent: None,
             }))
@@ -328,7 +328,7 @@ fn baked(g: &mut Grammar) {
             "how much dough gives <e:mass> of (baked bread|bread)",
         ],
         |c, _| {
-            Some(Intent::Ask(Question::DoughFor {
+            Some(Order::Ask(Question::DoughFor {
                 baked_g: grams(c, "e")? * c.num("n").unwrap_or(1.0),
                 loss_percent: None,
             }))

@@ -1,7 +1,7 @@
 //! Moving through the steps, and hearing things again.
 
+use crate::order::{Order, StepId};
 use crate::understand::grammar::{Grammar, give, way};
-use crate::understand::intent::Intent;
 use crate::understand::value::Value;
 
 pub(super) fn lay(g: &mut Grammar) {
@@ -54,7 +54,7 @@ fn steps(g: &mut Grammar) {
             "on to the next [step|one]",
             "!=proceed|=onwards|=on =we =go",
         ],
-        |_, _| Some(Intent::Next),
+        |_, _| Some(Order::Next),
     );
     g.say(
         "back",
@@ -70,7 +70,7 @@ fn steps(g: &mut Grammar) {
             "before that",
             "!=previous|=previous =one|=undo",
         ],
-        |_, _| Some(Intent::Back),
+        |_, _| Some(Order::Back),
     );
     g.say(
         "go_to_step",
@@ -85,8 +85,8 @@ fn steps(g: &mut Grammar) {
             "go to the <n:ordinal> step|the <n:ordinal> step",
         ],
         |c, _| {
-            Some(Intent::GoToStep {
-                step: c.num("n")? as u32,
+            Some(Order::GoToStep {
+                step: StepId(c.num("n")? as u32),
             })
         },
     );
@@ -103,7 +103,7 @@ fn steps(g: &mut Grammar) {
             "what am i doing",
             "how far am i|how far have i got",
         ],
-        |_, _| Some(Intent::WhereAmI),
+        |_, _| Some(Order::WhereAmI),
     );
     g.say(
         "what_next",
@@ -118,7 +118,7 @@ fn steps(g: &mut Grammar) {
             "and then|=and =after =that|=then =what",
             "what happens next",
         ],
-        |_, _| Some(Intent::WhatNext),
+        |_, _| Some(Order::WhatNext),
     );
     g.say(
         "steps_left",
@@ -133,7 +133,7 @@ fn steps(g: &mut Grammar) {
             "how far to go|how far to the end",
             "am i (nearly|almost) (done|there)",
         ],
-        |_, _| Some(Intent::StepsLeft),
+        |_, _| Some(Order::StepsLeft),
     );
 }
 
@@ -156,7 +156,7 @@ fn again(g: &mut Grammar) {
             "!=what|=huh|=eh|=excuse =me|=i =missed =that",
             "run that by me again",
         ],
-        |_, _| Some(Intent::Repeat { slowly: false }),
+        |_, _| Some(Order::Repeat { slowly: false }),
     );
     g.say(
         "repeat_slowly",
@@ -170,7 +170,7 @@ fn again(g: &mut Grammar) {
             "repeat slowly",
             "say it again but slower",
         ],
-        |_, _| Some(Intent::Repeat { slowly: true }),
+        |_, _| Some(Order::Repeat { slowly: true }),
     );
     g.say(
         "repeat_last",
@@ -183,7 +183,7 @@ fn again(g: &mut Grammar) {
             "!repeat the last <n:digits_whole>",
         ],
         |c, _| {
-            Some(Intent::RepeatLast {
+            Some(Order::RepeatLast {
                 count: c.num("n")? as u32,
             })
         },
@@ -199,7 +199,7 @@ fn again(g: &mut Grammar) {
             "letter by letter",
             "spell it out",
         ],
-        |_, _| Some(Intent::Spell),
+        |_, _| Some(Order::Spell),
     );
 }
 
@@ -218,7 +218,7 @@ fn reading(g: &mut Grammar) {
             "what [ingredients] do i need [for this]",
             "read [me] the (list|=shopping =list)",
         ],
-        |_, _| Some(Intent::ReadIngredients),
+        |_, _| Some(Order::ReadIngredients),
     );
     g.say(
         "read_step",
@@ -237,7 +237,7 @@ fn reading(g: &mut Grammar) {
             "what does (this|the) step say",
             "read all of it",
         ],
-        |_, _| Some(Intent::ReadStep),
+        |_, _| Some(Order::ReadStep),
     );
     g.say(
         "oven_heat",
@@ -252,6 +252,6 @@ fn reading(g: &mut Grammar) {
             "what (heat|temperature) do i bake (at|it at)",
             "how hot do i bake it",
         ],
-        |_, _| Some(Intent::OvenHeat),
+        |_, _| Some(Order::OvenHeat),
     );
 }

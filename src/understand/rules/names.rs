@@ -65,7 +65,7 @@ fn timer_names(g: &mut Grammar) {
                 |c, _| c.get("n").cloned(),
             ),
             way("[the] timer [number] <n:timer_number>", |c, _| {
-                Some(Value::Text(format!("timer {}", c.text("n")?)))
+                Some(Value::Text(format!("timer {}", c.text::<String>("n")?)))
             }),
             way(
                 "the (first {one: timer}|second {two: timer}|third {three: timer})",

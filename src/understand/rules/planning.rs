@@ -1,7 +1,7 @@
 //! The clock and the plan: when to eat, when to start, what is next, and rises that need longer.
 
+use crate::order::Order;
 use crate::understand::grammar::{Build, Grammar};
-use crate::understand::intent::Intent;
 
 pub(super) fn lay(g: &mut Grammar) {
     g.say(
@@ -11,7 +11,7 @@ pub(super) fn lay(g: &mut Grammar) {
             "(it|this|dinner|lunch|supper|the bread|the food) (must|should|has to|needs to|=is =to) be (ready|done|on the table) (at|by|for) <a:clock>", "we (eat|will eat|are eating|serve|dine) at <a:clock>", "(make|have|get) it ready (for|at|by) <a:clock>", "(serve|plan) [it] (at|for) <a:clock>",
             "(i|we) (want|need) (it|dinner|lunch|supper|this|the bread) [ready|done] (at|by|for) <a:clock>", "i will eat at <a:clock>", "i want to eat at <a:clock>",
         ],
-        |c, _| Some(Intent::EatAt { at: c.clock("a")? }),
+        |c, _| Some(Order::EatAt { at: c.clock("a")? }),
     );
     g.say(
         "when_start",
@@ -24,7 +24,7 @@ pub(super) fn lay(g: &mut Grammar) {
             "when does it (start|begin)",
             "what is the latest i can start|how late can i start",
         ],
-        |_, _| Some(Intent::WhenStart),
+        |_, _| Some(Order::WhenStart),
     );
     g.say(
         "next_on_clock",
@@ -39,7 +39,7 @@ pub(super) fn lay(g: &mut Grammar) {
             "what is the plan|read the plan",
             "what rings next|which timer rings next",
         ],
-        |_, _| Some(Intent::NextOnClock),
+        |_, _| Some(Order::NextOnClock),
     );
     g.say(
         "tell_time",
@@ -51,7 +51,7 @@ pub(super) fn lay(g: &mut Grammar) {
             "=time|clock",
             "what does the clock say",
         ],
-        |_, _| Some(Intent::TellTime),
+        |_, _| Some(Order::TellTime),
     );
     g.lay(
         "rising_thing",
@@ -77,6 +77,6 @@ pub(super) fn lay(g: &mut Grammar) {
             "(let it|leave it to) (rise|prove) [for] (another <b:duration>|<b:more_time>)",
             "<b:duration> longer",
         ],
-        |c, _| Some(Intent::NeedsLonger { by: c.span("b") }),
+        |c, _| Some(Order::NeedsLonger { by: c.span("b") }),
     );
 }

@@ -1,9 +1,8 @@
 //! Questions about safety: core temperatures, time in place of heat, holding and cooling, and the cautions.
 
-use crate::ask::{Keeping, Question};
+use crate::order::{Keeping, Order, Question};
 use crate::time::Span;
 use crate::understand::grammar::{Grammar, give};
-use crate::understand::intent::Intent;
 use crate::understand::value::Value;
 
 pub(super) fn lay(g: &mut Grammar) {
@@ -12,8 +11,8 @@ pub(super) fn lay(g: &mut Grammar) {
         "safe_again",
         &["!how hot (must|should|do) i =reheat (it|this|food|[the|=my] <f:food>)|how hot (must|should) (=reheated|leftover) food be"],
         |_, _| {
-            Some(Intent::Ask(Question::SafeTemperature {
-                food: "leftovers".to_string(),
+            Some(Order::Ask(Question::SafeTemperature {
+                food: "leftovers".into(),
             }))
         },
     );
@@ -40,7 +39,7 @@ fn safe(g: &mut Grammar) {
             "what temperature is [the|my] <f:food> (safe|done|cooked) at",
         ],
         |c, _| {
-            Some(Intent::Ask(Question::SafeTemperature {
+            Some(Order::Ask(Question::SafeTemperature {
                 food: c.text("f")?,
             }))
         },
@@ -71,7 +70,7 @@ fn safe_time(g: &mut Grammar) {
             // The only reference is the printed one: seventy degrees for two minutes.
             let printed = c.celsius("s").is_none_or(|s| s == 70.0)
                 && c.span("t").is_none_or(|t| t == Span::seconds(120));
-            printed.then_some(Intent::Ask(Question::SafeTime {
+            printed.then_some(Order::Ask(Question::SafeTime {
                 core_c: c.celsius("h")?,
             }))
         },
@@ -79,8 +78,8 @@ fn safe_time(g: &mut Grammar) {
 }
 
 #[allow(clippy::unnecessary_wraps)]
-fn asks(how: Keeping) -> Option<Intent> {
-    Some(Intent::Ask(Question::Keep { how }))
+fn asks(how: Keeping) -> Option<Order> {
+    Some(Order::Ask(Question::Keep { how }))
 }
 
 fn keep(g: &mut Grammar) {
@@ -200,7 +199,7 @@ fn caution(g: &mut Grammar) {
             let about = c
                 .text("a")
                 .or_else(|| noted.map(|(_, id)| (*id).to_owned()))?;
-            Some(Intent::Ask(Question::Caution { about }))
+            Some(Order::Ask(Question::Caution { about }))
         },
     );
 }

@@ -1,7 +1,8 @@
 //! Changing the size: by a factor, portions, flour, dough, pieces, what there is, a tin, a hydration.
 
+use crate::measure::tin::Shape;
+use crate::order::{Order, ScaleBy};
 use crate::understand::grammar::{Build, Grammar, give, way};
-use crate::understand::intent::{Intent, ScaleBy};
 use crate::understand::value::{Caps, Value};
 
 pub(super) fn lay(g: &mut Grammar) {
@@ -15,8 +16,8 @@ pub(super) fn lay(g: &mut Grammar) {
 }
 
 #[allow(clippy::unnecessary_wraps)]
-fn scale(by: ScaleBy) -> Option<Intent> {
-    Some(Intent::Scale { by })
+fn scale(by: ScaleBy) -> Option<Order> {
+    Some(Order::Scale { by })
 }
 
 fn factor(g: &mut Grammar) {
@@ -241,12 +242,12 @@ fn tin(g: &mut Grammar) {
         ],
         |c, _| {
             let text = c
-                .text("t")
-                .or_else(|| c.text("d").map(|d| format!("rectangle {d}")))?;
+                .text::<String>("t")
+                .or_else(|| c.text::<String>("d").map(|d| format!("rectangle {d}")))?;
             let mut words = text.split(' ');
-            let shape = words.next()?.to_string();
+            let shape = Shape::find(words.next()?)?;
             let mut size_cm: Vec<f64> = words.filter_map(|w| w.parse().ok()).collect();
-            if shape == "square" && size_cm.len() > 1 && size_cm[0] == size_cm[1] {
+            if shape == Shape::Square && size_cm.len() > 1 && size_cm[0] == size_cm[1] {
                 size_cm.remove(1);
             }
             size_cm.extend(c.num("e"));

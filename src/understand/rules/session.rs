@@ -1,7 +1,7 @@
 //! Answers to the program's questions, the voice, and the session.
 
+use crate::order::Order;
 use crate::understand::grammar::Grammar;
-use crate::understand::intent::Intent;
 
 pub(super) fn lay(g: &mut Grammar) {
     answers(g);
@@ -18,7 +18,11 @@ fn answers(g: &mut Grammar) {
             "[no] the <c:choice>",
             "it is [the] <c:choice>",
         ],
-        |c, l| l.choices.get(c.text("c")?.parse::<usize>().ok()?).cloned(),
+        |c, l| {
+            l.choices
+                .get(c.text::<String>("c")?.parse::<usize>().ok()?)
+                .cloned()
+        },
     );
     g.say(
         "yes",
@@ -55,7 +59,7 @@ fn answers(g: &mut Grammar) {
             "!=of =course",
             "!=fine|=all =right|=alright",
         ],
-        |_, _| Some(Intent::Yes),
+        |_, _| Some(Order::Yes),
     );
     g.say(
         "no",
@@ -79,7 +83,7 @@ fn answers(g: &mut Grammar) {
             "that is wrong|=wrong|=that =is =not =right",
             "no that is wrong",
         ],
-        |_, _| Some(Intent::No),
+        |_, _| Some(Order::No),
     );
     g.say(
         "not_yet",
@@ -97,7 +101,7 @@ fn answers(g: &mut Grammar) {
             "!=nearly|=almost",
             "[no] i have not yet",
         ],
-        |_, _| Some(Intent::NotYet),
+        |_, _| Some(Order::NotYet),
     );
 }
 
@@ -116,7 +120,7 @@ fn voice(g: &mut Grammar) {
             "be louder",
             "turn up",
         ],
-        |_, _| Some(Intent::Louder),
+        |_, _| Some(Order::Louder),
     );
     g.say(
         "quieter",
@@ -133,7 +137,7 @@ fn voice(g: &mut Grammar) {
             "softer",
             "turn down",
         ],
-        |_, _| Some(Intent::Quieter),
+        |_, _| Some(Order::Quieter),
     );
     g.say(
         "slower",
@@ -147,7 +151,7 @@ fn voice(g: &mut Grammar) {
             "you are too fast|=you =talk =too =fast",
             "not so fast",
         ],
-        |_, _| Some(Intent::Slower),
+        |_, _| Some(Order::Slower),
     );
     g.say(
         "faster",
@@ -161,7 +165,7 @@ fn voice(g: &mut Grammar) {
             "you are too slow",
             "quicker",
         ],
-        |_, _| Some(Intent::Faster),
+        |_, _| Some(Order::Faster),
     );
     g.say(
         "higher",
@@ -174,7 +178,7 @@ fn voice(g: &mut Grammar) {
             "a (bit|little) higher",
             "higher (pitch|voice)",
         ],
-        |_, _| Some(Intent::Higher),
+        |_, _| Some(Order::Higher),
     );
     g.say(
         "lower",
@@ -187,7 +191,7 @@ fn voice(g: &mut Grammar) {
             "a (bit|little) lower",
             "(lower|deeper) (pitch|voice)|deeper",
         ],
-        |_, _| Some(Intent::Lower),
+        |_, _| Some(Order::Lower),
     );
     g.say(
         "briefer",
@@ -202,7 +206,7 @@ fn voice(g: &mut Grammar) {
             "briefer",
             "[just] the short version|=just =the =facts",
         ],
-        |_, _| Some(Intent::Briefer),
+        |_, _| Some(Order::Briefer),
     );
     g.say(
         "fuller",
@@ -217,7 +221,7 @@ fn voice(g: &mut Grammar) {
             "explain more",
             "the long version",
         ],
-        |_, _| Some(Intent::Fuller),
+        |_, _| Some(Order::Fuller),
     );
 }
 
@@ -236,7 +240,7 @@ fn session(g: &mut Grammar) {
             "mute|=shut =up",
             "no more talking",
         ],
-        |_, _| Some(Intent::StopTalking),
+        |_, _| Some(Order::StopTalking),
     );
     g.say(
         "stop_listening",
@@ -249,7 +253,7 @@ fn session(g: &mut Grammar) {
             "microphone off",
             "close your ears",
         ],
-        |_, _| Some(Intent::StopListening),
+        |_, _| Some(Order::StopListening),
     );
     g.say(
         "start_listening",
@@ -262,7 +266,7 @@ fn session(g: &mut Grammar) {
             "open your ears",
             "<call>",
         ],
-        |_, _| Some(Intent::StartListening),
+        |_, _| Some(Order::StartListening),
     );
     g.say(
         "what_heard",
@@ -274,7 +278,7 @@ fn session(g: &mut Grammar) {
             "did you hear (me|that)",
             "what was the last thing you heard",
         ],
-        |_, _| Some(Intent::WhatHeard),
+        |_, _| Some(Order::WhatHeard),
     );
     g.say(
         "troubles",
@@ -286,7 +290,7 @@ fn session(g: &mut Grammar) {
             "are you (there|working)",
             "what is wrong",
         ],
-        |_, _| Some(Intent::Troubles),
+        |_, _| Some(Order::Troubles),
     );
     g.say(
         "help",
@@ -302,7 +306,7 @@ fn session(g: &mut Grammar) {
             "what do i say",
             "what should i say",
         ],
-        |_, _| Some(Intent::Help),
+        |_, _| Some(Order::Help),
     );
     g.say(
         "explain_chimes",
@@ -315,7 +319,7 @@ fn session(g: &mut Grammar) {
             "what are the (chimes|sounds)",
             "tell me about the (chimes|sounds)",
         ],
-        |_, _| Some(Intent::ExplainChimes),
+        |_, _| Some(Order::ExplainChimes),
     );
     g.say(
         "goodbye",
@@ -335,6 +339,6 @@ fn session(g: &mut Grammar) {
             "we are finished|i am finished cooking",
             "!=close =the =program",
         ],
-        |_, _| Some(Intent::Goodbye),
+        |_, _| Some(Order::Goodbye),
     );
 }

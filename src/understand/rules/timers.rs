@@ -1,8 +1,8 @@
 //! Timers: start, how long is left, more and less time, hold, stop.
 
+use crate::order::Order;
 use crate::time::Span;
 use crate::understand::grammar::{Grammar, give};
-use crate::understand::intent::Intent;
 use crate::understand::numbers::say_duration;
 use crate::understand::value::Value;
 
@@ -40,7 +40,7 @@ fn start(g: &mut Grammar) {
             "!(start|set) a <l:duration> timer (called|=named|for) <n:free>|<l:duration> (called|=named) <n:free>",
             "!(start|set) a timer (for|of) <l:duration> (called|=named|for) <n:free>",
         ],
-        |c, _| Some(Intent::StartTimer { lasts: c.span("l"), name: c.text("n") }),
+        |c, _| Some(Order::StartTimer { lasts: c.span("l"), name: c.text("n") }),
     );
     g.say(
         "start_offered",
@@ -57,7 +57,7 @@ fn start(g: &mut Grammar) {
             "go",
             "start",
         ],
-        |_, _| Some(Intent::StartOffered),
+        |_, _| Some(Order::StartOffered),
     );
 }
 
@@ -72,7 +72,7 @@ fn ask(g: &mut Grammar) {
             "how long is left on (each|all|the timers|all the timers|each timer)", "(what|which) timers (are running|do i have|are on|are there)", "how far over is (<t:which_timer>|<a:a_timer>)|how late is (<t:which_timer>|<a:a_timer>)",
             "time left [on <t:which_timer>]", "<t:which_timer> time left|time remaining",
         ],
-        |c, _| Some(Intent::TimeLeft { timer: c.text("t") }),
+        |c, _| Some(Order::TimeLeft { timer: c.text("t") }),
     );
     g.say(
         "ready_when",
@@ -80,7 +80,7 @@ fn ask(g: &mut Grammar) {
             "when (is|are|will) (<t:which_timer>|<a:a_timer>) [be] (ready|done|finished|due|over|up)", "what time (is|are|will) (<t:which_timer>|<a:a_timer>) [be] (ready|done|finished|due|over|up)", "when does (<t:which_timer>|<a:a_timer>) (finish|end|ring|go off)",
             "what time does (<t:which_timer>|<a:a_timer>) (finish|end|ring|go off)", "when will (<t:which_timer>|<a:a_timer>) (finish|end|ring|go off)", "when is it (ready|done)", "when does it come out",
         ],
-        |c, _| Some(Intent::ReadyWhen { timer: c.text("t") }),
+        |c, _| Some(Order::ReadyWhen { timer: c.text("t") }),
     );
 }
 
@@ -92,7 +92,7 @@ fn change(g: &mut Grammar) {
             "~(<t:which_timer>|<a:a_timer>) (needs|need|wants) (another <b:duration>|<b:more_time>)", "(make|leave) (<t:which_timer>|<a:a_timer>) ([for] another <b:duration>|[for] <b:more_time>)", "extend (<t:which_timer>|<a:a_timer>) by <b:duration>",
             "(<t:which_timer>|<a:a_timer>) <b:duration> (longer|more)", "=lengthen (<t:which_timer>|<a:a_timer>) by <b:duration>", "plus <b:duration>",
         ],
-        |c, _| Some(Intent::AddTime { by: c.span("b")?, timer: c.text("t") }),
+        |c, _| Some(Order::AddTime { by: c.span("b")?, timer: c.text("t") }),
     );
     g.say(
         "take_time",
@@ -107,7 +107,7 @@ fn change(g: &mut Grammar) {
             "minus <b:duration>",
         ],
         |c, _| {
-            Some(Intent::TakeTime {
+            Some(Order::TakeTime {
                 by: c.span("b")?,
                 timer: c.text("t"),
             })
@@ -125,7 +125,7 @@ fn change(g: &mut Grammar) {
             "!(call|=rename|name) (<t:which_timer>|<a:a_timer>) [=to] <n:free>",
         ],
         |c, _| {
-            Some(Intent::RenameTimer {
+            Some(Order::RenameTimer {
                 timer: c.text("t"),
                 name: c.text("n")?,
             })
@@ -169,7 +169,7 @@ fn cue(g: &mut Grammar) {
                 (Some(act), _) => act,
                 (None, left) => format!("{} left", say_duration(left?)),
             };
-            Some(Intent::AddCue {
+            Some(Order::AddCue {
                 say,
                 at: c.span("a").or(minutes),
                 left,
@@ -191,7 +191,7 @@ fn hold(g: &mut Grammar) {
             "put (<t:which_timer>|<a:a_timer>) on hold",
             "pause all|pause everything|pause the timers",
         ],
-        |c, _| Some(Intent::PauseTimer { timer: c.text("t") }),
+        |c, _| Some(Order::PauseTimer { timer: c.text("t") }),
     );
     g.say(
         "resume_timer",
@@ -204,7 +204,7 @@ fn hold(g: &mut Grammar) {
             "take (<t:which_timer>|<a:a_timer>) off hold",
             "go on with (<t:which_timer>|the timer)",
         ],
-        |c, _| Some(Intent::ResumeTimer { timer: c.text("t") }),
+        |c, _| Some(Order::ResumeTimer { timer: c.text("t") }),
     );
     g.say(
         "restart_timer",
@@ -217,7 +217,7 @@ fn hold(g: &mut Grammar) {
             "run (<t:which_timer>|<a:a_timer>) again",
             "start over",
         ],
-        |c, _| Some(Intent::RestartTimer { timer: c.text("t") }),
+        |c, _| Some(Order::RestartTimer { timer: c.text("t") }),
     );
 }
 
@@ -233,7 +233,7 @@ fn stop(g: &mut Grammar) {
             "get rid of (<t:which_timer>|the timer)",
             "no more <t:timer> timer",
         ],
-        |c, _| Some(Intent::StopTimer { timer: c.text("t") }),
+        |c, _| Some(Order::StopTimer { timer: c.text("t") }),
     );
     g.say(
         "stop_all_timers",
@@ -246,7 +246,7 @@ fn stop(g: &mut Grammar) {
             "(stop|cancel|end|clear) the timers",
             "no more timers",
         ],
-        |_, _| Some(Intent::StopAllTimers),
+        |_, _| Some(Order::StopAllTimers),
     );
     g.say(
         "stop_chime",
@@ -254,6 +254,6 @@ fn stop(g: &mut Grammar) {
             "(stop|silence|quiet|=kill) (the|that) (chime|alarm|bell|ringing|=beeping|sound|=noise|=buzzer)", "turn (off the|the) (chime|alarm|bell) [off]", "stop (ringing|=beeping|chiming)", "(i|yes i) (hear|heard) (it|you|that)", "(chime|alarm) off",
             "i know", "alarm stop|stop alarm", "i have (heard|got) (it|that) stop ringing", "all right i heard",
         ],
-        |_, _| Some(Intent::StopChime),
+        |_, _| Some(Order::StopChime),
     );
 }

@@ -1,7 +1,7 @@
 //! The weigh-up: what goes on the scale, what is in, what is left.
 
+use crate::order::Order;
 use crate::understand::grammar::Grammar;
-use crate::understand::intent::Intent;
 
 pub(super) fn lay(g: &mut Grammar) {
     progress(g);
@@ -24,7 +24,7 @@ fn progress(g: &mut Grammar) {
             "which ingredient is next|which ingredient comes next",
             "what do i put (in|on the scale) [next|now]",
         ],
-        |_, _| Some(Intent::WeighNext),
+        |_, _| Some(Order::WeighNext),
     );
     g.say(
         "done",
@@ -49,7 +49,7 @@ fn progress(g: &mut Grammar) {
             "i put it in|it has gone in",
             "!=check|=tick|=complete|=completed|=ta =da",
         ],
-        |_, _| Some(Intent::Done),
+        |_, _| Some(Order::Done),
     );
     g.say(
         "left_to_add",
@@ -68,7 +68,7 @@ fn progress(g: &mut Grammar) {
             "what is not in yet",
             "which ingredients are left|which ingredients are missing",
         ],
-        |_, _| Some(Intent::LeftToAdd),
+        |_, _| Some(Order::LeftToAdd),
     );
 }
 
@@ -88,7 +88,7 @@ fn marks(g: &mut Grammar) {
             "is there <i:the_own> in (it|this|there) (already|yet)",
         ],
         |c, _| {
-            Some(Intent::HaveAdded {
+            Some(Order::HaveAdded {
                 ingredient: c.text("i")?,
             })
         },
@@ -111,7 +111,7 @@ fn marks(g: &mut Grammar) {
             "!=that =is <i:the_own> =in|=in =goes <i:the_own>",
         ],
         |c, _| {
-            Some(Intent::MarkAdded {
+            Some(Order::MarkAdded {
                 ingredient: c.text("i")?,
             })
         },
@@ -132,7 +132,7 @@ fn marks(g: &mut Grammar) {
             "i still need to add <i:the_own>",
         ],
         |c, _| {
-            Some(Intent::UnmarkAdded {
+            Some(Order::UnmarkAdded {
                 ingredient: c.text("i")?,
             })
         },

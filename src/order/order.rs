@@ -1,15 +1,19 @@
 //! What the cook can mean: every order and question, as one closed type.
 
 use serde::{Deserialize, Serialize};
+use strum::{IntoStaticStr, VariantNames};
 
-use crate::ask::Question;
+use super::Question;
+use super::refs::{Food, IngredientId, StepId, TimerRef, UnitSymbol};
 use crate::measure::Mass;
+use crate::measure::tin::Shape;
 use crate::time::{ClockTime, Span};
 
 /// One order or question, with its slots filled. Serialises as `{"intent": name, "slots": {...}}`.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, IntoStaticStr, VariantNames)]
 #[serde(tag = "intent", content = "slots", rename_all = "snake_case")]
-pub enum Intent {
+#[strum(serialize_all = "snake_case")]
+pub enum Order {
     // Moving through the steps.
     /// Go to the next step (or, while weighing up, the next ingredient).
     Next,
@@ -36,7 +40,7 @@ pub enum Intent {
     /// Go to a step by its number, from 1.
     GoToStep {
         /// The step's number, from 1.
-        step: u32,
+        step: StepId,
     },
     /// Read the scaled ingredient list.
     ReadIngredients,
@@ -53,17 +57,17 @@ pub enum Intent {
     /// Has this ingredient gone in?
     HaveAdded {
         /// The ingredient, as its id in the formula when it is one of its own.
-        ingredient: String,
+        ingredient: IngredientId,
     },
     /// This ingredient has gone in.
     MarkAdded {
         /// The ingredient.
-        ingredient: String,
+        ingredient: IngredientId,
     },
     /// This ingredient has not gone in after all.
     UnmarkAdded {
         /// The ingredient.
-        ingredient: String,
+        ingredient: IngredientId,
     },
     /// What has not gone in yet.
     LeftToAdd,
@@ -72,20 +76,20 @@ pub enum Intent {
     /// How much of one of the formula's ingredients, at today's scale.
     HowMuch {
         /// The ingredient.
-        ingredient: String,
+        ingredient: IngredientId,
         /// A part of it, as a factor: half is 0.5.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         part: Option<f64>,
         /// The unit wanted, by its symbol in `measure` (`g`, `oz`, `tsp`, `tbsp`, `cup`, `ml`...).
         #[serde(default, skip_serializing_if = "Option::is_none")]
-        unit: Option<String>,
+        unit: Option<UnitSymbol>,
     },
     /// A question that the arithmetic answers, with or without a formula.
     Ask(Question),
     /// Does the formula hold this allergen or ingredient?
     Contains {
         /// What is asked about.
-        what: String,
+        what: Food,
     },
     /// Which allergens does the formula hold?
     Allergens,
@@ -116,49 +120,49 @@ pub enum Intent {
     StartOffered,
     /// How long is left: on one timer, or on each.
     TimeLeft {
-        /// The timer's name as spoken.
+        /// Which timer.
         #[serde(default, skip_serializing_if = "Option::is_none")]
-        timer: Option<String>,
+        timer: Option<TimerRef>,
     },
     /// When a timer will be due, as a clock time.
     ReadyWhen {
-        /// The timer's name as spoken.
+        /// Which timer.
         #[serde(default, skip_serializing_if = "Option::is_none")]
-        timer: Option<String>,
+        timer: Option<TimerRef>,
     },
     /// Lengthen a timer.
     AddTime {
         /// By how much.
         by: Span,
-        /// The timer's name as spoken.
+        /// Which timer.
         #[serde(default, skip_serializing_if = "Option::is_none")]
-        timer: Option<String>,
+        timer: Option<TimerRef>,
     },
     /// Shorten a timer.
     TakeTime {
         /// By how much.
         by: Span,
-        /// The timer's name as spoken.
+        /// Which timer.
         #[serde(default, skip_serializing_if = "Option::is_none")]
-        timer: Option<String>,
+        timer: Option<TimerRef>,
     },
     /// Hold a timer.
     PauseTimer {
-        /// The timer's name as spoken.
+        /// Which timer.
         #[serde(default, skip_serializing_if = "Option::is_none")]
-        timer: Option<String>,
+        timer: Option<TimerRef>,
     },
     /// Let a held timer run on.
     ResumeTimer {
-        /// The timer's name as spoken.
+        /// Which timer.
         #[serde(default, skip_serializing_if = "Option::is_none")]
-        timer: Option<String>,
+        timer: Option<TimerRef>,
     },
     /// Start a timer again from its full length.
     RestartTimer {
-        /// The timer's name as spoken.
+        /// Which timer.
         #[serde(default, skip_serializing_if = "Option::is_none")]
-        timer: Option<String>,
+        timer: Option<TimerRef>,
     },
     /// Put a cue into a timer: `at` after its start, or with `left` to go; one of the two.
     AddCue {
@@ -170,23 +174,23 @@ pub enum Intent {
         /// So long before the end.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         left: Option<Span>,
-        /// The timer's name as spoken; without one, the timer that was started last.
+        /// Which timer; without one, the timer that was started last.
         #[serde(default, skip_serializing_if = "Option::is_none")]
-        timer: Option<String>,
+        timer: Option<TimerRef>,
     },
     /// Give a timer another name.
     RenameTimer {
-        /// The timer's present name as spoken.
+        /// Which timer.
         #[serde(default, skip_serializing_if = "Option::is_none")]
-        timer: Option<String>,
+        timer: Option<TimerRef>,
         /// The new name.
         name: String,
     },
     /// End a timer for good (confirmed when it is still running).
     StopTimer {
-        /// The timer's name as spoken.
+        /// Which timer.
         #[serde(default, skip_serializing_if = "Option::is_none")]
-        timer: Option<String>,
+        timer: Option<TimerRef>,
     },
     /// End all timers (confirmed).
     StopAllTimers,
@@ -255,14 +259,14 @@ pub enum Intent {
     Goodbye,
 }
 
-impl Intent {
+impl Order {
     /// It answers a question, and means nothing where none waits.
     pub fn is_answer(&self) -> bool {
         matches!(self, Self::Yes | Self::No | Self::NotYet)
     }
 
     /// The same order for another timer; nothing for what is no order for a timer.
-    pub fn for_timer(&self, name: String) -> Option<Self> {
+    pub fn for_timer(&self, id: TimerRef) -> Option<Self> {
         let mut order = self.clone();
         match &mut order {
             Self::TimeLeft { timer }
@@ -274,7 +278,7 @@ impl Intent {
             | Self::RestartTimer { timer }
             | Self::AddCue { timer, .. }
             | Self::RenameTimer { timer, .. }
-            | Self::StopTimer { timer } => *timer = Some(name),
+            | Self::StopTimer { timer } => *timer = Some(id),
             _ => return None,
         }
         Some(order)
@@ -316,8 +320,9 @@ impl Intent {
 }
 
 /// What the whole formula is scaled by.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, IntoStaticStr, VariantNames)]
 #[serde(rename_all = "snake_case")]
+#[strum(serialize_all = "snake_case")]
 pub enum ScaleBy {
     /// Back to the formula as written.
     AsWritten,
@@ -342,14 +347,14 @@ pub enum ScaleBy {
     /// No more than this of an ingredient.
     Limit {
         /// The ingredient.
-        ingredient: String,
+        ingredient: IngredientId,
         /// What there is of it.
         have: Mass,
     },
     /// Another tin; sizes in centimetres. Two numbers: rectangle or loaf; one: round (diameter).
     Tin {
-        /// Shape: `round`, `square`, `rectangle` or `loaf`.
-        shape: String,
+        /// Its shape.
+        shape: Shape,
         /// Sizes in centimetres: length and width, or diameter, then depth when known.
         size_cm: Vec<f64>,
     },

@@ -1,45 +1,49 @@
 //! The questions that the arithmetic answers, as one closed type.
 
 use serde::{Deserialize, Serialize};
+use strum::{IntoStaticStr, VariantNames};
+
+use super::refs::{Food, UnitSymbol};
 
 /// One quantity question. Numbers are as the cook said them; units are symbols of `measure`.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, IntoStaticStr, VariantNames)]
 #[serde(tag = "question", rename_all = "snake_case")]
+#[strum(serialize_all = "snake_case")]
 pub enum Question {
     /// 'how many grams in two cups of caster sugar', 'what is 12 ounces in grams'.
     Convert {
         /// How many of `from`.
         number: f64,
         /// Unit that is known.
-        from: String,
+        from: UnitSymbol,
         /// Unit that is wanted.
-        to: String,
+        to: UnitSymbol,
         /// Of what, as spoken; needed only between mass and volume.
         #[serde(default, skip_serializing_if = "Option::is_none")]
-        ingredient: Option<String>,
+        ingredient: Option<Food>,
     },
     /// 'what is 220 celsius in fahrenheit', 'gas mark for 190', 'what is gas seven in celsius'.
     ConvertTemperature {
         /// The number said.
         number: f64,
         /// `c`, `f`, `gas` or `fan`.
-        from: String,
+        from: UnitSymbol,
         /// `c`, `f`, `gas` or `fan`.
-        to: String,
+        to: UnitSymbol,
     },
     /// 'how much fresh yeast for 7 grams of dried', 'what can I use instead of butter'.
     Swap {
         /// What the formula says, as spoken.
-        of: String,
+        of: Food,
         /// What the cook has, when said.
         #[serde(default, skip_serializing_if = "Option::is_none")]
-        with: Option<String>,
+        with: Option<Food>,
         /// How much of `of`, when said.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         number: Option<f64>,
         /// The unit of `number`.
         #[serde(default, skip_serializing_if = "Option::is_none")]
-        unit: Option<String>,
+        unit: Option<UnitSymbol>,
     },
     /// 'how much water for 900 grams of flour at 68 percent'.
     WaterForFlour {
@@ -91,7 +95,7 @@ pub enum Question {
     /// 'how hot should chicken be inside'.
     SafeTemperature {
         /// The food as spoken.
-        food: String,
+        food: Food,
     },
     /// 'how many 95 gram rolls from two kilos of dough'.
     PiecesFrom {
@@ -106,7 +110,7 @@ pub enum Question {
         /// How many.
         number: f64,
         /// What, as spoken.
-        ingredient: String,
+        ingredient: Food,
     },
     /// 'what percent is 360 of 600', 'what hydration is 360 grams of water on 600 of flour'.
     PercentIs {

@@ -1,0 +1,11 @@
+//! Everything that a cook can mean, as one closed type with typed slots.
+
+mod names;
+#[allow(clippy::module_inception)]
+mod order;
+mod question;
+mod refs;
+
+pub use order::{Order, ScaleBy};
+pub use question::{Keeping, Question};
+pub use refs::{Food, IngredientId, StepId, TimerRef, UnitSymbol};

@@ -1,0 +1,100 @@
+//! What the slots of an order point at.
+
+use std::fmt;
+use std::ops::Deref;
+
+use serde::{Deserialize, Serialize};
+
+/// A word of one kind, that is taken for no other kind.
+macro_rules! word {
+    ($(#[$doc:meta])* $name:ident) => {
+        $(#[$doc])*
+        #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+        #[serde(transparent)]
+        pub struct $name(String);
+
+        impl Deref for $name {
+            type Target = str;
+            fn deref(&self) -> &str {
+                &self.0
+            }
+        }
+
+        impl fmt::Display for $name {
+            fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str(&self.0)
+            }
+        }
+
+        impl From<String> for $name {
+            fn from(word: String) -> Self {
+                Self(word)
+            }
+        }
+
+        impl From<&str> for $name {
+            fn from(word: &str) -> Self {
+                Self(word.to_owned())
+            }
+        }
+
+        impl From<$name> for String {
+            fn from(word: $name) -> Self {
+                word.0
+            }
+        }
+
+        impl PartialEq<str> for $name {
+            fn eq(&self, other: &str) -> bool {
+                self.0 == other
+            }
+        }
+
+        impl PartialEq<&str> for $name {
+            fn eq(&self, other: &&str) -> bool {
+                self.0 == *other
+            }
+        }
+    };
+}
+
+word!(
+    /// One of the formula's ingredients by its id; one that is not in the formula by its name in the tables.
+    IngredientId
+);
+word!(
+    /// A food, an ingredient of the tables or an allergen, by its name in the tables or as the cook said it.
+    Food
+);
+word!(
+    /// A unit by its symbol in `measure`: `g`, `us cup`; a cup without a country is this kitchen's. Where an amount is
+    /// wanted in spoons of both sizes, `spoons`.
+    UnitSymbol
+);
+
+/// A step by its number, from 1.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(transparent)]
+pub struct StepId(pub u32);
+
+/// A timer that an order is for.
+#[derive(Debug, Clone, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(untagged)]
+pub enum TimerRef {
+    /// This one.
+    Id(u32),
+    /// The one that these words of the cook fit.
+    Said(String),
+}
+
+impl From<&str> for TimerRef {
+    fn from(words: &str) -> Self {
+        Self::Said(words.to_owned())
+    }
+}
+
+impl From<String> for TimerRef {
+    fn from(words: String) -> Self {
+        Self::Said(words)
+    }
+}
