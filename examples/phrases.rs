@@ -19,7 +19,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     }
     for (path, seed) in arguments.zip(1..) {
         let formula = commis::formula::read(&path, &fs::read_to_string(&path)?)?;
-        let network = network(&lexicon(&formula, &[]).with_call_name("commis"));
+        let network = network(&lexicon(&formula).with_call_name("commis"));
         if what == "words" {
             out.extend(network.arcs.iter().map(|arc| arc.word.clone()));
         } else {
