@@ -61,7 +61,7 @@ pub struct Context {
     pub friction_c: f64,
     /// The rise at hand, as the formula gives it: its name, and its time in minutes.
     pub rise: Option<(String, f64)>,
-    /// Allergens that the formula holds, by the words of EU annex II; `None` without a formula.
+    /// Allergens that the formula holds, by the words of the law of the region; `None` without a formula.
     pub allergens: Option<Vec<String>>,
     /// The formula's ingredients by the names that the cook may use.
     pub ingredients: Vec<(String, Mass)>,

@@ -6,8 +6,8 @@ use super::round::spoken;
 use super::{Answer, AskError, Context};
 use crate::measure::words::capital;
 use crate::measure::{Mass, SayOptions, Unit, Volume, ingredients, print, say};
-use crate::safety::{Law, allergens};
-use crate::swap::{self, Measured, Swap};
+use crate::safety::{Allergen, Law};
+use crate::swap::{self, Exchange, Measured, Swap};
 
 /// At most so many swaps are read out.
 const READ_OUT: usize = 4;
@@ -76,13 +76,17 @@ fn one(
         words.push_str(&format!("; take out {}", out.join(" and ")));
     }
     words.push_str(&format!("; {}", swap.changes));
-    if !swap.takes_away.is_empty() {
+    let exchange = swap.allergens(Law::of(context.region), held(context));
+    if !exchange.takes_away.is_empty() {
+        words.push_str(&format!("; it takes the {} out", spoken_list(&exchange.takes_away)));
+    }
+    if !exchange.may_keep.is_empty() {
         words.push_str(&format!(
-            "; it takes the {} out",
-            spoken_list(&swap.takes_away)
+            "; it may still contain {}: read the packet",
+            spoken_list(&exchange.may_keep)
         ));
     }
-    let first_said = allergens_first(swap, context);
+    let first_said = allergens_first(&exchange, context);
     if !first_said.is_empty() {
         words = format!("{first_said} {}", capital(&words));
     }
@@ -109,15 +113,17 @@ fn list(
     let mut warnings = Vec::new();
     // What brings nothing new comes first.
     let mut ordered = options.to_vec();
-    ordered.sort_by_key(|swap| swap.new_allergens(held(context)).len());
+    let exchange = |swap: &Swap| swap.allergens(Law::of(context.region), held(context));
+    ordered.sort_by_key(|swap| {
+        let told = exchange(swap);
+        (told.brings.len(), told.may_bring.len())
+    });
     for swap in ordered.into_iter().take(READ_OUT) {
-        let brings = swap.new_allergens(held(context));
-        if !brings.is_empty() {
-            warnings.push(format!(
-                "{} brings in {}",
-                swap.with_words(),
-                spoken_refs(&brings)
-            ));
+        let told = exchange(swap);
+        for (verb, new) in [("brings in", &told.brings), ("may bring in", &told.may_bring)] {
+            if !new.is_empty() {
+                warnings.push(format!("{} {verb} {}", swap.with_words(), spoken_list(new)));
+            }
         }
         if let Some((mass, _)) = amount_of(swap, of, number, unit, context)? {
             let parts = swap.instead_of(mass);
@@ -144,7 +150,7 @@ fn list(
         list
     } else {
         format!(
-            "mind the allergens: {}. {}",
+            "careful, allergens: {}. {}",
             warnings.join(", "),
             capital(&list)
         )
@@ -166,32 +172,25 @@ fn held(context: &Context) -> &[String] {
 }
 
 /// An allergen that the formula did not have is said before anything else.
-fn allergens_first(swap: &Swap, context: &Context) -> String {
-    let new = swap.new_allergens(held(context));
-    if new.is_empty() {
-        return String::new();
+fn allergens_first(exchange: &Exchange, context: &Context) -> String {
+    let mut said = Vec::new();
+    if !exchange.brings.is_empty() {
+        let names = spoken_list(&exchange.brings);
+        said.push(if context.allergens.is_some() {
+            format!("that brings in {names}, which the formula does not contain.")
+        } else {
+            format!("that brings in {names}.")
+        });
     }
-    let names = spoken_refs(&new);
-    if context.allergens.is_some() {
-        format!("that brings in {names}, which the formula does not hold.")
-    } else {
-        format!("that brings in {names}.")
+    if !exchange.may_bring.is_empty() {
+        let names = spoken_list(&exchange.may_bring);
+        said.push(format!("that may bring in {names}: read the packet."));
     }
+    said.iter().map(|s| capital(s)).collect::<Vec<_>>().join(" ")
 }
 
-fn spoken_list(ids: &[String]) -> String {
-    spoken_refs(&ids.iter().map(String::as_str).collect::<Vec<_>>())
-}
-
-fn spoken_refs(ids: &[&str]) -> String {
-    let spoken: Vec<String> = ids
-        .iter()
-        .map(|id| {
-            allergens(Law::Eu)
-                .find(|a| a.id == *id)
-                .map_or_else(|| (*id).to_owned(), |a| a.spoken.clone())
-        })
-        .collect();
+fn spoken_list(list: &[Allergen]) -> String {
+    let spoken: Vec<&str> = list.iter().map(|a| a.spoken.as_str()).collect();
     spoken.join(" and ")
 }
 

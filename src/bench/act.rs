@@ -5,6 +5,7 @@ use super::effect::{Chime, Effect, VoiceSettings};
 use super::pending::Pending;
 use super::state::Bench;
 use crate::time::Moment;
+use crate::safety::Wish;
 use crate::understand::Intent;
 
 /// Voice settings move in steps from -5 to 5.
@@ -197,7 +198,9 @@ impl Bench {
                 unit,
             } => self.how_much(&ingredient, part, unit.as_deref(), out),
             Intent::Ask(question) => self.answer(&question, out),
-            Intent::Contains { what } => self.contains(&what, out),
+            Intent::Contains { what, absent } => {
+                self.contains(&what, Wish::of(absent), out);
+            },
             Intent::Allergens => self.allergens(out),
             Intent::Hydration => self.hydration(out),
             Intent::TodaysSize => self.todays_size(out),

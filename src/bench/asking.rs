@@ -5,7 +5,7 @@ use super::state::Bench;
 use super::words;
 use crate::ask::{self, Context, Question};
 use crate::measure::{Heat, Temperature, say};
-use crate::safety;
+use crate::safety::{self, Law, Wish};
 
 impl Bench {
     /// What the arithmetic may know of the formula and the kitchen.
@@ -101,58 +101,23 @@ impl Bench {
         }
     }
 
-    pub(super) fn contains(&mut self, what: &str, out: &mut Vec<Effect>) {
-        let check = "Check the packets, and ask whoever it is for.";
-        if let Some(word) = safety::allergen(what) {
-            let text = match self
-                .formula
-                .allergens()
-                .into_iter()
-                .find(|(a, _)| a == word)
-            {
-                Some((_, from)) => {
-                    let from: Vec<String> = from.into_iter().map(str::to_owned).collect();
-                    format!(
-                        "Yes: {}, from the {}.",
-                        words::allergen(word),
-                        words::list(&from)
-                    )
-                }
-                None => format!(
-                    "No {} that I know of in this formula. {check}",
-                    words::allergen(word)
-                ),
-            };
-            self.tell(out, &text);
-            return;
-        }
-        let text = match self.formula.find(what) {
-            Some(i) => format!(
+    pub(super) fn contains(&mut self, what: &str, wish: Wish, out: &mut Vec<Effect>) {
+        let contents = self.formula.contents();
+        let text = match (safety::topic(what), self.formula.find(what)) {
+            (Some(topic), _) => contents.answer(&topic, wish),
+            (None, Some(i)) if wish == Wish::Present => format!(
                 "Yes: {} of {}.",
                 self.amount_words(i, 1.0),
                 self.formula.ingredients[i].name
             ),
-            None => format!("No {what} in this formula. {check}"),
+            (None, Some(i)) => contents.answer_food(&self.formula.ingredients[i].name, wish),
+            (None, None) => contents.answer_food(what, wish),
         };
         self.tell(out, &text);
     }
 
     pub(super) fn allergens(&mut self, out: &mut Vec<Effect>) {
-        let all: Vec<String> = self
-            .formula
-            .allergens()
-            .into_iter()
-            .map(|(a, from)| {
-                let from: Vec<String> = from.into_iter().map(str::to_owned).collect();
-                format!("{}, from the {}", words::allergen(&a), words::list(&from))
-            })
-            .collect();
-        let text = if all.is_empty() {
-            "No listed allergen that I know of. Check the packets, and ask whoever it is for."
-                .to_owned()
-        } else {
-            format!("It holds {}. Check the packets for traces.", all.join("; "))
-        };
+        let text = self.formula.contents().summary(Law::of(self.options.region));
         self.tell(out, &text);
     }
 

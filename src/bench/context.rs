@@ -5,7 +5,7 @@ use crate::ask::Context;
 use crate::dough::{Percentages, Portion, Role};
 use crate::formula::{Batch, Formula};
 use crate::measure::ingredients;
-use crate::safety;
+use crate::safety::{self, Law};
 use crate::understand::Lexicon;
 
 /// Words in the name of a timer that tell a rise from a bake or a rest.
@@ -63,9 +63,10 @@ pub fn ask_context(
         rise: rise(formula, step),
         allergens: Some(
             formula
-                .allergens()
+                .contents()
+                .holds(Law::of(options.region))
                 .into_iter()
-                .map(|(word, _)| word)
+                .map(|found| found.allergen.id)
                 .collect(),
         ),
         ingredients: formula

@@ -7,6 +7,7 @@ use super::words;
 use crate::formula::{TimerSpec, fill};
 use crate::measure::{Heat, Temperature, print, say};
 use crate::time::Span;
+use crate::safety::Law;
 use crate::understand::Intent;
 
 /// Going back within this takes back what going on took for done.
@@ -14,17 +15,10 @@ const SLIP: Span = Span::seconds(30);
 
 impl Bench {
     pub(super) fn welcome(&mut self, out: &mut Vec<Effect>) {
-        let allergens: Vec<String> = self
+        let allergens = self
             .formula
-            .allergens()
-            .into_iter()
-            .map(|(a, _)| a)
-            .collect();
-        let allergens = if allergens.is_empty() {
-            "No listed allergen, as far as the formula tells; check the packets.".to_owned()
-        } else {
-            format!("It holds {}.", words::list(&allergens))
-        };
+            .contents()
+            .opening(Law::of(self.options.region));
         let text = format!(
             "{}. It makes {}.{} {allergens}{}",
             self.formula.name,

@@ -228,11 +228,6 @@ pub(super) fn sentence(text: &str) -> String {
     }
 }
 
-/// An allergen as spoken.
-pub(super) fn allergen(word: &str) -> String {
-    word.to_owned()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;

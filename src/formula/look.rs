@@ -1,6 +1,7 @@
 //! Finding things in a formula.
 
 use super::model::{Cue, Formula, Ingredient, Step, TimerSpec};
+use crate::safety::Contents;
 use crate::time::Span;
 
 impl Formula {
@@ -25,17 +26,19 @@ impl Formula {
         self.steps.iter().skip(step + 1).any(|s| s.oven_c.is_some())
     }
 
-    /// Allergens of the whole formula, by the words of EU annex II, in the order in which they first come, with the
-    /// ingredients that bring them.
-    pub fn allergens(&self) -> Vec<(String, Vec<&str>)> {
-        let mut all: Vec<(String, Vec<&str>)> = Vec::new();
+    /// What the whole formula contains, as far as allergens and ways of eating go: its ingredients, and what only its
+    /// steps name.
+    pub fn contents(&self) -> Contents {
+        let mut all = Contents::default();
         for i in &self.ingredients {
-            for a in &i.allergens {
-                match all.iter_mut().find(|(name, _)| name == a) {
-                    Some((_, from)) => from.push(&i.name),
-                    None => all.push((a.clone(), vec![&i.name])),
-                }
-            }
+            let others: Vec<&str> = [i.table.as_str()]
+                .into_iter()
+                .chain(i.also.iter().map(String::as_str))
+                .collect();
+            all.add(&i.name, &others, &i.allergens);
+        }
+        for step in &self.steps {
+            all.add_from_text(&step.text);
         }
         all
     }

@@ -70,7 +70,7 @@ pub struct Ingredient {
     pub is_water: bool,
     /// Left out of the dough's mass (for dusting, greasing, serving).
     pub apart: bool,
-    /// Allergens by the words of EU annex II, lower case: `gluten`, `milk`...
+    /// The allergens that the author gave, by the words of EU annex II: `gluten`, `milk`...
     pub allergens: Vec<String>,
 }
 

@@ -332,7 +332,7 @@ impl Reader<'_> {
                 format!("{id}: role: expected `flour`, `water` or `apart`, found `{found}`"),
             );
         }
-        let mut allergens: Vec<String> = row.map(|r| r.allergens.clone()).unwrap_or_default();
+        let mut allergens: Vec<String> = Vec::new();
         for a in &file.allergens {
             match safety::allergen(a.get_ref()) {
                 Some(word) if !allergens.iter().any(|x| x == word) => {

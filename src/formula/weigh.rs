@@ -5,6 +5,7 @@ use serde::Serialize;
 use super::batch::Batch;
 use super::model::Formula;
 use crate::measure::{Mass, Region, print, say};
+use crate::safety::{Finding, Law};
 
 /// A whole weigh-up list.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -26,8 +27,12 @@ pub struct WeighUp {
     pub portions: f64,
     /// What the cook should know of this size.
     pub notes: Vec<String>,
-    /// Allergens by the words of EU annex II.
+    /// Allergens by the words of the law of the region.
     pub allergens: Vec<String>,
+    /// Allergens that may be in it, as the packets say.
+    pub may_hold: Vec<String>,
+    /// What the program does not know: there may be anything in it.
+    pub unknown: Vec<String>,
 }
 
 /// One line of it.
@@ -104,6 +109,8 @@ impl WeighUp {
                 }
             })
             .collect();
+        let (contents, law) = (formula.contents(), Law::of(region));
+        let ids = |found: Vec<Finding>| found.into_iter().map(|f| f.allergen.id).collect();
         let mut notes = batch.notes().to_vec();
         notes.extend(between_steps(&lines));
         Self {
@@ -115,7 +122,9 @@ impl WeighUp {
             hydration: batch.hydration(formula),
             portions: batch.portions(formula),
             notes,
-            allergens: formula.allergens().into_iter().map(|(a, _)| a).collect(),
+            allergens: ids(contents.holds(law)),
+            may_hold: ids(contents.may_hold(law)),
+            unknown: contents.unknown().into_iter().map(str::to_owned).collect(),
         }
     }
 
@@ -174,8 +183,14 @@ impl WeighUp {
             out += &format!(", hydration {} %", print::number(h, 1));
         }
         out.push('\n');
-        if !self.allergens.is_empty() {
-            out += &format!("holds {}\n", self.allergens.join(", "));
+        for (what, names) in [
+            ("contains", &self.allergens),
+            ("may contain", &self.may_hold),
+            ("not known, read the packet:", &self.unknown),
+        ] {
+            if !names.is_empty() {
+                out += &format!("{what} {}\n", names.join(", "));
+            }
         }
         for n in &self.notes {
             out += n;

@@ -13,7 +13,7 @@ use crate::cli::{RehearseArgs, WeighArgs};
 use crate::formula::{self, Formula, FormulaFile, WeighUp};
 use crate::measure::Region;
 use crate::order::Order;
-use crate::safety;
+use crate::safety::{self, Law};
 use crate::settings::Settings;
 use crate::understand::{Lexicon, Understood, parse};
 
@@ -210,15 +210,9 @@ pub(super) fn check(paths: &[PathBuf], settings: &Settings) -> Result<u8, Troubl
         match read_formula(path) {
             Err(t) => bad.push(t.text),
             Ok((formula, _)) => {
-                let allergens: Vec<String> =
-                    formula.allergens().into_iter().map(|(a, _)| a).collect();
-                let holds = if allergens.is_empty() {
-                    "no listed allergen".to_owned()
-                } else {
-                    allergens.join(", ")
-                };
+                let holds = formula.contents().line(Law::of(settings.region));
                 print(&format!(
-                    "{}: {}: {} ingredients, {} steps; holds {holds}\n",
+                    "{}: {}: {} ingredients, {} steps; {holds}\n",
                     path.display(),
                     formula.name,
                     formula.ingredients.len(),

@@ -86,10 +86,13 @@ pub enum Order {
     },
     /// A question that the arithmetic answers, with or without a formula.
     Ask(Question),
-    /// Does the formula hold this allergen or ingredient?
+    /// Does the formula hold this allergen or ingredient, or is it free of it?
     Contains {
-        /// What is asked about.
+        /// What is asked about: an allergen, an ingredient, a way of eating.
         what: Food,
+        /// The cook hopes that there is none: 'is it dairy free', 'can a vegan eat this'.
+        #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+        absent: bool,
     },
     /// Which allergens does the formula hold?
     Allergens,

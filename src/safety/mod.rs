@@ -1,17 +1,23 @@
 //! Safe temperatures, allergens and cautions. Every answer defers to the local food-safety authority; the program never
 //! says that a dish is safe for a person.
 
-mod allergen;
 mod caution;
+mod contents;
 mod error;
+mod law;
+mod matter;
+mod name;
 mod phrase;
 mod temperature;
+mod text;
+mod vocabulary;
 
-pub use allergen::{
-    Allergen, Finding, Law, allergen, allergens, allergens_of, is_allergen_word, unknown_names,
-};
 pub use caution::{Caution, CautionKind, caution, cautions_for, cautions_in, is_automatic};
+pub use contents::{Contents, Finding, Item, State, Wish};
 pub use error::SafetyError;
+pub use law::{Allergen, Law, allergen, allergens, is_allergen_word, topic};
+pub use matter::Matters;
+pub use name::{Reading, read_name};
 pub use temperature::{
     DoneAt, EqualRow, Limit, SafeTemperature, Z_CELSIUS, done_temperature, equal_rows,
     equal_seconds, foods, limits, safe_foods, safe_temperature,
@@ -21,3 +27,12 @@ pub use temperature::{
 pub const DEFERS: &str = "Your local food authority has the last word.";
 /// Where the last word lies about a person's allergy.
 pub const DEFERS_ALLERGY: &str = "Check the labels; for an allergy, ask a doctor or a dietitian.";
+
+/// 'salt, yeast and water'.
+fn list(items: &[String]) -> String {
+    match items {
+        [] => String::new(),
+        [one] => one.clone(),
+        [most @ .., last] => format!("{} and {last}", most.join(", ")),
+    }
+}

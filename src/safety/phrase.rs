@@ -2,6 +2,84 @@
 
 use crate::measure::singular;
 
+/// Lower case, accents off, apostrophes out.
+fn plain(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for c in text.chars().flat_map(char::to_lowercase) {
+        match c {
+            '\'' | '’' => {}
+            'à' | 'á' | 'â' | 'ã' | 'ä' | 'å' => out.push('a'),
+            'è' | 'é' | 'ê' | 'ë' => out.push('e'),
+            'ì' | 'í' | 'î' | 'ï' => out.push('i'),
+            'ò' | 'ó' | 'ô' | 'õ' | 'ö' | 'ø' => out.push('o'),
+            'ù' | 'ú' | 'û' | 'ü' => out.push('u'),
+            'ç' => out.push('c'),
+            'ñ' => out.push('n'),
+            'œ' => out.push_str("oe"),
+            'æ' => out.push_str("ae"),
+            'ß' => out.push_str("ss"),
+            'š' => out.push('s'),
+            'ž' => out.push('z'),
+            c => out.push(c),
+        }
+    }
+    out
+}
+
+/// Its words, plurals taken off.
+pub(super) fn tokens(text: &str) -> Vec<String> {
+    plain(text)
+        .split(|c: char| !c.is_alphanumeric())
+        .filter(|w| !w.is_empty())
+        .map(one_of)
+        .collect()
+}
+
+/// Its words and its commas; brackets, dashes between words, slashes and the like are read as commas, `&` as 'and'.
+pub(super) fn marked_tokens(text: &str) -> Vec<String> {
+    let text = plain(text)
+        .replace('&', " and ")
+        .replace('+', " and ")
+        .replace(" - ", " , ")
+        .replace('–', " , ")
+        .replace('/', " or ");
+    let mut out: Vec<String> = Vec::new();
+    let mut word = String::new();
+    for c in text.chars().chain([' ']) {
+        if c.is_alphanumeric() {
+            word.push(c);
+            continue;
+        }
+        if !word.is_empty() {
+            out.push(one_of(&std::mem::take(&mut word)));
+        }
+        if matches!(c, ',' | ';' | ':' | '(' | ')' | '[' | ']' | '.' | '!' | '?' | '"') {
+            out.push(",".to_owned());
+        }
+    }
+    out
+}
+
+/// One of them: 'loaves' is loaf, 'radishes' radish.
+fn one_of(word: &str) -> String {
+    for end in ["shes", "ches", "sses", "xes"] {
+        if word.len() > end.len() + 1 && word.ends_with(end) {
+            return word[..word.len() - 2].to_owned();
+        }
+    }
+    let one = singular(word);
+    match one.as_str() {
+        "chilly" | "chile" | "chily" | "chili" => return "chilli".to_owned(),
+        "yogurt" | "yoghourt" => return "yoghurt".to_owned(),
+        "leave" => return "leaf".to_owned(),
+        "halve" => return "half".to_owned(),
+        _ => {}
+    }
+    // 'pies' and 'pie', 'cookies' and 'cookie'.
+    one.strip_suffix("ie")
+        .map_or(one.clone(), |stem| format!("{stem}y"))
+}
+
 /// Text as a row of plain words.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Words(Vec<String>);

@@ -4,4 +4,4 @@ mod error;
 mod table;
 
 pub use error::SwapError;
-pub use table::{Measured, Other, Swap, all, find, options};
+pub use table::{Exchange, Measured, Other, Swap, all, find, options};

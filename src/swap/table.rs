@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use super::SwapError;
 use crate::measure::{Ingredient, Mass, Region, Unit, Volume, ingredients, say};
+use crate::safety::{Allergen, Contents, Law, State, allergens};
 
 /// One swap.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -20,12 +21,6 @@ pub struct Swap {
     pub take_out: Vec<Other>,
     /// What changes in the result.
     pub changes: String,
-    /// Allergens that come in, by the words of EU annex II.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub brings: Vec<String>,
-    /// Allergens that go.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub takes_away: Vec<String>,
     /// Where it comes from.
     pub source: String,
 }
@@ -42,6 +37,19 @@ pub struct Other {
     /// Spoons for one spoon.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub per_volume: Option<f64>,
+}
+
+/// What a swap does to the allergens of a formula.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Exchange {
+    /// Those that come in.
+    pub brings: Vec<Allergen>,
+    /// Those that may come in: the packet tells.
+    pub may_bring: Vec<Allergen>,
+    /// Those that surely go with what goes out; something else may still hold them.
+    pub takes_away: Vec<Allergen>,
+    /// Those that the new thing may hold as well.
+    pub may_keep: Vec<Allergen>,
 }
 
 /// So much of one thing.
@@ -155,13 +163,27 @@ impl Swap {
             .collect()
     }
 
-    /// Allergens that this swap brings into a formula that holds these already.
-    pub fn new_allergens<'a>(&'a self, held: &[String]) -> Vec<&'a str> {
-        self.brings
-            .iter()
-            .filter(|a| !held.contains(a))
-            .map(String::as_str)
-            .collect()
+    /// What this swap does to the allergens of a formula that holds these already.
+    pub fn allergens(&self, law: Law, held: &[String]) -> Exchange {
+        let out = Contents::of_names([self.of.as_str()]);
+        let new = Contents::of_names(self.with.iter().map(|o| o.name.as_str()));
+        let is_new = |a: &Allergen| !held.contains(&a.id) && out.state(a.of) != State::Holds;
+        let all = |fits: &dyn Fn(&Allergen) -> bool| {
+            allergens(law).filter(|a| fits(a)).cloned().collect()
+        };
+        Exchange {
+            brings: all(&|a| new.state(a.of) == State::Holds && is_new(a)),
+            may_bring: all(&|a| {
+                new.state(a.of) == State::May && is_new(a) && out.state(a.of) != State::May
+            }),
+            takes_away: all(&|a| {
+                out.state(a.of) == State::Holds && new.state(a.of) == State::NoneKnown
+            }),
+            may_keep: all(&|a| {
+                out.state(a.of) == State::Holds
+                    && matches!(new.state(a.of), State::May | State::Unknown)
+            }),
+        }
     }
 
     /// True where the swap goes by the spoon.
@@ -206,6 +228,7 @@ impl Measured {
 mod tests {
     use super::{all, find, options};
     use crate::measure::{Mass, ingredients};
+    use crate::safety::{Allergen, Law};
     use crate::swap::SwapError;
 
     #[test]
@@ -229,34 +252,22 @@ mod tests {
         }
     }
 
-    // What a swap brings and takes away must follow from what its ingredients hold.
+    // Nothing goes that the new thing may still hold, and what comes in was not there.
     #[test]
-    fn allergens_follow_from_the_ingredient_table() {
-        let held = |name: &str| ingredients().find(name).unwrap().allergens.clone();
+    fn an_allergen_goes_only_where_the_new_thing_surely_has_none() {
+        let ids = |list: Vec<Allergen>| list.into_iter().map(|a| a.id).collect::<Vec<_>>();
+        let told = |of: &str, with: &str| find(of, with).unwrap().allergens(Law::Eu, &[]);
+        let soya = told("whole milk", "soya milk");
+        assert_eq!(ids(soya.brings), ["soybeans"]);
+        assert_eq!(ids(soya.takes_away), ["milk"]);
+        let margarine = told("butter", "margarine");
+        assert!(margarine.takes_away.is_empty());
+        assert_eq!(ids(margarine.may_keep), ["milk"]);
+        assert_eq!(ids(margarine.may_bring), ["soybeans"]);
         for swap in all() {
-            let before = held(&swap.of);
-            let after: Vec<String> = swap.with.iter().flat_map(|o| held(&o.name)).collect();
-            let mut brings: Vec<String> = after
-                .iter()
-                .filter(|a| !before.contains(a))
-                .cloned()
-                .collect();
-            brings.sort();
-            brings.dedup();
-            let mut takes: Vec<String> = before
-                .iter()
-                .filter(|a| !after.contains(a))
-                .cloned()
-                .collect();
-            takes.sort();
-            assert_eq!(swap.brings, brings, "{} to {}", swap.of, swap.with_words());
-            assert_eq!(
-                swap.takes_away,
-                takes,
-                "{} to {}",
-                swap.of,
-                swap.with_words()
-            );
+            for name in swap.with.iter().map(|o| &o.name).chain([&swap.of]) {
+                assert!(!crate::safety::read_name(name).unknown, "{name}");
+            }
         }
     }
 
@@ -298,15 +309,8 @@ mod tests {
             find("butter", "gravel"),
             Err(SwapError::NotWith { .. })
         ));
-        assert_eq!(
-            find("whole milk", "soya milk").unwrap().new_allergens(&[]),
-            ["soybeans"]
-        );
-        assert!(
-            find("whole milk", "soya milk")
-                .unwrap()
-                .new_allergens(&["soybeans".into()])
-                .is_empty()
-        );
+        let held = ["soybeans".to_owned()];
+        let soya = find("whole milk", "soya milk").unwrap();
+        assert!(soya.allergens(Law::Eu, &held).brings.is_empty());
     }
 }

@@ -47,7 +47,10 @@ pub fn describe(intent: &Order, lexicon: &Lexicon) -> String {
             format!("how much is {part}{}{unit}", of(ingredient))
         }
         Order::Ask(question) => asked(question),
-        Order::Contains { what } => format!("is there {} in it", lexicon.printed(what)),
+        Order::Contains { what, absent } if *absent => {
+            format!("is it free of {}", lexicon.printed(what))
+        }
+        Order::Contains { what, .. } => format!("is there {} in it", lexicon.printed(what)),
         Order::Allergens => "the allergens".into(),
         Order::Hydration => "the hydration".into(),
         Order::TodaysSize => "what we are making".into(),

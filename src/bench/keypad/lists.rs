@@ -742,6 +742,7 @@ fn fact_order(task: Task, answers: &[&str]) -> Ask {
         (Task::AmountIn, _) => into_units("In what?"),
         (_, [what, ..]) => Ask::Do(Intent::Contains {
             what: (*what).into(),
+            absent: false,
         }),
         _ => words("Does it hold what?", ALLERGENS),
     }

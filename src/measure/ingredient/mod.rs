@@ -1,4 +1,4 @@
-//! What the tables know of an ingredient: how heavy, how wet, what it holds.
+//! What the tables know of an ingredient: how heavy and how wet it is.
 
 mod table;
 
@@ -24,10 +24,6 @@ pub struct Ingredient {
     pub water_percent: Option<f64>,
     /// Where the water comes from.
     pub water_source: String,
-    /// Allergens by the words of EU annex II, lower case.
-    pub allergens: Vec<String>,
-    /// Its gluten is that of wheat, which the United States list by itself.
-    pub is_wheat: bool,
     /// It counts as flour in baker's percentages.
     pub is_flour: bool,
 }

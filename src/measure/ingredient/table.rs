@@ -34,10 +34,6 @@ struct Row {
     #[serde(default)]
     pieces: Vec<PieceRow>,
     #[serde(default)]
-    allergens: Vec<String>,
-    #[serde(default)]
-    wheat: bool,
-    #[serde(default)]
     flour: bool,
 }
 
@@ -116,8 +112,6 @@ impl Ingredients {
                     .water
                     .as_ref()
                     .map_or_else(String::new, |w| source(&w.source)),
-                allergens: row.allergens.clone(),
-                is_wheat: row.wheat,
                 is_flour: row.flour,
             });
         }
