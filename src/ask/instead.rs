@@ -78,7 +78,10 @@ fn one(
     words.push_str(&format!("; {}", swap.changes));
     let exchange = swap.allergens(Law::of(context.region), held(context));
     if !exchange.takes_away.is_empty() {
-        words.push_str(&format!("; it takes the {} out", spoken_list(&exchange.takes_away)));
+        words.push_str(&format!(
+            "; it takes the {} out",
+            spoken_list(&exchange.takes_away)
+        ));
     }
     if !exchange.may_keep.is_empty() {
         words.push_str(&format!(
@@ -120,7 +123,10 @@ fn list(
     });
     for swap in ordered.into_iter().take(READ_OUT) {
         let told = exchange(swap);
-        for (verb, new) in [("brings in", &told.brings), ("may bring in", &told.may_bring)] {
+        for (verb, new) in [
+            ("brings in", &told.brings),
+            ("may bring in", &told.may_bring),
+        ] {
             if !new.is_empty() {
                 warnings.push(format!("{} {verb} {}", swap.with_words(), spoken_list(new)));
             }
@@ -186,7 +192,10 @@ fn allergens_first(exchange: &Exchange, context: &Context) -> String {
         let names = spoken_list(&exchange.may_bring);
         said.push(format!("that may bring in {names}: read the packet."));
     }
-    said.iter().map(|s| capital(s)).collect::<Vec<_>>().join(" ")
+    said.iter()
+        .map(|s| capital(s))
+        .collect::<Vec<_>>()
+        .join(" ")
 }
 
 fn spoken_list(list: &[Allergen]) -> String {

@@ -4,8 +4,8 @@ use super::alarm::look_of;
 use super::effect::{Chime, Effect, VoiceSettings};
 use super::pending::Pending;
 use super::state::Bench;
-use crate::time::Moment;
 use crate::safety::Wish;
+use crate::time::Moment;
 use crate::understand::Intent;
 
 /// Voice settings move in steps from -5 to 5.
@@ -200,7 +200,7 @@ impl Bench {
             Intent::Ask(question) => self.answer(&question, out),
             Intent::Contains { what, absent } => {
                 self.contains(&what, Wish::of(absent), out);
-            },
+            }
             Intent::Allergens => self.allergens(out),
             Intent::Hydration => self.hydration(out),
             Intent::TodaysSize => self.todays_size(out),

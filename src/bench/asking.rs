@@ -117,7 +117,10 @@ impl Bench {
     }
 
     pub(super) fn allergens(&mut self, out: &mut Vec<Effect>) {
-        let text = self.formula.contents().summary(Law::of(self.options.region));
+        let text = self
+            .formula
+            .contents()
+            .summary(Law::of(self.options.region));
         self.tell(out, &text);
     }
 

@@ -6,8 +6,8 @@ use super::state::Bench;
 use super::words;
 use crate::formula::{TimerSpec, fill};
 use crate::measure::{Heat, Temperature, print, say};
-use crate::time::Span;
 use crate::safety::Law;
+use crate::time::Span;
 use crate::understand::Intent;
 
 /// Going back within this takes back what going on took for done.

@@ -178,9 +178,8 @@ impl Contents {
 
     /// How things stand with one allergen.
     pub fn state(&self, of: Matters) -> State {
-        let any = |part: fn(&Reading) -> Matters| {
-            self.items.iter().any(|i| part(&i.reading).meets(of))
-        };
+        let any =
+            |part: fn(&Reading) -> Matters| self.items.iter().any(|i| part(&i.reading).meets(of));
         if any(|r| r.holds) {
             State::Holds
         } else if any(|r| r.may) {
@@ -208,7 +207,12 @@ impl Contents {
                 format!("{first}. {read}")
             }
             State::Unknown => format!("I cannot say. {read}"),
-            State::NoneKnown if !self.items.iter().any(|i| i.reading.holds.meets(topic.perhaps)) => {
+            State::NoneKnown
+                if !self
+                    .items
+                    .iter()
+                    .any(|i| i.reading.holds.meets(topic.perhaps)) =>
+            {
                 let with = topic
                     .nothing
                     .clone()
@@ -407,7 +411,9 @@ impl Contents {
             .map(|i| the(&i.name))
             .collect();
         if from.is_empty() {
-            return format!("Nothing with {food} that I know of in this formula; check the packets.");
+            return format!(
+                "Nothing with {food} that I know of in this formula; check the packets."
+            );
         }
         let first = if wish == Wish::Present { "Yes" } else { "No" };
         format!("{first}. It contains {food}: {}.", super::list(&from))
@@ -439,11 +445,17 @@ mod tests {
 
     #[test]
     fn by_the_law_of_the_place() {
-        assert_eq!(ids(&["strong white flour", "butter", "salt"], Law::Eu), ["gluten", "milk"]);
+        assert_eq!(
+            ids(&["strong white flour", "butter", "salt"], Law::Eu),
+            ["gluten", "milk"]
+        );
         assert_eq!(ids(&["rye flour"], Law::Eu), ["gluten"]);
         assert!(ids(&["rye flour"], Law::Us).is_empty());
         assert_eq!(ids(&["bread flour", "oat milk"], Law::Us), ["wheat"]);
-        assert_eq!(ids(&["king prawn skewers"], Law::Us), ["crustacean shellfish"]);
+        assert_eq!(
+            ids(&["king prawn skewers"], Law::Us),
+            ["crustacean shellfish"]
+        );
         assert_eq!(ids(&["pine nuts"], Law::Us), ["tree nuts"]);
         assert!(ids(&["pine nuts", "roasted eggplant"], Law::Eu).is_empty());
         let nuts = Contents::of_names(["frangipane", "walnuts"]).holds(Law::Us);
@@ -457,8 +469,14 @@ mod tests {
             Contents::of_names(names.iter().copied()).answer(&topic(what).unwrap(), wish)
         };
         let formula = ["strong white flour", "butter", "margarine", "walnuts"];
-        assert_eq!(said(&formula, "milk", Wish::Present), "Yes. It contains milk: the butter.");
-        assert_eq!(said(&formula, "dairy", Wish::Absent), "No. It contains milk: the butter.");
+        assert_eq!(
+            said(&formula, "milk", Wish::Present),
+            "Yes. It contains milk: the butter."
+        );
+        assert_eq!(
+            said(&formula, "dairy", Wish::Absent),
+            "No. It contains milk: the butter."
+        );
         assert_eq!(
             said(&formula, "soya", Wish::Absent),
             "Not for sure. The margarine may contain soya: read its packet."
@@ -496,12 +514,18 @@ mod tests {
     #[test]
     fn nothing_unknown_is_passed_over() {
         let all = Contents::of_names(["rice", "smoked paprika paste"]);
-        assert_eq!(all.opening(Law::Eu), "I do not know smoked paprika paste: read its packet.");
+        assert_eq!(
+            all.opening(Law::Eu),
+            "I do not know smoked paprika paste: read its packet."
+        );
         assert!(!all.line(Law::Eu).contains("no listed"));
         assert!(!all.summary(Law::Eu).contains("No listed"));
         assert_eq!(all.state(topic("milk").unwrap().of), State::Unknown);
         let plain = Contents::of_names(["rice", "salt"]);
-        assert_eq!(plain.opening(Law::Us), "No listed allergen that I know of; check the packets.");
+        assert_eq!(
+            plain.opening(Law::Us),
+            "No listed allergen that I know of; check the packets."
+        );
     }
 
     #[test]
@@ -525,7 +549,10 @@ mod tests {
             "Toast the rice.",
             "Fish out the bay leaf.",
         ] {
-            assert!(with(&["gluten-free flour", "rice"], text).is_empty(), "{text}");
+            assert!(
+                with(&["gluten-free flour", "rice"], text).is_empty(),
+                "{text}"
+            );
         }
         assert!(with(&["oat cream"], "Pour the cream over.").contains(&"gluten".to_owned()));
     }

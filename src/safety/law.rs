@@ -198,7 +198,9 @@ mod tests {
     #[test]
     fn every_matter_is_said_and_asked_for() {
         let all = Law::ALL.into_iter().flat_map(allergens);
-        let covered = all.fold(matters("vegan").with(matters("alcohol")), |m, a| m.with(a.of));
+        let covered = all.fold(matters("vegan").with(matters("alcohol")), |m, a| {
+            m.with(a.of)
+        });
         for word in covered.words() {
             assert!(!spoken(word).is_empty(), "{word}");
             assert!(topic(spoken(word)).is_some(), "{word}");

@@ -196,8 +196,8 @@ fn take_qualifiers(words: &mut Vec<String>, vocabulary: &Vocabulary) -> Qualifie
                 found.without = found.without.with(law::matters("vegetarian"));
                 found.stands_in = true;
             }
-            "imitation" | "mock" | "fake" | "faux" | "artificial" | "substitute" | "alternative"
-            | "replacer" | "replacement" | "replace" | "analogue" | "analog" => {
+            "imitation" | "mock" | "fake" | "faux" | "artificial" | "substitute"
+            | "alternative" | "replacer" | "replacement" | "replace" | "analogue" | "analog" => {
                 drop[at] = true;
                 found.soft = true;
                 found.stands_in = true;
@@ -340,7 +340,9 @@ fn pieces_of(words: &[String], vocabulary: &Vocabulary) -> Vec<Piece> {
 fn joint(word: &str) -> Option<Joint> {
     Some(match word {
         "," => Joint::Comma,
-        "and" | "with" | "in" | "of" | "on" | "from" | "plus" | "by" | "into" | "over" => Joint::And,
+        "and" | "with" | "in" | "of" | "on" | "from" | "plus" | "by" | "into" | "over" => {
+            Joint::And
+        }
         "or" | "such" | "like" => Joint::Or,
         "for" | "to" => Joint::Aside,
         _ => return None,
@@ -425,7 +427,8 @@ fn read_run(run: &[&Piece]) -> Option<Reading> {
     }
     let wheat = law::matters("wheat");
     let replaces = |food: &Food| {
-        food.tags.has("base") && (!head.holds.meets(wheat) || tags.has("swaps") || food.tags.has("grain"))
+        food.tags.has("base")
+            && (!head.holds.meets(wheat) || tags.has("swaps") || food.tags.has("grain"))
     };
     if (tags.has("swaps") || tags.has("doubts")) && before.iter().any(|(f, _)| replaces(f)) {
         read.may = if tags.has("swaps") {
@@ -463,7 +466,12 @@ mod tests {
 
     fn told(name: &str) -> String {
         let read = read_name(name);
-        let words = |m: super::Matters| m.words().filter(|w| *w != "lactose").collect::<Vec<_>>().join(" ");
+        let words = |m: super::Matters| {
+            m.words()
+                .filter(|w| *w != "lactose")
+                .collect::<Vec<_>>()
+                .join(" ")
+        };
         let unknown = if read.unknown { " ?" } else { "" };
         format!("{}|{}{unknown}", words(read.holds), words(read.may))
     }
@@ -523,7 +531,12 @@ mod tests {
 
     #[test]
     fn what_means_nothing_is_told() {
-        for name in ["smoked paprika paste", "gubbins", "spice mix of the house", "umbrake sauce"] {
+        for name in [
+            "smoked paprika paste",
+            "gubbins",
+            "spice mix of the house",
+            "umbrake sauce",
+        ] {
             let read = read_name(name);
             assert!(read.unknown || !read.may.is_empty(), "{name}");
         }

@@ -53,7 +53,10 @@ pub(super) fn marked_tokens(text: &str) -> Vec<String> {
         if !word.is_empty() {
             out.push(one_of(&std::mem::take(&mut word)));
         }
-        if matches!(c, ',' | ';' | ':' | '(' | ')' | '[' | ']' | '.' | '!' | '?' | '"') {
+        if matches!(
+            c,
+            ',' | ';' | ':' | '(' | ')' | '[' | ']' | '.' | '!' | '?' | '"'
+        ) {
             out.push(",".to_owned());
         }
     }

@@ -6,8 +6,18 @@ use super::vocabulary::vocabulary;
 
 /// Words after which a food is only what something looks like.
 const LOOKS: [&str; 12] = [
-    "like", "resemble", "consistency", "texture", "size", "colour", "color", "thickness", "shape",
-    "look", "than", "as",
+    "like",
+    "resemble",
+    "consistency",
+    "texture",
+    "size",
+    "colour",
+    "color",
+    "thickness",
+    "shape",
+    "look",
+    "than",
+    "as",
 ];
 /// Foods that are also what a cook does.
 const VERBS: [&str; 14] = [

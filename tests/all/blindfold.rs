@@ -8,6 +8,7 @@ use commis::formula::Formula;
 use commis::kitchen::Silence;
 use commis::measure::{Mass, say};
 use commis::order::ScaleBy;
+use commis::safety::Law;
 use commis::understand::numbers;
 
 use super::program::Lines;
@@ -134,7 +135,13 @@ fn everything(formula: &Formula, options: &Options) -> Vec<String> {
             all.extend(timer.cues.iter().map(|c| c.say.clone()));
         }
     }
-    all.extend(formula.allergens().into_iter().map(|(word, _)| word));
+    all.extend(
+        formula
+            .contents()
+            .holds(Law::of(options.region))
+            .into_iter()
+            .map(|found| found.allergen.spoken),
+    );
     all.extend(
         formula
             .oven

@@ -3,6 +3,7 @@
 #[cfg(feature = "recogniser")]
 mod absurd;
 mod alarms;
+mod allergens;
 mod asked;
 mod attention;
 #[cfg(all(feature = "recogniser", feature = "sound"))]

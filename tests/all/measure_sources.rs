@@ -2,7 +2,8 @@
 
 use toml::{Table, Value};
 
-const TABLES: [(&str, &str); 6] = [
+const TABLES: [(&str, &str); 7] = [
+    ("foods", include_str!("../../shared/tables/foods.toml")),
     (
         "ingredients",
         include_str!("../../shared/tables/ingredients.toml"),
@@ -79,6 +80,10 @@ fn every_value_has_a_source() {
         ("swaps", "swap"),
         ("allergens", "eu"),
         ("allergens", "us"),
+        ("allergens", "codex"),
+        ("allergens", "anz"),
+        ("allergens", "topic"),
+        ("foods", "group"),
         ("cautions", "caution"),
     ] {
         let text = TABLES.iter().find(|t| t.0 == name).unwrap().1;

@@ -137,7 +137,12 @@ fn contains(g: &mut Grammar) {
             "will (it|this) have <w:held> in it",
             "do we use <w:held>|do i use <w:held>",
         ],
-        |c, _| Some(Order::Contains { absent: false, what: c.text("w")? }),
+        |c, _| {
+            Some(Order::Contains {
+                absent: false,
+                what: c.text("w")?,
+            })
+        },
     );
     g.say(
         "allergens",
