@@ -1,4 +1,5 @@
-//! Tells the linker where `./setup` put libvosk, and the finished program to look for it beside itself.
+//! Tells the linker where `./setup` put libvosk, and the finished program where to look for it: in folders of its own, in
+//! which nothing else lies, and never beside the program, where any library would be taken up.
 
 use std::env;
 use std::path::Path;
@@ -17,17 +18,12 @@ fn main() {
     if !library.join("libvosk.so").exists() {
         println!(
             "cargo:warning=vendor/vosk/libvosk.so is not there: run ./setup, or build without hearing by \
-             `cargo build --no-default-features --features sound,keypad`"
+             `cargo build --no-default-features --features program,sound,keypad`"
         );
     }
     println!("cargo:rustc-link-search=native={}", library.display());
-    // target/PROFILE/commis, target/PROFILE/deps/test-binary, an installed bin/ beside lib/commis/, or side by side.
-    for place in [
-        "../../vendor/vosk",
-        "../../../vendor/vosk",
-        "../lib/commis",
-        "",
-    ] {
+    // target/PROFILE/commis, target/PROFILE/deps/test-binary, an installed bin/ beside lib/commis/.
+    for place in ["../../vendor/vosk", "../../../vendor/vosk", "../lib/commis"] {
         println!("cargo:rustc-link-arg=-Wl,-rpath,$ORIGIN/{place}");
     }
 }

@@ -7,6 +7,8 @@ use std::time::Duration;
 use cpal::Device;
 use cpal::traits::{DeviceTrait, HostTrait};
 
+use crate::outside::{self, OutsideError};
+
 /// Which way the sound goes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Way {
@@ -43,25 +45,35 @@ pub(crate) fn is_lost(fault: &cpal::Error) -> bool {
 /// The ALSA device behind which a sound server stands.
 const SERVER: &str = "pulse";
 
+/// How long the sound server's program may take to list its devices.
+const LIST_LIMIT: Duration = Duration::from_secs(2);
+
 /// The devices of the sound server, if one runs: PulseAudio and PipeWire both answer `pactl`.
 fn served(way: Way) -> Vec<Found> {
+    ask_server(way).unwrap_or_default()
+}
+
+/// Why the sound server's devices are not known, where its program is missing or hangs.
+pub fn server_trouble() -> Option<OutsideError> {
+    ask_server(Way::Out).err()
+}
+
+fn ask_server(way: Way) -> Result<Vec<Found>, OutsideError> {
     let what = match way {
         Way::In => "sources",
         Way::Out => "sinks",
     };
-    let told = Command::new("pactl")
-        .args(["-f", "json", "list", what])
-        .output();
-    let text = told.map(|o| o.stdout).unwrap_or_default();
+    let mut list = Command::new("pactl");
+    list.args(["-f", "json", "list", what]);
+    let (_, text) = outside::run(&mut list, "", LIST_LIMIT)?;
     let all: Vec<serde_json::Value> = serde_json::from_slice(&text).unwrap_or_default();
     let word = |device: &serde_json::Value, key: &str| device[key].as_str().map(str::to_owned);
-    all.iter()
-        .filter_map(|device| {
-            let id = word(device, "name")?;
-            let name = word(device, "description").unwrap_or_else(|| id.clone());
-            Some(Found { id, name })
-        })
-        .collect()
+    let found = all.iter().filter_map(|device| {
+        let id = word(device, "name")?;
+        let name = word(device, "description").unwrap_or_else(|| id.clone());
+        Some(Found { id, name })
+    });
+    Ok(found.collect())
 }
 
 /// Sees to it that devices of the sound server can be opened. Its library takes the name from a variable, and a
@@ -159,8 +171,8 @@ pub fn list(way: Way) -> Vec<Found> {
 /// The device of this name or id; without one, that which the system uses.
 ///
 /// # Errors
-/// When there is none, or none of this name: one clause, with the names that there are.
-pub fn choose(way: Way, wanted: Option<&str>) -> Result<(Found, Device), String> {
+/// When there is none, or none of this name.
+pub fn choose(way: Way, wanted: Option<&str>) -> Result<(Found, Device), DeviceError> {
     let Some(wanted) = wanted else {
         let host = cpal::default_host();
         let device = match way {
@@ -169,7 +181,7 @@ pub fn choose(way: Way, wanted: Option<&str>) -> Result<(Found, Device), String>
         };
         return device
             .and_then(|d| Found::of(&d).map(|f| (f, d)))
-            .ok_or_else(|| "none is connected".to_owned());
+            .ok_or(DeviceError::None);
     };
     let routed = std::env::var(way.variable()).ok();
     let behind = served(way)
@@ -183,16 +195,34 @@ pub fn choose(way: Way, wanted: Option<&str>) -> Result<(Found, Device), String>
             wanted.clone_into(&mut found.name);
             (found, device)
         })
-        .ok_or_else(|| {
-            let there: Vec<String> = list(way)
-                .into_iter()
-                .map(|f| format!("`{}`", f.id))
-                .collect();
-            match there.as_slice() {
-                [] => format!("`{wanted}` is not connected"),
-                some => format!("`{wanted}` is not connected; there is {}", some.join(", ")),
-            }
+        .ok_or_else(|| DeviceError::Away {
+            wanted: wanted.to_owned(),
+            there: list(way).into_iter().map(|f| f.id).collect(),
         })
+}
+
+/// Why there is no such device: one clause.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum DeviceError {
+    /// There is none at all.
+    #[error("none is connected")]
+    None,
+    /// There is none of the wanted name.
+    #[error("`{wanted}` is not connected{}", there_is(there))]
+    Away {
+        /// What the settings name.
+        wanted: String,
+        /// What there is.
+        there: Vec<String>,
+    },
+}
+
+fn there_is(there: &[String]) -> String {
+    let names: Vec<String> = there.iter().map(|id| format!("`{id}`")).collect();
+    match names.as_slice() {
+        [] => String::new(),
+        some => format!("; there is {}", some.join(", ")),
+    }
 }
 
 /// What a library says of a device, as the first clause of a sentence of ours.

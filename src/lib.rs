@@ -2,6 +2,8 @@
 
 pub mod ask;
 pub mod bench;
+pub mod clean;
+#[cfg(feature = "program")]
 pub mod cli;
 #[cfg(feature = "sound")]
 pub mod devices;
@@ -10,12 +12,15 @@ pub mod formula;
 pub mod hear;
 pub mod journal;
 pub mod keys;
+#[cfg(feature = "program")]
 pub mod kitchen;
 pub mod measure;
 pub mod order;
+pub mod outside;
 pub mod plan;
 pub mod safety;
 pub mod say;
+#[cfg(feature = "program")]
 pub mod screen;
 pub mod settings;
 pub mod swap;

@@ -1,6 +1,9 @@
 //! What is wrong in a formula file, and where.
 
 use std::fmt;
+use std::ops::Range;
+
+use crate::clean::excerpt;
 
 /// One fault in a formula file, with its place.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -9,6 +12,8 @@ pub struct Fault {
     pub line: usize,
     /// Column from 1, in characters.
     pub column: usize,
+    /// How many characters of the line it is about, at least one.
+    pub width: usize,
     /// What was found and what was expected.
     pub what: String,
 }
@@ -39,6 +44,36 @@ impl fmt::Display for FormulaError {
             }
         }
         Ok(())
+    }
+}
+
+impl FormulaError {
+    /// Every fault with the line of `text` that it stands in and carets below it.
+    pub fn explained(&self, text: &str) -> String {
+        let shown = |fault: &Fault| {
+            let one = Self {
+                file: self.file.clone(),
+                faults: vec![fault.clone()],
+            };
+            format!(
+                "{one}{}",
+                excerpt(text, fault.line, fault.column, fault.width)
+            )
+        };
+        self.faults.iter().map(shown).collect::<Vec<_>>().join("\n")
+    }
+}
+
+/// A fault at bytes of a text.
+pub(super) fn fault_at(text: &str, at: Range<usize>, what: String) -> Fault {
+    let (line, column) = place(text, at.start);
+    let inside = text.get(at).unwrap_or_default();
+    let width = inside.lines().next().unwrap_or_default().chars().count();
+    Fault {
+        line,
+        column,
+        width: width.max(1),
+        what,
     }
 }
 

@@ -15,6 +15,6 @@ pub use file::FormulaFile;
 pub use look::fill;
 pub(crate) use look::names_oven;
 pub use model::{Cue, Formula, Ingredient, Makes, Oven, Step, TimerSpec, Use};
-pub use read::read;
+pub use read::{LARGEST, read};
 pub use span::parse_span;
 pub use weigh::{WeighLine, WeighUp};

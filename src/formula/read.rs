@@ -2,11 +2,12 @@
 
 use serde_spanned::Spanned;
 
-use super::error::{Fault, FormulaError, place};
+use super::error::{Fault, FormulaError, fault_at};
 use super::file::{FormulaFile, IngredientFile, StepFile, TimerFile};
 use super::look::places;
 use super::model::{Cue, Formula, Ingredient, Makes, Oven, Step, TimerSpec, Use};
 use super::span::parse_span;
+use crate::clean;
 use crate::measure::tin::{self, Shape, Size};
 use crate::measure::{Amount, Kind, Mass, Region, Temperature, ingredients as table};
 use crate::safety;
@@ -16,8 +17,8 @@ use crate::time::Span;
 const HANDS_ON: Span = Span::minutes(2);
 /// Time that an oven needs to get hot, where the author gave none (common practice, no source).
 const OVEN_LEAD: Span = Span::minutes(20);
-/// Largest formula that is read, in bytes; a thousand times what a cook writes.
-const LARGEST: usize = 4 << 20;
+/// The largest formula that is read, in bytes: a thousand times what a cook writes.
+pub const LARGEST: usize = 4 << 20;
 
 /// Reads a formula. `file` is only for messages.
 ///
@@ -38,20 +39,24 @@ pub fn read(file: &str, text: &str) -> Result<Formula, FormulaError> {
         return fail(vec![Fault {
             line: 0,
             column: 0,
+            width: 0,
             what,
         }]);
     }
     let raw: FormulaFile = match toml::from_str(text) {
         Ok(raw) => raw,
         Err(e) => {
-            let (line, column) = e.span().map_or((1, 1), |s| place(text, s.start));
-            return fail(vec![Fault {
-                line,
-                column,
-                what: with_nearest(e.message()),
-            }]);
+            let at = e.span().unwrap_or(0..0);
+            return fail(vec![fault_at(text, at, with_nearest(e.message()))]);
         }
     };
+    let steering: Vec<Fault> = clean::in_toml(text)
+        .into_iter()
+        .map(|found| fault_at(text, found.at.clone(), found.to_string()))
+        .collect();
+    if !steering.is_empty() {
+        return fail(steering);
+    }
     let mut reader = Reader {
         text,
         faults: Vec::new(),
@@ -97,12 +102,8 @@ struct Reader<'t> {
 
 impl Reader<'_> {
     fn fault<T>(&mut self, at: &Spanned<T>, what: impl Into<String>) {
-        let (line, column) = place(self.text, at.span().start);
-        self.faults.push(Fault {
-            line,
-            column,
-            what: what.into(),
-        });
+        self.faults
+            .push(fault_at(self.text, at.span(), what.into()));
     }
 
     /// The value of a `Result`, or its error as a fault and nothing.

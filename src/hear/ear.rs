@@ -1,13 +1,15 @@
-//! The thread that listens: microphone, gate, recogniser, and the end of speech decided by what was said.
+//! The thread that listens: microphone, gate, recogniser, and the end of speech decided by what was said. Another network
+//! is made beside it, one at a time: two models at most are in memory, whatever is asked for.
 
 use std::path::PathBuf;
+use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Duration;
 
-use crossbeam_channel::{Receiver, Sender, TryRecvError, unbounded};
+use crossbeam_channel::{Receiver, Sender, TryRecvError, bounded, unbounded};
 
 use super::{Echo, HearError, Hearing, Hypothesis, Microphone, VoskRecogniser};
 use crate::bench::Heard;
-use crate::say::Sound;
+use crate::say::OwnSound;
 use crate::understand::Network;
 
 /// How often a missing microphone is looked for.
@@ -33,75 +35,113 @@ pub enum EarNews {
     NoModel(String),
 }
 
-/// Builds a network on the ear's own thread, so that keys and alarms never wait for it.
+/// Builds a network on a thread of the ear's, so that keys and alarms never wait for it.
 type Builder = Box<dyn FnOnce() -> Network + Send>;
 
-/// What the ear is told.
-enum Order {
-    Network(Builder),
-    Sounding(bool),
-    Plays(Sound),
-    CutOff,
+/// The network that is wanted; a later one takes the place of one that nobody has begun to make.
+#[derive(Clone, Default)]
+struct Wanted(Arc<Mutex<Option<Builder>>>);
+
+impl Wanted {
+    fn put(&self, build: Builder) {
+        *self.0.lock().unwrap_or_else(PoisonError::into_inner) = Some(build);
+    }
+
+    fn take(&self) -> Option<Builder> {
+        self.0.lock().unwrap_or_else(PoisonError::into_inner).take()
+    }
 }
 
 /// The listening thread; it ends when this handle is dropped.
 pub struct Ear {
-    orders: Sender<Order>,
+    wanted: Wanted,
+    _alive: Sender<()>,
 }
 
 impl Ear {
-    /// Starts listening with a model, the microphone that the settings name, the name that it answers to, and a network, which is built on the ear's own thread.
+    /// Starts listening with a model, the microphone that the settings name, the name that it answers to, and a network,
+    /// which is built on the ear's own thread. `own` tells what the program itself sounds like.
     pub fn start(
         model: PathBuf,
         microphone: Option<String>,
         name: &str,
+        own: Receiver<OwnSound>,
         network: impl FnOnce() -> Network + Send + 'static,
     ) -> (Self, Receiver<EarNews>) {
-        let (orders, inbox) = unbounded();
+        let (alive, owner) = bounded(0);
         let (news, outbox) = unbounded();
         let name = name.to_owned();
+        let wanted = Wanted::default();
+        let theirs = wanted.clone();
         // A thread that cannot be started is a deaf ear; its closed channel says so.
         let _ = std::thread::Builder::new()
             .name("ear".to_owned())
             .spawn(
                 move || match VoskRecogniser::with_network(&model, &network()) {
-                    Ok(first) => Listening::new(model, microphone, first, &name, news).run(&inbox),
+                    Ok(first) => {
+                        let hearing = Hearing::new(Box::new(first), &name);
+                        Listening {
+                            words: Words::start(model),
+                            microphone_wanted: microphone,
+                            news,
+                            hearing,
+                            microphone: None,
+                            told_missing: false,
+                            echo: Echo::default(),
+                            sounding: false,
+                            dropped: 0,
+                            wanted: theirs,
+                            making: false,
+                        }
+                        .run(&owner, &own);
+                    }
                     Err(e) => {
                         let _ = news.send(EarNews::NoModel(e.to_string()));
                     }
                 },
             );
-        (Self { orders }, outbox)
+        let ear = Self {
+            wanted,
+            _alive: alive,
+        };
+        (ear, outbox)
     }
 
     /// What can be said has changed.
     pub fn set_network(&self, network: impl FnOnce() -> Network + Send + 'static) {
-        let _ = self.orders.send(Order::Network(Box::new(network)));
-    }
-
-    /// The program plays this from now on, after what is playing: it is not the cook.
-    pub fn plays(&self, sound: Sound) {
-        let _ = self.orders.send(Order::Plays(sound));
-    }
-
-    /// The program sounds, or has stopped.
-    pub fn sounding(&self, on: bool) {
-        let _ = self.orders.send(Order::Sounding(on));
-    }
-
-    /// What was playing has been cut off.
-    pub fn cut_off(&self) {
-        let _ = self.orders.send(Order::CutOff);
+        self.wanted.put(Box::new(network));
     }
 }
 
-/// A recogniser with another network, or why there is none; with the number of the order.
-type Made = (u64, Result<VoskRecogniser, HearError>);
+/// The thread that makes recognisers for other networks.
+struct Words {
+    orders: Sender<Builder>,
+    made: Receiver<Result<VoskRecogniser, HearError>>,
+}
+
+impl Words {
+    fn start(model: PathBuf) -> Self {
+        let (orders, inbox) = bounded::<Builder>(1);
+        let (sender, made) = bounded(1);
+        // One thread for all of them: each thread has memory of its own that it does not give back.
+        let _ = std::thread::Builder::new()
+            .name("words".to_owned())
+            .spawn(move || {
+                for build in inbox {
+                    let made = VoskRecogniser::with_network(&model, &build());
+                    if sender.send(made).is_err() {
+                        return;
+                    }
+                }
+            });
+        Self { orders, made }
+    }
+}
 
 /// The thread's state.
 struct Listening {
-    model: PathBuf,
-    wanted: Option<String>,
+    words: Words,
+    microphone_wanted: Option<String>,
     news: Sender<EarNews>,
     hearing: Hearing,
     microphone: Option<Microphone>,
@@ -109,47 +149,19 @@ struct Listening {
     echo: Echo,
     sounding: bool,
     dropped: u64,
-    made: (Sender<Made>, Receiver<Made>),
-    ordered: u64,
+    wanted: Wanted,
+    /// A recogniser for another network is being made.
+    making: bool,
 }
 
 impl Listening {
-    fn new(
-        model: PathBuf,
-        wanted: Option<String>,
-        first: VoskRecogniser,
-        name: &str,
-        news: Sender<EarNews>,
-    ) -> Self {
-        Self {
-            model,
-            wanted,
-            news,
-            hearing: Hearing::new(Box::new(first), name),
-            microphone: None,
-            told_missing: false,
-            echo: Echo::default(),
-            sounding: false,
-            dropped: 0,
-            made: unbounded(),
-            ordered: 0,
-        }
-    }
-
     /// Until the handle or the receiver of news is gone.
-    fn run(mut self, inbox: &Receiver<Order>) {
-        loop {
-            match inbox.try_recv() {
-                Ok(order) => {
-                    self.obey(order);
-                    continue;
-                }
-                Err(TryRecvError::Empty) => {}
-                Err(TryRecvError::Disconnected) => return,
+    fn run(mut self, owner: &Receiver<()>, own: &Receiver<OwnSound>) {
+        while owner.try_recv() != Err(TryRecvError::Disconnected) {
+            while let Ok(what) = own.try_recv() {
+                self.own_sound(what);
             }
-            while let Ok((number, made)) = self.made.1.try_recv() {
-                self.take_up(number, made);
-            }
+            self.other_network();
             let Some(audio) = self.audio() else { continue };
             self.count_drops();
             let over = self.echo.sounds();
@@ -167,14 +179,13 @@ impl Listening {
         }
     }
 
-    fn obey(&mut self, order: Order) {
-        match order {
-            Order::Network(build) => self.prepare(build),
-            Order::Sounding(on) => self.sounding = on,
-            Order::CutOff => self.echo.stops(),
+    fn own_sound(&mut self, what: OwnSound) {
+        match what {
+            OwnSound::Sounding(on) => self.sounding = on,
+            OwnSound::CutOff => self.echo.stops(),
             // Without a microphone nothing is heard, and nothing would be taken from what waits.
-            Order::Plays(_) if self.microphone.is_none() => {}
-            Order::Plays(sound) => {
+            OwnSound::Plays(_) if self.microphone.is_none() => {}
+            OwnSound::Plays(sound) => {
                 // A rate that no voice has: what it says then cannot be told from the cook.
                 if let Ok(samples) = super::whole(&sound.samples, sound.rate) {
                     let samples: Vec<i16> = samples.into_iter().map(super::wav::to_i16).collect();
@@ -184,25 +195,26 @@ impl Listening {
         }
     }
 
-    /// Makes a recogniser for another network beside this thread, which goes on listening with the one that it has.
-    fn prepare(&mut self, build: Builder) {
-        self.ordered += 1;
-        let (number, model, made) = (self.ordered, self.model.clone(), self.made.0.clone());
-        let _ = std::thread::Builder::new()
-            .name("words".to_owned())
-            .spawn(move || {
-                let _ = made.send((number, VoskRecogniser::with_network(&model, &build())));
-            });
-    }
-
-    fn take_up(&mut self, number: u64, made: Result<VoskRecogniser, HearError>) {
-        match made {
-            // One that was ordered before another is out of date.
-            Ok(recogniser) if number == self.ordered => self.hearing.swap(Box::new(recogniser)),
-            Ok(_) => {}
-            Err(e) => {
+    /// Takes up the recogniser that was made, and has the next one made when that is in use; meanwhile it goes on listening
+    /// with the one that it has.
+    fn other_network(&mut self) {
+        match self.words.made.try_recv() {
+            Ok(Ok(recogniser)) => {
+                self.making = false;
+                self.hearing.swap(Box::new(recogniser));
+            }
+            Ok(Err(e)) => {
+                self.making = false;
                 let _ = self.news.send(EarNews::NoModel(e.to_string()));
             }
+            Err(_) => {}
+        }
+        if !self.making
+            && !self.hearing.is_swapping()
+            && self.microphone.is_some()
+            && let Some(build) = self.wanted.take()
+        {
+            self.making = self.words.orders.try_send(build).is_ok();
         }
     }
 
@@ -223,7 +235,7 @@ impl Listening {
     }
 
     fn open(&mut self) {
-        match Microphone::open(self.wanted.as_deref()) {
+        match Microphone::open(self.microphone_wanted.as_deref()) {
             Ok(microphone) => {
                 let _ = self.news.send(if std::mem::take(&mut self.told_missing) {
                     EarNews::MicrophoneBack

@@ -150,6 +150,11 @@ impl Hearing {
         }
     }
 
+    /// The other recogniser waits for the end of what is being said.
+    pub fn is_swapping(&self) -> bool {
+        self.next.is_some()
+    }
+
     /// Notes whether it goes on from talk; what does is talk itself.
     fn after_talk(&mut self, mut heard: Hypothesis, pause: usize) -> Hypothesis {
         heard.follows_talk = self.talked && pause < BREATH;

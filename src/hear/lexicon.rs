@@ -1,11 +1,14 @@
 //! The words that a model knows: its `words.txt`.
 
 use std::collections::HashMap;
-use std::fs;
 use std::path::Path;
 
 use super::{HearError, UNKNOWN};
+use crate::outside;
 use crate::understand::Network;
+
+/// The largest `words.txt` that is read, in bytes: some two million words.
+const LARGEST: u64 = 32 << 20;
 
 /// The words that a model knows, with their numbers.
 #[derive(Debug, Clone, Default)]
@@ -26,7 +29,7 @@ impl Lexicon {
         } else {
             model.join("words.txt")
         };
-        let text = fs::read_to_string(&path).map_err(|source| HearError::Read {
+        let text = outside::read_text(&path, LARGEST).map_err(|source| HearError::Read {
             path: path.clone(),
             source,
         })?;

@@ -1,7 +1,7 @@
 //! A private copy of a model folder with a `Gr.fst` of our own: links to everything else.
 
 use std::fs;
-use std::os::unix::fs::{DirBuilderExt, symlink};
+use std::os::unix::fs::{DirBuilderExt, MetadataExt, symlink};
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicU32, Ordering};
 
@@ -51,6 +51,31 @@ fn graph_folder(model: &Path) -> Option<&'static str> {
     })
 }
 
+/// What the names of private folders begin with; the number of their process follows.
+const PREFIX: &str = "commis-model-";
+
+/// Removes the private folders of this user that sessions have left which were killed meanwhile.
+fn sweep(temporary: &Path) {
+    let me = rustix::process::geteuid().as_raw();
+    for entry in fs::read_dir(temporary).into_iter().flatten().flatten() {
+        let name = entry.file_name();
+        let process = name
+            .to_str()
+            .and_then(|n| n.strip_prefix(PREFIX))
+            .and_then(|n| n.split('-').next())
+            .and_then(|n| n.parse::<u32>().ok());
+        let left = process.is_some_and(|p| !Path::new("/proc").join(p.to_string()).exists());
+        // A link is nobody's folder.
+        let mine = entry
+            .path()
+            .symlink_metadata()
+            .is_ok_and(|found| found.is_dir() && found.uid() == me);
+        if left && mine {
+            let _ = fs::remove_dir_all(entry.path());
+        }
+    }
+}
+
 /// A folder that only this user can read, gone when dropped.
 #[derive(Debug)]
 pub struct PrivateModel {
@@ -69,13 +94,15 @@ impl PrivateModel {
             move |source| HearError::Read { path, source }
         };
         let model = model.canonicalize().map_err(read(model))?;
+        let temporary = std::env::temp_dir();
+        sweep(&temporary);
         let name = format!(
-            "commis-model-{}-{}",
+            "{PREFIX}{}-{}",
             std::process::id(),
             COUNT.fetch_add(1, Ordering::Relaxed)
         );
         let private = Self {
-            path: std::env::temp_dir().join(name),
+            path: temporary.join(name),
         };
         let make = |folder: &Path| {
             fs::DirBuilder::new()
@@ -138,4 +165,26 @@ fn link_all(from: &Path, to: &Path, except: &str) -> Result<(), HearError> {
         symlink(entry.path(), &path).map_err(|source| HearError::Write { path, source })?;
     }
     Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_a_killed_session_left_is_removed_and_nothing_else() {
+        let temporary = std::env::temp_dir().join(format!("commis-sweep-{}", std::process::id()));
+        // No process has the number: the largest that Linux gives is 4,194,304 (proc(5), pid_max).
+        let left = temporary.join(format!("{PREFIX}4194305-0"));
+        let used = temporary.join(format!("{PREFIX}{}-7", std::process::id()));
+        let other = temporary.join("somebody-else");
+        for folder in [&left, &used, &other] {
+            fs::create_dir_all(folder.join("graph")).expect("made");
+        }
+        symlink(&other, temporary.join(format!("{PREFIX}4194306-0"))).expect("linked");
+        sweep(&temporary);
+        assert!(!left.exists());
+        assert!(used.exists() && other.join("graph").exists());
+        fs::remove_dir_all(&temporary).expect("removed");
+    }
 }

@@ -6,13 +6,17 @@ use std::path::Path;
 use hound::{SampleFormat, WavReader, WavSpec, WavWriter};
 
 use super::{HearError, resample};
+use crate::outside;
+
+/// The largest recording that is read, in bytes: an hour and a half at 48 kHz.
+const LARGEST: u64 = 512 << 20;
 
 /// Reads a WAV file of any rate, mono or more, 8 to 32 bits or float, as 16 kHz mono.
 ///
 /// # Errors
 /// When it cannot be read, is no WAV file, or is cut short.
 pub fn read(path: &Path) -> Result<Vec<i16>, HearError> {
-    let bytes = std::fs::read(path).map_err(|source| HearError::Read {
+    let bytes = outside::read(path, LARGEST).map_err(|source| HearError::Read {
         path: path.to_owned(),
         source,
     })?;

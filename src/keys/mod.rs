@@ -13,7 +13,9 @@ mod lesson;
 mod pad;
 mod reader;
 mod repeats;
+#[cfg(feature = "program")]
 mod terminal;
+mod typed;
 
 pub use access::{RULE, access_sentence};
 pub use codes::{KeyMap, code_key};
@@ -25,7 +27,9 @@ pub use lesson::Lesson;
 pub use pad::{PadOptions, Pads, find, learn, read_until_gone, watch};
 pub use reader::{InputEvent, Reader};
 pub use repeats::{Press, Repeats};
-pub use terminal::{key_of, typed_lines, watch_terminal};
+#[cfg(feature = "program")]
+pub use terminal::{key_of, watch_terminal};
+pub use typed::{next_line, typed_lines};
 
 /// What the keys tell.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -1,14 +1,17 @@
 //! The same keys from the terminal.
 
-use std::io::BufRead;
 use std::time::{Duration, Instant};
 
 use crossbeam_channel::Sender;
 use crossterm::event::{self, Event, KeyCode, KeyEvent, KeyEventKind, KeyModifiers};
+use rustix::event::{PollFd, PollFlags, Timespec, poll};
 
 use super::KeyNews;
 use super::repeats::{Press, Repeats};
 use crate::bench::Key;
+
+/// How long one wait for keys lasts at most: another size of the terminal is noticed after this.
+const LOOK_MS: u64 = 250;
 
 /// The key of the keypad that a key of the terminal stands for.
 pub fn key_of(key: &KeyEvent) -> Option<Key> {
@@ -47,12 +50,13 @@ fn read_terminal(news: &Sender<KeyNews>) -> std::io::Result<()> {
     let start = Instant::now();
     let now = || start.elapsed().as_millis() as u64;
     let mut repeats = Repeats::default();
-    loop {
-        let wait = repeats
+    while wait_for_terminal(
+        repeats
             .due()
-            .map_or(500, |due| due.saturating_sub(now()).min(500));
+            .map_or(LOOK_MS, |due| due.saturating_sub(now()).min(LOOK_MS)),
+    ) {
         let mut told = Vec::new();
-        if event::poll(Duration::from_millis(wait))? {
+        while event::poll(Duration::ZERO)? {
             match event::read()? {
                 Event::Key(key) if key.kind == KeyEventKind::Release => {}
                 Event::Key(key) if is_leave(&key) => told.push(KeyNews::Leave),
@@ -72,6 +76,22 @@ fn read_terminal(news: &Sender<KeyNews>) -> std::io::Result<()> {
             }
         }
     }
+    Ok(())
+}
+
+/// Waits for bytes of the terminal, so many milliseconds at most. False: the terminal has gone, and reading on would find
+/// its end over and over.
+fn wait_for_terminal(ms: u64) -> bool {
+    let input = std::io::stdin();
+    let mut fds = [PollFd::new(&input, PollFlags::IN)];
+    let limit = Timespec {
+        tv_sec: 0,
+        tv_nsec: (ms * 1_000_000) as i64,
+    };
+    let _ = poll(&mut fds, Some(&limit));
+    !fds[0]
+        .revents()
+        .intersects(PollFlags::HUP | PollFlags::ERR | PollFlags::NVAL)
 }
 
 fn as_news(press: Press) -> KeyNews {
@@ -79,31 +99,6 @@ fn as_news(press: Press) -> KeyNews {
         Press::Key(key) => KeyNews::Press(key),
         Press::Held(key) => KeyNews::Held(key),
     }
-}
-
-/// Reads standard input line by line: each line is an order, as if it had been said.
-pub fn typed_lines(news: Sender<KeyNews>) {
-    let _ = std::thread::Builder::new()
-        .name("lines".to_owned())
-        .spawn(move || {
-            let mut input = std::io::stdin().lock();
-            let mut line = Vec::new();
-            loop {
-                line.clear();
-                match input.read_until(b'\n', &mut line) {
-                    Ok(n) if n > 0 => {
-                        let text = String::from_utf8_lossy(&line).trim().to_owned();
-                        if !text.is_empty() && news.send(KeyNews::Line(text)).is_err() {
-                            return;
-                        }
-                    }
-                    _ => {
-                        let _ = news.send(KeyNews::Leave);
-                        return;
-                    }
-                }
-            }
-        });
 }
 
 #[cfg(test)]

@@ -5,7 +5,7 @@ use std::path::Path;
 use std::time::Duration;
 
 use super::chosen::Chosen;
-use super::commands::print;
+use super::output::{complain, print};
 use super::{Trouble, stage};
 use crate::bench::keypad::{card_html, card_spoken, card_svg, card_table, card_text};
 use crate::bench::{Effect, Why};
@@ -60,16 +60,17 @@ fn say(text: &str) -> Effect {
 /// A mouth outside a session.
 fn mouth(settings: &Settings) -> Result<Mouth, Trouble> {
     settings.route_sound();
-    let (voices, trouble) = stage::voices(settings);
+    let (speaks, trouble) = stage::tried(settings);
     for e in &trouble {
-        eprintln!("commis: {e}");
+        complain(&e);
     }
-    if voices.is_empty() {
+    if speaks.is_none() {
         return Err(Trouble::failed("there is no voice"));
     }
     let speaker = super::live_ear::speaker(settings);
     speaker.name.map_err(Trouble::failed)?;
-    Ok(Mouth::start(voices, settings.voice, speaker.sink).0)
+    let voices = stage::voices(settings);
+    Ok(Mouth::start(voices, settings.voice, speaker.sink, None).0)
 }
 
 /// Prints the card and reads it aloud.
@@ -104,7 +105,7 @@ fn learn(_: &Chosen) -> Result<u8, Trouble> {
 fn learn(chosen: &Chosen) -> Result<u8, Trouble> {
     let mouth = mouth(&chosen.settings);
     if let Err(e) = &mouth {
-        eprintln!("commis: {}: read the lesson here", e.text);
+        complain(&format_args!("{}: read the lesson here", e.text));
     }
     let mut tell = |text: &str| {
         // A lesson that nobody reads may still be heard.

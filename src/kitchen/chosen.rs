@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use super::Trouble;
+use super::output::{complain, remark};
 use crate::settings::{Settings, SettingsError, settings_path};
 
 /// The settings, and where they stand.
@@ -28,16 +29,16 @@ impl Chosen {
         match read {
             Ok(chosen) => {
                 if let (true, Some(path)) = (chosen.first, &chosen.path) {
-                    eprintln!(
+                    remark(&format_args!(
                         "I have written your settings to {}: change them there.",
                         path.display()
-                    );
+                    ));
                 }
                 Ok(chosen)
             }
             Err(e @ SettingsError::Fault { .. }) => Err(Trouble::input(e)),
             Err(e) => {
-                eprintln!("commis: {e}; I go on with the usual settings");
+                complain(&format_args!("{e}; I go on with the usual settings"));
                 Ok(Self {
                     settings: Settings::default(),
                     path: None,

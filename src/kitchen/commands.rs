@@ -1,9 +1,9 @@
 //! The commands that need no device.
 
-use std::io::{BufRead, Write};
 use std::path::{Path, PathBuf};
 
 use super::chosen::Chosen;
+use super::output::{complain, print, remark};
 use super::rehearse::{Silence, Stage};
 use super::script::Script;
 use super::{Record, Trouble};
@@ -13,29 +13,25 @@ use crate::cli::{RehearseArgs, WeighArgs};
 use crate::formula::{self, Formula, FormulaFile, WeighUp};
 use crate::measure::Region;
 use crate::order::Order;
+use crate::outside;
 use crate::safety::{self, Law};
 use crate::settings::Settings;
 use crate::understand::{Lexicon, Understood, parse};
 
+/// The largest script that is read, in bytes.
+const LONGEST_SCRIPT: u64 = 4 << 20;
+
 /// Reads and checks a formula file.
 pub(super) fn read_formula(path: &Path) -> Result<(Formula, String), Trouble> {
-    let text = std::fs::read_to_string(path)
-        .map_err(|e| Trouble::input(format!("{}: cannot be read: {e}", path.display())))?;
-    let formula = formula::read(&path.display().to_string(), &text).map_err(Trouble::input)?;
+    let text = read_text(path, formula::LARGEST as u64)?;
+    let formula = formula::read(&path.display().to_string(), &text)
+        .map_err(|e| Trouble::input(e.explained(&text)))?;
     Ok((formula, text))
 }
 
-/// Prints, and ends quietly when nobody reads any more.
-pub(super) fn print(text: &str) -> Result<(), Trouble> {
-    let mut out = std::io::stdout().lock();
-    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
-        Err(e) if e.kind() == std::io::ErrorKind::BrokenPipe => Err(Trouble {
-            text: "nobody reads this".into(),
-            code: 0,
-        }),
-        Err(e) => Err(Trouble::failed(format!("cannot print: {e}"))),
-        Ok(()) => Ok(()),
-    }
+fn read_text(path: &Path, most: u64) -> Result<String, Trouble> {
+    outside::read_text(path, most)
+        .map_err(|e| Trouble::input(format!("{}: cannot be read: {e}", path.display())))
 }
 
 /// A rehearsal is the same everywhere: it takes settings only when they are given.
@@ -45,8 +41,7 @@ pub(super) fn rehearse(args: &RehearseArgs, file: Option<&Path>) -> Result<u8, T
         None => Settings::default(),
     };
     let (formula, _) = read_formula(&args.formula)?;
-    let text = std::fs::read_to_string(&args.script)
-        .map_err(|e| Trouble::input(format!("{}: cannot be read: {e}", args.script.display())))?;
+    let text = read_text(&args.script, LONGEST_SCRIPT)?;
     let script = Script::read(&text)
         .map_err(|e| Trouble::input(format!("{}: {e}", args.script.display())))?;
     let mut options = settings.options();
@@ -60,7 +55,7 @@ pub(super) fn rehearse(args: &RehearseArgs, file: Option<&Path>) -> Result<u8, T
     let mut silence = Silence;
     let mut recorder = args.record.as_deref().map(|path| {
         let voice = super::stage::espeak(&settings)
-            .map_err(|e| eprintln!("{e}"))
+            .map_err(|e| complain(&e))
             .ok();
         crate::say::Recorder::new(path, voice, settings.voice)
     });
@@ -94,7 +89,7 @@ pub(super) fn rehearse(args: &RehearseArgs, file: Option<&Path>) -> Result<u8, T
     }
     if let Some(r) = recorder {
         let note = r.finish().map_err(Trouble::failed)?;
-        eprintln!("{note}");
+        remark(&note);
     }
     Ok(0)
 }
@@ -104,17 +99,13 @@ pub(super) fn understand(path: &Path) -> Result<u8, Trouble> {
     let name = bench::Options::default().name;
     let lexicon = bench::lexicon(&formula).with_call_name(&name);
     let mut input = std::io::stdin().lock();
-    let mut line = Vec::new();
     loop {
-        line.clear();
-        let n = input
-            .read_until(b'\n', &mut line)
+        let line = crate::keys::next_line(&mut input)
             .map_err(|e| Trouble::failed(format!("cannot read: {e}")))?;
-        if n == 0 {
+        let Some(line) = line else {
             return Ok(0);
-        }
-        let text = String::from_utf8_lossy(&line);
-        let text = text.trim();
+        };
+        let text = line.trim();
         if text.is_empty() {
             continue;
         }
@@ -262,7 +253,7 @@ pub(super) fn book(folder: Option<&Path>) -> Result<u8, Trouble> {
     for path in files {
         match read_formula(&path) {
             Ok((f, _)) => print(&format!("{}\n  {}: {}\n", path.display(), f.name, f.about))?,
-            Err(t) => eprintln!("{}", t.text),
+            Err(t) => remark(&t.text),
         }
     }
     Ok(0)

@@ -6,19 +6,21 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 
-use crossbeam_channel::{Receiver, never, select, unbounded};
+use crossbeam_channel::{Receiver, bounded, never, select};
 
 use super::chosen::Chosen;
+use super::display::Display;
 use super::kept::Kept;
 use super::memory::Memory;
-use super::{Record, Trouble};
-use crate::bench::{Bench, Device, Effect, Event, Heard};
+use super::output::{Printer, complain};
+use super::{Record, Trouble, signals};
+use crate::bench::{Bench, Chime, Device, Effect, Event, Heard, TimerState};
 use crate::cli::CookArgs;
 use crate::hear::HearError;
 use crate::journal::{Clock, ClockWatch, Entry, Journal, Log, Readings, Rise, wall_now};
 use crate::keys::{self, KeyNews};
 use crate::say::{Mouth, MouthNews};
-use crate::screen::{Ground, Screen, Theme};
+use crate::screen::{Ground, Theme};
 use crate::settings::ScreenKind;
 use crate::time::Moment;
 
@@ -28,10 +30,17 @@ const REDRAW: Duration = Duration::from_millis(500);
 /// alarm may be that came due in its sleep. One look costs some 50 microseconds.
 const CLOCK_LOOK: Duration = Duration::from_secs(1);
 
+/// So many keys and lines wait for the bench; whoever types faster waits.
+const WAITING: usize = 256;
+/// How long the last words may take: when the cook leaves, and when the session is told to stop.
+const LAST_WORDS: (Duration, Duration) = (Duration::from_secs(8), Duration::from_secs(4));
+
 /// Where the conversation is shown.
 enum Shown {
-    Plain,
-    Screen(Box<Screen>),
+    Plain(Printer),
+    Screen(Display),
+    /// The terminal has gone.
+    Nowhere,
 }
 
 /// Where the bake log is, and when this session began.
@@ -56,6 +65,10 @@ struct Session {
     speaker: (Arc<AtomicBool>, bool),
     /// On the first run: the devices found so far, until they are told.
     found: Option<Vec<String>>,
+    /// Nothing more is typed: the session ends when no timer runs.
+    input_ended: bool,
+    /// The signal that told the session to stop.
+    stopped_by: Option<i32>,
 }
 
 pub(super) fn cook(args: &CookArgs, chosen: Chosen) -> Result<u8, Trouble> {
@@ -103,25 +116,20 @@ fn live(
         || settings.screen == ScreenKind::Plain
         || !std::io::stdout().is_terminal()
         || !std::io::stdin().is_terminal();
-    let (voices, trouble) = super::stage::voices(settings);
-    let why = trouble.first().map(ToString::to_string);
-    let (no_voice, other_voice) = if voices.is_empty() {
-        (why, None)
-    } else {
-        (None, why)
-    };
-    memory.notes.extend(other_voice.map(speaks_otherwise));
     let mut found = Vec::new();
     let speaker = super::live_ear::speaker(settings);
     found.extend(speaker.name.iter().map(|n| format!("the loudspeaker {n}")));
-    let (mouth, mouth_news) = Mouth::start(voices, bench.voice_settings(), speaker.sink);
-    let ear = super::live_ear::LiveEar::start(&settings.model_folder(), settings, bench.lexicon());
-    let (key_sender, key_news) = unbounded();
+    let (ear, own) =
+        super::live_ear::LiveEar::start(&settings.model_folder(), settings, bench.lexicon());
+    let voices = super::stage::voices(settings);
+    let (mouth, mouth_news) = Mouth::start(voices, bench.voice_settings(), speaker.sink, own);
+    let (key_sender, key_news) = bounded(WAITING);
+    let signals = signals::watch();
     #[cfg(feature = "keypad")]
     keys::watch(settings.pad(), key_sender.clone());
     let shown = if plain {
         keys::typed_lines(key_sender);
-        Shown::Plain
+        Shown::Plain(Printer::start())
     } else {
         let ground = if settings.light {
             Ground::Light
@@ -130,9 +138,9 @@ fn live(
         };
         let theme = Theme::from_environment(ground);
         let screen =
-            Screen::enter(theme).map_err(|e| Trouble::failed(format!("the terminal: {e}")))?;
+            Display::start(theme).map_err(|e| Trouble::failed(format!("the terminal: {e}")))?;
         keys::watch_terminal(key_sender);
-        Shown::Screen(Box::new(screen))
+        Shown::Screen(screen)
     };
     let mut session = Session {
         kept: Kept::new(chosen.path.clone(), &bench),
@@ -150,6 +158,8 @@ fn live(
         told_drops: false,
         shown,
         unwritten: false,
+        input_ended: false,
+        stopped_by: None,
     };
     // What was looked at just before a crash may not have come into the log.
     for (at, effect) in &took {
@@ -181,13 +191,12 @@ fn live(
             });
         }
     };
-    missing(Device::Voice, no_voice.map(|e| note(&e, "read the screen")));
     missing(
         Device::Loudspeaker,
         speaker.name.err().map(|e| note(&e, "read the screen")),
     );
     missing(Device::Microphone, session_deaf());
-    session.run(&mouth_news, &key_news, readings)
+    session.run(&mouth_news, &key_news, &signals, readings)
 }
 
 /// The voice that was chosen cannot be used.
@@ -213,6 +222,7 @@ impl Session {
         mut self,
         mouth: &Receiver<MouthNews>,
         keys: &Receiver<KeyNews>,
+        signals: &Receiver<i32>,
         readings: &Readings,
     ) -> Result<u8, Trouble> {
         let mut watch = ClockWatch::new(readings.wall.clone(), readings.boot_ms);
@@ -221,7 +231,7 @@ impl Session {
         let mut keys = keys.clone();
         let mut mouth = mouth.clone();
         let mut ear_news = ear_news;
-        while !self.bench.is_over() {
+        while !self.bench.is_over() && self.stopped_by.is_none() {
             self.draw();
             let now = self.clock.now();
             let until_wake = self.bench.wake_at().map_or(CLOCK_LOOK, |w| {
@@ -238,17 +248,18 @@ impl Session {
                     Err(_) => keys = never(),
                 },
                 recv(mouth) -> news => match news {
-                    Ok(MouthNews::Sounding(on)) => self.ear.sounding(on),
-                    Ok(MouthNews::Plays(sound)) => self.ear.plays(sound),
-                    Ok(MouthNews::CutOff) => self.ear.cut_off(),
                     Ok(MouthNews::OtherVoice(e)) => self.event(Event::Told { text: speaks_otherwise(e) }),
                     Ok(MouthNews::NoVoice(e)) => self.gone(Device::Voice, note(&e, "read the screen")),
+                    Ok(MouthNews::VoiceBack) => self.back(Device::Voice),
                     Ok(MouthNews::NoLoudspeaker(e)) => self.gone(Device::Loudspeaker, note(&e, "read the screen")),
                     Err(_) => mouth = never(),
                 },
                 recv(ear_news) -> news => match news {
                     Ok(news) => self.hear(news),
                     Err(_) => ear_news = never(),
+                },
+                recv(signals) -> signal => if let Ok(signal) = signal {
+                    self.told_to_stop(signal);
                 },
                 default(wait) => {}
             }
@@ -262,23 +273,73 @@ impl Session {
                 if let Some(wall) = watch.look() {
                     self.event(Event::WallChanged { wall });
                 }
+                self.leave_when_quiet();
             }
         }
-        self.leave();
-        Ok(0)
+        Ok(self.leave())
     }
 
-    fn leave(self) {
-        drop(self.shown);
-        self.mouth.finish(Duration::from_secs(8));
-        if let Some(journal) = self.journal
+    /// The exit code. A session that was told to stop is not over: its journal stays to be taken up again.
+    fn leave(self) -> u8 {
+        let patience = match self.stopped_by {
+            None => LAST_WORDS.0,
+            Some(_) => LAST_WORDS.1,
+        };
+        let printer = match self.shown {
+            Shown::Plain(printer) => Some(printer),
+            // The terminal is given back before the last words are spoken.
+            Shown::Screen(_) | Shown::Nowhere => None,
+        };
+        self.mouth.finish(patience);
+        if self.stopped_by.is_none()
+            && let Some(journal) = self.journal
             && let Err(e) = journal.finish(self.clock.now())
         {
-            eprintln!("{e}");
+            complain(&e);
+        }
+        if let Some(printer) = printer {
+            printer.finish(Duration::from_secs(1));
+        }
+        self.stopped_by.map_or(0, signals::exit_code)
+    }
+
+    /// A terminal that is closed takes nothing from a session but its screen; whoever asks it to stop is obeyed.
+    fn told_to_stop(&mut self, signal: i32) {
+        if signals::is_hang_up(signal) && signals::terminal_is_gone() {
+            if !matches!(self.shown, Shown::Nowhere) {
+                self.shown = Shown::Nowhere;
+                let text = "The screen is gone. I go on by voice and keypad, and alarms ring.";
+                self.event(Event::Told {
+                    text: text.to_owned(),
+                });
+            }
+            return;
+        }
+        self.mouth.play(&Effect::Hush);
+        let kept = if self.journal.is_some() && !self.unwritten {
+            "I am told to stop. Start me again with this formula, and I go on from here."
+        } else {
+            "I am told to stop, and nothing of this session is written down."
+        };
+        let timers = if self.bench.rack().live_count() > 0 {
+            " Until then no timer rings."
+        } else {
+            ""
+        };
+        let text = format!("{kept}{timers}");
+        self.event(Event::Told { text });
+        self.stopped_by = Some(signal);
+    }
+
+    /// Where nothing is typed any more and nothing hears, the session ends as soon as no timer runs.
+    fn leave_when_quiet(&mut self) {
+        if self.input_ended && self.bench.rack().live_count() == 0 {
+            self.event(Event::Heard(Heard::typed("goodbye")));
+            self.event(Event::Heard(Heard::typed("yes")));
         }
     }
 
-    /// Its going is news of the mouth; its coming shows when something is played again.
+    /// That it went the mouth tells; that it came is seen when something is played again.
     fn look_at_loudspeaker(&mut self) {
         let there = self.speaker.0.load(Ordering::Relaxed);
         let was = std::mem::replace(&mut self.speaker.1, there);
@@ -329,17 +390,17 @@ impl Session {
             ),
             KeyNews::NoKeypad(why) => self.gone(Device::Keypad, why),
             KeyNews::Resized => {
-                if let Shown::Screen(screen) = &mut self.shown {
+                if let Shown::Screen(screen) = &self.shown {
                     screen.redraw();
                 }
             }
-            KeyNews::Leave if matches!(self.shown, Shown::Plain) && self.ear.hears() => {}
-            KeyNews::Leave => {
+            KeyNews::Leave if matches!(self.shown, Shown::Screen(_)) => {
                 self.event(Event::Heard(Heard::typed("goodbye")));
-                if matches!(self.shown, Shown::Plain) {
-                    // The end of typed input is the end of the only way in.
-                    self.event(Event::Heard(Heard::typed("yes")));
-                }
+            }
+            KeyNews::Leave => {
+                // The end of typed input is the end of the only way in.
+                self.input_ended = !self.ear.hears();
+                self.leave_when_quiet();
             }
         }
     }
@@ -393,23 +454,29 @@ impl Session {
     }
 
     fn status(&self, text: &str) {
-        if matches!(self.shown, Shown::Plain) {
-            println!("         ({text})");
+        self.print(Some(format!("         ({text})")));
+    }
+
+    fn print(&self, line: Option<String>) {
+        if let (Shown::Plain(printer), Some(line)) = (&self.shown, line) {
+            printer.line(&line);
         }
     }
 
-    /// One event: into the journal first, then to the bench, then its effects to the world.
+    /// One event: into the journal first, then to the bench, then its effects to the world. What time brings rings first
+    /// and is written after: an alarm does not wait for the disk, and a session that is taken up again knows the time.
     fn event(&mut self, event: Event) {
         let at = self.clock.now();
-        self.write_down(&event, at);
-        if let (Shown::Plain, Some(line)) = (
-            &self.shown,
-            Record::of_event(&event, at).and_then(|r| r.line()),
-        ) {
-            println!("{line}");
+        let is_time = matches!(event, Event::Tick);
+        if !is_time {
+            self.write_down(&event, at);
         }
+        self.print(Record::of_event(&event, at).and_then(|r| r.line()));
         let effects = self.bench.handle(&event, at);
         self.perform(&effects);
+        if is_time {
+            self.write_down(&event, at);
+        }
         if let Some(text) = self.kept.look(&self.bench) {
             self.event(Event::Told { text });
         }
@@ -452,11 +519,18 @@ impl Session {
 
     fn perform(&mut self, effects: &[Effect]) {
         for effect in effects {
-            if let (Shown::Plain, Some(line)) = (
-                &self.shown,
-                Record::of_effect(effect, self.clock.now()).and_then(|r| r.line()),
-            ) {
-                println!("{line}");
+            self.print(Record::of_effect(effect, self.clock.now()).and_then(|r| r.line()));
+            if let Effect::Chime {
+                chime: Chime::Due | Chime::Cue,
+                ..
+            } = effect
+                && !self.speaker.1
+            {
+                match &self.shown {
+                    Shown::Plain(printer) => printer.bell(),
+                    Shown::Screen(screen) => screen.bell(),
+                    Shown::Nowhere => {}
+                }
             }
             match effect {
                 Effect::Took { .. } => self.log_rise(effect, self.clock.now()),
@@ -506,12 +580,14 @@ impl Session {
         }
     }
 
-    fn draw(&mut self) {
-        let Shown::Screen(screen) = &mut self.shown else {
+    fn draw(&self) {
+        let Shown::Screen(screen) = &self.shown else {
             return;
         };
-        let view = self.bench.view(self.clock.now());
-        // A terminal that cannot be drawn on is no reason to stop cooking.
-        let _ = screen.show(&view);
+        let now = self.clock.now();
+        let view = self.bench.view(now);
+        let rings = view.timers.iter().any(|t| t.state == TimerState::Ringing);
+        let odd = now.0 / REDRAW.as_millis() as u64 % 2 == 1;
+        screen.show(view, rings && odd && !self.speaker.1);
     }
 }

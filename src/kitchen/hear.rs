@@ -8,7 +8,8 @@ use std::time::Instant;
 use super::Trouble;
 #[cfg(feature = "recogniser")]
 use super::{
-    commands::{meaning, print, read_formula},
+    commands::{meaning, read_formula},
+    output::print,
     score::{Scoring, score, table},
 };
 use crate::cli::HearArgs;

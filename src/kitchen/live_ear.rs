@@ -4,9 +4,11 @@ use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
-use crossbeam_channel::Receiver;
+#[cfg(all(feature = "recogniser", feature = "sound"))]
+use crossbeam_channel::bounded;
+use crossbeam_channel::{Receiver, Sender};
 
-use crate::say::{Sink, Sound};
+use crate::say::{OwnSound, Sink};
 use crate::settings::Settings;
 use crate::understand::Lexicon;
 #[cfg(all(feature = "recogniser", feature = "sound"))]
@@ -31,40 +33,65 @@ pub(super) enum News {
 /// This build cannot hear.
 pub(super) const NOT_BUILT: bool = cfg!(not(all(feature = "recogniser", feature = "sound")));
 
-/// The network of what can be said, to be built where it is wanted.
-#[cfg(all(feature = "recogniser", feature = "sound"))]
-fn later(lexicon: &Lexicon) -> impl FnOnce() -> Network + Send + 'static {
-    let lexicon = lexicon.clone();
-    move || network(&lexicon)
-}
+/// So many sounds may wait to be told to the ear; more are waiting only while it opens a microphone.
+const OWN_SOUNDS: usize = 64;
 
 /// The ear, where there is one.
 pub(super) struct LiveEar {
     #[cfg(all(feature = "recogniser", feature = "sound"))]
     ear: crate::hear::Ear,
+    #[cfg(all(feature = "recogniser", feature = "sound"))]
+    words: Lexicon,
     news: Option<Receiver<News>>,
 }
 
+#[cfg(all(feature = "recogniser", feature = "sound"))]
 impl LiveEar {
-    #[cfg(all(feature = "recogniser", feature = "sound"))]
-    pub(super) fn start(model: &Path, settings: &Settings, lexicon: &Lexicon) -> Self {
+    /// Starts it; the sender is for what the program itself sounds like.
+    pub(super) fn start(
+        model: &Path,
+        settings: &Settings,
+        lexicon: &Lexicon,
+    ) -> (Self, Option<Sender<OwnSound>>) {
+        let words = lexicon.for_the_ear();
+        let (sender, own) = bounded(OWN_SOUNDS);
         let (ear, news) = crate::hear::Ear::start(
             model.to_path_buf(),
             settings.microphone.clone(),
             &settings.name,
-            later(lexicon),
+            own,
+            Self::later(&words),
         );
-        Self {
-            ear,
-            news: Some(news),
+        let news = Some(news);
+        (Self { ear, words, news }, Some(sender))
+    }
+
+    /// The network of what can be said, to be built where it is wanted.
+    fn later(words: &Lexicon) -> impl FnOnce() -> Network + Send + 'static {
+        let words = words.clone();
+        move || network(&words)
+    }
+
+    /// What can be said may have changed. Where nothing else can be heard by that, nothing is made.
+    pub(super) fn set_words(&mut self, lexicon: &Lexicon) {
+        let words = lexicon.for_the_ear();
+        if words != self.words {
+            self.ear.set_network(Self::later(&words));
+            self.words = words;
         }
     }
+}
 
-    #[cfg(not(all(feature = "recogniser", feature = "sound")))]
-    pub(super) fn start(_: &Path, _: &Settings, _: &Lexicon) -> Self {
-        Self { news: None }
+#[cfg(not(all(feature = "recogniser", feature = "sound")))]
+impl LiveEar {
+    pub(super) fn start(_: &Path, _: &Settings, _: &Lexicon) -> (Self, Option<Sender<OwnSound>>) {
+        (Self { news: None }, None)
     }
 
+    pub(super) fn set_words(&mut self, _: &Lexicon) {}
+}
+
+impl LiveEar {
     pub(super) fn news(&self) -> Option<Receiver<News>> {
         self.news.clone()
     }
@@ -72,33 +99,6 @@ impl LiveEar {
     /// There is something that may yet hear the cook.
     pub(super) fn hears(&self) -> bool {
         self.news.is_some() && !NOT_BUILT
-    }
-
-    /// The program plays this.
-    pub(super) fn plays(&self, sound: Sound) {
-        #[cfg(all(feature = "recogniser", feature = "sound"))]
-        self.ear.plays(sound);
-        #[cfg(not(all(feature = "recogniser", feature = "sound")))]
-        let _ = sound;
-    }
-
-    /// The program sounds, or has stopped.
-    pub(super) fn sounding(&self, on: bool) {
-        #[cfg(all(feature = "recogniser", feature = "sound"))]
-        self.ear.sounding(on);
-        let _ = on;
-    }
-
-    /// What it was playing has been cut off.
-    pub(super) fn cut_off(&self) {
-        #[cfg(all(feature = "recogniser", feature = "sound"))]
-        self.ear.cut_off();
-    }
-
-    pub(super) fn set_words(&self, lexicon: &Lexicon) {
-        #[cfg(all(feature = "recogniser", feature = "sound"))]
-        self.ear.set_network(later(lexicon));
-        let _ = lexicon;
     }
 }
 

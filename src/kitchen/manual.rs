@@ -5,7 +5,7 @@ use clap_complete::Shell;
 use clap_mangen::Man;
 
 use super::Trouble;
-use super::commands::print;
+use super::output::print;
 use crate::cli::Cli;
 
 /// The file that lets a shell complete the program's words.

@@ -4,12 +4,14 @@ mod card;
 mod chosen;
 mod commands;
 mod cook;
+mod display;
 mod hear;
 mod kept;
 mod listen;
 mod live_ear;
 mod manual;
 mod memory;
+mod output;
 mod place;
 mod ready;
 mod record;
@@ -18,6 +20,7 @@ mod rehearse;
 pub mod score;
 mod script;
 mod service;
+mod signals;
 mod size;
 mod stage;
 
@@ -84,7 +87,7 @@ pub fn run(cli: Cli) -> ExitCode {
     match done {
         Ok(code) => ExitCode::from(code),
         Err(trouble) => {
-            eprintln!("commis: {}", trouble.text);
+            output::complain(&trouble.text);
             ExitCode::from(trouble.code)
         }
     }

@@ -6,8 +6,8 @@ use std::time::Instant;
 
 use super::Trouble;
 use super::chosen::Chosen;
-use super::commands::print;
-use crate::settings::{Engine, Settings};
+use super::output::print;
+use crate::settings::Settings;
 
 /// Exit code of `ready` when only keys will do.
 const KEYS_ONLY: u8 = 3;
@@ -43,6 +43,9 @@ pub(super) fn ready(chosen: &Chosen) -> Result<u8, Trouble> {
             false
         }
     };
+    if let Some(trouble) = server_trouble() {
+        line(false, "sound server", &trouble)?;
+    }
     could_be("[listening] microphone", &sound_devices(true))?;
     match super::live_ear::speaker(settings).name {
         Ok(name) => line(true, "loudspeaker", &format!("{name} opens"))?,
@@ -53,17 +56,11 @@ pub(super) fn ready(chosen: &Chosen) -> Result<u8, Trouble> {
         )?,
     }
     could_be("[loudspeaker] name", &sound_devices(false))?;
-    let (voices, trouble) = super::stage::voices(settings);
+    let (speaks, trouble) = super::stage::tried(settings);
     for e in &trouble {
         line(false, "voice", &e.to_string())?;
     }
-    if !voices.is_empty() {
-        let chosen = settings.engine == Engine::SpeechDispatcher && trouble.is_empty();
-        let name = if chosen {
-            "speech-dispatcher"
-        } else {
-            "espeak-ng"
-        };
+    if let Some(name) = speaks {
         line(true, "voice", &format!("{name} speaks"))?;
     }
     let model = match model_loads(settings) {
@@ -142,6 +139,24 @@ fn writable(folder: &Path) -> Result<String, String> {
         .and_then(|()| std::fs::remove_file(&probe))
         .map_err(|e| format!("{}: {e}", folder.display()))?;
     Ok(format!("{} can be written", folder.display()))
+}
+
+/// Why devices behind a sound server cannot be named.
+#[cfg(feature = "sound")]
+fn server_trouble() -> Option<String> {
+    use crate::outside::OutsideError;
+    crate::devices::server_trouble().map(|e| match e {
+        OutsideError::Missing { .. } => format!(
+            "{e}: `sudo apt-get install pulseaudio-utils`. Without it only the usual microphone and loudspeaker, and \
+             those of ALSA, can be used"
+        ),
+        other => other.to_string(),
+    })
+}
+
+#[cfg(not(feature = "sound"))]
+fn server_trouble() -> Option<String> {
+    None
 }
 
 /// Microphones or loudspeakers: id and name.

@@ -17,6 +17,7 @@
 use std::path::PathBuf;
 
 use crate::bench::{Device, Key};
+use crate::clean;
 use crate::time::Span;
 
 /// The longest rehearsal: seven days.
@@ -82,6 +83,17 @@ impl Script {
         let mut last = 0_u64;
         for (n, raw) in text.lines().enumerate() {
             let fail = |what: String| ScriptError { line: n + 1, what };
+            if let Some((at, c)) = raw
+                .char_indices()
+                .find(|(_, c)| clean::steers(*c) && *c != '\t')
+            {
+                let column = raw[..at].chars().count() + 1;
+                let what = format!(
+                    "column {column}: expected plain text, found the control character {}",
+                    clean::named(c)
+                );
+                return Err(fail(what));
+            }
             let line = raw.split('#').next().unwrap_or_default().trim();
             if line.is_empty() {
                 continue;

@@ -7,7 +7,8 @@ use std::path::Path;
 use chrono::{DateTime, NaiveDate};
 
 use super::Trouble;
-use super::commands::{print, read_formula};
+use super::commands::read_formula;
+use super::output::{complain, print};
 use crate::bench::{Options, OwnTime};
 use crate::cli::{LogArgs, PlanArgs};
 use crate::journal::{Log, Rise, local_offset, wall_now};
@@ -236,15 +237,16 @@ pub(super) fn log(args: &LogArgs, settings: &Settings) -> Result<u8, Trouble> {
             .retain(|r| r.formula.to_lowercase().contains(&wanted));
     }
     if log.bad_lines > 0 {
-        eprintln!(
-            "commis: {}: {} that cannot be read, left out",
-            Log::file(&folder).display(),
-            if log.bad_lines == 1 {
-                "one line".to_owned()
-            } else {
-                format!("{} lines", log.bad_lines)
-            }
-        );
+        let lines = if log.bad_lines == 1 {
+            "one line".to_owned()
+        } else {
+            format!("{} lines", log.bad_lines)
+        };
+        let file = Log::file(&folder);
+        complain(&format_args!(
+            "{}: {lines} that cannot be read, left out",
+            file.display()
+        ));
     }
     let text = if args.json {
         log_json(&log)?

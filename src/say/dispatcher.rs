@@ -7,7 +7,7 @@
 use std::io::{BufRead, BufReader, Write};
 use std::os::unix::net::UnixStream;
 use std::path::{Path, PathBuf};
-use std::process::{Command, Stdio};
+use std::process::Command;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::time::{Duration, Instant};
@@ -16,6 +16,7 @@ use crossbeam_channel::{Receiver, Sender, unbounded};
 
 use super::{SayError, Sound, Voice, for_the_ear};
 use crate::bench::VoiceSettings;
+use crate::{clean, outside};
 
 /// Rate and pitch -100 to 100: what each step adds to 0.
 const STEP: i32 = 12;
@@ -28,8 +29,15 @@ const START: Duration = Duration::from_secs(3);
 /// After a cancellation the voice counts as silent after this, told or not.
 const SILENT_AFTER: Duration = Duration::from_millis(500);
 
-/// A connection to speech-dispatcher.
+/// The desktop's voice: connected, or to be connected with the next sentence.
 pub struct Dispatcher {
+    path: PathBuf,
+    voice: Option<String>,
+    link: Option<Link>,
+}
+
+/// A connection to speech-dispatcher.
+struct Link {
     socket: UnixStream,
     answers: Receiver<Answer>,
     heard: Arc<Heard>,
@@ -90,6 +98,17 @@ impl Dispatcher {
     /// # Errors
     /// When there is none, or it does not answer.
     pub fn at(path: &Path, voice: Option<&str>) -> Result<Self, SayError> {
+        let link = Link::open(path, voice)?;
+        Ok(Self {
+            path: path.to_owned(),
+            voice: voice.map(str::to_owned),
+            link: Some(link),
+        })
+    }
+}
+
+impl Link {
+    fn open(path: &Path, voice: Option<&str>) -> Result<Self, SayError> {
         let socket = UnixStream::connect(path).or_else(|_| start(path))?;
         socket.set_write_timeout(Some(PATIENCE)).map_err(failed)?;
         let input = socket.try_clone().map_err(failed)?;
@@ -124,10 +143,14 @@ impl Dispatcher {
         Ok(it)
     }
 
-    /// Sends a line and waits for its answer.
+    /// Sends a line, which is one line whatever stands in it, and waits for its answer.
     fn order(&mut self, line: &str) -> Result<Answer, SayError> {
+        self.send(&clean::spoken(line))
+    }
+
+    fn send(&mut self, lines: &str) -> Result<Answer, SayError> {
         self.socket
-            .write_all(format!("{line}\r\n").as_bytes())
+            .write_all(format!("{lines}\r\n").as_bytes())
             .map_err(failed)?;
         let answer = self
             .answers
@@ -164,20 +187,16 @@ fn is_language(name: &str) -> bool {
 
 /// Starts the daemon and waits for its socket.
 fn start(path: &Path) -> Result<UnixStream, SayError> {
-    let status = Command::new("speech-dispatcher")
+    let mut daemon = Command::new("speech-dispatcher");
+    daemon
         .args([
             "--spawn",
             "--communication-method",
             "unix_socket",
             "--socket-path",
         ])
-        .arg(path)
-        .stdin(Stdio::null())
-        .stdout(Stdio::null())
-        .stderr(Stdio::null())
-        .status()
-        .map_err(|_| failed("it is not installed: `sudo apt-get install speech-dispatcher`"))?;
-    if !status.success() {
+        .arg(path);
+    if !outside::status(&mut daemon, START)?.success() {
         return Err(failed("it is not running, and may not be started"));
     }
     let until = Instant::now() + START;
@@ -218,24 +237,28 @@ fn read(input: impl BufRead, answers: &Sender<Answer>, heard: &Heard) {
     }
 }
 
-impl Voice for Dispatcher {
-    fn speak(&mut self, text: &str, settings: VoiceSettings) -> Result<Option<Sound>, SayError> {
+impl Link {
+    fn speak(&mut self, text: &str, settings: VoiceSettings) -> Result<(), SayError> {
         self.set(settings)?;
         self.order("SPEAK")?;
-        let text = for_the_ear(text).replace(['\r', '\n'], " ");
+        let text = for_the_ear(text);
         let dot = if text.starts_with('.') { "." } else { "" };
-        let queued = self.order(&format!("{dot}{text}\r\n."))?;
+        let queued = self.send(&format!("{dot}{text}\r\n."))?;
         let id = queued.data.first().and_then(|id| id.parse().ok());
         let id = id.ok_or_else(|| failed("it gave no message a number"))?;
         // Slow speech is some six letters a second.
         let longest = Duration::from_secs(5) + Duration::from_millis(170) * text.len() as u32;
         self.speaking = Some((id, Instant::now() + longest));
-        Ok(None)
+        Ok(())
+    }
+
+    fn is_closed(&self) -> bool {
+        self.heard.closed.load(Ordering::Acquire)
     }
 
     fn busy(&self) -> bool {
         self.speaking.is_some_and(|(id, until)| {
-            !self.heard.closed.load(Ordering::Acquire)
+            !self.is_closed()
                 && self.heard.ended.load(Ordering::Acquire) < id
                 && Instant::now() < until
         })
@@ -253,7 +276,31 @@ impl Voice for Dispatcher {
     }
 }
 
-impl Drop for Dispatcher {
+impl Voice for Dispatcher {
+    fn speak(&mut self, text: &str, settings: VoiceSettings) -> Result<Option<Sound>, SayError> {
+        // After a failure it is looked for again.
+        let mut link = match self.link.take() {
+            Some(link) if link.is_closed() => return Err(failed("it has gone")),
+            Some(link) => link,
+            None => Link::open(&self.path, self.voice.as_deref())?,
+        };
+        link.speak(text, settings)?;
+        self.link = Some(link);
+        Ok(None)
+    }
+
+    fn busy(&self) -> bool {
+        self.link.as_ref().is_some_and(Link::busy)
+    }
+
+    fn stop(&mut self) {
+        if let Some(link) = &mut self.link {
+            link.stop();
+        }
+    }
+}
+
+impl Drop for Link {
     fn drop(&mut self) {
         let _ = self.socket.write_all(b"QUIT\r\n");
         let _ = self.socket.shutdown(std::net::Shutdown::Both);

@@ -3,22 +3,27 @@
 mod chimes;
 mod dispatcher;
 mod espeak;
+mod late;
 #[cfg(feature = "sound")]
 mod loudspeaker;
 mod mouth;
 mod recorder;
 mod sound;
+mod voices;
 
 pub use chimes::chime;
 pub use dispatcher::Dispatcher;
 pub use espeak::Espeak;
+pub use late::Late;
 #[cfg(feature = "sound")]
 pub use loudspeaker::Loudspeaker;
-pub use mouth::{Mouth, MouthNews, Sink};
+pub use mouth::{Mouth, MouthNews, OwnSound, Sink};
 pub use recorder::Recorder;
 pub use sound::Sound;
 
 use crate::bench::VoiceSettings;
+use crate::clean;
+use crate::outside::OutsideError;
 
 /// Speaks.
 pub trait Voice: Send {
@@ -37,9 +42,12 @@ pub trait Voice: Send {
     fn stop(&mut self) {}
 }
 
-/// What a voice would read wrongly, in words.
+/// What a voice would read wrongly, in words. Nothing in it is an order to a voice: square brackets twice would begin
+/// phonemes in espeak-ng.
 fn for_the_ear(text: &str) -> String {
-    text.replace('°', " degrees ")
+    clean::spoken(text)
+        .replace(['[', ']'], ", ")
+        .replace('°', " degrees ")
         .replace(" C.", " Celsius.")
         .replace('%', " percent")
         .replace('×', " by ")
@@ -49,9 +57,16 @@ fn for_the_ear(text: &str) -> String {
 /// Why something could not be said.
 #[derive(Debug, thiserror::Error)]
 pub enum SayError {
-    /// The speech program is not installed.
-    #[error("espeak-ng is not installed: `sudo apt-get install espeak-ng`")]
-    NoEspeak,
+    /// A speech program is missing, or cannot be used.
+    #[error("{cause}{}", hint(cause))]
+    Outside {
+        /// Why.
+        #[from]
+        cause: OutsideError,
+    },
+    /// A voice did not come back.
+    #[error("the voice hangs")]
+    Hangs,
     /// It has no such voice.
     #[error("espeak-ng has no voice called `{0}`")]
     NoVoice(String),
@@ -65,11 +80,35 @@ pub enum SayError {
     #[error("loudspeaker: {0}")]
     Loudspeaker(String),
     /// A file could not be written.
-    #[error("{path}: cannot be written: {what}")]
+    #[error("{path}: cannot be written: {source}")]
     Write {
         /// The file.
         path: String,
-        /// What the system said.
-        what: String,
+        /// Why.
+        source: hound::Error,
     },
+}
+
+/// What to do about a speech program that is missing.
+fn hint(cause: &OutsideError) -> String {
+    match cause {
+        OutsideError::Missing { program } => format!(": `sudo apt-get install {program}`"),
+        _ => String::new(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::for_the_ear;
+
+    /// espeak-ng(1): `[[` begins phoneme mnemonics.
+    #[test]
+    fn nothing_in_a_text_is_an_order_to_a_voice() {
+        let said = for_the_ear("salt [[s'i:]] \u{1b}[2J\r\nQUIT\0 20 °C");
+        assert!(
+            !said.contains(['[', ']', '\r', '\n', '\0', '\u{1b}']),
+            "{said}"
+        );
+        assert!(said.contains("degrees"), "{said}");
+    }
 }

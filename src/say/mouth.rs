@@ -1,15 +1,23 @@
-//! The thread that speaks and rings: in order, never over each other, and silent at once when it should be.
+//! The thread that speaks and rings: in order, never over each other, and silent at once when it should be. It waits for
+//! no voice: voices make their sentences on threads of their own, and an alarm rings whatever they do.
 
 use std::collections::VecDeque;
 use std::time::{Duration, Instant};
 
-use crossbeam_channel::{Receiver, Sender, unbounded};
+use crossbeam_channel::{Receiver, Sender, TrySendError, select, unbounded};
 
+use super::voices::{Answer, Reply, Voices};
 use super::{SayError, Sound, Voice, chime};
 use crate::bench::{Chime, Effect, VoiceSettings, Why};
 
 /// How often a sound in progress is looked at; speech stops within this.
 const LOOK: Duration = Duration::from_millis(20);
+/// Where nothing is to be done, nothing is looked at for so long.
+const IDLE: Duration = Duration::from_hours(1);
+/// A voice that plays itself and was told to be silent is waited for no longer than this.
+const HUSHED: Duration = Duration::from_millis(150);
+/// A sentence that is made for longer than this leaves the kitchen silent meanwhile.
+const GAP: Duration = Duration::from_millis(400);
 
 /// Where sound comes out.
 pub trait Sink: Send {
@@ -27,18 +35,25 @@ pub trait Sink: Send {
 /// What the mouth tells its owner.
 #[derive(Debug)]
 pub enum MouthNews {
-    /// It makes a sound, or has stopped: the ear must not take this for the cook.
+    /// A voice failed, and the next in order speaks: for the cook, once.
+    OtherVoice(String),
+    /// No voice is left: for the cook, once.
+    NoVoice(String),
+    /// There is a voice again.
+    VoiceBack,
+    /// The loudspeaker failed: for the cook, once.
+    NoLoudspeaker(String),
+}
+
+/// What the program itself sounds like, for whoever listens meanwhile: it is not the cook.
+#[derive(Debug)]
+pub enum OwnSound {
+    /// It makes a sound, or has stopped.
     Sounding(bool),
     /// This is played from now on, after what is playing. A voice that plays itself has no such news.
     Plays(Sound),
     /// What was playing has been cut off.
     CutOff,
-    /// A voice failed, and the next in order speaks: for the cook, once.
-    OtherVoice(String),
-    /// The last voice failed: for the cook, once.
-    NoVoice(String),
-    /// The loudspeaker failed: for the cook, once.
-    NoLoudspeaker(String),
 }
 
 /// What a sound is worth. An alarm passes over speech; only what answers it, or its own next ring, takes its place.
@@ -78,27 +93,35 @@ enum Order {
 }
 
 impl Mouth {
-    /// Starts the thread. The first voice speaks; when it fails, the next.
+    /// Starts the thread. The first voice speaks; when it fails, the next. `own` is told what comes out of the
+    /// loudspeaker; what it has no room for it misses.
     pub fn start(
         voices: Vec<Box<dyn Voice>>,
         settings: VoiceSettings,
         sink: Box<dyn Sink>,
+        own: Option<Sender<OwnSound>>,
     ) -> (Self, Receiver<MouthNews>) {
         let (orders, inbox) = unbounded();
         let (news, outbox) = unbounded();
         let thread = std::thread::Builder::new()
             .name("mouth".to_owned())
             .spawn(move || {
+                let (voices, replies) = Voices::start(voices);
                 Speaking {
-                    voices: voices.into(),
+                    voices,
                     sink,
                     news,
+                    own,
                     queue: VecDeque::new(),
+                    saying: None,
+                    made: None,
+                    hushed: None,
                     settings,
                     heard: Rank::Speech,
                     alarm: Rank::Due,
+                    sounding: false,
                 }
-                .run(&inbox);
+                .run(&inbox, &replies);
             })
             .ok();
         (Self { orders, thread }, outbox)
@@ -146,73 +169,91 @@ impl Mouth {
     }
 }
 
+/// The sentence that a voice has.
+struct Saying {
+    rank: Rank,
+    text: String,
+    settings: VoiceSettings,
+    since: Instant,
+    /// The voice plays it itself, from now on.
+    sounds: bool,
+}
+
 struct Speaking {
-    voices: VecDeque<Box<dyn Voice>>,
+    voices: Voices,
     sink: Box<dyn Sink>,
     news: Sender<MouthNews>,
+    own: Option<Sender<OwnSound>>,
     queue: VecDeque<Item>,
+    saying: Option<Saying>,
+    /// A sentence that was made while a chime sounded; it is next.
+    made: Option<(Rank, Sound)>,
+    /// Until then a voice that plays itself may sound on.
+    hushed: Option<Instant>,
     settings: VoiceSettings,
     /// What is in progress, or was last.
     heard: Rank,
     /// The last alarm that rang; its words follow it.
     alarm: Rank,
+    sounding: bool,
 }
 
 impl Speaking {
-    fn run(mut self, inbox: &Receiver<Order>) {
-        let (mut finishing, mut sounding) = (false, false);
+    fn run(mut self, inbox: &Receiver<Order>, replies: &Receiver<Reply>) {
+        let mut finishing = false;
         loop {
-            let idle = !self.busy() && self.queue.is_empty();
-            if idle && sounding {
-                sounding = false;
-                let _ = self.news.send(MouthNews::Sounding(false));
-            }
+            self.tell_sounding();
+            let idle = self.is_idle();
             if idle && finishing {
                 return;
             }
-            let order = if idle {
-                match inbox.recv() {
-                    Ok(o) => Some(o),
-                    Err(_) => return,
-                }
-            } else {
-                match inbox.recv_timeout(LOOK) {
-                    Ok(o) => Some(o),
-                    Err(crossbeam_channel::RecvTimeoutError::Timeout) => None,
-                    Err(crossbeam_channel::RecvTimeoutError::Disconnected) => {
+            let mut order = None;
+            let wait = if idle { IDLE } else { LOOK };
+            select! {
+                recv(inbox) -> came => match came {
+                    Ok(o) => order = Some(o),
+                    Err(_) => {
                         self.stop();
                         return;
                     }
-                }
-            };
-            match order {
-                Some(Order::Say { text, alarm }) => {
-                    let rank = if alarm { self.alarm } else { Rank::Speech };
-                    let settings = self.settings;
-                    let says = |text| Item {
-                        rank,
-                        what: What::Say(text, settings),
-                    };
-                    self.queue.extend(pieces(&text).into_iter().map(says));
-                }
-                Some(Order::Ring { sound, rank }) => self.ring(sound, rank),
-                Some(Order::Hush) => {
-                    self.queue.retain(|i| i.rank == Rank::Cue);
-                    self.stop();
-                }
-                Some(Order::Voice(v)) => self.settings = v,
-                Some(Order::Finish) => finishing = true,
-                None => {}
+                },
+                recv(replies) -> reply => {
+                    if let Ok(reply) = reply {
+                        self.answered(reply);
+                    }
+                },
+                default(wait) => {}
             }
-            if !self.busy()
-                && let Some(item) = self.queue.pop_front()
-            {
-                if !sounding {
-                    sounding = true;
-                    let _ = self.news.send(MouthNews::Sounding(true));
-                }
-                self.begin(item);
+            if let Some(order) = order {
+                finishing |= matches!(order, Order::Finish);
+                self.obey(order);
             }
+            if let Some(trouble) = self.voices.too_slow() {
+                self.failed(trouble);
+            }
+            self.go_on();
+        }
+    }
+
+    fn obey(&mut self, order: Order) {
+        match order {
+            Order::Say { text, alarm } => {
+                let rank = if alarm { self.alarm } else { Rank::Speech };
+                let settings = self.settings;
+                let says = |text| Item {
+                    rank,
+                    what: What::Say(text, settings),
+                };
+                self.queue.extend(pieces(&text).into_iter().map(says));
+            }
+            Order::Ring { sound, rank } => self.ring(sound, rank),
+            Order::Hush => {
+                self.queue.retain(|i| i.rank == Rank::Cue);
+                self.made = self.made.take().filter(|(rank, _)| *rank == Rank::Cue);
+                self.stop();
+            }
+            Order::Voice(v) => self.settings = v,
+            Order::Finish => {}
         }
     }
 
@@ -220,10 +261,18 @@ impl Speaking {
     /// its own last ring where nobody has heard that yet.
     fn ring(&mut self, sound: Sound, rank: Rank) {
         if rank != Rank::Speech {
-            self.queue
-                .retain(|i| i.rank == Rank::Cue || (i.rank == Rank::Due && rank == Rank::Cue));
+            let waits = |of: Rank| of == Rank::Cue || (of == Rank::Due && rank == Rank::Cue);
+            self.queue.retain(|i| waits(i.rank));
+            self.made = self.made.take().filter(|(of, _)| waits(*of));
             if self.heard == Rank::Speech {
                 self.stop();
+            }
+            if self
+                .saying
+                .as_ref()
+                .is_some_and(|s| !s.sounds && !waits(s.rank))
+            {
+                self.saying = None;
             }
             self.alarm = rank;
         }
@@ -231,51 +280,155 @@ impl Speaking {
         self.queue.push_back(Item { rank, what });
     }
 
-    fn busy(&self) -> bool {
-        self.sink.busy() || self.voices.front().is_some_and(|v| v.busy())
+    /// Something can be heard now, or is about to be by a voice that plays itself.
+    fn is_loud(&self) -> bool {
+        self.sink.busy() || self.saying.as_ref().is_some_and(|s| s.sounds) || self.hushed.is_some()
+    }
+
+    fn is_idle(&self) -> bool {
+        !self.is_loud() && self.saying.is_none() && self.made.is_none() && self.queue.is_empty()
+    }
+
+    /// The short gap in which the next sentence is made belongs to what is said.
+    fn tell_sounding(&mut self) {
+        let made_soon = self
+            .saying
+            .as_ref()
+            .is_some_and(|s| s.since.elapsed() < GAP);
+        let now = self.is_loud() || (self.sounding && made_soon);
+        if now != self.sounding {
+            self.sounding = now;
+            self.tell_own(OwnSound::Sounding(now));
+        }
+    }
+
+    fn tell_own(&mut self, what: OwnSound) {
+        if let Some(own) = &self.own
+            && let Err(TrySendError::Disconnected(_)) = own.try_send(what)
+        {
+            self.own = None;
+        }
     }
 
     fn stop(&mut self) {
         self.sink.stop();
-        if let Some(voice) = self.voices.front_mut() {
-            voice.stop();
+        if let Some(saying) = self.saying.take()
+            && saying.sounds
+        {
+            self.voices.hush();
+            self.hushed = Some(Instant::now() + HUSHED);
         }
-        let _ = self.news.send(MouthNews::CutOff);
+        if self
+            .made
+            .as_ref()
+            .is_some_and(|(rank, _)| *rank == Rank::Speech)
+        {
+            self.made = None;
+        }
+        self.tell_own(OwnSound::CutOff);
     }
 
-    /// The sound of a text by the first voice that can; nothing when that plays it itself, or none can.
-    fn speak(&mut self, text: &str, settings: VoiceSettings) -> Option<Sound> {
-        while let Some(voice) = self.voices.front_mut() {
-            match voice.speak(text, settings) {
-                Ok(sound) => return sound,
-                Err(e) => {
-                    self.voices.pop_front();
-                    let news = if self.voices.is_empty() {
-                        MouthNews::NoVoice
-                    } else {
-                        MouthNews::OtherVoice
-                    };
-                    let _ = self.news.send(news(e.to_string()));
+    /// What a voice has told. What is said of a sentence that was taken back tells only of the voice.
+    fn answered(&mut self, reply: Reply) {
+        let Some(answer) = self.voices.take(reply) else {
+            return;
+        };
+        match answer {
+            Answer::Made(sound) => {
+                if let Some(saying) = self.saying.take() {
+                    self.made = Some((saying.rank, sound));
                 }
             }
+            Answer::Sounds => {
+                if let Some(saying) = &mut self.saying {
+                    saying.sounds = true;
+                } else {
+                    // It was taken back while the voice took it up.
+                    self.voices.hush();
+                    self.hushed = Some(Instant::now() + HUSHED);
+                }
+            }
+            Answer::Silent => {
+                self.hushed = None;
+                self.saying = None;
+            }
+            Answer::Failed(e) => return self.failed(e),
         }
-        None
+        if let Some(news) = self.voices.news() {
+            let _ = self.news.send(news);
+        }
     }
 
-    fn begin(&mut self, item: Item) {
-        self.heard = item.rank;
-        let sound = match item.what {
-            What::Ring(sound) => sound,
-            What::Say(text, settings) => match self.speak(&text, settings) {
-                Some(sound) => sound,
-                None => return,
-            },
-        };
-        let news = match self.sink.play(&sound) {
-            Ok(()) => MouthNews::Plays(sound),
-            Err(e) => MouthNews::NoLoudspeaker(e.to_string()),
-        };
-        let _ = self.news.send(news);
+    /// A voice has failed: the next says the sentence.
+    fn failed(&mut self, trouble: SayError) {
+        if let Some(news) = self.voices.trouble(&trouble) {
+            let _ = self.news.send(news);
+        }
+        self.hushed = None;
+        if let Some(saying) = self.saying.take() {
+            self.say(saying.rank, saying.text, saying.settings);
+        }
+    }
+
+    fn say(&mut self, rank: Rank, text: String, settings: VoiceSettings) {
+        // Without any voice the screen has it.
+        self.saying = self.voices.ask(&text, settings).then(|| Saying {
+            rank,
+            text,
+            settings,
+            since: Instant::now(),
+            sounds: false,
+        });
+    }
+
+    /// Begins what is next, as far as nothing sounds. A chime of an alarm waits for no sentence that is still being made.
+    fn go_on(&mut self) {
+        if self.hushed.is_some_and(|until| Instant::now() >= until) {
+            self.hushed = None;
+        }
+        while !self.is_loud() {
+            let making = self.saying.is_some();
+            let alarm_next = matches!(
+                self.queue.front(),
+                Some(Item {
+                    rank: Rank::Cue | Rank::Due,
+                    what: What::Ring(_)
+                })
+            );
+            if let Some((rank, sound)) = self.made.take() {
+                self.begin(rank, sound);
+            } else if making && !alarm_next {
+                // Nothing that the voice says is said again: a voice that is not asked yet is asked when it is free.
+                if let Some(saying) = &self.saying
+                    && !self.voices.has_it()
+                {
+                    self.voices.ask(&saying.text, saying.settings);
+                }
+                return;
+            } else if let Some(item) = self.queue.pop_front() {
+                match item.what {
+                    What::Ring(sound) => self.begin(item.rank, sound),
+                    What::Say(text, settings) => {
+                        self.heard = item.rank;
+                        self.say(item.rank, text, settings);
+                    }
+                }
+            } else {
+                return;
+            }
+        }
+    }
+
+    fn begin(&mut self, rank: Rank, sound: Sound) {
+        self.heard = rank;
+        match self.sink.play(&sound) {
+            // Where there is no loudspeaker nothing plays.
+            Ok(()) if self.sink.busy() => self.tell_own(OwnSound::Plays(sound)),
+            Ok(()) => {}
+            Err(e) => {
+                let _ = self.news.send(MouthNews::NoLoudspeaker(e.to_string()));
+            }
+        }
     }
 }
 
@@ -350,6 +503,7 @@ mod tests {
             vec![Box::new(Fake(said.clone()))],
             VoiceSettings::default(),
             Box::new(Clocked(None)),
+            None,
         );
         mouth.play(&say("One. Two. Three. Four.", Why::Answer));
         std::thread::sleep(Duration::from_millis(60));
@@ -372,6 +526,7 @@ mod tests {
             vec![Box::new(Fake(said.clone()))],
             VoiceSettings::default(),
             Box::new(Clocked(None)),
+            None,
         );
         for effect in effects {
             mouth.play(effect);
@@ -454,6 +609,7 @@ mod tests {
             vec![Box::new(Rates(rates.clone()))],
             VoiceSettings::default(),
             Box::new(Clocked(None)),
+            None,
         );
         let slow = VoiceSettings {
             rate: -3,

@@ -91,9 +91,9 @@ impl Recorder {
     /// When the file cannot be written.
     pub fn finish(self) -> Result<String, SayError> {
         let path = self.path.display().to_string();
-        let fail = |e: hound::Error| SayError::Write {
+        let fail = |source| SayError::Write {
             path: path.clone(),
-            what: e.to_string(),
+            source,
         };
         let spec = hound::WavSpec {
             channels: 1,

@@ -1,7 +1,7 @@
 //! The terminal as a screen: entered and left safely, drawn on only when something changed.
 
 use std::fs::File;
-use std::io::{self, IsTerminal};
+use std::io::{self, IsTerminal, Write};
 use std::os::fd::OwnedFd;
 use std::sync::Arc;
 
@@ -16,7 +16,7 @@ use crate::time::Moment;
 pub struct Screen {
     terminal: DefaultTerminal,
     theme: Theme,
-    shown: Option<View>,
+    shown: Option<(View, bool)>,
     /// Where messages of libraries go when the screen is left; while it is there they would be written across it.
     messages: Option<Arc<OwnedFd>>,
 }
@@ -37,19 +37,29 @@ impl Screen {
         })
     }
 
-    /// Shows the bench; does nothing when it would look the same.
+    /// Shows the bench; does nothing when it would look the same. `flash`: the rows of an alarm are the other way round.
     ///
     /// # Errors
     /// When the terminal cannot be written to.
-    pub fn show(&mut self, view: &View) -> io::Result<()> {
-        let seen = as_seen(view);
+    pub fn show(&mut self, view: &View, flash: bool) -> io::Result<()> {
+        let seen = (as_seen(view), flash);
         if self.shown.as_ref() == Some(&seen) {
             return Ok(());
         }
         let theme = self.theme;
-        self.terminal.draw(|frame| draw(frame, view, theme))?;
+        self.terminal
+            .draw(|frame| draw(frame, view, theme, flash))?;
         self.shown = Some(seen);
         Ok(())
+    }
+
+    /// Rings the terminal's bell.
+    ///
+    /// # Errors
+    /// When the terminal cannot be written to.
+    pub fn bell(&mut self) -> io::Result<()> {
+        let mut out = io::stdout().lock();
+        out.write_all(b"\x07").and_then(|()| out.flush())
     }
 
     /// The terminal has another size, or something wrote over it: the next showing draws everything.
@@ -66,7 +76,8 @@ impl Screen {
 
 impl Drop for Screen {
     fn drop(&mut self) {
-        ratatui::restore();
+        // Not `restore`, which would tell of a failure on a terminal that has gone.
+        let _ = ratatui::try_restore();
         if let Some(to) = &self.messages {
             // Where this fails the messages stay away, which is no harm now.
             let _ = rustix::stdio::dup2_stderr(to);

@@ -42,7 +42,7 @@ fn view() -> View {
 fn drawn(view: &View, w: u16, h: u16, theme: Theme) -> ratatui::buffer::Buffer {
     let mut terminal = Terminal::new(TestBackend::new(w, h)).expect("a test backend cannot fail");
     terminal
-        .draw(|f| draw(f, view, theme))
+        .draw(|f| draw(f, view, theme, false))
         .expect("a test backend cannot fail");
     terminal.backend().buffer().clone()
 }

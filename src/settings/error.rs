@@ -7,7 +7,7 @@ use std::path::PathBuf;
 pub enum SettingsError {
     /// There is no folder to keep them in.
     #[error("expected `HOME` or `XDG_CONFIG_HOME` to be set, found neither")]
-    Homeless,
+    NoFolder,
     /// The file cannot be read.
     #[error("{}: cannot be read: {source}", path.display())]
     Read {
@@ -51,6 +51,14 @@ pub enum Fault {
         found: String,
         /// The nearest name that there is.
         nearest: String,
+    },
+    /// A control character, which would steer the terminal.
+    #[error("column {column}: expected plain text, found the control character {}", crate::clean::named(*character))]
+    Steering {
+        /// The column, from 1.
+        column: usize,
+        /// What stands there.
+        character: char,
     },
     /// The value will not do.
     #[error("`{setting}`: expected {expected}, found `{found}`")]

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::ffi::OsString;
 use std::fs;
 use std::io::Write;
+use std::os::unix::fs::{DirBuilderExt, OpenOptionsExt, PermissionsExt};
 use std::path::{Path, PathBuf};
 
 use toml_edit::{DocumentMut, Item, Table, Value};
@@ -12,6 +13,12 @@ use super::error::{Fault, SettingsError};
 use super::read::key_word;
 use super::{FIRST, Settings};
 use crate::bench::{Key, VoiceSettings};
+use crate::outside;
+
+/// The largest settings file that is read, in bytes.
+const LARGEST: u64 = 256 << 10;
+/// The mode of a settings file, whatever the umask: nobody else's business. One that is there keeps its own.
+const MODE: u32 = 0o600;
 
 /// The settings file: `$XDG_CONFIG_HOME/commis/settings.toml`, or `~/.config/commis/settings.toml`.
 ///
@@ -37,7 +44,7 @@ pub fn settings_path_of(
     absolute(config_home)
         .or_else(|| absolute(home).map(|home| home.join(".config")))
         .map(|base| base.join("commis/settings.toml"))
-        .ok_or(SettingsError::Homeless)
+        .ok_or(SettingsError::NoFolder)
 }
 
 impl Settings {
@@ -137,7 +144,7 @@ impl Remember {
 }
 
 fn text_of(path: &Path) -> Result<String, SettingsError> {
-    fs::read_to_string(path).map_err(|source| SettingsError::Read {
+    outside::read_text(path, LARGEST).map_err(|source| SettingsError::Read {
         path: path.to_owned(),
         source,
     })
@@ -179,12 +186,22 @@ fn write(path: &Path, text: &str) -> Result<(), SettingsError> {
         // Through a link to where the file really is: some keep their settings elsewhere.
         let target = fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
         if let Some(folder) = target.parent() {
-            fs::create_dir_all(folder)?;
+            fs::DirBuilder::new()
+                .recursive(true)
+                .mode(0o700)
+                .create(folder)?;
         }
         let fresh = target.with_extension(format!("toml.{}", std::process::id()));
-        let mut file = fs::File::create(&fresh)?;
+        let mode = fs::metadata(&target).map_or(MODE, |m| m.permissions().mode() & 0o7777);
+        let _ = fs::remove_file(&fresh);
+        let mut file = fs::OpenOptions::new()
+            .write(true)
+            .create_new(true)
+            .mode(MODE)
+            .open(&fresh)?;
         let written = file
             .write_all(text.as_bytes())
+            .and_then(|()| file.set_permissions(fs::Permissions::from_mode(mode)))
             .and_then(|()| file.sync_all())
             .and_then(|()| fs::rename(&fresh, &target));
         if written.is_err() {

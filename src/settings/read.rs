@@ -7,6 +7,7 @@ use toml_edit::{Document, Item, Table, Value};
 use super::error::{Fault, SettingsError};
 use super::{Attention, Engine, ScreenKind, Settings};
 use crate::bench::Key;
+use crate::clean;
 use crate::measure::Region;
 
 /// Every setting by its full name.
@@ -286,6 +287,12 @@ impl Settings {
                 .to_lowercase();
             fault(e.span().map_or(0, |s| s.start), Fault::Syntax(message))
         })?;
+        if let Some(found) = clean::in_toml(text).first() {
+            let line_start = text[..found.at.start].rfind('\n').map_or(0, |at| at + 1);
+            let column = text[line_start..found.at.start].chars().count() + 1;
+            let character = found.character;
+            return Err(fault(found.at.start, Fault::Steering { column, character }));
+        }
         let mut entries = Vec::new();
         flatten(document.as_table(), "", &mut entries);
         entries.sort_by_key(|e| e.at);

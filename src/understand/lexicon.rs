@@ -81,6 +81,12 @@ const TIMER_NAMES: &[&str] = &[
     "caramel",
 ];
 
+/// The numbers by which timers without a name can be called.
+pub(super) const TIMER_NUMBERS: [&str; 12] = [
+    "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
+    "twelve",
+];
+
 /// Foods with a safe temperature, as spoken.
 const FOODS: &[&str] = &[
     "chicken",
@@ -256,6 +262,21 @@ impl Lexicon {
     pub fn with_choices(mut self, readings: &[Order]) -> Self {
         self.choices = readings.to_vec();
         self.changed_list(NameList::Choice)
+    }
+
+    /// The same for the ear: a timer that can be named anyway, by its number or a usual name, adds nothing to what is heard,
+    /// so that starting one asks for no other network.
+    pub fn for_the_ear(&self) -> Self {
+        let heard_anyway = |name: &String| {
+            let number = name.strip_prefix("timer ");
+            TIMER_NAMES.contains(&name.as_str())
+                || self.formula_timers.contains(name)
+                || number.is_some_and(|n| TIMER_NUMBERS.contains(&n))
+        };
+        let mut names: Vec<String> = self.cook_timers.clone();
+        names.retain(|name| !heard_anyway(name));
+        names.sort();
+        self.clone().with_timer_names(names)
     }
 
     /// The readings that can be chosen from now.

@@ -72,6 +72,7 @@ fn speech_and_chimes_never_sound_at_once_and_an_alarm_passes_over_speech() {
             tape: Arc::clone(&tape),
             texts,
         }),
+        None,
     );
     let say = |text: &str, why| Effect::Say {
         text: text.to_owned(),
@@ -157,7 +158,7 @@ fn an_alarm_keeps_its_loudness_when_the_voice_is_low() {
         volume: -5,
         ..VoiceSettings::default()
     };
-    let (mouth, _news) = Mouth::start(Vec::new(), low, Box::new(Keeps(Arc::clone(&tape))));
+    let (mouth, _news) = Mouth::start(Vec::new(), low, Box::new(Keeps(Arc::clone(&tape))), None);
     mouth.play(&Effect::Hush);
     mouth.play(&Effect::Chime {
         chime: Chime::Due,

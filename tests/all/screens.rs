@@ -55,7 +55,7 @@ fn at(formula: &str, script: &str) -> View {
 fn picture(view: &View, w: u16, h: u16) -> String {
     let mut terminal = Terminal::new(TestBackend::new(w, h)).expect("a test backend cannot fail");
     terminal
-        .draw(|f| draw(f, view, Theme::default()))
+        .draw(|f| draw(f, view, Theme::default(), false))
         .expect("a test backend cannot fail");
     let buffer = terminal.backend().buffer();
     let mut out = String::new();

@@ -183,7 +183,7 @@ fn an_alarm_passes_over_speech_within_a_tenth_of_a_second() {
     let played = Arc::new(Mutex::new(Vec::new()));
     let espeak = Espeak::new(Some("en-gb")).expect("espeak-ng is installed by ./setup");
     let sink = Box::new(Clocked(None, played.clone()));
-    let (mouth, _news) = Mouth::start(vec![Box::new(espeak)], VoiceSettings::default(), sink);
+    let (mouth, _news) = Mouth::start(vec![Box::new(espeak)], VoiceSettings::default(), sink, None);
     let mut took: Vec<Duration> = (0..9)
         .map(|i| {
             mouth.play(&say(&"Weigh it. Add it. ".repeat(4)));
@@ -219,7 +219,7 @@ fn chimes_keep_their_turn_and_another_voice_takes_over() {
         Box::new(Espeak::new(Some("en-gb")).expect("espeak-ng is installed by ./setup")),
     ];
     let sink = Box::new(Clocked(None, played.clone()));
-    let (mouth, news) = Mouth::start(voices, VoiceSettings::default(), sink);
+    let (mouth, news) = Mouth::start(voices, VoiceSettings::default(), sink, None);
     let ring = |chime| Effect::Chime { chime, urgency: 0 };
     let waits = |n: usize| {
         let start = Instant::now();

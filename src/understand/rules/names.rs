@@ -1,7 +1,7 @@
 //! Names in speech: an ingredient with its article, a timer, and the polite words around a sentence.
 
 use crate::understand::grammar::{Grammar, give, way};
-use crate::understand::lexicon::Lexicon;
+use crate::understand::lexicon::{Lexicon, TIMER_NUMBERS};
 use crate::understand::value::{Caps, Value};
 
 pub(super) fn lay(g: &mut Grammar) {
@@ -46,8 +46,10 @@ fn ingredients(g: &mut Grammar) {
 }
 
 fn timer_names(g: &mut Grammar) {
-    let numbers = ["one", "two", "three", "four", "five", "six"];
-    let mut ways: Vec<_> = numbers.iter().map(|w| give(w, Value::Sym(w))).collect();
+    let mut ways: Vec<_> = TIMER_NUMBERS
+        .iter()
+        .map(|w| give(w, Value::Sym(w)))
+        .collect();
     ways.push(way("!<n:digits_hour>", |c, _| {
         Some(Value::Text(crate::understand::numbers::say_number(
             c.num("n")?,

@@ -1,0 +1,236 @@
+//! What lies outside this program: other programs, each with a time limit, and files, each with a largest size.
+
+use std::fs::File;
+use std::io::{self, Read, Write};
+use std::os::unix::process::CommandExt;
+use std::path::Path;
+use std::process::{Child, Command, ExitStatus, Stdio};
+use std::time::{Duration, Instant};
+
+use crossbeam_channel::bounded;
+use rustix::process::{Pid, Signal, kill_process_group};
+
+/// The most that is taken of what a program gives: eight minutes of speech.
+const MOST: u64 = 32 << 20;
+/// How often a program that should end is looked at.
+const LOOK: Duration = Duration::from_millis(1);
+
+/// Why another program was of no use.
+#[derive(Debug, thiserror::Error)]
+pub enum OutsideError {
+    /// It is not there.
+    #[error("{program} is not installed")]
+    Missing {
+        /// Its name.
+        program: String,
+    },
+    /// It did not end in time, and was ended.
+    #[error("{program} did not answer within {} seconds", limit.as_secs())]
+    Slow {
+        /// Its name.
+        program: String,
+        /// How long it had.
+        limit: Duration,
+    },
+    /// It could not be started, or not be read.
+    #[error("{program} cannot be used: {source}")]
+    Broken {
+        /// Its name.
+        program: String,
+        /// Why.
+        #[source]
+        source: io::Error,
+    },
+}
+
+/// Runs a program with `input` and takes what it gives. After `limit` it is ended, with all that it has started.
+///
+/// # Errors
+/// When it is missing, cannot be used, or takes too long.
+pub fn run(
+    command: &mut Command,
+    input: &str,
+    limit: Duration,
+) -> Result<(ExitStatus, Vec<u8>), OutsideError> {
+    let mut running = Running::start(command.stdin(Stdio::piped()).stdout(Stdio::piped()), limit)?;
+    let (stdin, stdout) = (running.child.stdin.take(), running.child.stdout.take());
+    let (sender, read) = bounded(1);
+    let input = input.to_owned();
+    // On threads of their own: neither the writing nor the reading may wait longer than the limit.
+    let threads = std::thread::Builder::new().spawn(move || {
+        if let Some(mut pipe) = stdin {
+            // A program that reads nothing may still answer.
+            let _ = pipe.write_all(input.as_bytes());
+        }
+    });
+    let reads = std::thread::Builder::new().spawn(move || {
+        let mut bytes = Vec::new();
+        let done = stdout.map_or(Ok(0), |pipe| pipe.take(MOST).read_to_end(&mut bytes));
+        let _ = sender.send(done.map(|_| bytes));
+    });
+    if let Err(e) = threads.and(reads) {
+        return Err(running.broken(e));
+    }
+    match read.recv_timeout(limit) {
+        Ok(Ok(bytes)) => Ok((running.wait()?, bytes)),
+        Ok(Err(e)) => Err(running.broken(e)),
+        Err(_) => Err(running.slow()),
+    }
+}
+
+/// Runs a program for what it does alone.
+///
+/// # Errors
+/// When it is missing, cannot be used, or takes too long.
+pub fn status(command: &mut Command, limit: Duration) -> Result<ExitStatus, OutsideError> {
+    Running::start(command.stdin(Stdio::null()).stdout(Stdio::null()), limit)?.wait()
+}
+
+/// A program that runs; whatever happens, it is not left running.
+struct Running {
+    child: Child,
+    program: String,
+    limit: Duration,
+    until: Instant,
+    ended: bool,
+}
+
+impl Running {
+    fn start(command: &mut Command, limit: Duration) -> Result<Self, OutsideError> {
+        let program = command.get_program().to_string_lossy().into_owned();
+        // In a group of its own: what it starts in its turn is ended with it, and the keys of the terminal are not its.
+        match command.process_group(0).stderr(Stdio::null()).spawn() {
+            Ok(child) => Ok(Self {
+                child,
+                program,
+                limit,
+                until: Instant::now() + limit,
+                ended: false,
+            }),
+            Err(e) if e.kind() == io::ErrorKind::NotFound => Err(OutsideError::Missing { program }),
+            Err(source) => Err(OutsideError::Broken { program, source }),
+        }
+    }
+
+    fn wait(mut self) -> Result<ExitStatus, OutsideError> {
+        loop {
+            match self.child.try_wait() {
+                Ok(Some(status)) => {
+                    self.ended = true;
+                    return Ok(status);
+                }
+                Ok(None) if Instant::now() >= self.until => return Err(self.slow()),
+                Ok(None) => std::thread::sleep(LOOK),
+                Err(e) => return Err(self.broken(e)),
+            }
+        }
+    }
+
+    fn slow(self) -> OutsideError {
+        OutsideError::Slow {
+            program: self.program.clone(),
+            limit: self.limit,
+        }
+    }
+
+    fn broken(self, source: io::Error) -> OutsideError {
+        OutsideError::Broken {
+            program: self.program.clone(),
+            source,
+        }
+    }
+}
+
+impl Drop for Running {
+    fn drop(&mut self) {
+        if self.ended {
+            return;
+        }
+        let group = i32::try_from(self.child.id()).ok().and_then(Pid::from_raw);
+        if let Some(group) = group {
+            let _ = kill_process_group(group, Signal::KILL);
+        }
+        let _ = self.child.kill();
+        let _ = self.child.wait();
+    }
+}
+
+/// Reads a file of at most so many bytes. One that is longer, or has no end, is left after them.
+///
+/// # Errors
+/// When it cannot be read, or is longer.
+pub fn read(path: &Path, most: u64) -> io::Result<Vec<u8>> {
+    let file = File::open(path)?;
+    let about = file.metadata()?;
+    let mut bytes = Vec::new();
+    if !about.is_file() || about.len() <= most {
+        file.take(most + 1).read_to_end(&mut bytes)?;
+        if bytes.len() as u64 <= most {
+            return Ok(bytes);
+        }
+    }
+    let size = if most >= 1 << 20 {
+        format!("{} MB", most >> 20)
+    } else {
+        format!("{} kB", most >> 10)
+    };
+    Err(io::Error::new(
+        io::ErrorKind::FileTooLarge,
+        format!("expected at most {size}, found more"),
+    ))
+}
+
+/// The same for text.
+///
+/// # Errors
+/// As [`read`], and when it is no UTF-8.
+pub fn read_text(path: &Path, most: u64) -> io::Result<String> {
+    String::from_utf8(read(path, most)?).map_err(|e| {
+        let at = e.utf8_error().valid_up_to();
+        let line = 1 + e.as_bytes()[..at].iter().filter(|b| **b == b'\n').count();
+        io::Error::new(
+            io::ErrorKind::InvalidData,
+            format!("line {line}: expected text in UTF-8, found another byte"),
+        )
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const SOON: Duration = Duration::from_millis(300);
+
+    #[test]
+    fn one_that_answers_one_that_hangs_and_one_that_is_missing() {
+        let (status, said) =
+            run(&mut Command::new("cat"), "salt", Duration::from_secs(20)).expect("it answers");
+        assert!(status.success());
+        assert_eq!(said, b"salt");
+        let begun = Instant::now();
+        // What the shell starts holds the pipe open after the shell has gone.
+        let slow = run(
+            Command::new("sh").args(["-c", "sleep 60; echo late"]),
+            "",
+            SOON,
+        );
+        assert!(matches!(slow, Err(OutsideError::Slow { .. })), "{slow:?}");
+        let slow = super::status(Command::new("sleep").arg("60"), SOON);
+        assert!(matches!(slow, Err(OutsideError::Slow { .. })), "{slow:?}");
+        assert!(begun.elapsed() < Duration::from_secs(10));
+        let missing = run(&mut Command::new("commis-no-such-program"), "", SOON);
+        assert_eq!(
+            missing.map(|_| ()).expect_err("missing").to_string(),
+            "commis-no-such-program is not installed"
+        );
+    }
+
+    #[test]
+    fn a_file_without_end_is_left_at_the_limit() {
+        let told = read(Path::new("/dev/zero"), 4 << 20)
+            .expect_err("too long")
+            .to_string();
+        assert_eq!(told, "expected at most 4 MB, found more");
+        assert_eq!(read(Path::new("/dev/null"), 10).expect("empty"), b"");
+    }
+}

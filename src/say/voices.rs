@@ -1,0 +1,270 @@
+//! The voices in their order, each on a thread of its own, so that one that hangs holds up nobody. One that failed is tried
+//! again later; meanwhile the next stands in.
+
+use std::time::{Duration, Instant};
+
+use crossbeam_channel::{Receiver, RecvTimeoutError, Sender, unbounded};
+
+use super::{MouthNews, SayError, Sound, Voice};
+use crate::bench::VoiceSettings;
+
+/// A voice has this long for the making of a sentence, or for beginning to play it.
+const LONGEST: Duration = Duration::from_secs(4);
+/// A voice that plays itself has this long for a sentence, and for each of its letters.
+const PLAYS: (Duration, Duration) = (Duration::from_secs(10), Duration::from_millis(250));
+/// A voice that failed is tried again after this; each time it fails again, after twice as long, up to the second.
+const AGAIN: (Duration, Duration) = (Duration::from_secs(10), Duration::from_mins(5));
+/// How often one that plays itself is looked at.
+const LOOK: Duration = Duration::from_millis(5);
+
+/// What a voice is told.
+enum Request {
+    Speak {
+        id: u64,
+        text: String,
+        settings: VoiceSettings,
+    },
+    Stop,
+}
+
+/// What a voice tells: which one, of which sentence, what.
+pub(super) struct Reply {
+    voice: usize,
+    id: u64,
+    answer: Answer,
+}
+
+/// What came of a sentence.
+pub(super) enum Answer {
+    /// Its sound.
+    Made(Sound),
+    /// The voice plays it itself, from now on.
+    Sounds,
+    /// It has played it, or was told to stop.
+    Silent,
+    /// Nothing.
+    Failed(SayError),
+}
+
+/// One voice, as seen from outside its thread.
+struct One {
+    requests: Sender<Request>,
+    /// The sentence it has, how long that is, and when it is given up.
+    has: Option<(u64, usize, Instant)>,
+    /// It was given up and has not come back.
+    stuck: bool,
+    /// It failed, and is not asked before.
+    not_before: Option<Instant>,
+    /// For how long it is left alone when it fails next.
+    pause: Duration,
+    told: bool,
+}
+
+/// All voices.
+pub(super) struct Voices {
+    all: Vec<One>,
+    /// Which voice has the sentence that is wanted, and its number.
+    asked: Option<(usize, u64)>,
+    count: u64,
+    failed: usize,
+    /// A voice failed, and nothing has come of another yet.
+    instead: Option<String>,
+    told_none: bool,
+    works: bool,
+}
+
+impl Voices {
+    pub(super) fn start(voices: Vec<Box<dyn Voice>>) -> (Self, Receiver<Reply>) {
+        let (replies, inbox) = unbounded();
+        let all = voices.into_iter().enumerate().map(|(at, voice)| {
+            let (requests, orders) = unbounded();
+            let replies = replies.clone();
+            // A thread that cannot be started is a voice that never answers.
+            let _ = std::thread::Builder::new()
+                .name(format!("voice {at}"))
+                .spawn(move || serve(at, voice, &orders, &replies));
+            One {
+                requests,
+                has: None,
+                stuck: false,
+                not_before: None,
+                pause: AGAIN.0,
+                told: false,
+            }
+        });
+        let voices = Self {
+            all: all.collect(),
+            asked: None,
+            count: 0,
+            failed: 0,
+            instead: None,
+            told_none: false,
+            works: false,
+        };
+        (voices, inbox)
+    }
+
+    /// The first voice that may be asked.
+    fn first(&self) -> Option<usize> {
+        let now = Instant::now();
+        let may = |v: &One| !v.stuck && v.not_before.is_none_or(|t| now >= t);
+        self.all.iter().position(may)
+    }
+
+    /// Asks for a sentence, in the place of any before. False: there is nobody to ask.
+    pub(super) fn ask(&mut self, text: &str, settings: VoiceSettings) -> bool {
+        self.asked = None;
+        let Some(at) = self.first() else {
+            return false;
+        };
+        // One that has not done with what nobody wants any more is asked when it has.
+        if self.all[at].has.is_some() {
+            return true;
+        }
+        self.count += 1;
+        let id = self.count;
+        let request = Request::Speak {
+            id,
+            text: text.to_owned(),
+            settings,
+        };
+        let _ = self.all[at].requests.send(request);
+        self.all[at].has = Some((id, text.len(), Instant::now() + LONGEST));
+        self.asked = Some((at, id));
+        true
+    }
+
+    /// Some voice has the sentence that is wanted.
+    pub(super) fn has_it(&self) -> bool {
+        self.asked.is_some()
+    }
+
+    /// Whoever plays is to be silent.
+    pub(super) fn hush(&self) {
+        for one in self.all.iter().filter(|v| v.has.is_some()) {
+            let _ = one.requests.send(Request::Stop);
+        }
+    }
+
+    /// Takes what a voice has told: what it means for the sentence that is wanted, or for whoever should say it.
+    pub(super) fn take(&mut self, reply: Reply) -> Option<Answer> {
+        let wanted = self.asked == Some((reply.voice, reply.id));
+        let one = &mut self.all[reply.voice];
+        let was_stuck = std::mem::take(&mut one.stuck);
+        match &reply.answer {
+            Answer::Failed(_) => {
+                one.has = None;
+                one.fail();
+                self.failed = reply.voice;
+                if wanted {
+                    self.asked = None;
+                }
+                // What it was given up for has been said by another.
+                return (!was_stuck).then_some(reply.answer);
+            }
+            Answer::Sounds => {
+                if let Some((_, letters, until)) = &mut one.has {
+                    *until =
+                        Instant::now() + PLAYS.0 + PLAYS.1 * u32::try_from(*letters).unwrap_or(0);
+                }
+                if !wanted {
+                    let _ = one.requests.send(Request::Stop);
+                }
+            }
+            Answer::Made(_) | Answer::Silent => {
+                one.has = None;
+                if wanted {
+                    self.asked = None;
+                }
+            }
+        }
+        if wanted {
+            one.pause = AGAIN.0;
+            one.not_before = None;
+            self.works = true;
+            return Some(reply.answer);
+        }
+        None
+    }
+
+    /// A voice that has had its time.
+    pub(super) fn too_slow(&mut self) -> Option<SayError> {
+        let now = Instant::now();
+        let late = |v: &One| !v.stuck && v.has.is_some_and(|(_, _, until)| now >= until);
+        let at = self.all.iter().position(late)?;
+        self.all[at].stuck = true;
+        self.all[at].fail();
+        self.failed = at;
+        self.asked = None;
+        Some(SayError::Hangs)
+    }
+
+    /// After a failure: what the cook is to be told of it at once.
+    pub(super) fn trouble(&mut self, trouble: &SayError) -> Option<MouthNews> {
+        if self.first().is_some() {
+            if !std::mem::replace(&mut self.all[self.failed].told, true) {
+                self.instead = Some(trouble.to_string());
+            }
+            return None;
+        }
+        self.works = false;
+        self.instead = None;
+        (!std::mem::replace(&mut self.told_none, true))
+            .then(|| MouthNews::NoVoice(trouble.to_string()))
+    }
+
+    /// After a success: what the cook is to be told now.
+    pub(super) fn news(&mut self) -> Option<MouthNews> {
+        if self.works && std::mem::take(&mut self.told_none) {
+            return Some(MouthNews::VoiceBack);
+        }
+        self.instead.take().map(MouthNews::OtherVoice)
+    }
+}
+
+impl One {
+    fn fail(&mut self) {
+        self.not_before = Some(Instant::now() + self.pause);
+        self.pause = (self.pause * 2).min(AGAIN.1);
+    }
+}
+
+/// The thread of one voice.
+fn serve(
+    at: usize,
+    mut voice: Box<dyn Voice>,
+    orders: &Receiver<Request>,
+    replies: &Sender<Reply>,
+) {
+    while let Ok(order) = orders.recv() {
+        let Request::Speak { id, text, settings } = order else {
+            continue;
+        };
+        let tell = |answer| {
+            let voice = at;
+            replies.send(Reply { voice, id, answer }).is_ok()
+        };
+        let told = match voice.speak(&text, settings) {
+            Ok(Some(sound)) => tell(Answer::Made(sound)),
+            Err(e) => tell(Answer::Failed(e)),
+            Ok(None) => {
+                let told = tell(Answer::Sounds);
+                while voice.busy() {
+                    match orders.recv_timeout(LOOK) {
+                        Ok(Request::Stop) => voice.stop(),
+                        // It is asked for nothing while it speaks.
+                        Ok(Request::Speak { .. }) | Err(RecvTimeoutError::Timeout) => {}
+                        Err(RecvTimeoutError::Disconnected) => {
+                            voice.stop();
+                            return;
+                        }
+                    }
+                }
+                told && tell(Answer::Silent)
+            }
+        };
+        if !told {
+            return;
+        }
+    }
+}
