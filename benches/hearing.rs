@@ -3,6 +3,8 @@
 //! `cargo bench --bench hearing -- CLIPS [--model DIR] [--enter COST] [--again COST] [--choice SHARE] [--word COST] [--write]`
 //! CLIPS is what `benches/clips/make.py` makes, with `noise.wav` in it. `--write` puts the table and the plot in place.
 
+mod scoring;
+
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -10,8 +12,8 @@ use std::process::ExitCode;
 use commis::bench::Attention;
 use commis::formula::{self, Formula};
 use commis::hear::{COMPETITION, Competition, wav};
-use commis::kitchen::score::{Scored, Scores, Scoring, Verdict, at_share, score, waited};
 use commis::say::{Espeak, Voice};
+use scoring::{Scored, Scores, Scoring, Verdict, at_share, score, waited};
 
 type Failure = Box<dyn std::error::Error>;
 

@@ -106,32 +106,12 @@ pub(crate) struct CardForm {
 pub(crate) struct HearArgs {
     /// The formula whose names can be said
     pub(crate) formula: PathBuf,
-    /// Sound files (WAV); with --score, folders of them
+    /// Sound files (WAV)
     #[arg(required = true)]
     pub(crate) wav: Vec<PathBuf>,
     /// One JSON object a line
     #[arg(long)]
     pub(crate) json: bool,
-    /// Score folders: each has `said.tsv` with a file, a tab and what is said in it a line (`-` in front: talk, no order)
-    #[arg(long)]
-    pub(crate) score: bool,
-    /// Kitchen noise to score with (WAV); hiss without it
-    #[arg(long, requires = "score")]
-    pub(crate) noise: Option<PathBuf>,
-    /// Levels to score at beside quiet: how far the speech stands above the noise, in decibels
-    #[arg(
-        long,
-        value_delimiter = ',',
-        allow_negative_numbers = true,
-        requires = "score"
-    )]
-    pub(crate) above: Vec<f32>,
-    /// Score while the program reads the formula aloud, this many decibels above the speech
-    #[arg(long, allow_negative_numbers = true, requires = "score")]
-    pub(crate) own: Option<f32>,
-    /// Score as if only what begins with the name were acted on
-    #[arg(long, requires = "score")]
-    pub(crate) named: bool,
 }
 
 #[derive(Debug, Args)]

@@ -26,7 +26,7 @@ RATE = 16000
 
 
 def load(path, noise, db, at):
-    """The clip at one level of speech with noise below it, as `commis hear --score` does it."""
+    """The clip at one level of speech with noise below it, as `cargo bench --bench score` does it."""
     y, rate = sf.read(path, dtype="float32")
     g = np.gcd(RATE, rate)
     y = resample_poly(y, RATE // g, rate // g) if rate != RATE else y

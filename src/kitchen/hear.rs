@@ -1,4 +1,4 @@
-//! Hearing from files: what is heard in each, or how well a folder of them is heard.
+//! Hearing from files: what is heard in each.
 
 #[cfg(feature = "recogniser")]
 use std::path::PathBuf;
@@ -10,16 +10,11 @@ use super::Trouble;
 use super::{
     commands::{meaning, read_formula},
     output::print,
-    score::{Scoring, score, table},
 };
 use crate::cli::HearArgs;
 use crate::settings::Settings;
 #[cfg(feature = "recogniser")]
-use crate::{
-    bench::{self, Attention},
-    formula::Formula,
-    hear,
-};
+use crate::{bench, formula::Formula, hear};
 
 #[cfg(not(feature = "recogniser"))]
 pub(super) fn hear(_: &HearArgs, _: &Settings) -> Result<u8, Trouble> {
@@ -29,49 +24,7 @@ pub(super) fn hear(_: &HearArgs, _: &Settings) -> Result<u8, Trouble> {
 #[cfg(feature = "recogniser")]
 pub(super) fn hear(args: &HearArgs, settings: &Settings) -> Result<u8, Trouble> {
     let (formula, _) = read_formula(&args.formula)?;
-    if args.score {
-        return scores(&formula, args, settings);
-    }
     files(&formula, &args.wav, args.json, settings)
-}
-
-/// Scores folders of recordings, quiet and at each level of noise.
-#[cfg(feature = "recogniser")]
-fn scores(formula: &Formula, args: &HearArgs, settings: &Settings) -> Result<u8, Trouble> {
-    let noise = match &args.noise {
-        Some(path) => hear::wav::read(path).map_err(Trouble::input)?,
-        None => Vec::new(),
-    };
-    let quiet = [None].into_iter();
-    for above_db in quiet.chain(args.above.iter().copied().map(Some)) {
-        let how = Scoring {
-            model: settings.model_folder(),
-            noise: noise.clone(),
-            above_db,
-            attention: if args.named {
-                Attention::Name
-            } else {
-                Attention::Open
-            },
-            own_db: args.own,
-            competition: hear::COMPETITION,
-        };
-        for folder in &args.wav {
-            let voice = super::stage::espeak(settings).ok();
-            let scores = score(folder, formula, &how, voice).map_err(Trouble::input)?;
-            if args.json {
-                for clip in &scores.clips {
-                    let mut value = serde_json::to_value(clip).map_err(Trouble::failed)?;
-                    value["above_db"] = above_db.into();
-                    print(&format!("{value}\n"))?;
-                }
-            } else {
-                let at = above_db.map_or("quiet".to_owned(), |db| format!("{db} dB"));
-                print(&format!("{}, {at}\n{}\n", folder.display(), table(&scores)))?;
-            }
-        }
-    }
-    Ok(0)
 }
 
 /// Says what is heard in each file.

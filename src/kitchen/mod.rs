@@ -16,8 +16,6 @@ mod place;
 mod ready;
 mod record;
 mod rehearse;
-#[cfg(feature = "recogniser")]
-pub mod score;
 mod script;
 mod service;
 mod signals;

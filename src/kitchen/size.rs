@@ -1,31 +1,56 @@
 //! Today's size from the command line.
 
 use crate::cli::SizeArgs;
-use crate::formula::{Batch, Formula};
-use crate::measure::{Amount, Mass, Region, tin};
+use crate::formula::{Batch, Formula, ScaleError};
+use crate::measure::{Amount, Mass, MeasureError, Region, tin};
 use crate::order::ScaleBy;
 
+/// Why there is no such size.
+#[derive(Debug, thiserror::Error)]
+pub(super) enum SizeError {
+    /// An amount cannot be read.
+    #[error("--{option}: {source}")]
+    Amount {
+        option: &'static str,
+        #[source]
+        source: MeasureError,
+    },
+    /// The option is something else.
+    #[error("--{option}: expected {expected}, found `{found}`")]
+    Option {
+        option: &'static str,
+        expected: &'static str,
+        found: String,
+    },
+    /// The formula has no such size.
+    #[error(transparent)]
+    Scale(#[from] ScaleError),
+}
+
+fn wrong(option: &'static str, expected: &'static str, found: impl ToString) -> SizeError {
+    SizeError::Option {
+        option,
+        expected,
+        found: found.to_string(),
+    }
+}
+
 /// What the options ask for; nothing when none was given.
-pub(super) fn scale_by(size: &SizeArgs, region: Region) -> Result<Option<ScaleBy>, String> {
-    let mass = |option: &str, text: &str| -> Result<Mass, String> {
-        let m = Amount::parse(text, region)
-            .and_then(|a| a.mass(None))
-            .map_err(|e| format!("--{option}: {e}"))?;
+pub(super) fn scale_by(size: &SizeArgs, region: Region) -> Result<Option<ScaleBy>, SizeError> {
+    let mass = |option, text: &str| -> Result<Mass, SizeError> {
+        let read = Amount::parse(text, region).and_then(|a| a.mass(None));
+        let m = read.map_err(|source| SizeError::Amount { option, source })?;
         if m.as_grams() > 0.0 {
             Ok(m)
         } else {
-            Err(format!(
-                "--{option}: expected a mass above nothing, found `{text}`"
-            ))
+            Err(wrong(option, "a mass above nothing", text))
         }
     };
-    let positive = |option: &str, n: f64| {
+    let positive = |option, n: f64| {
         if n.is_finite() && n > 0.0 {
             Ok(n)
         } else {
-            Err(format!(
-                "--{option}: expected a number above 0, found `{n}`"
-            ))
+            Err(wrong(option, "a number above 0", n))
         }
     };
     if let Some(n) = size.portions {
@@ -44,15 +69,10 @@ pub(super) fn scale_by(size: &SizeArgs, region: Region) -> Result<Option<ScaleBy
         return mass("dough", text).map(|m| Some(ScaleBy::Dough(m)));
     }
     if let Some(text) = &size.pieces {
-        let parts = text.split_once(['x', '×', '*']);
-        let wrong =
-            || format!("--pieces: expected a number and a mass such as `8 x 95 g`, found `{text}`");
-        let (n, each) = parts.ok_or_else(wrong)?;
-        let count = n
-            .trim()
-            .parse::<f64>()
-            .map_err(|_| wrong())
-            .and_then(|n| positive("pieces", n))?;
+        let not = || wrong("pieces", "a number and a mass such as `8 x 95 g`", text);
+        let (n, each) = text.split_once(['x', '×', '*']).ok_or_else(not)?;
+        let n = n.trim().parse::<f64>().map_err(|_| not())?;
+        let count = positive("pieces", n)?;
         let each = each.trim();
         let (each, baked) = match each.strip_suffix("baked") {
             Some(each) => (each.trim_end(), true),
@@ -65,16 +85,18 @@ pub(super) fn scale_by(size: &SizeArgs, region: Region) -> Result<Option<ScaleBy
         }));
     }
     if let Some(text) = &size.limit {
-        let at = text.find(|c: char| c.is_ascii_digit());
-        let wrong = || {
-            format!(
-                "--limit: expected an ingredient and a mass such as `flour 380 g`, found `{text}`"
+        let not = || {
+            wrong(
+                "limit",
+                "an ingredient and a mass such as `flour 380 g`",
+                text,
             )
         };
-        let (name, amount) = text.split_at(at.ok_or_else(wrong)?);
+        let at = text.find(|c: char| c.is_ascii_digit()).ok_or_else(not)?;
+        let (name, amount) = text.split_at(at);
         let ingredient = name.trim().to_lowercase();
         if ingredient.is_empty() {
-            return Err(wrong());
+            return Err(not());
         }
         return Ok(Some(ScaleBy::Limit {
             ingredient: ingredient.into(),
@@ -82,16 +104,24 @@ pub(super) fn scale_by(size: &SizeArgs, region: Region) -> Result<Option<ScaleBy
         }));
     }
     if let Some(text) = &size.tin {
-        let (shape, size_cm) = tin::read(text).map_err(|e| format!("--tin: {e}"))?;
+        let read = tin::read(text);
+        let (shape, size_cm) = read.map_err(|source| SizeError::Amount {
+            option: "tin",
+            source,
+        })?;
         return Ok(Some(ScaleBy::Tin { shape, size_cm }));
     }
     Ok(None)
 }
 
 /// The formula at the size asked for.
-pub(super) fn batch(formula: &Formula, size: &SizeArgs, region: Region) -> Result<Batch, String> {
+pub(super) fn batch(
+    formula: &Formula,
+    size: &SizeArgs,
+    region: Region,
+) -> Result<Batch, SizeError> {
     match scale_by(size, region)? {
         None => Ok(Batch::as_written(formula)),
-        Some(by) => Batch::scaled(formula, &by).map_err(|e| e.to_string()),
+        Some(by) => Ok(Batch::scaled(formula, &by)?),
     }
 }

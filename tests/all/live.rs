@@ -55,14 +55,38 @@ impl Kitchen {
         self.cook_by(shell)
     }
 
-    fn cook_by(&self, mut command: Command) -> Live {
-        let mut child = command
+    /// A session to be started.
+    pub fn command(&self) -> Command {
+        self.at_home(Command::new(self.0.join("bin/commis")))
+    }
+
+    /// What the journal tells.
+    pub fn written(&self) -> String {
+        let files = std::fs::read_dir(self.journals())
+            .into_iter()
+            .flatten()
+            .flatten();
+        let journals = files.filter(|f| f.path().extension().is_some_and(|e| e == "journal"));
+        journals
+            .filter_map(|f| std::fs::read(f.path()).ok())
+            .map(|bytes| String::from_utf8_lossy(&bytes).into_owned())
+            .collect()
+    }
+
+    fn at_home(&self, mut command: Command) -> Command {
+        command
             .args(["cook", "--plain"])
             .arg(root().join("shared/formulas/seeded-tin-loaf.toml"))
             .current_dir(&self.0)
             .env("XDG_STATE_HOME", &self.0)
             .env("XDG_CONFIG_HOME", self.0.join("config"))
-            .env("LD_LIBRARY_PATH", root().join("vendor/vosk"))
+            .env("LD_LIBRARY_PATH", root().join("vendor/vosk"));
+        command
+    }
+
+    fn cook_by(&self, command: Command) -> Live {
+        let mut child = self
+            .at_home(command)
             .stdin(Stdio::piped())
             .stdout(Stdio::piped())
             .stderr(Stdio::null())
@@ -132,6 +156,19 @@ impl Live {
     /// The process's number.
     pub fn id(&self) -> u32 {
         self.child.id()
+    }
+
+    /// Sends a signal and waits for the end: the status, and everything that was printed.
+    pub fn signalled(mut self, name: &str) -> (std::process::ExitStatus, String) {
+        let id = self.id().to_string();
+        let sent = Command::new("kill").args(["-s", name, &id]).status();
+        assert!(sent.is_ok_and(|s| s.success()));
+        let status = self.child.wait().expect("it ends");
+        drop(self.input.take());
+        self.reader.join().expect("read");
+        let lines = self.lines.lock().expect("one thread");
+        let printed = lines.iter().map(|(_, l)| format!("{l}\n")).collect();
+        (status, printed)
     }
 
     /// `kill -9`, and everything that was printed until then.

@@ -10,6 +10,8 @@ mod attention;
 mod audio;
 mod bakes;
 mod blindfold;
+#[cfg(all(feature = "recogniser", feature = "sound"))]
+mod card;
 mod clocks;
 
 mod faults;
@@ -21,6 +23,7 @@ mod keypad_live;
 #[cfg(feature = "keypad")]
 mod keys;
 mod killed;
+mod limits;
 mod live;
 mod long_day;
 mod measure_conversions;
@@ -32,6 +35,7 @@ mod measure_sources;
 mod measure_speed;
 mod mouth;
 mod number_words;
+mod outputs;
 mod program;
 mod rehearsal;
 mod sample;
@@ -40,8 +44,11 @@ mod screens;
 mod service;
 mod settings;
 mod spoken_grammar;
+mod steering;
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 mod terminal;
 mod two_ways;
 mod typed_questions;
 mod voices;
+#[cfg(all(feature = "recogniser", feature = "sound"))]
+mod worst;

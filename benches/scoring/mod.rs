@@ -4,23 +4,22 @@
 //! what is said marks talk that is no order. The recordings are one stream at one level of speech, 0.6 s of kitchen before
 //! and 1.2 s after each, with noise as far below the speech as is asked for.
 
-use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use serde::Serialize;
 
-use crate::bench::{Attention, Bench, Effect, Event, Heard, Options};
-use crate::formula::Formula;
-use crate::hear::{
+use commis::bench::{Attention, Bench, Effect, Event, Heard, Options};
+use commis::formula::Formula;
+use commis::hear::{
     Competition, Echo, HearError, Hearing, Hypothesis, RATE, VoskRecogniser,
     gate::{self, LOOK},
     wav,
 };
-use crate::order::Order;
-use crate::say::Voice;
-use crate::time::{Moment, Wall};
-use crate::understand::{Understood, name_words, network, parse};
+use commis::order::Order;
+use commis::say::Voice;
+use commis::time::{Moment, Wall};
+use commis::understand::{Understood, name_words, network, parse};
 
 /// Kitchen before and after each recording, in samples.
 const AROUND: (usize, usize) = (RATE as usize * 6 / 10, RATE as usize * 12 / 10);
@@ -430,7 +429,7 @@ fn own_speech(bench: &Bench, how: &Scoring, voice: Option<&mut (dyn Voice + '_)>
             let samples = sound
                 .ok()
                 .flatten()
-                .and_then(|s| crate::hear::whole(&s.samples, s.rate).ok());
+                .and_then(|s| commis::hear::whole(&s.samples, s.rate).ok());
             own.extend(samples.unwrap_or_default());
             own.resize(own.len() + RATE as usize / 4, 0.0);
         }
@@ -479,31 +478,6 @@ fn memory(which: &str) -> f64 {
     kib.unwrap_or(0.0) / 1024.0
 }
 
-/// The scores by voice, as lines for people.
-pub fn table(scores: &Scores) -> String {
-    let mut voices: BTreeMap<&str, Vec<&Scored>> = BTreeMap::new();
-    for clip in &scores.clips {
-        voices.entry(&clip.voice).or_default().push(clip);
-    }
-    let mut out = String::new();
-    for (voice, clips) in &voices {
-        out.push_str(&line(voice, clips));
-    }
-    let all: Vec<&Scored> = scores.clips.iter().collect();
-    out.push_str(&line("all", &all));
-    let waited = waited(&scores.clips);
-    if let (Some(median), Some(p95)) = (at_share(&waited, 0.5), at_share(&waited, 0.95)) {
-        out.push_str(&format!(
-            "from the end of speech to the first sound: median {median:.2} s, 95 % within {p95:.2} s\n"
-        ));
-    }
-    out.push_str(&format!(
-        "{:.3} s of a core for a second of audio; {:.0} MiB resident, {:.0} at the highest; {:.2} s to listening\n",
-        scores.cost, scores.memory.0, scores.memory.1, scores.loading
-    ));
-    out
-}
-
 /// From the end of speech to the first sound of orders heard right, in seconds, sorted.
 pub fn waited(clips: &[Scored]) -> Vec<f32> {
     let mut all: Vec<f32> = clips
@@ -519,42 +493,4 @@ pub fn waited(clips: &[Scored]) -> Vec<f32> {
 pub fn at_share(sorted: &[f32], share: f32) -> Option<f32> {
     let at = ((sorted.len() as f32 * share) as usize).min(sorted.len().checked_sub(1)?);
     sorted.get(at).copied()
-}
-
-fn line(voice: &str, clips: &[&Scored]) -> String {
-    let count = |talk: bool, verdict: Verdict| {
-        clips
-            .iter()
-            .filter(|c| c.said.is_none() == talk && c.verdict == verdict)
-            .count()
-    };
-    let orders = clips.iter().filter(|c| c.said.is_some()).count();
-    let mut out = format!("{voice}:");
-    if orders > 0 {
-        let errors: usize = clips.iter().map(|c| c.word_errors).sum();
-        let words: usize = clips.iter().map(|c| c.words).sum();
-        out.push_str(&format!(
-            " {} of {orders} orders right, {} asked, {} ignored, {} wrong; {:.1} % of words wrong",
-            count(false, Verdict::Right),
-            count(false, Verdict::Asked),
-            count(false, Verdict::Ignored),
-            count(false, Verdict::Wrong),
-            100.0 * errors as f64 / words.max(1) as f64
-        ));
-    }
-    let talk_s: f32 = clips
-        .iter()
-        .filter(|c| c.said.is_none())
-        .map(|c| c.seconds)
-        .sum();
-    if talk_s > 0.0 {
-        let hours = talk_s / 3600.0;
-        let (acted, asked) = (count(true, Verdict::Wrong), count(true, Verdict::Asked));
-        out.push_str(&format!(
-            " {:.1} min of talk: {acted} false actions ({:.1} an hour), {asked} questions",
-            talk_s / 60.0,
-            acted as f32 / hours
-        ));
-    }
-    out + "\n"
 }

@@ -1,0 +1,140 @@
+//! The worst moment: everything that an alarm could wait for fails at once, and it rings in time. What the program weighs
+//! while it is pressed as no cook presses it.
+
+use std::io::Write;
+use std::path::Path;
+use std::process::{Child, Command, Stdio};
+use std::time::{Duration, Instant};
+
+use super::card::Card;
+use super::program::{LOAF, Lines};
+
+/// A line of a process's status (proc(5)) in MB.
+fn megabytes(id: u32, which: &str) -> u64 {
+    let status = std::fs::read_to_string(format!("/proc/{id}/status")).expect("it runs");
+    let line = status.lines().find_map(|l| l.strip_prefix(which));
+    let kilobytes = line.and_then(|l| l.split_whitespace().next()?.parse::<u64>().ok());
+    kilobytes.expect("a number") / 1024
+}
+
+fn cooking(card: &Card, mut command: Command) -> Child {
+    command
+        .args(["cook", "--plain", LOAF])
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::null());
+    let settings = card.home.join("commis/settings.toml");
+    std::fs::write(settings, "[listening]\nattention = \"open\"\n").expect("written");
+    command.spawn().expect("the program starts")
+}
+
+/// The journal of the session that runs at this card.
+fn journal(card: &Card) -> std::path::PathBuf {
+    let files = std::fs::read_dir(card.home.join("commis")).expect("a folder");
+    files
+        .flatten()
+        .map(|f| f.path())
+        .find(|p| p.extension().is_some_and(|e| e == "journal"))
+        .expect("a journal")
+}
+
+/// A speech program that sleeps, a disk without room, an output that nobody reads and a microphone that was pulled out.
+/// Three alarms are timed by the sound of the card; the machine that runs the tests may be busy at one of them.
+#[test]
+fn alarms_ring_in_time_while_everything_else_fails() {
+    let card = Card::new("worst");
+    card.stand_in("espeak-ng", "exec sleep 600");
+    // The signal of a file that grows too long would end the program before it could be told of the full disk.
+    let mut shell = card.command(Path::new("sh"));
+    shell
+        .args(["-c", "trap '' XFSZ; exec \"$0\" \"$@\""])
+        .arg(env!("CARGO_BIN_EXE_commis"));
+    let mut child = cooking(&card, shell);
+    let mut typed = child.stdin.take().expect("piped");
+    let mut lines = Lines::of(&mut child);
+    lines.until("listening through");
+    drop(lines);
+    let size = std::fs::metadata(journal(&card)).expect("there").len();
+    let full = Command::new("prlimit")
+        .args(["--pid", &child.id().to_string(), &format!("--fsize={size}")])
+        .status();
+    assert!(
+        full.is_ok_and(|s| s.success()),
+        "prlimit comes with util-linux"
+    );
+    card.lose_microphone();
+    std::thread::sleep(Duration::from_secs(3));
+    let mut late: Vec<Duration> = (0..3)
+        .map(|_| {
+            let due = Instant::now() + Duration::from_secs(6);
+            typed.write_all(b"six second timer\n").expect("it reads");
+            // The chimes of questions and news are over by then.
+            std::thread::sleep(Duration::from_secs(4));
+            let rung = card.first_after(Instant::now(), Duration::from_secs(20));
+            let rung = rung.expect("the alarm rings");
+            assert!(rung + Duration::from_millis(100) > due, "it rings too soon");
+            typed.write_all(b"stop\n").expect("it reads");
+            std::thread::sleep(Duration::from_secs(2));
+            rung.saturating_duration_since(due)
+        })
+        .collect();
+    assert!(child.try_wait().expect("a child").is_none(), "it goes on");
+    child.kill().expect("killed");
+    child.wait().expect("gone");
+    late.sort();
+    println!("late by {late:?}");
+    assert!(late[1] <= Duration::from_millis(300), "{late:?}");
+}
+
+/// Timers with every kind of name, doubts, lists and changes of mind, as fast as they can be typed: one model in use and one
+/// in the making, and no folder left behind by a session that is killed.
+#[test]
+fn at_most_250_megabytes_whatever_is_pressed() {
+    let card = Card::new("weight");
+    card.stand_in("espeak-ng", "cat >/dev/null; exit 1");
+    let mut child = cooking(&card, card.command(Path::new(env!("CARGO_BIN_EXE_commis"))));
+    let mut typed = child.stdin.take().expect("piped");
+    let mut lines = Lines::of(&mut child);
+    lines.until("listening through");
+    let names = [
+        "amaranth",
+        "buckwheat",
+        "cardamom",
+        "damson",
+        "elderflower",
+        "fenugreek",
+    ];
+    for round in 0..40 {
+        for (at, name) in names.iter().enumerate() {
+            let (long, half) = (20 + round, at * 7 + round);
+            let pressed = format!(
+                "{long} minute timer called {name} {half}\nset a timer for seven or six minutes\n{long} minute timer\n\
+                 key dot\nkey 5\nkey 3\nkey {}\nkey 1\nkey backspace\nstop the {name} {half} timer\nyes\nneither\n",
+                at + 1
+            );
+            typed.write_all(pressed.as_bytes()).expect("it reads");
+        }
+        std::thread::sleep(Duration::from_millis(500));
+        let now = megabytes(child.id(), "VmRSS:");
+        assert!(now <= 250, "{now} MB resident in round {round}");
+    }
+    typed.write_all(b"what time is it\n").expect("it reads");
+    lines.until("what time is it");
+    let most = megabytes(child.id(), "VmHWM:");
+    println!("{most} MB at the highest");
+    assert!(most <= 250, "{most} MB at the highest");
+    child.kill().expect("killed");
+    child.wait().expect("gone");
+    // What the killed session may have left is gone when the next one listens.
+    let mut next = cooking(&card, card.command(Path::new(env!("CARGO_BIN_EXE_commis"))));
+    Lines::of(&mut next).until("listening through");
+    let left: Vec<_> = std::fs::read_dir(card.home.join("tmp"))
+        .expect("a folder")
+        .flatten()
+        .map(|f| f.file_name())
+        .filter(|n| n.to_string_lossy().starts_with("commis-model"))
+        .collect();
+    next.kill().expect("killed");
+    next.wait().expect("gone");
+    assert!(left.is_empty(), "{left:?}");
+}
