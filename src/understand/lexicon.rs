@@ -267,16 +267,23 @@ impl Lexicon {
     /// The same for the ear: a timer that can be named anyway, by its number or a usual name, adds nothing to what is heard,
     /// so that starting one asks for no other network.
     pub fn for_the_ear(&self) -> Self {
-        let heard_anyway = |name: &String| {
+        let heard_anyway = |name: &str| {
             let number = name.strip_prefix("timer ");
-            TIMER_NAMES.contains(&name.as_str())
-                || self.formula_timers.contains(name)
+            TIMER_NAMES.contains(&name)
+                || self.formula_timers.iter().any(|t| t == name)
                 || number.is_some_and(|n| TIMER_NUMBERS.contains(&n))
         };
-        let mut names: Vec<String> = self.cook_timers.clone();
-        names.retain(|name| !heard_anyway(name));
+        let mut names: Vec<String> = self
+            .live_timers
+            .iter()
+            .map(|(_, name)| name)
+            .filter(|name| !heard_anyway(name))
+            .cloned()
+            .collect();
         names.sort();
-        self.clone().with_timer_names(names)
+        // Which of them it is makes no difference to how it sounds.
+        self.clone()
+            .with_timers(names.into_iter().map(|name| (0, name)))
     }
 
     /// The readings that can be chosen from now.
