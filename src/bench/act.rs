@@ -1,11 +1,9 @@
 //! From an intent to what happens: first what waits for an answer, then the order itself.
 
-use super::alarm::look_of;
 use super::effect::{Chime, Effect, VoiceSettings};
-use super::pending::Pending;
+use super::pending::{Pending, look_of};
 use super::state::Bench;
 use crate::safety::Wish;
-use crate::time::Moment;
 use crate::understand::Intent;
 
 /// Voice settings move in steps from -5 to 5.
@@ -14,6 +12,14 @@ const VOICE_STEPS: std::ops::RangeInclusive<i8> = -5..=5;
 impl Bench {
     /// Does what an intent asks for. Orders that lose work are confirmed first.
     pub(super) fn act(&mut self, intent: Intent, out: &mut Vec<Effect>) {
+        let before = (!intent.only_asks()).then(|| self.state_of_work());
+        self.settle_and_do(intent, out);
+        if let Some(before) = before {
+            self.remember(before);
+        }
+    }
+
+    fn settle_and_do(&mut self, intent: Intent, out: &mut Vec<Effect>) {
         let Some(intent) = self.settle(intent, out) else {
             return;
         };
@@ -31,18 +37,39 @@ impl Bench {
     pub(super) fn put(&mut self, pending: Pending, out: &mut Vec<Effect>) {
         let hint = self.hint("", pending.keys());
         let question = format!("{}{hint}", pending.question());
-        self.pending = Some(pending);
-        self.ask(out, &question);
+        self.dialogue.wait_for(pending);
+        self.dialogue.ask(out, &question);
     }
 
     /// Lets an intent answer the question that waits, if it does. Gives back what is still to be done.
     fn settle(&mut self, intent: Intent, out: &mut Vec<Effect>) -> Option<Intent> {
-        let Some(pending) = self.pending.take() else {
+        let Some(pending) = self.dialogue.take_question() else {
             return Some(intent);
         };
         match (pending, intent) {
             (Pending::Confirm { intent, .. }, Intent::Yes | Intent::Done) => {
                 self.perform(*intent, out);
+                None
+            }
+            // Going on, said twice.
+            (Pending::Confirm { intent, .. }, Intent::Next)
+                if matches!(*intent, Intent::GoToStep { .. }) =>
+            {
+                self.perform(*intent, out);
+                None
+            }
+            (Pending::Keep { took, .. }, Intent::Yes | Intent::Done) => {
+                out.push(took);
+                self.tell(out, "I keep it for next time.");
+                None
+            }
+            (Pending::OnScale { .. }, Intent::Yes | Intent::Done) => {
+                self.done(out);
+                None
+            }
+            (Pending::OnScale { .. }, Intent::No | Intent::NotYet) => {
+                let text = self.dish().called().map(|at| self.call_words(at));
+                self.tell(out, &text.unwrap_or_default());
                 None
             }
             (Pending::Early { timer, .. }, Intent::Yes | Intent::Done) => {
@@ -58,6 +85,7 @@ impl Bench {
                 | Pending::Which { .. }
                 | Pending::Offer { .. }
                 | Pending::Early { .. }
+                | Pending::Keep { .. }
                 | Pending::HowLong { .. },
                 Intent::No | Intent::NotYet | Intent::Back,
             ) => {
@@ -108,18 +136,21 @@ impl Bench {
             (Pending::StepLook { question }, Intent::No | Intent::NotYet) => {
                 let hint = self.hint("Say next when it is.", "Enter when it is.");
                 self.tell(out, &format!("Take your time.{hint}"));
-                self.pending = Some(Pending::StepLook { question });
+                self.dialogue.wait_for(Pending::StepLook { question });
                 None
             }
             (Pending::Which { readings, .. }, other) if readings.contains(&other) => Some(other),
             // Any question keeps waiting while the cook asks something; a look also while other things are done.
             (kept, other) if other.only_asks() => {
-                self.pending = Some(kept);
+                self.dialogue.wait_for(kept);
                 Some(other)
             }
-            (kept @ (Pending::Look { .. } | Pending::StepLook { .. }), other) => {
+            (
+                kept @ (Pending::Look { .. } | Pending::StepLook { .. } | Pending::OnScale { .. }),
+                other,
+            ) => {
                 if !matches!(other, Intent::Next | Intent::Back | Intent::GoToStep { .. }) {
-                    self.pending = Some(kept);
+                    self.dialogue.wait_for(kept);
                 }
                 Some(other)
             }
@@ -156,7 +187,7 @@ impl Bench {
                     format!("Start {name} again from the beginning?")
                 })
             }
-            Intent::Scale { .. } if self.anything_added() => {
+            Intent::Scale { .. } if self.dish().anything_added() => {
                 Some("You have begun to weigh. Change the size all the same?".to_owned())
             }
             Intent::Goodbye => Some(match self.rack.live_count() {
@@ -287,10 +318,10 @@ impl Bench {
             }
             Intent::StopTalking => {
                 out.push(Effect::Hush);
-                self.answer_alarms(out);
+                self.answer_alarm(out);
             }
             Intent::StopListening => {
-                self.listening = false;
+                self.dialogue.listen(false);
                 out.push(Effect::Listen { on: false });
                 self.tell(
                     out,
@@ -299,7 +330,7 @@ impl Bench {
             }
             Intent::StartListening => {
                 out.push(Effect::Listen { on: true });
-                if std::mem::replace(&mut self.listening, true) {
+                if self.dialogue.listen(true) {
                     out.push(Effect::Hush);
                     out.push(Effect::Chime {
                         chime: Chime::Listening,
@@ -308,7 +339,7 @@ impl Bench {
                 } else {
                     self.tell(out, "I am listening.");
                 }
-                self.stay_awake();
+                self.dialogue.stay_awake(self.now);
             }
             Intent::WhatHeard => self.what_heard(out),
             Intent::Troubles => self.troubles(out),
@@ -316,7 +347,7 @@ impl Bench {
             Intent::ExplainChimes => self.explain_chimes(out),
             Intent::Goodbye => {
                 self.left = true;
-                let heat = if self.formula.oven.is_some() {
+                let heat = if self.formula().oven.is_some() {
                     "oven"
                 } else {
                     "heat"
@@ -335,18 +366,19 @@ impl Bench {
         done: &str,
         at_end: &str,
     ) {
-        let value = which(&mut self.voice);
-        let wanted = *value + by;
-        let moved = VOICE_STEPS.contains(&wanted);
+        let mut voice = self.dialogue.voice();
+        let value = which(&mut voice);
+        *value += by;
+        let moved = VOICE_STEPS.contains(value);
         if moved {
-            *value = wanted;
-            out.push(Effect::Voice(self.voice));
+            self.dialogue.set_voice(voice);
+            out.push(Effect::Voice(voice));
         }
         self.tell(out, if moved { done } else { at_end });
     }
 
     fn answer_to_nothing(&mut self, intent: &Intent, out: &mut Vec<Effect>) {
-        if self.answer_alarms(out) {
+        if self.answer_alarm(out) {
             return;
         }
         match (intent, look_of(&self.rack.live(self.now))) {
@@ -358,18 +390,6 @@ impl Bench {
                 self.tell(out, "Yes to what? Nothing waits for an answer.");
             }
             _ => self.tell(out, "Nothing waits for an answer."),
-        }
-    }
-
-    /// Forgets a question that has waited too long.
-    pub(super) fn forget_stale(&mut self, now: Moment) {
-        if self
-            .pending
-            .as_ref()
-            .and_then(Pending::wake_at)
-            .is_some_and(|until| until <= now)
-        {
-            self.pending = None;
         }
     }
 }

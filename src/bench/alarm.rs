@@ -1,7 +1,7 @@
 //! What time alone brings: cues, alarms that grow until they are answered, and what came while the program was away.
 
 use super::effect::{Chime, Effect, TimerChange, Why};
-use super::pending::Pending;
+use super::pending::{Pending, look_of};
 use super::state::Bench;
 use super::words;
 use crate::order::TimerRef;
@@ -10,16 +10,18 @@ use crate::timer::{Mark, Ring, State, Timer};
 
 /// An alarm that rings this long after its time says how long it is over.
 const OVER_MS: u64 = 30_000;
-/// So many timers are named in one sentence; the others are counted.
+/// So many timers are told with what is left on them; the others are named.
 const NAMED: usize = 3;
+/// A stop shorter than this is told without its length.
+const AT_ONCE: Span = Span::seconds(10);
 /// After a stop this long the cook may have given the session up.
 const GIVEN_UP: Span = Span::minutes(12 * 60);
 
 impl Bench {
     /// Questions and half entered keys that time has taken back: before the event, which must not answer them.
     pub(super) fn lapse(&mut self, out: &mut Vec<Effect>) {
-        self.forget_stale(self.now);
-        if let Some(text) = self.keypad.lapse(self.now) {
+        self.dialogue.forget_stale(self.now);
+        if let Some(text) = self.dialogue.take_lapsed() {
             out.push(Effect::Say {
                 text,
                 why: Why::Notice,
@@ -56,12 +58,12 @@ impl Bench {
     fn cue(&mut self, id: u32, say: &str, out: &mut Vec<Effect>) {
         self.changed(id, TimerChange::Cue, out);
         let Some(t) = self.rack.get(id) else { return };
-        let step = t.step;
+        let origin = t.origin;
         let text = format!("{}: {}.", words::capital(&t.name), words::clause(say));
-        if !self.oven_cue(step, say) {
+        if !self.oven_cue(origin, say) {
             return;
         }
-        self.drop_doubt();
+        self.dialogue.drop_doubt();
         self.alarm(Chime::Cue, 1, &text, out);
     }
 
@@ -71,67 +73,61 @@ impl Bench {
             self.changed(*id, TimerChange::Due, out);
         }
         if rings.iter().any(|(_, times)| *times == 1) {
-            self.drop_doubt();
+            self.dialogue.drop_doubt();
         }
         let timers: Vec<&Timer> = rings
             .iter()
+            .rev()
             .filter_map(|(id, _)| self.rack.get(*id))
             .collect();
         let mut text = self.due_words(&timers);
         // A doubt about an order may wait while an alarm repeats; a look takes its place only when nothing else is asked.
         if matches!(
-            self.pending,
+            self.dialogue.question(),
             None | Some(Pending::StepLook { .. } | Pending::Look { .. })
         ) && let Some((timer, question)) = look_of(&timers)
         {
             text = format!("{text} {question}");
-            self.pending = Some(Pending::Look { timer, question });
+            self.dialogue.wait_for(Pending::Look { timer, question });
         }
         let times = rings.iter().map(|(_, times)| *times).max().unwrap_or(1);
         let urgency = u8::try_from((times - 1).min(3)).unwrap_or(3);
         self.alarm(Chime::Due, urgency, &text, out);
     }
 
-    /// `Bake: four minutes over. First rise and soup: time is up.`
-    fn due_words(&self, timers: &[&Timer]) -> String {
-        let over = |t: &&&Timer| t.left_ms(self.now).unsigned_abs() >= OVER_MS;
-        let mut parts: Vec<String> = timers
+    /// Every timer that rings, in two sentences, the newest first: `First rise and soup: time is up. Bake: four minutes
+    /// over.`
+    fn due_words(&self, newest_first: &[&Timer]) -> String {
+        let (over, up): (Vec<&Timer>, Vec<&Timer>) = newest_first
             .iter()
-            .take(NAMED)
-            .filter(over)
-            .map(|t| self.left_words(t))
-            .collect();
-        let up: Vec<String> = timers
-            .iter()
-            .take(NAMED)
-            .filter(|t| !over(t))
-            .map(|t| t.name.clone())
-            .collect();
+            .partition(|t| t.left_ms(self.now).unsigned_abs() >= OVER_MS);
+        let names = |timers: &[&Timer]| timers.iter().map(|t| t.name.clone()).collect::<Vec<_>>();
+        let mut parts = Vec::new();
         if !up.is_empty() {
-            parts.push(format!(
-                "{}: time is up.",
-                words::capital(&words::list(&up))
-            ));
+            let names = words::capital(&words::list(&names(&up)));
+            parts.push(format!("{names}: time is up."));
         }
-        if let Some(more) = timers.len().checked_sub(NAMED).filter(|n| *n > 0) {
-            parts.push(format!("And {} more.", words::count(more)));
+        match over.as_slice() {
+            [] => {}
+            [one] => parts.push(self.left_words(one)),
+            few if few.len() <= NAMED => {
+                let each: Vec<String> = few.iter().map(|t| self.over_clause(t)).collect();
+                parts.push(format!("{}.", words::capital(&words::list(&each))));
+            }
+            many => parts.push(format!("Still due: {}.", words::list(&names(many)))),
         }
         parts.join(" ")
     }
 
-    pub(super) fn alarm(&mut self, chime: Chime, urgency: u8, text: &str, out: &mut Vec<Effect>) {
-        out.push(Effect::Chime { chime, urgency });
-        self.say(out, text, Why::Alarm);
+    /// `bake four minutes over`.
+    fn over_clause(&self, t: &Timer) -> String {
+        let over = words::about(Span::millis(t.left_ms(self.now).unsigned_abs()));
+        format!("{} {over} over", t.name)
     }
 
-    /// An alarm passes over a question about an order; what is said after the alarm must not answer the question.
-    fn drop_doubt(&mut self) {
-        if !matches!(
-            self.pending,
-            Some(Pending::Look { .. } | Pending::StepLook { .. })
-        ) {
-            self.pending = None;
-        }
+    pub(super) fn alarm(&mut self, chime: Chime, urgency: u8, text: &str, out: &mut Vec<Effect>) {
+        out.push(Effect::Chime { chime, urgency });
+        self.dialogue.say(out, text, Why::Alarm);
     }
 
     /// A cue of the cook's own, in the timer named or in the one started last.
@@ -168,42 +164,63 @@ impl Bench {
         self.tell(out, &text);
     }
 
-    /// Answers every ringing alarm; false when none rings.
-    pub(super) fn answer_alarms(&mut self, out: &mut Vec<Effect>) -> bool {
-        let ringing: Vec<u32> = self.rack.ringing().iter().map(|t| t.id).collect();
-        for id in &ringing {
-            self.rack.answer(*id);
-            self.changed(*id, TimerChange::Answered, out);
-            if self.pending.is_none()
-                && let Some(question) = self.rack.get(*id).and_then(|t| t.look.clone())
-            {
-                self.pending = Some(Pending::Look {
-                    timer: *id,
-                    question,
-                });
-            }
-        }
-        if !ringing.is_empty() {
+    /// Answers the alarm that was named first, which is the newest; false when none rings.
+    pub(super) fn answer_alarm(&mut self, out: &mut Vec<Effect>) -> bool {
+        let newest = self.rack.ringing().last().map(|t| t.id);
+        if let Some(id) = newest {
+            self.silence(id, out);
             out.push(Effect::Hush);
         }
-        !ringing.is_empty()
+        newest.is_some()
     }
 
-    pub(super) fn stop_chime(&mut self, out: &mut Vec<Effect>) {
-        if self.answer_alarms(out) {
-            let text = match &self.pending {
-                Some(Pending::Look { question, .. }) => {
-                    format!(
-                        "{question}{}",
-                        self.hint("", "Enter is yes, minus is not yet.")
-                    )
-                }
-                _ => "All right.".to_owned(),
-            };
-            self.tell(out, &text);
-        } else {
-            out.push(Effect::Hush);
+    /// Answers every alarm; false when none rings.
+    pub(super) fn answer_all_alarms(&mut self, out: &mut Vec<Effect>) -> bool {
+        let mut any = false;
+        while self.answer_alarm(out) {
+            any = true;
         }
+        any
+    }
+
+    fn silence(&mut self, id: u32, out: &mut Vec<Effect>) {
+        self.rack.answer(id);
+        self.changed(id, TimerChange::Answered, out);
+        if self.dialogue.question().is_none()
+            && let Some(question) = self.rack.get(id).and_then(|t| t.look.clone())
+        {
+            self.dialogue.wait_for(Pending::Look {
+                timer: id,
+                question,
+            });
+        }
+    }
+
+    /// `stop`: the alarm just named is silent. What still rings is said.
+    pub(super) fn stop_chime(&mut self, out: &mut Vec<Effect>) {
+        if !self.answer_alarm(out) {
+            out.push(Effect::Hush);
+            return;
+        }
+        let ringing: Vec<String> = self
+            .rack
+            .ringing()
+            .iter()
+            .rev()
+            .map(|t| words::the(&t.name))
+            .collect();
+        let still = match ringing.as_slice() {
+            [] => String::new(),
+            some => format!("Still ringing: {}.", words::list(some)),
+        };
+        let text = match self.dialogue.question() {
+            Some(Pending::Look { question, .. }) => {
+                let hint = self.hint("", "Enter is yes, minus is not yet.");
+                format!("{still} {question}{hint}")
+            }
+            _ => format!("All right. {still}"),
+        };
+        self.tell(out, text.trim());
     }
 
     /// Taken up again from the journal: what came meanwhile, and where everything stands.
@@ -215,13 +232,16 @@ impl Bench {
         out: &mut Vec<Effect>,
     ) {
         self.clock = KitchenClock::read(self.now, wall.clone());
+        self.forget_passing();
         // Devices are found anew by every run of the program.
-        self.missing.clear();
+        self.dialogue.find_devices_anew();
         let mut parts = notes.to_vec();
-        parts.push(format!(
-            "I was away for {}.",
-            words::about(Span::millis(gap_ms))
-        ));
+        parts.push(if Span::millis(gap_ms) < AT_ONCE {
+            "I am back.".to_owned()
+        } else {
+            let gap = words::about(Span::millis(gap_ms));
+            format!("I was away for {gap}.")
+        });
         let mut loudest = None;
         for ring in self.rack.tick(self.now) {
             match ring {
@@ -232,7 +252,7 @@ impl Bench {
                     if let Some(t) = self.rack.get(id) {
                         let (name, clause) = (words::the(&t.name), words::clause(&say));
                         parts.push(format!("{ago}, in {name}: {clause}."));
-                        self.oven_cue(t.step, &say);
+                        self.oven_cue(t.origin, &say);
                     }
                 }
                 Ring::Due { id, .. } => self.changed(id, TimerChange::Due, out),
@@ -244,16 +264,22 @@ impl Bench {
             loudest = Some(Chime::Due);
         }
         let look = look_of(&ringing);
-        parts.extend(
-            self.rack
-                .live(self.now)
-                .into_iter()
-                .filter(|t| !matches!(t.state, State::Ringing { .. }))
-                .take(NAMED)
-                .map(|t| self.left_words(t)),
-        );
-        match self.step {
-            Some(at) if !self.finished => {
+        let live = self.rack.live(self.now);
+        let mut silent = live
+            .into_iter()
+            .filter(|t| !matches!(t.state, State::Ringing { .. }));
+        parts.extend(silent.by_ref().take(NAMED).map(|t| self.left_words(t)));
+        let more: Vec<String> = silent.map(|t| t.name.clone()).collect();
+        match more.as_slice() {
+            [] => {}
+            [one] => parts.push(format!("{} runs too.", words::capital(one))),
+            some if some.len() <= 2 * NAMED => {
+                parts.push(format!("{} run too.", words::capital(&words::list(some))))
+            }
+            many => parts.push(format!("And {} more run.", words::count(many.len()))),
+        }
+        match self.step() {
+            Some(at) if !self.is_finished() => {
                 parts.push(format!("We are at step {}.", words::count(at + 1)));
             }
             _ => {}
@@ -262,10 +288,16 @@ impl Bench {
             parts.push("To begin anew, say goodbye and start me again.".to_owned());
         }
         if let Some((timer, question)) = look {
-            self.drop_doubt();
-            self.pending = Some(Pending::Look { timer, question });
+            self.dialogue.drop_doubt();
+            self.dialogue.wait_for(Pending::Look { timer, question });
         }
-        if let Some(p) = &self.pending {
+        if self.dialogue.question().is_none()
+            && let Some(at) = self.dish().called()
+        {
+            let question = self.on_scale_words(at);
+            self.dialogue.wait_for(Pending::OnScale { question });
+        }
+        if let Some(p) = self.dialogue.question() {
             parts.push(p.question().to_owned());
         }
         let text = parts.join(" ");
@@ -310,9 +342,4 @@ impl Bench {
     pub(super) fn local(&self, at: Moment) -> (u8, u8, u8) {
         self.clock.time_of_day(at)
     }
-}
-
-/// The first look among timers.
-pub(super) fn look_of(timers: &[&Timer]) -> Option<(u32, String)> {
-    timers.iter().find_map(|t| Some((t.id, t.look.clone()?)))
 }

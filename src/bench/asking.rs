@@ -12,7 +12,7 @@ impl Bench {
     fn context(&self) -> Context {
         Context {
             friction_c: self.friction_c,
-            ..super::ask_context(&self.formula, &self.batch, &self.options, self.step)
+            ..super::ask_context(self.formula(), self.batch(), &self.options, self.step())
         }
     }
 
@@ -23,12 +23,12 @@ impl Bench {
         unit: Option<&str>,
         out: &mut Vec<Effect>,
     ) {
-        let Some(i) = self.formula.find(ingredient) else {
+        let Some(i) = self.formula().find(ingredient) else {
             self.tell(out, &format!("There is no {ingredient} in this formula."));
             return;
         };
         let part = part.unwrap_or(1.0);
-        let mass = self.batch.mass(i).times(part);
+        let mass = self.batch().mass(i).times(part);
         let amount = match unit.filter(|u| *u != "g") {
             None => self.named_amount(i, part),
             Some(unit) => {
@@ -36,7 +36,7 @@ impl Bench {
                     number: mass.as_grams(),
                     from: "g".into(),
                     to: unit.into(),
-                    ingredient: Some(self.formula.ingredients[i].table.as_str().into()),
+                    ingredient: Some(self.formula().ingredients[i].table.as_str().into()),
                 };
                 match ask::answer(&question, &self.context()) {
                     Ok(a) => {
@@ -60,7 +60,7 @@ impl Bench {
         let mut text = format!("{}.", words::capital(&amount));
         if part == 1.0 && !self.options.brief {
             let pieces: Vec<String> = self
-                .formula
+                .formula()
                 .steps
                 .iter()
                 .enumerate()
@@ -102,15 +102,15 @@ impl Bench {
     }
 
     pub(super) fn contains(&mut self, what: &str, wish: Wish, out: &mut Vec<Effect>) {
-        let contents = self.formula.contents();
-        let text = match (safety::topic(what), self.formula.find(what)) {
+        let contents = self.formula().contents();
+        let text = match (safety::topic(what), self.formula().find(what)) {
             (Some(topic), _) => contents.answer(&topic, wish),
             (None, Some(i)) if wish == Wish::Present => format!(
                 "Yes: {} of {}.",
                 self.amount_words(i, 1.0),
-                self.formula.ingredients[i].name
+                self.formula().ingredients[i].name
             ),
-            (None, Some(i)) => contents.answer_food(&self.formula.ingredients[i].name, wish),
+            (None, Some(i)) => contents.answer_food(&self.formula().ingredients[i].name, wish),
             (None, None) => contents.answer_food(what, wish),
         };
         self.tell(out, &text);
@@ -118,14 +118,14 @@ impl Bench {
 
     pub(super) fn allergens(&mut self, out: &mut Vec<Effect>) {
         let text = self
-            .formula
+            .formula()
             .contents()
             .summary(Law::of(self.options.region));
         self.tell(out, &text);
     }
 
     pub(super) fn oven_heat(&mut self, out: &mut Vec<Effect>) {
-        let text = match &self.formula.oven {
+        let text = match &self.formula().oven {
             None => "This formula needs no oven.".to_owned(),
             Some(oven) => {
                 let t = Temperature::celsius(oven.heat_c);
@@ -148,17 +148,17 @@ impl Bench {
     }
 
     pub(super) fn hydration(&mut self, out: &mut Vec<Effect>) {
-        let text = match self.batch.hydration(&self.formula) {
+        let text = match self.batch().hydration(self.formula()) {
             None => "This formula has no flour and water to tell a hydration by.".to_owned(),
             Some(h) => {
                 let mut t = format!("{} percent.", words::capital(&words::decimal(h, 1)));
                 if !self.options.brief {
                     t = format!(
                         "{t} That is {} of water on {} of flour.",
-                        self.say_mass(self.batch.water(&self.formula)),
-                        self.say_mass(self.batch.flour(&self.formula))
+                        self.say_mass(self.batch().water(self.formula())),
+                        self.say_mass(self.batch().flour(self.formula()))
                     );
-                    if let Some(total) = super::true_hydration(&self.formula, &self.batch)
+                    if let Some(total) = super::true_hydration(self.formula(), self.batch())
                         && (total - h).abs() >= 0.5
                     {
                         t = format!(

@@ -1,14 +1,11 @@
 //! Whom the cook is speaking to: the name, and how long none is needed.
 
-use super::effect::{Effect, VoiceSettings, Why};
 use super::event::Heard;
 use super::options::Attention;
 use super::state::Bench;
-use crate::time::{Moment, Span};
-use crate::understand::{Intent, name_words};
+use crate::time::Moment;
+use crate::understand::name_words;
 
-/// After an answer no name is needed for this long.
-const OPEN_FOR: Span = Span::seconds(8);
 /// Words that may stand before the name.
 const GREETINGS: [&str; 4] = ["okay", "hello", "hey", "please"];
 
@@ -28,8 +25,7 @@ impl Bench {
 
     /// There may be something to stop: an alarm rings, or it speaks or did so lately, as far as can be told.
     pub(super) fn may_sound(&self) -> bool {
-        let spoke = self.speaking_until != NEVER && self.now < self.speaking_until.plus(OPEN_FOR);
-        spoke || !self.rack.ringing().is_empty()
+        self.dialogue.spoke_lately(self.now) || !self.rack.ringing().is_empty()
     }
 
     /// It begins with the name.
@@ -44,37 +40,8 @@ impl Bench {
 
     /// No name is needed at that moment, as far as can be told now.
     pub(super) fn is_awake_at(&self, moment: Moment) -> bool {
-        self.options.attention == Attention::Open || moment < self.awake_until
+        self.options.attention == Attention::Open || self.dialogue.is_awake(moment)
     }
-
-    /// No name is needed for a while after what is being said.
-    pub(super) fn stay_awake(&mut self) {
-        self.awake_until = self.speaking_until.max(self.now).plus(OPEN_FOR);
-    }
-
-    /// Keeps count of how long the speech in these effects will last, and of who is spoken to after it.
-    pub(super) fn follow_speech(&mut self, out: &[Effect]) {
-        for effect in out {
-            match effect {
-                Effect::Hush => self.speaking_until = self.now,
-                Effect::Say { text, why } => {
-                    let from = self.speaking_until.max(self.now);
-                    self.speaking_until = from.plus(speaking(text, self.voice));
-                    let answers = matches!(why, Why::Answer | Why::Ask);
-                    // Where a key opens the ear, only what follows one another keeps it open.
-                    if answers && (self.options.attention != Attention::Key || self.is_awake()) {
-                        self.stay_awake();
-                    }
-                }
-                _ => {}
-            }
-        }
-    }
-}
-
-/// Stops speech and alarms: obeyed without the name.
-pub(super) fn is_stop(intent: &Intent) -> bool {
-    matches!(intent, Intent::StopTalking | Intent::StopChime)
 }
 
 /// Does `text` begin with the name?
@@ -86,18 +53,6 @@ fn calls(text: &str, name: &str) -> bool {
         .count();
     !name.is_empty() && said[from..].starts_with(&name)
 }
-
-/// About how long the voice takes for a text: 63 ms a letter and 300 ms a stop at the normal rate of 155 words a minute,
-/// fitted to espeak-ng's own lengths (within a tenth for answers of a sentence or more).
-fn speaking(text: &str, voice: VoiceSettings) -> Span {
-    let stops = text.matches(['.', ',', ':', ';', '?', '!']).count();
-    let ms = 63 * text.chars().count() as u64 + 300 * stops as u64;
-    let words_a_minute = 155 + 15 * i64::from(voice.rate);
-    Span::millis(ms * 155 / words_a_minute.max(1) as u64)
-}
-
-/// Before this moment nothing was ever said.
-pub(super) const NEVER: Moment = Moment(0);
 
 #[cfg(test)]
 mod tests {

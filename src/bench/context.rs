@@ -85,6 +85,11 @@ pub fn ask_context(
     }
 }
 
+/// A timer of this name times a dough that rises.
+pub(super) fn is_rise(timer: &str) -> bool {
+    timer.split(' ').any(|w| RISES.contains(&w))
+}
+
 /// The rise at hand: this step's, else the next one's, else the first of the formula. Its name, and its minutes.
 fn rise(formula: &Formula, step: Option<usize>) -> Option<(String, f64)> {
     let rises: Vec<_> = formula
@@ -92,7 +97,7 @@ fn rise(formula: &Formula, step: Option<usize>) -> Option<(String, f64)> {
         .iter()
         .enumerate()
         .flat_map(|(at, s)| s.timers.iter().map(move |t| (at, t)))
-        .filter(|(_, t)| t.name.split(' ').any(|w| RISES.contains(&w)))
+        .filter(|(_, t)| is_rise(&t.name))
         .collect();
     let (_, timer) = rises
         .iter()

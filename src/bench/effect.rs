@@ -52,6 +52,8 @@ pub enum Effect {
         took: Span,
         /// The room in Celsius, where it is known and decides the time.
         room_c: Option<f64>,
+        /// It was far from what is written, and the cook said that it counts.
+        asked: bool,
     },
     /// Stop speech in progress and forget what is queued (an alarm is not queued speech).
     Hush,

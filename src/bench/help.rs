@@ -31,25 +31,30 @@ impl Bench {
                 "how long is left",
             ]);
         }
-        match &self.pending {
+        match self.dialogue.question() {
             Some(Pending::Which { .. }) => {
                 return words(&["which of them", "the first one", "the second one", "no"]);
             }
             Some(Pending::HowLong { .. }) => {
                 return words(&["how long, such as ten minutes", "no"]);
             }
-            Some(Pending::Confirm { .. } | Pending::Offer { .. } | Pending::Early { .. }) => {
+            Some(
+                Pending::Confirm { .. }
+                | Pending::Offer { .. }
+                | Pending::Early { .. }
+                | Pending::Keep { .. },
+            ) => {
                 return words(&["yes", "no"]);
             }
             Some(Pending::Look { .. }) => {
                 return words(&["yes", "not yet", "ten minutes longer"]);
             }
-            Some(Pending::StepLook { .. }) | None => {}
+            Some(Pending::StepLook { .. } | Pending::OnScale { .. }) | None => {}
         }
-        if self.finished {
+        if self.is_finished() {
             return words(&["goodbye", "back", "how long is left"]);
         }
-        let Some(step) = self.step else {
+        let Some(step) = self.step() else {
             return words(&[
                 "next, to begin",
                 "read the ingredients",
@@ -57,8 +62,8 @@ impl Bench {
                 "what are the allergens",
             ]);
         };
-        if let Some((s, u)) = self.called() {
-            let name = &self.formula.ingredients[self.formula.steps[s].uses[u].ingredient].name;
+        if let Some((s, u)) = self.dish().called() {
+            let name = self.dish().name((s, u));
             return vec![
                 "it's in".to_owned(),
                 "back, to take the last one back".to_owned(),
@@ -67,7 +72,7 @@ impl Bench {
             ];
         }
         let mut can = words(&["next", "back", "read the whole step"]);
-        if self.offered().is_some() {
+        if self.dish().offered().is_some() {
             can.push("start it".to_owned());
         }
         if self.rack.live_count() > 0 {
@@ -75,13 +80,13 @@ impl Bench {
         } else {
             can.push("start a timer for ten minutes".to_owned());
         }
-        let uses = &self.formula.steps[step].uses;
+        let uses = &self.formula().steps[step].uses;
         if let Some(i) = uses
             .first()
             .map(|u| u.ingredient)
-            .or_else(|| (!self.formula.ingredients.is_empty()).then_some(0))
+            .or_else(|| (!self.formula().ingredients.is_empty()).then_some(0))
         {
-            can.push(format!("how much {}", self.formula.ingredients[i].name));
+            can.push(format!("how much {}", self.formula().ingredients[i].name));
         }
         can
     }
@@ -91,17 +96,17 @@ impl Bench {
         if !self.rack.ringing().is_empty() {
             return "An alarm rings: any key silences it.".to_owned();
         }
-        let here = match &self.pending {
+        let here = match self.dialogue.question() {
             Some(pending) => pending.keys(),
-            None if self.finished => "Dot, nought and four leaves. Minus goes back.",
-            None if self.step.is_none() => {
+            None if self.is_finished() => "Dot, nought and four leaves. Minus goes back.",
+            None if self.step().is_none() => {
                 "Enter begins. Dot, nine and one reads the ingredients. Dot and six changes the size."
             }
-            None if self.called().is_some() => {
+            None if self.dish().called().is_some() => {
                 "Enter: it is in. Minus takes the last one back. Slash says what goes on the scale. Nought slash tells what \
                  has not gone in."
             }
-            None if self.offered().is_some() => {
+            None if self.dish().offered().is_some() => {
                 "Enter goes on. Minus goes back. Star starts the timer of this step. Slash tells how much of what."
             }
             None if self.rack.live_count() > 0 => {
@@ -128,13 +133,13 @@ impl Bench {
             (Chime::Listening, "I am listening."),
         ] {
             out.push(Effect::Sample { chime });
-            self.aside(out, means, Why::Answer);
+            self.dialogue.aside(out, means, Why::Answer);
         }
     }
 
     /// What was heard last, and whether it was understood.
     pub(super) fn what_heard(&mut self, out: &mut Vec<Effect>) {
-        let text = match &self.heard {
+        let text = match self.dialogue.heard() {
             None => "I have heard nothing yet.".to_owned(),
             Some((words, true)) => format!("I heard: {words}."),
             Some((words, false)) => format!("I heard: {words}. I did not understand it."),
@@ -144,17 +149,17 @@ impl Bench {
 
     /// Whether it listens, and every device that is missing.
     pub(super) fn troubles(&mut self, out: &mut Vec<Effect>) {
-        let mut text = if self.deaf() {
+        let mut text = if self.dialogue.is_deaf() {
             "I cannot hear you.".to_owned()
-        } else if self.listening {
+        } else if self.dialogue.is_listening() {
             "I am listening.".to_owned()
         } else {
             "I have stopped listening.".to_owned()
         };
-        for (_, note) in &self.missing {
+        for (_, note) in self.dialogue.missing() {
             text = format!("{text} {}", words::sentence(note));
         }
-        if self.missing.is_empty() {
+        if self.dialogue.missing().is_empty() {
             text.push_str(" Nothing is missing.");
         }
         self.tell(out, &text);

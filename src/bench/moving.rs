@@ -7,22 +7,18 @@ use super::words;
 use crate::formula::{TimerSpec, fill};
 use crate::measure::{Heat, Temperature, print, say};
 use crate::safety::Law;
-use crate::time::Span;
 use crate::understand::Intent;
-
-/// Going back within this takes back what going on took for done.
-const SLIP: Span = Span::seconds(30);
 
 impl Bench {
     pub(super) fn welcome(&mut self, out: &mut Vec<Effect>) {
         let allergens = self
-            .formula
+            .formula()
             .contents()
             .opening(Law::of(self.options.region));
         let text = format!(
             "{}. It makes {}.{} {allergens}{}",
-            self.formula.name,
-            words::makes(&self.formula, &self.batch),
+            self.formula().name,
+            words::makes(self.formula(), self.batch()),
             self.tin_words(),
             self.hint(
                 "Say next or press Enter to begin. For help say help, or press dot and one.",
@@ -38,15 +34,15 @@ impl Bench {
 
     /// `next`: what is on the scale is in and the next is called; else the next step.
     pub(super) fn next(&mut self, out: &mut Vec<Effect>) {
-        if self.finished {
+        if self.is_finished() {
             self.tell_the_end(out, "That was the last step.");
             return;
         }
-        let Some(at) = self.step else {
+        let Some(at) = self.step() else {
             self.enter(0, out);
             return;
         };
-        if self.formula.steps[at].weigh_up && self.called().is_some() {
+        if self.formula().steps[at].weigh_up && self.dish().called().is_some() {
             self.done(out);
             return;
         }
@@ -58,7 +54,7 @@ impl Bench {
             self.put(Pending::confirm(order, question, self.now), out);
             return;
         }
-        let skipped = self.offered().map(|spec| spec.name.clone());
+        let skipped = self.dish().offered().map(|spec| spec.name.clone());
         self.leave_step(at, out);
         self.enter(at + 1, out);
         if let Some(timer) = skipped {
@@ -66,59 +62,45 @@ impl Bench {
                 "Mind: {} was not started.",
                 words::lower_first(&timer_words(&timer))
             );
-            self.aside(out, &text, Why::Notice);
+            self.dialogue.aside(out, &text, Why::Notice);
         }
     }
 
-    /// Going on by `next` says that what the step named went in, and that what was looked for is seen.
+    /// Going on by `next` says that what the step named went in, and that what was looked for when its time was up is
+    /// seen. It ends no timer that still runs.
     fn leave_step(&mut self, at: usize, out: &mut Vec<Effect>) {
         let looked_at: Vec<u32> = self
             .rack
             .in_order(self.now)
             .iter()
-            .filter(|t| t.step == Some(at) && t.look.is_some())
+            .filter(|t| {
+                t.origin == Some(self.dishes.origin(at)) && t.look.is_some() && t.has_come_due()
+            })
             .map(|t| t.id)
             .collect();
         for id in looked_at {
             self.seen(id, out);
         }
-        self.assumed.clear();
-        if self.formula.steps[at].weigh_up {
-            return;
-        }
-        for u in self.uses_not_in(at) {
-            self.added[at][u] = Some(self.now);
-            self.assumed.push((at, u));
-        }
-    }
-
-    /// Going back at once from where a slip of the hand led: what was taken to be in is not.
-    fn take_back(&mut self, at: usize) {
         let now = self.now;
-        for (s, u) in std::mem::take(&mut self.assumed) {
-            let slip = self.added[s][u].is_some_and(|when| now.since(when) <= SLIP);
-            if s == at && slip && !self.formula.steps[s].weigh_up {
-                self.added[s][u] = None;
-            }
-        }
+        self.dish_mut().leave_step(at, now);
     }
 
     /// A reason not to go on without asking: the timer of this step still runs.
     fn step_waits(&self, at: usize) -> Option<String> {
-        let waits = self
-            .rack
-            .live(self.now)
-            .into_iter()
-            .find(|t| t.step == Some(at) && t.left_ms(self.now) > 60_000)?;
+        let waits =
+            self.rack.live(self.now).into_iter().find(|t| {
+                t.origin == Some(self.dishes.origin(at)) && t.left_ms(self.now) > 60_000
+            })?;
         let left = words::left(waits.left_ms(self.now));
         let name = words::capital(&words::the(&waits.name));
         Some(format!("{name} still has {left}. Go on all the same?"))
     }
 
     fn enter(&mut self, at: usize, out: &mut Vec<Effect>) {
-        if at >= self.formula.steps.len() {
-            self.finished = true;
-            let forgotten = self.not_in();
+        let now = self.now;
+        self.dish_mut().enter(at, now);
+        if self.is_finished() {
+            let forgotten = self.dish().not_in();
             let mut text = "That was the last step.".to_owned();
             if !forgotten.is_empty() {
                 text = format!(
@@ -132,9 +114,6 @@ impl Bench {
             self.tell_the_end(out, &text);
             return;
         }
-        self.step = Some(at);
-        self.finished = false;
-        self.reach.entered[at].get_or_insert(self.now);
         self.say_step(at, out);
     }
 
@@ -145,8 +124,8 @@ impl Bench {
 
     /// The timer that a step offers: how to start it, and how long it lasts.
     pub(super) fn offer_words(&self, spec: &TimerSpec) -> String {
-        let lasts = match self.step {
-            Some(at) => self.options.time_of(&self.formula, at, spec),
+        let lasts = match self.step() {
+            Some(at) => self.options.time_of(self.formula(), at, spec),
             None => spec.lasts,
         };
         let (name, lasts) = (words::the(&spec.name), words::span(lasts));
@@ -167,10 +146,10 @@ impl Bench {
 
     /// Cautions once, then the step, then what it offers.
     fn say_step(&mut self, at: usize, out: &mut Vec<Effect>) {
-        let step = &self.formula.steps[at];
-        if self.cautioned.insert(at) && !step.cautions.is_empty() {
-            let text = format!("Careful. {}", words::cautions(&step.cautions));
-            self.aside(out, &text, Why::Caution);
+        let cautions = &self.formula().steps[at].cautions;
+        let text = format!("Careful. {}", words::cautions(cautions));
+        if !cautions.is_empty() && self.dish_mut().caution(at) {
+            self.dialogue.aside(out, &text, Why::Caution);
         }
         let text = self.step_words(at);
         self.tell(out, &text);
@@ -178,18 +157,15 @@ impl Bench {
     }
 
     fn open_step_look(&mut self, at: usize) {
-        if let Some(look) = &self.formula.steps[at].look
-            && self.pending.is_none()
-        {
-            self.pending = Some(Pending::StepLook {
-                question: look.clone(),
-            });
+        let look = self.formula().steps[at].look.clone();
+        if let Some(question) = look.filter(|_| self.dialogue.question().is_none()) {
+            self.dialogue.wait_for(Pending::StepLook { question });
         }
     }
 
     /// The step as it is spoken: number, text, the oven, the first thing to weigh, the timer offered, the look.
     fn step_words(&self, at: usize) -> String {
-        let step = &self.formula.steps[at];
+        let step = &self.formula().steps[at];
         let mut parts = vec![format!(
             "Step {}. {}",
             words::number(at as f64 + 1.0),
@@ -199,13 +175,13 @@ impl Bench {
             parts.push(format!("The oven is at {heat}."));
         }
         if step.weigh_up
-            && let Some(at) = self.called()
+            && let Some(at) = self.dish().called()
         {
             parts.push(self.call_words(at));
         }
-        if let Some(spec) = self.offered() {
+        if let Some(spec) = self.dish().offered() {
             parts.push(self.offer_words(spec));
-            parts.extend(self.options.about_time(&self.formula, at, spec));
+            parts.extend(self.options.about_time(self.formula(), at, spec));
         }
         if let Some(look) = &step.look {
             parts.push(look.clone());
@@ -217,8 +193,8 @@ impl Bench {
     /// A step's text with today's amounts in words.
     pub(super) fn spoken_text(&self, at: usize) -> String {
         self.filled(at, |b, i, part| {
-            let mass = b.say_mass(b.batch.mass(i).times(part));
-            match b.batch.count(&b.formula, i) {
+            let mass = b.say_mass(b.batch().mass(i).times(part));
+            match b.batch().count(b.formula(), i) {
                 Some((n, each)) => format!("{} or {mass}", words::pieces(n * part, each)),
                 None => mass,
             }
@@ -227,13 +203,13 @@ impl Bench {
 
     /// A step's text with today's amounts in figures.
     pub(super) fn printed_text(&self, at: usize) -> String {
-        self.filled(at, |b, i, part| print::mass(b.batch.mass(i).times(part)))
+        self.filled(at, |b, i, part| print::mass(b.batch().mass(i).times(part)))
     }
 
     fn filled(&self, at: usize, amount: impl Fn(&Self, usize, f64) -> String) -> String {
-        let step = &self.formula.steps[at];
+        let step = &self.formula().steps[at];
         fill(&step.text, |id| {
-            let i = self.formula.ingredients.iter().position(|x| x.id == id)?;
+            let i = self.formula().ingredients.iter().position(|x| x.id == id)?;
             let part = match step.part_of(i) {
                 0.0 => 1.0,
                 part => part,
@@ -248,44 +224,33 @@ impl Bench {
     }
 
     pub(super) fn back(&mut self, out: &mut Vec<Effect>) {
-        if self.finished {
-            self.finished = false;
-        } else {
-            let step = self.step;
-            if step.is_some_and(|at| self.take_back_weighed(at, out)) {
-                return;
-            }
-            match step {
+        if !self.is_finished() {
+            match self.step() {
                 None => {
                     self.tell_to_begin(out, "We have not begun.");
                     return;
                 }
-                Some(0) => {
-                    self.step = None;
-                    self.tell_to_begin(out, "Back at the beginning.");
-                    return;
-                }
-                Some(at) => self.step = Some(at - 1),
+                Some(at) if self.take_back_weighed(at, out) => return,
+                Some(_) => {}
             }
         }
-        if let Some(at) = self.step {
-            self.take_back(at);
-            self.say_step(at, out);
-        }
+        self.dish_mut().go_back();
+        let Some(at) = self.step() else {
+            self.tell_to_begin(out, "Back at the beginning.");
+            return;
+        };
+        let now = self.now;
+        self.dish_mut().take_back_slip(at, now);
+        self.say_step(at, out);
     }
 
     /// In a weigh-up, back takes back what was just called in; false where nothing was.
     fn take_back_weighed(&mut self, at: usize, out: &mut Vec<Effect>) -> bool {
-        if !self.formula.steps[at].weigh_up || self.assumed.last().is_none_or(|a| a.0 != at) {
-            return false;
-        }
-        let Some((s, u)) = self.assumed.pop() else {
+        let Some(last) = self.dish_mut().take_back_weighed(at) else {
             return false;
         };
-        self.added[s][u] = None;
-        let name = &self.formula.ingredients[self.formula.steps[s].uses[u].ingredient].name;
-        let mut text = format!("The {name} is not in.");
-        if let Some(call) = self.called() {
+        let mut text = format!("The {} is not in.", self.dish().name(last));
+        if let Some(call) = self.dish().called() {
             text = format!("{text} {}", self.call_words(call));
         }
         self.tell(out, &text);
@@ -293,20 +258,20 @@ impl Bench {
     }
 
     pub(super) fn repeat(&mut self, slowly: bool, out: &mut Vec<Effect>) {
-        if self.last.is_empty() {
+        if self.dialogue.last().is_empty() {
             self.tell(out, "I have said nothing yet.");
             return;
         }
-        let text = self.last.clone();
+        let text = self.dialogue.last().to_owned();
         if slowly {
-            let mut slow = self.voice;
+            let mut slow = self.dialogue.voice();
             slow.rate = (slow.rate - 3).max(-5);
             out.push(Effect::Voice(slow));
             out.push(Effect::Say {
                 text,
                 why: Why::Answer,
             });
-            out.push(Effect::Voice(self.voice));
+            out.push(Effect::Voice(self.dialogue.voice()));
         } else {
             out.push(Effect::Say {
                 text,
@@ -317,8 +282,7 @@ impl Bench {
 
     /// The last few things said, the oldest first; what is said again is not new.
     pub(super) fn repeat_last(&self, count: u32, out: &mut Vec<Effect>) {
-        let from = self.recent.len().saturating_sub(count as usize);
-        for text in self.recent.iter().skip(from) {
+        for text in self.dialogue.recent(count as usize) {
             out.push(Effect::Say {
                 text: text.clone(),
                 why: Why::Answer,
@@ -328,9 +292,9 @@ impl Bench {
 
     /// The last name in the last answer in letters, and its numbers from ten up in digits: fifteen is one, five.
     pub(super) fn spell(&mut self, out: &mut Vec<Effect>) {
-        let said = self.last.to_lowercase();
+        let said = self.dialogue.last().to_lowercase();
         let names = self
-            .formula
+            .formula()
             .ingredients
             .iter()
             .map(|i| i.name.clone())
@@ -347,31 +311,31 @@ impl Bench {
         let mut parts: Vec<String> = name.iter().map(|n| words::spelled(n)).collect();
         parts.extend(words::digits_in(&said));
         if parts.is_empty() {
-            let about = match self.step {
-                Some(at) => &self.formula.steps[at].title,
-                None => &self.formula.name,
+            let about = match self.step() {
+                Some(at) => &self.formula().steps[at].title,
+                None => &self.formula().name,
             };
             parts.push(words::spelled(about));
         }
         // `again` still repeats the answer that was spelled.
-        self.aside(out, &parts.join(" "), Why::Answer);
+        self.dialogue.aside(out, &parts.join(" "), Why::Answer);
     }
 
     pub(super) fn where_am_i(&mut self, out: &mut Vec<Effect>) {
-        let total = words::number(self.formula.steps.len() as f64);
-        let mut text = match self.step {
-            _ if self.finished => "All steps are done.".to_owned(),
+        let total = words::number(self.formula().steps.len() as f64);
+        let mut text = match self.step() {
+            _ if self.is_finished() => "All steps are done.".to_owned(),
             None => format!("At the beginning of {total} steps."),
             Some(at) => {
                 let mut t = format!(
                     "Step {} of {total}: {}.",
                     words::number(at as f64 + 1.0),
-                    words::lower_first(&self.formula.steps[at].title)
+                    words::lower_first(&self.formula().steps[at].title)
                 );
-                if let Some(call) = self.called() {
+                if let Some(call) = self.dish().called() {
                     t = format!("{t} {}", self.call_words(call));
                 }
-                if let Some(spec) = self.offered() {
+                if let Some(spec) = self.dish().offered() {
                     t = format!("{t} {} has not been started.", timer_words(&spec.name));
                 }
                 t
@@ -380,11 +344,14 @@ impl Bench {
         if self.rack.live_count() > 0 {
             text = format!("{text} {}", self.all_left());
         }
-        if let Some(p) = &self.pending {
+        if let Some(p) = self.dialogue.question() {
             text = format!("{text} {}", p.question());
         }
         if self.keypad.lists_open() {
-            text = format!("{text} A list is open: {}", words::sentence(&self.choosing));
+            text = format!(
+                "{text} A list is open: {}",
+                words::sentence(self.dialogue.choosing())
+            );
         }
         if !self.keypad.entry().is_empty() {
             text = format!("{text} Entered so far: {}.", self.keypad.entry());
@@ -393,9 +360,9 @@ impl Bench {
     }
 
     pub(super) fn what_next(&mut self, out: &mut Vec<Effect>) {
-        let next = self.step.map_or(0, |s| s + 1);
-        let text = match self.formula.steps.get(next) {
-            Some(_) if !self.finished => format!(
+        let next = self.step().map_or(0, |s| s + 1);
+        let text = match self.formula().steps.get(next) {
+            Some(_) if !self.is_finished() => format!(
                 "Next comes step {}. {}",
                 words::number(next as f64 + 1.0),
                 self.spoken_text(next)
@@ -406,16 +373,16 @@ impl Bench {
     }
 
     pub(super) fn steps_left(&mut self, out: &mut Vec<Effect>) {
-        let left = if self.finished {
+        let left = if self.is_finished() {
             0
         } else {
-            self.formula.steps.len() - self.step.map_or(0, |s| s + 1)
+            self.formula().steps.len() - self.step().map_or(0, |s| s + 1)
         };
         let text = match left {
             0 => "None: this is the last step.".to_owned(),
             1 => format!(
                 "One more step: {}.",
-                words::lower_first(&self.formula.steps[self.formula.steps.len() - 1].title)
+                words::lower_first(&self.formula().steps[self.formula().steps.len() - 1].title)
             ),
             n => format!("{} more steps.", words::capital(&words::count(n))),
         };
@@ -423,9 +390,9 @@ impl Bench {
     }
 
     pub(super) fn go_to(&mut self, step: u32, out: &mut Vec<Effect>) {
-        let total = self.formula.steps.len();
+        let total = self.formula().steps.len();
         let wanted = step as usize;
-        if wanted == total + 1 && self.step == Some(total - 1) {
+        if wanted == total + 1 && self.step() == Some(total - 1) {
             self.enter(total, out);
             return;
         }
@@ -433,47 +400,47 @@ impl Bench {
             self.tell(out, &format!("There are {} steps.", words::count(total)));
             return;
         }
-        if let Some(at) = self.step
+        if let Some(at) = self.step()
             && wanted == at + 2
         {
             self.leave_step(at, out);
         }
         self.enter(wanted - 1, out);
-        let skipped: Vec<String> = self.not_in_before(wanted - 1);
+        let skipped: Vec<String> = self.dish().not_in_before(wanted - 1);
         if !skipped.is_empty() {
             let text = format!(
                 "Mind: I have no word that this went in: {}.",
                 words::list(&skipped)
             );
-            self.aside(out, &text, Why::Notice);
+            self.dialogue.aside(out, &text, Why::Notice);
         }
     }
 
     pub(super) fn read_ingredients(&mut self, out: &mut Vec<Effect>) {
-        let lines: Vec<String> = (0..self.formula.ingredients.len())
+        let lines: Vec<String> = (0..self.formula().ingredients.len())
             .map(|i| {
                 format!(
                     "{}, {}.",
-                    words::capital(&self.formula.ingredients[i].name),
+                    words::capital(&self.formula().ingredients[i].name),
                     self.amount_words(i, 1.0)
                 )
             })
             .collect();
-        let by = if self.batch.by().is_empty() {
+        let by = if self.batch().by().is_empty() {
             String::new()
         } else {
-            format!("{}. ", words::capital(self.batch.by()))
+            format!("{}. ", words::capital(self.batch().by()))
         };
         self.tell(out, &format!("{by}{}", lines.join(" ")));
     }
 
     pub(super) fn read_step(&mut self, out: &mut Vec<Effect>) {
-        let Some(at) = self.step else {
+        let Some(at) = self.step() else {
             self.tell_to_begin(out, "We have not begun.");
             return;
         };
         let mut text = self.step_words(at);
-        let step = &self.formula.steps[at];
+        let step = &self.formula().steps[at];
         if !step.cautions.is_empty() {
             text = format!("{text} Careful. {}", words::cautions(&step.cautions));
         }
@@ -485,7 +452,7 @@ impl Bench {
                     format!(
                         "{} of {}",
                         self.amount_words(u.ingredient, u.part),
-                        self.formula.ingredients[u.ingredient].name
+                        self.formula().ingredients[u.ingredient].name
                     )
                 })
                 .collect();

@@ -42,6 +42,33 @@ pub fn middle(range: (Span, Span)) -> Span {
     Span::minutes(round_to(minutes, 5.0).max(1.0) as u64)
 }
 
+/// How far a time that something took can be believed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Belief {
+    /// From half to double of what was to be expected: it counts.
+    Sure,
+    /// Outside of that: the cook is asked.
+    Ask,
+    /// Less than a tenth, or more than ten times: it cannot be.
+    Never,
+}
+
+/// Compares what something took with what is written, brought to the room where that is known.
+pub fn believe(took: Span, written: Span, room_c: Option<f64>) -> Belief {
+    let expected = room_c.map_or(written, |room| middle(rise_in(written, RISE_ROOM_C, room)));
+    let (took, expected) = (took.as_millis(), expected.as_millis());
+    let within = |times: u64| {
+        took.saturating_mul(times) >= expected && took <= expected.saturating_mul(times)
+    };
+    if took == 0 || !within(10) {
+        Belief::Never
+    } else if within(2) {
+        Belief::Sure
+    } else {
+        Belief::Ask
+    }
+}
+
 impl Options {
     /// How long a timer of the formula takes here: this kitchen's own time; else, for a rise in a room that is known,
     /// the formula's time brought to that room; else the formula's.

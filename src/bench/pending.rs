@@ -1,10 +1,17 @@
 //! A question of the program's that waits for the cook.
 
+use super::effect::Effect;
 use crate::time::{Minute, Moment, Span};
+use crate::timer::Timer;
 use crate::understand::Intent;
 
 /// A question about an order is forgotten after this; nothing is done.
 const PATIENCE: Span = Span::seconds(20);
+
+/// The first look among timers.
+pub(super) fn look_of(timers: &[&Timer]) -> Option<(u32, String)> {
+    timers.iter().find_map(|t| Some((t.id, t.look.clone()?)))
+}
 
 /// What is waited for.
 #[derive(Debug, Clone, PartialEq)]
@@ -39,6 +46,14 @@ pub(super) enum Pending {
         question: String,
         until: Moment,
     },
+    /// It took much longer or shorter than is written: yes writes it down for next time.
+    Keep {
+        took: Effect,
+        question: String,
+        until: Moment,
+    },
+    /// After a stop in the middle of a weigh-up: is what was called in? Waits as long as it takes.
+    OnScale { question: String },
     /// A timer ended on a look: yes ends it, not yet lengthens it. Waits as long as it takes.
     Look { timer: u32, question: String },
     /// A step ends on a look: yes goes on. Waits as long as it takes.
@@ -90,6 +105,14 @@ impl Pending {
         }
     }
 
+    pub(super) fn keep(took: Effect, question: String, now: Moment) -> Self {
+        Self::Keep {
+            took,
+            question,
+            until: now.plus(PATIENCE),
+        }
+    }
+
     pub(super) fn question(&self) -> &str {
         match self {
             Self::Confirm { question, .. }
@@ -97,6 +120,8 @@ impl Pending {
             | Self::Offer { question, .. }
             | Self::Early { question, .. }
             | Self::HowLong { question, .. }
+            | Self::Keep { question, .. }
+            | Self::OnScale { question }
             | Self::Look { question, .. }
             | Self::StepLook { question } => question,
         }
@@ -105,12 +130,14 @@ impl Pending {
     /// How to answer it by key.
     pub(super) fn keys(&self) -> &'static str {
         match self {
-            Self::Confirm { .. } | Self::Offer { .. } | Self::Early { .. } => {
+            Self::Confirm { .. } | Self::Offer { .. } | Self::Early { .. } | Self::Keep { .. } => {
                 "Enter is yes, Backspace is no."
             }
             Self::Which { .. } => "Enter reads the choices, minus leaves it.",
             Self::HowLong { .. } => "Enter the minutes, then Enter. Backspace leaves it.",
-            Self::Look { .. } | Self::StepLook { .. } => "Enter is yes, minus is not yet.",
+            Self::Look { .. } | Self::StepLook { .. } | Self::OnScale { .. } => {
+                "Enter is yes, minus is not yet."
+            }
         }
     }
 
@@ -120,8 +147,9 @@ impl Pending {
             | Self::Which { until, .. }
             | Self::Offer { until, .. }
             | Self::Early { until, .. }
+            | Self::Keep { until, .. }
             | Self::HowLong { until, .. } => Some(*until),
-            Self::Look { .. } | Self::StepLook { .. } => None,
+            Self::Look { .. } | Self::StepLook { .. } | Self::OnScale { .. } => None,
         }
     }
 }

@@ -1,5 +1,6 @@
 //! The plan for the hour of serving, kept while the cook works: what is late is noticed, and only what changed is said.
 
+use super::dish::Dish;
 use super::effect::{Chime, Effect, Why};
 use super::pending::Pending;
 use super::state::Bench;
@@ -9,7 +10,7 @@ use crate::plan::{
     self, Block, BlockId, Part, Plan, PlanError, PlanItem, PlanStep, Progress, Reached,
 };
 use crate::time::{ClockTime, Minute, Moment, Span, Wall};
-use crate::timer::{State, Timer};
+use crate::timer::{Origin, State, Timer};
 
 /// A cook who is late by this many minutes is told; after that, when it has doubled.
 const LATE_MIN: i64 = 5;
@@ -33,27 +34,6 @@ pub(super) struct Service {
     tell_at: i64,
     /// When the plan next has something to do.
     wake: Option<Moment>,
-}
-
-/// How far the cook has come, by the clock.
-#[derive(Debug, Clone, PartialEq)]
-pub(super) struct Reach {
-    /// For each step: when it was first entered.
-    pub entered: Vec<Option<Moment>>,
-    /// For each step: when its wait was over by the cook's word.
-    pub waited: Vec<Option<Moment>>,
-    /// When the cook was told to light the oven.
-    pub lit: Option<Moment>,
-}
-
-impl Reach {
-    pub(super) fn new(steps: usize) -> Self {
-        Self {
-            entered: vec![None; steps],
-            waited: vec![None; steps],
-            lit: None,
-        }
-    }
 }
 
 impl Service {
@@ -192,12 +172,12 @@ impl Bench {
     }
 
     fn has_begun(&self) -> bool {
-        self.step.is_some()
+        self.step().is_some()
             || self
                 .rack
                 .in_order(self.now)
                 .iter()
-                .any(|t| t.step.is_some())
+                .any(|t| t.origin.is_some())
     }
 
     // The plan.
@@ -210,8 +190,8 @@ impl Bench {
 
     /// The formula as the plan sees it, with the times of this kitchen.
     fn plan_item(&self) -> Result<PlanItem, PlanError> {
-        PlanItem::with_times(&self.formula, |step, timer| {
-            self.options.time_of(&self.formula, step, timer)
+        PlanItem::with_times(self.formula(), |step, timer| {
+            self.options.time_of(self.formula(), step, timer)
         })
     }
 
@@ -261,7 +241,7 @@ impl Bench {
         if let Some(oven) = oven.filter(|s| s.step >= here) {
             all.push(Progress {
                 id: id(oven.step, Part::Preheat),
-                state: match self.reach.lit {
+                state: match self.dish().lit() {
                     Some(lit) => Reached::Done(self.minute(lit).plus(item.lead)),
                     None => Reached::NotYet,
                 },
@@ -290,17 +270,17 @@ impl Bench {
         } else {
             Part::Hands
         };
-        if let Some(at) = self.reach.waited[step.step].filter(|_| step.wait > 0) {
+        if let Some(at) = self.dish().waited(step.step).filter(|_| step.wait > 0) {
             return Some((Part::Wait, Reached::Done(self.minute(at))));
         }
-        match self.step {
-            Some(at) if at > step.step || self.finished => {
-                let since = self.reach.entered[at].filter(|_| !self.finished);
+        match self.step() {
+            Some(at) if at > step.step || self.is_finished() => {
+                let since = self.dish().entered(at).filter(|_| !self.is_finished());
                 Some((last, Reached::Done(self.minute(since.unwrap_or(self.now)))))
             }
             Some(at) if at == step.step && step.hands > 0 => {
                 let minutes = u64::try_from(step.hands).unwrap_or(0);
-                let since = self.reach.entered[at].unwrap_or(self.now);
+                let since = self.dish().entered(at).unwrap_or(self.now);
                 let until = self.minute(since.plus(Span::minutes(minutes)));
                 Some((Part::Hands, Reached::Running(until.max(now))))
             }
@@ -311,10 +291,9 @@ impl Bench {
     /// The timer that decides a step's wait, once it has been started.
     fn planned_timer(&self, step: &PlanStep) -> Option<&Timer> {
         let name = step.timer.as_deref()?;
-        self.rack
-            .in_order(self.now)
-            .into_iter()
-            .find(|t| t.step == Some(step.step) && t.written.as_deref() == Some(name))
+        self.rack.in_order(self.now).into_iter().find(|t| {
+            t.origin == Some(self.dishes.origin(step.step)) && t.written.as_deref() == Some(name)
+        })
     }
 
     // The wall clock in minutes.
@@ -383,7 +362,8 @@ impl Bench {
         let waits = progress.iter().any(|p| p.id.part == Part::Preheat);
         if waits && self.moment(block.start) <= self.now && !self.formula_lights() {
             let text = words::sentence(&plan::say_what(&service.now, block));
-            self.reach.lit = Some(self.now);
+            let now = self.now;
+            self.dish_mut().light(now);
             self.alarm(Chime::Cue, 1, &text, out);
         }
     }
@@ -392,7 +372,7 @@ impl Bench {
     fn to_light<'a>(&self, service: &'a Service) -> Option<&'a Block> {
         let is_lighting = |block: &&Block| block.id.part == Part::Preheat;
         let block = service.now.blocks.iter().find(is_lighting)?;
-        self.reach.lit.is_none().then_some(block)
+        self.dish().lit().is_none().then_some(block)
     }
 
     /// A running timer is about to say that the oven is to be lit.
@@ -404,15 +384,19 @@ impl Bench {
     }
 
     /// A cue of the formula is about to be said; false where it lights an oven that the plan has had lit already.
-    pub(super) fn oven_cue(&mut self, step: Option<usize>, say: &str) -> bool {
-        let for_later = step.is_some_and(|step| {
-            self.formula.steps[step].oven_c.is_none() && self.formula.oven_comes_after(step)
+    pub(super) fn oven_cue(&mut self, origin: Option<Origin>, say: &str) -> bool {
+        let for_later = origin.is_some_and(|origin| {
+            let dish = self.dishes.all().get(origin.dish);
+            dish.map(Dish::formula).is_some_and(|f| {
+                f.steps[origin.step].oven_c.is_none() && f.oven_comes_after(origin.step)
+            })
         });
         if !(for_later && names_oven(say)) {
             return true;
         }
-        let told = self.service.is_some() && self.reach.lit.is_some();
-        self.reach.lit.get_or_insert(self.now);
+        let told = self.service.is_some() && self.dish().lit().is_some();
+        let now = self.now;
+        self.dish_mut().light(now);
         !told
     }
 
@@ -457,7 +441,7 @@ impl Bench {
             _ => String::new(),
         };
         self.note(out, &text);
-        self.last = format!("{answer}{text}");
+        self.dialogue.set_last(format!("{answer}{text}"));
     }
 
     fn table_words_of(&self, plan: &Plan) -> String {
@@ -473,7 +457,7 @@ impl Bench {
             return false;
         };
         progress.id.part == Part::Wait && until > self.minute(self.now) && {
-            let of_step = |t: &&Timer| t.step == Some(progress.id.step);
+            let of_step = |t: &&Timer| t.origin == Some(self.dishes.origin(progress.id.step));
             self.rack
                 .live(self.now)
                 .iter()

@@ -1,24 +1,22 @@
 //! The bench's state, and the one way in.
 
-use std::collections::{BTreeSet, VecDeque};
-
-use super::attention::{NEVER, is_stop};
-use super::effect::{Chime, Effect, VoiceSettings, Why};
-use super::event::{Device, Event, Heard, Key};
+use super::dialogue::{Dialogue, is_stop};
+use super::dish::Dish;
+use super::dishes::Dishes;
+use super::effect::{Effect, VoiceSettings, Why};
+use super::event::{Event, Heard, Key};
 use super::keypad::{KeyAnswer, Keypad};
 use super::options::Options;
 use super::pending::Pending;
-use super::service::{Reach, Service};
+use super::service::Service;
 use super::sureness::Trust;
-use super::weighing::At;
+use super::taken::Taken;
+use super::undo::Undo;
 use crate::formula::{Batch, Formula, ScaleError};
 use crate::order::TimerRef;
 use crate::time::{KitchenClock, Moment, Wall};
 use crate::timer::{Found, Rack, Timer};
 use crate::understand::{Intent, Lexicon, Understood};
-
-/// How many of the last things said can be asked for again.
-const RECENT: usize = 9;
 
 /// A cooking session: a formula at today's size, where the cook is in it, what has gone in, and what is running.
 ///
@@ -26,49 +24,21 @@ const RECENT: usize = 9;
 /// give the same effects. A `now` earlier than one seen before counts as that one.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Bench {
-    pub(super) formula: Formula,
     pub(super) options: Options,
-    pub(super) batch: Batch,
-    pub(super) lexicon: Lexicon,
     pub(super) now: Moment,
     pub(super) clock: KitchenClock,
-    /// The current step; none before the first.
-    pub(super) step: Option<usize>,
-    /// All steps are done.
-    pub(super) finished: bool,
-    /// For each step and each of its uses: when it went in.
-    pub(super) added: Vec<Vec<Option<Moment>>>,
-    /// Uses counted as in at this step by going on, not by word: going back takes them back, the last one first.
-    pub(super) assumed: Vec<At>,
+    pub(super) dishes: Dishes,
+    /// The names that can be said now.
+    pub(super) lexicon: Lexicon,
     pub(super) rack: Rack,
-    /// The formula's timers that have been started: step and name. One that the cook stops is offered again.
-    pub(super) begun: Vec<(usize, String)>,
-    pub(super) pending: Option<Pending>,
+    pub(super) dialogue: Dialogue,
     /// The plan for the hour of serving, where one was asked for.
     pub(super) service: Option<Service>,
-    pub(super) reach: Reach,
-    /// The last answer, for `again`.
-    pub(super) last: String,
-    /// The last few things said, the oldest first.
-    pub(super) recent: VecDeque<String>,
-    /// The last order came by key: hints name keys.
-    pub(super) by_key: bool,
-    pub(super) heard: Option<(String, bool)>,
-    pub(super) voice: VoiceSettings,
+    /// What has been done and can be taken back.
+    pub(super) undo: Undo,
+    pub(super) keypad: Keypad,
     /// The mixer's friction in degrees, once it was worked out from a batch.
     pub(super) friction_c: f64,
-    pub(super) listening: bool,
-    /// About when what is being said will have been said.
-    pub(super) speaking_until: Moment,
-    /// Until then no name is needed.
-    pub(super) awake_until: Moment,
-    /// Steps whose cautions have been spoken.
-    pub(super) cautioned: BTreeSet<usize>,
-    /// Devices that are not there, with what the cook was told.
-    pub(super) missing: Vec<(Device, String)>,
-    pub(super) keypad: Keypad,
-    /// What the open list offered last.
-    pub(super) choosing: String,
     pub(super) left: bool,
 }
 
@@ -82,56 +52,61 @@ impl Bench {
             Some(by) => Batch::scaled(&formula, by)?,
             None => Batch::as_written(&formula),
         };
-        let added = formula
-            .steps
-            .iter()
-            .map(|s| vec![None; s.uses.len()])
-            .collect();
         Ok(Self {
-            batch,
-            service: None,
-            reach: Reach::new(formula.steps.len()),
             lexicon: super::lexicon(&formula).with_call_name(&options.name),
-            formula,
-            voice: options.voice,
+            dishes: Dishes::of(Dish::new(formula, batch)),
+            dialogue: Dialogue::new(options.voice),
             options,
             now: Moment(0),
             clock: KitchenClock::read(Moment(0), Wall::fixed(0, 0)),
-            step: None,
-            finished: false,
-            added,
-            assumed: Vec::new(),
             rack: Rack::default(),
-            begun: Vec::new(),
-            pending: None,
-            last: String::new(),
-            recent: VecDeque::new(),
-            by_key: false,
-            heard: None,
-            friction_c: 0.0,
-            listening: true,
-            speaking_until: NEVER,
-            awake_until: NEVER,
-            cautioned: BTreeSet::new(),
-            missing: Vec::new(),
+            service: None,
+            undo: Undo::default(),
             keypad: Keypad::default(),
-            choosing: String::new(),
+            friction_c: 0.0,
             left: false,
         })
     }
 
     /// Takes one event and answers with what is to be done, in order.
     pub fn handle(&mut self, event: &Event, now: Moment) -> Vec<Effect> {
+        let taken = self.take(event, now);
+        self.apply(event, &taken, now)
+    }
+
+    /// What an event means here. Nothing is done; of a key, what has been entered so far is kept.
+    pub fn take(&mut self, event: &Event, now: Moment) -> Taken {
+        self.now = self.now.max(now);
+        if self.left {
+            return Taken::Ignored;
+        }
+        // What has waited too long must not be answered any more.
+        self.dialogue.forget_stale(self.now);
+        self.dialogue.lapse(self.keypad.lapse(self.now));
+        match event {
+            Event::Heard(heard) => self.take_words(heard),
+            Event::Key { key } => self.take_key(*key),
+            Event::KeyHeld { key } => Taken::KeySays {
+                text: self.keypad.held(*key, &self.key_place()),
+                choosing: false,
+            },
+            _ => Taken::AsItIs,
+        }
+    }
+
+    /// Does what an event was taken to mean, and answers with what is to be done, in order.
+    pub fn apply(&mut self, event: &Event, taken: &Taken, now: Moment) -> Vec<Effect> {
         let mut out = Vec::new();
         self.now = self.now.max(now);
         if !self.left {
-            self.take(event, &mut out);
-            self.follow_speech(&out);
+            self.happen(event, taken, &mut out);
+            let attention = self.options.attention;
+            self.dialogue.follow_speech(&out, self.now, attention);
         }
         out
     }
 
-    fn take(&mut self, event: &Event, out: &mut Vec<Effect>) {
+    fn happen(&mut self, event: &Event, taken: &Taken, out: &mut Vec<Effect>) {
         if let Event::Start { wall } = event {
             self.clock = KitchenClock::read(self.now, wall.clone());
             self.welcome(out);
@@ -140,12 +115,27 @@ impl Bench {
         self.lapse(out);
         match event {
             Event::Start { .. } | Event::Tick => {}
-            Event::Heard(heard) => self.hear(heard, out),
-            Event::Key { key } => self.key(*key, out),
-            Event::KeyHeld { key } => {
-                self.by_key = true;
-                let what = self.keypad.held(*key, &self.key_place());
-                self.tell(out, &what);
+            Event::Heard(heard) if *taken != Taken::Ignored => {
+                self.dialogue.set_by_key(false);
+                let asks_what = Taken::Order {
+                    order: Intent::WhatHeard,
+                };
+                if *taken != asks_what {
+                    let clear = !matches!(taken, Taken::NotUnderstood { .. });
+                    self.dialogue.hear(&heard.text, clear);
+                }
+                self.obey(taken, out);
+            }
+            Event::Heard(_) => {}
+            Event::Key { .. } => {
+                self.dialogue.set_by_key(true);
+                self.obey(taken, out);
+            }
+            Event::KeyHeld { .. } => {
+                self.dialogue.set_by_key(true);
+                if let Taken::KeySays { text, .. } = taken {
+                    self.tell(out, text);
+                }
             }
             Event::WallChanged { wall } => self.wall_changed(wall, out),
             Event::Device {
@@ -167,12 +157,22 @@ impl Bench {
         self.follow(out);
     }
 
+    /// What a stop of the program forgets: what was half entered, how long it was going to speak, and words that meant
+    /// nothing, which may have been talk.
+    pub(crate) fn forget_passing(&mut self) {
+        self.keypad = Keypad::default();
+        self.dialogue.forget_passing();
+    }
+
     /// When the bench next has something to do by itself.
     pub fn wake_at(&self) -> Option<Moment> {
+        if self.left {
+            return None;
+        }
         [
             self.rack.wake_at(),
             self.keypad.wake_at(),
-            self.pending.as_ref().and_then(Pending::wake_at),
+            self.dialogue.question().and_then(Pending::wake_at),
             self.service.as_ref().and_then(Service::wake_at),
         ]
         .into_iter()
@@ -187,17 +187,17 @@ impl Bench {
 
     /// The formula on the bench.
     pub fn formula(&self) -> &Formula {
-        &self.formula
+        self.dish().formula()
     }
 
     /// Today's size.
     pub fn batch(&self) -> &Batch {
-        &self.batch
+        self.dish().batch()
     }
 
     /// How it speaks now.
     pub fn voice_settings(&self) -> VoiceSettings {
-        self.voice
+        self.dialogue.voice()
     }
 
     /// It says as few words as will do.
@@ -215,42 +215,85 @@ impl Bench {
         &self.rack
     }
 
-    fn hear(&mut self, heard: &Heard, out: &mut Vec<Effect>) {
+    fn take_words(&self, heard: &Heard) -> Taken {
         if heard.text.trim().is_empty() {
-            return;
+            return Taken::Ignored;
         }
         let weighed = self.weighed(heard);
         let always = match &weighed.understood {
-            Understood::Order(Intent::StartListening) => !self.listening,
+            Understood::Order(Intent::StartListening) => !self.dialogue.is_listening(),
             Understood::Order(intent) => is_stop(intent) && (heard.over || self.may_sound()),
             _ => false,
         };
         let trust = self.trust(heard, &weighed);
-        if trust == Trust::Ignore || !(always || self.listening && self.is_spoken_to(heard)) {
-            return;
-        }
-        self.by_key = false;
-        if weighed.understood != Understood::Order(Intent::WhatHeard) {
-            let clear = !matches!(weighed.understood, Understood::Nothing { .. });
-            self.heard = Some((heard.text.clone(), clear));
+        if trust == Trust::Ignore
+            || !(always || self.dialogue.is_listening() && self.is_spoken_to(heard))
+        {
+            return Taken::Ignored;
         }
         match &weighed.understood {
-            Understood::Nothing { question } => self.not_understood(question, out),
-            Understood::Doubt { question, readings } => {
-                self.put(
-                    Pending::which(readings.clone(), question.clone(), self.now),
-                    out,
-                );
-            }
-            Understood::Order(intent) if trust == Trust::Ask => {
-                let rather = weighed.rather(intent);
-                self.did_you_say(&heard.text, intent.clone(), rather, out);
-            }
-            Understood::Order(intent) => {
+            Understood::Nothing { question } => Taken::NotUnderstood {
+                question: question.clone(),
+            },
+            Understood::Doubt { question, readings } => Taken::OneOf {
+                question: question.clone(),
+                readings: readings.clone(),
+            },
+            Understood::Order(intent) if trust == Trust::Ask => Taken::Doubtful {
+                rather: weighed.rather(intent),
+                order: intent.clone(),
+            },
+            Understood::Order(intent) => Taken::Order {
+                order: intent.clone(),
+            },
+        }
+    }
+
+    fn take_key(&mut self, key: Key) -> Taken {
+        let place = self.key_place();
+        match self.keypad.press(key, self.now, &place) {
+            KeyAnswer::Intent(order) => Taken::Order { order },
+            KeyAnswer::Entry { said } => Taken::KeySays {
+                text: said,
+                choosing: false,
+            },
+            KeyAnswer::Choice { said, .. } | KeyAnswer::Say(said) => Taken::KeySays {
+                text: said,
+                choosing: true,
+            },
+            KeyAnswer::Pick(at) => match self.dialogue.question() {
+                Some(Pending::Which { readings, .. }) => {
+                    let order = readings.get(at).cloned();
+                    order.map_or(Taken::Ignored, |order| Taken::Order { order })
+                }
+                _ => Taken::Ignored,
+            },
+            KeyAnswer::Nothing => Taken::Ignored,
+        }
+    }
+
+    fn obey(&mut self, taken: &Taken, out: &mut Vec<Effect>) {
+        match taken {
+            Taken::AsItIs | Taken::Ignored => {}
+            Taken::Order { order } => {
                 out.push(Effect::Understood {
-                    intent: intent.clone(),
+                    intent: order.clone(),
                 });
-                self.act(intent.clone(), out);
+                self.act(order.clone(), out);
+            }
+            Taken::Doubtful { order, rather } => {
+                self.did_you_say(order.clone(), rather.clone(), out);
+            }
+            Taken::OneOf { question, readings } => {
+                let question = Pending::which(readings.clone(), question.clone(), self.now);
+                self.put(question, out);
+            }
+            Taken::NotUnderstood { question } => Dialogue::not_understood(out, question),
+            Taken::KeySays { text, choosing } => {
+                if *choosing {
+                    self.dialogue.choose(text);
+                }
+                Dialogue::say_back(out, text);
             }
         }
     }
@@ -279,7 +322,7 @@ impl Bench {
 
     /// While a question between readings waits, what tells them apart can be said and heard.
     fn offer_choices(&mut self, out: &mut Vec<Effect>) {
-        let wanted: &[Intent] = match &self.pending {
+        let wanted: &[Intent] = match self.dialogue.question() {
             Some(Pending::Which { readings, .. }) => readings,
             _ => &[],
         };
@@ -290,18 +333,12 @@ impl Bench {
     }
 
     /// One short question about a doubtful hearing, and nothing done.
-    fn did_you_say(
-        &mut self,
-        text: &str,
-        intent: Intent,
-        rather: Option<Intent>,
-        out: &mut Vec<Effect>,
-    ) {
+    fn did_you_say(&mut self, intent: Intent, rather: Option<Intent>, out: &mut Vec<Effect>) {
         // A doubtful yes must not confirm anything, and asking 'did you say yes' would only go round in circles.
         if intent.is_answer() {
-            if let Some(p) = &self.pending {
+            if let Some(p) = self.dialogue.question() {
                 let question = p.question().to_owned();
-                self.ask(out, &question);
+                self.dialogue.ask(out, &question);
             }
             return;
         }
@@ -311,113 +348,48 @@ impl Bench {
             self.put(Pending::which(readings, question, self.now), out);
             return;
         }
-        let question = format!("Did you say: {text}?");
+        let heard = self.dialogue.heard().map_or("", |(text, _)| text);
+        let question = format!("Did you say: {heard}?");
         self.put(Pending::confirm(intent, question, self.now), out);
-    }
-
-    fn not_understood(&mut self, question: &str, out: &mut Vec<Effect>) {
-        out.push(Effect::Chime {
-            chime: Chime::NotUnderstood,
-            urgency: 0,
-        });
-        out.push(Effect::Say {
-            text: question.to_owned(),
-            why: Why::Ask,
-        });
-    }
-
-    fn key(&mut self, key: Key, out: &mut Vec<Effect>) {
-        self.by_key = true;
-        let place = self.key_place();
-        match self.keypad.press(key, self.now, &place) {
-            KeyAnswer::Intent(intent) => {
-                out.push(Effect::Understood {
-                    intent: intent.clone(),
-                });
-                self.act(intent, out);
-            }
-            KeyAnswer::Entry { said } => self.say_back(said, out),
-            KeyAnswer::Choice { said, .. } | KeyAnswer::Say(said) => {
-                self.choosing.clone_from(&said);
-                self.say_back(said, out);
-            }
-            KeyAnswer::Pick(at) => {
-                if let Some(Pending::Which { readings, .. }) = &self.pending
-                    && let Some(intent) = readings.get(at).cloned()
-                {
-                    out.push(Effect::Understood {
-                        intent: intent.clone(),
-                    });
-                    self.act(intent, out);
-                }
-            }
-            KeyAnswer::Nothing => {}
-        }
-    }
-
-    /// What a key is answered with, at once.
-    fn say_back(&mut self, text: String, out: &mut Vec<Effect>) {
-        out.push(Effect::Hush);
-        out.push(Effect::Say {
-            text,
-            why: Why::Ask,
-        });
     }
 
     // Ways to speak. Every one keeps what `again` repeats.
 
     /// An answer.
     pub(super) fn tell(&mut self, out: &mut Vec<Effect>, text: &str) {
-        if text.is_empty() {
-            return;
+        if !text.is_empty() {
+            self.dialogue.say(out, text, Why::Answer);
         }
-        self.say(out, text, Why::Answer);
-    }
-
-    /// A question, with its chime.
-    pub(super) fn ask(&mut self, out: &mut Vec<Effect>, text: &str) {
-        out.push(Effect::Chime {
-            chime: Chime::Asked,
-            urgency: 0,
-        });
-        self.say(out, text, Why::Ask);
     }
 
     /// News that answers nothing.
     pub(super) fn note(&mut self, out: &mut Vec<Effect>, text: &str) {
-        self.say(out, text, Why::Notice);
-    }
-
-    /// Says something that `again` repeats.
-    pub(super) fn say(&mut self, out: &mut Vec<Effect>, text: &str, why: Why) {
-        text.clone_into(&mut self.last);
-        self.aside(out, text, why);
-    }
-
-    /// Says something beside the answer: `again` repeats the answer, `the last two` this as well.
-    pub(super) fn aside(&mut self, out: &mut Vec<Effect>, text: &str, why: Why) {
-        if self.recent.back().is_none_or(|t| t != text) {
-            self.recent.push_back(text.to_owned());
-        }
-        if self.recent.len() > RECENT {
-            self.recent.pop_front();
-        }
-        out.push(Effect::Say {
-            text: text.to_owned(),
-            why,
-        });
+        self.dialogue.say(out, text, Why::Notice);
     }
 
     /// No word would be acted on, or the last order came by key.
     pub(super) fn keyed(&self) -> bool {
-        self.by_key || !self.listening || self.deaf()
+        self.dialogue.is_by_key() || !self.dialogue.is_listening() || self.dialogue.is_deaf()
     }
 
-    /// Nothing can be heard: no microphone, or no speech model.
-    pub(super) fn deaf(&self) -> bool {
-        self.missing
-            .iter()
-            .any(|(d, _)| matches!(d, Device::Microphone | Device::Model))
+    // The dish that the cook is at.
+
+    pub(super) fn dish(&self) -> &Dish {
+        self.dishes.here()
+    }
+
+    pub(super) fn dish_mut(&mut self) -> &mut Dish {
+        self.dishes.here_mut()
+    }
+
+    /// The current step; the last one where all are done, none before the first.
+    pub(super) fn step(&self) -> Option<usize> {
+        self.dish().step()
+    }
+
+    /// All steps are done.
+    pub(super) fn is_finished(&self) -> bool {
+        self.dish().is_finished()
     }
 
     /// How to go on, for a cook who speaks or for one who presses keys; nothing when few words are wanted.

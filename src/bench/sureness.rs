@@ -1,10 +1,9 @@
 //! How sure a hearing is of its meaning: several wordings of one thing are one thing, and everyday talk may fit better.
 
-use super::alarm::look_of;
-use super::attention::is_stop;
+use super::dialogue::is_stop;
 use super::event::Heard;
 use super::options::Attention;
-use super::pending::Pending;
+use super::pending::{Pending, look_of};
 use super::state::Bench;
 use crate::ask::Question;
 use crate::understand::{Intent, ScaleBy, Understood, confusable, parse, reading};
@@ -104,7 +103,7 @@ impl Bench {
             return Trust::Ignore;
         }
         let is_awaited = matches!(
-            &self.pending,
+            self.dialogue.question(),
             Some(Pending::Which { .. } | Pending::Confirm { .. })
         );
         let is_called = self.is_called(heard);
@@ -149,7 +148,7 @@ impl Bench {
 
     /// Nothing of the program's waits for an answer.
     fn asks_nothing(&self) -> bool {
-        self.pending.is_none()
+        self.dialogue.question().is_none()
             && self.rack.ringing().is_empty()
             && look_of(&self.rack.live(self.now)).is_none()
     }
@@ -157,7 +156,7 @@ impl Bench {
     /// Fifteen and fifty, tea and table spoons, grams and kilograms are heard for one another.
     fn is_alike(&self, intent: &Intent, weighed: &Weighed) -> bool {
         // The answer to just that question is not asked about again.
-        let answers = matches!(&self.pending, Some(Pending::Which { readings, .. }) if readings.contains(intent));
+        let answers = matches!(self.dialogue.question(), Some(Pending::Which { readings, .. }) if readings.contains(intent));
         !answers && weighed.sounds_alike()
     }
 }

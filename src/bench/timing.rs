@@ -1,7 +1,9 @@
 //! Timers, alarms and the clock.
 
+use super::context::is_rise;
 use super::effect::{Effect, TimerChange};
 use super::event::Device;
+use super::own_time::{Belief, believe};
 use super::pending::Pending;
 use super::state::Bench;
 use super::words;
@@ -14,57 +16,94 @@ use crate::understand::Intent;
 /// A timer that the cook has answered is still told of this long.
 const JUST_OVER_MS: i64 = 15 * 60_000;
 
+/// What was learnt of how long something takes here.
+pub(super) enum Learnt {
+    /// It is in the log, or nothing is known of it.
+    Kept,
+    /// Nobody looked for longer than half of its time, so that nothing is known.
+    Unseen,
+    /// It is far from what is written: the cook is to say whether it counts.
+    Doubtful(Effect),
+    /// It cannot be.
+    Impossible,
+}
+
 impl Bench {
     /// The look says that it is done.
     pub(super) fn looked(&mut self, id: u32, out: &mut Vec<Effect>) {
         self.rack.answer(id);
         self.changed(id, TimerChange::Answered, out);
         out.push(Effect::Hush);
-        let Some((t, counts)) = self.seen(id, out) else {
+        let Some((t, learnt)) = self.seen(id, out) else {
             return;
         };
         let took = words::about(self.now.since(t.started));
-        let text = if counts {
-            let (name, hint) = (words::capital(&words::the(&t.name)), self.go_on_hint());
-            format!("Good. {name} took {took}.{hint}")
-        } else {
-            format!("Good. Nobody looked for so long that I do not write it down: {took}.")
+        let name = words::capital(&words::the(&t.name));
+        let text = match learnt {
+            Learnt::Kept => format!("Good. {name} took {took}.{}", self.go_on_hint()),
+            Learnt::Unseen => {
+                format!("Good. Nobody looked for so long that I do not write it down: {took}.")
+            }
+            Learnt::Impossible => format!(
+                "Good. {name} took {took}, which is so far from what is written that I do not keep it."
+            ),
+            Learnt::Doubtful(effect) => {
+                let question = format!(
+                    "Good. {name} took {took}. That is far from what is written: shall I keep it for next time?"
+                );
+                self.put(Pending::keep(effect, question, self.now), out);
+                return;
+            }
         };
         self.tell(out, &text);
     }
 
-    /// What was looked for is seen: the timer goes, and the time that it really took goes to the bake log. False where
-    /// nobody looked for longer than half of its time, so that nothing is known.
-    pub(super) fn seen(&mut self, id: u32, out: &mut Vec<Effect>) -> Option<(Timer, bool)> {
+    /// What was looked for is seen: the timer goes, and the time that it really took goes to the bake log where it can be
+    /// believed.
+    pub(super) fn seen(&mut self, id: u32, out: &mut Vec<Effect>) -> Option<(Timer, Learnt)> {
         let t = self.rack.remove(id)?;
         self.over(&t);
         let spec = self.spec_of(&t).cloned();
         let unseen = u64::try_from(-t.left_ms(self.now)).unwrap_or(0);
-        let counts = unseen <= t.lasts.as_millis() / 2;
-        if let (Some(step), Some(spec), true) = (t.step, spec, counts) {
-            out.push(Effect::Took {
-                room_c: self.options.room_of(&self.formula, step, &spec),
-                timer: spec.name,
-                planned: spec.lasts,
-                took: self.now.since(t.started),
-            });
+        if unseen > t.lasts.as_millis() / 2 {
+            return Some((t, Learnt::Unseen));
         }
-        Some((t, counts))
+        let (Some(origin), Some(spec), Some(dish)) = (t.origin, spec, self.dishes.dish_of(&t))
+        else {
+            return Some((t, Learnt::Kept));
+        };
+        let room_c = self.options.room_of(dish.formula(), origin.step, &spec);
+        let took = self.now.since(t.started);
+        let belief = believe(took, spec.lasts, room_c);
+        let effect = Effect::Took {
+            room_c,
+            timer: spec.name,
+            planned: spec.lasts,
+            took,
+            asked: belief == Belief::Ask,
+        };
+        let learnt = match belief {
+            Belief::Sure => {
+                out.push(effect);
+                Learnt::Kept
+            }
+            Belief::Ask => Learnt::Doubtful(effect),
+            Belief::Never => Learnt::Impossible,
+        };
+        Some((t, learnt))
     }
 
     /// A timer of the formula is over by the cook's word.
     fn over(&mut self, t: &Timer) {
-        if let Some(step) = t.step {
-            self.reach.waited[step] = Some(self.now);
+        let now = self.now;
+        if let (Some(origin), Some(dish)) = (t.origin, self.dishes.dish_of_mut(t)) {
+            dish.wait_is_over(origin.step, now);
         }
     }
 
     /// What the formula says of a timer.
     fn spec_of(&self, t: &Timer) -> Option<&TimerSpec> {
-        let timers = &self.formula.steps.get(t.step?)?.timers;
-        timers
-            .iter()
-            .find(|spec| t.written.as_deref() == Some(&spec.name))
+        self.dishes.dish_of(t)?.spec_of(t)
     }
 
     /// The look says that it needs longer.
@@ -89,8 +128,10 @@ impl Bench {
     /// A quarter of the time that it takes here, whole minutes, five at least (common practice, no source: look often
     /// near the end). That time has the room in it, where the room is known.
     fn a_little(&self, t: &Timer) -> Span {
-        let whole = match (t.step, self.spec_of(t)) {
-            (Some(step), Some(spec)) => self.options.time_of(&self.formula, step, spec),
+        let whole = match (t.origin, self.dishes.dish_of(t), self.spec_of(t)) {
+            (Some(origin), Some(dish), Some(spec)) => {
+                self.options.time_of(dish.formula(), origin.step, spec)
+            }
             _ => t.lasts,
         };
         Span::minutes((whole.as_seconds() / 240).max(5))
@@ -105,8 +146,8 @@ impl Bench {
     }
 
     pub(super) fn needs_longer(&mut self, by: Option<Span>, out: &mut Vec<Effect>) {
-        let id = match self.pending {
-            Some(Pending::Look { timer, .. }) => Some(timer),
+        let id = match self.dialogue.question() {
+            Some(Pending::Look { timer, .. }) => Some(*timer),
             _ => {
                 let looks = |t: &&Timer| t.look.is_some();
                 self.rack
@@ -122,23 +163,9 @@ impl Bench {
         }
     }
 
-    /// The first timer of the current step that has not been started.
-    pub(super) fn offered(&self) -> Option<&TimerSpec> {
-        let at = self.step.filter(|_| !self.finished)?;
-        let begun = |spec: &TimerSpec| {
-            self.begun
-                .iter()
-                .any(|(step, name)| *step == at && *name == spec.name)
-        };
-        self.formula.steps[at]
-            .timers
-            .iter()
-            .find(|spec| !begun(spec))
-    }
-
     pub(super) fn start_offered(&mut self, out: &mut Vec<Effect>) {
-        if let (Some(step), Some(spec)) = (self.step, self.offered().cloned()) {
-            let lasts = self.options.time_of(&self.formula, step, &spec);
+        if let (Some(step), Some(spec)) = (self.step(), self.dish().offered().cloned()) {
+            let lasts = self.options.time_of(self.formula(), step, &spec);
             self.start_spec(&spec.lasting(lasts), Some(step), out);
         } else if let Some(held) = self
             .rack
@@ -158,14 +185,17 @@ impl Bench {
     }
 
     fn start_spec(&mut self, spec: &TimerSpec, step: Option<usize>, out: &mut Vec<Effect>) {
-        self.begun.extend(step.map(|s| (s, spec.name.clone())));
+        if let Some(step) = step {
+            self.dish_mut().begin(step, &spec.name);
+        }
+        let origin = step.map(|step| self.dishes.origin(step));
         let cues = marks(spec);
         let id = self.rack.start(
             &spec.name,
             spec.lasts,
             cues,
             spec.look.clone(),
-            step,
+            origin,
             self.now,
         );
         self.started(id, out);
@@ -184,8 +214,8 @@ impl Bench {
         };
         // A step may offer several, one after the other.
         if t.written.is_some()
-            && t.step == self.step
-            && let Some(next) = self.offered()
+            && t.origin == self.step().map(|step| self.dishes.origin(step))
+            && let Some(next) = self.dish().offered()
         {
             text = format!("{text} {}", self.offer_words(next));
         }
@@ -193,7 +223,7 @@ impl Bench {
     }
 
     /// The recogniser should know the names of the cook's own timers.
-    fn names_changed(&mut self, out: &mut Vec<Effect>) {
+    pub(super) fn names_changed(&mut self, out: &mut Vec<Effect>) {
         let live = self.rack.live(self.now);
         let timers: Vec<(u32, String)> = live.iter().map(|t| (t.id, t.name.clone())).collect();
         self.lexicon = self.lexicon.clone().with_timers(timers);
@@ -209,9 +239,9 @@ impl Bench {
         // A timer of the formula by its name, without a length, is the formula's own.
         if let Some(wanted) = &name {
             let name = wanted.trim().to_lowercase();
-            let spec = self.formula.timers().find(|(_, t)| t.name == name);
+            let spec = self.formula().timers().find(|(_, t)| t.name == name);
             if let Some((s, spec)) = spec.map(|(s, t)| (s, t.clone())) {
-                let own = || self.options.time_of(&self.formula, s, &spec);
+                let own = || self.options.time_of(self.formula(), s, &spec);
                 let lasts = lasts.unwrap_or_else(own);
                 self.start_spec(&spec.lasting(lasts), Some(s), out);
                 return;
@@ -500,6 +530,15 @@ impl Bench {
         let Some(id) = self.timer(which, out) else {
             return;
         };
+        if let Some(t) = self.rack.get(id)
+            && t.look.is_some()
+            && self.spec_of(t).is_some_and(|spec| is_rise(&spec.name))
+        {
+            let (name, left) = (words::the(&t.name), self.left_words(t));
+            let text = format!("The dough goes on rising, so {name} cannot be held. {left}");
+            self.tell(out, &text);
+            return;
+        }
         let done = self.rack.pause(id, self.now);
         let Some(t) = self.rack.get(id).cloned() else {
             return;
@@ -582,19 +621,28 @@ impl Bench {
 
     fn drop_timer(&mut self, id: u32, out: &mut Vec<Effect>) {
         self.changed(id, TimerChange::Stopped, out);
-        if matches!(self.pending, Some(Pending::Look { timer, .. }) if timer == id) {
-            self.pending = None;
-        }
+        self.dialogue.drop_look(|timer| timer == id);
         out.push(Effect::Hush);
         if let Some(t) = self.rack.remove(id) {
             self.over(&t);
-            self.begun
-                .retain(|(step, name)| t.step != Some(*step) || t.written.as_ref() != Some(name));
+            if let (Some(origin), Some(dish)) = (t.origin, self.dishes.dish_of_mut(&t)) {
+                dish.offer_again(origin.step, t.written.as_deref());
+            }
             self.tell(out, &format!("{} stopped.", words::capital(&t.name)));
         }
     }
 
+    /// While something rings, what rings is silenced and what runs goes on; else every timer stops.
     pub(super) fn stop_all(&mut self, out: &mut Vec<Effect>) {
+        if self.answer_all_alarms(out) {
+            let running = self.rack.live_count();
+            let text = match running {
+                0 => "All silent.".to_owned(),
+                _ => format!("All silent. {}", self.all_left()),
+            };
+            self.tell(out, &text);
+            return;
+        }
         let all: Vec<u32> = self.rack.live(self.now).iter().map(|t| t.id).collect();
         if all.is_empty() {
             self.tell(out, "No timer is running.");
@@ -606,9 +654,7 @@ impl Bench {
                 self.over(&t);
             }
         }
-        if matches!(self.pending, Some(Pending::Look { .. })) {
-            self.pending = None;
-        }
+        self.dialogue.drop_look(|_| true);
         out.push(Effect::Hush);
         self.names_changed(out);
         self.tell(
@@ -677,24 +723,16 @@ impl Bench {
         note: &str,
         out: &mut Vec<Effect>,
     ) {
-        let was = self.missing.iter().position(|(d, _)| *d == device);
-        match (present, was) {
-            (true, Some(at)) => {
-                self.missing.remove(at);
-                self.note(out, &words::sentence(note));
-            }
-            (false, None) => {
-                self.missing.push((device, note.to_owned()));
-                let hint = match (device, self.step) {
-                    (Device::Microphone | Device::Model, None) => {
-                        self.hint("", "Enter begins; hold a key to hear what it does.")
-                    }
-                    _ => String::new(),
-                };
-                self.note(out, &format!("{}{hint}", words::sentence(note)));
-            }
-            _ => {}
+        if !self.dialogue.device(device, present, note) {
+            return;
         }
+        let hint = match (device, self.step()) {
+            (Device::Microphone | Device::Model, None) if !present => {
+                self.hint("", "Enter begins; hold a key to hear what it does.")
+            }
+            _ => String::new(),
+        };
+        self.note(out, &format!("{}{hint}", words::sentence(note)));
     }
 }
 

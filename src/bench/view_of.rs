@@ -14,19 +14,19 @@ impl Bench {
     /// The bench at this moment. Cheap enough for every second.
     pub fn view(&self, now: Moment) -> View {
         let now = now.max(self.now);
-        let step = self.step.filter(|_| !self.finished);
+        let step = self.step().filter(|_| !self.is_finished());
         let (h, m, _) = self.local(now);
         View {
-            formula: self.formula.name.clone(),
-            scale: self.batch.by().to_owned(),
-            step: if self.finished {
-                self.formula.steps.len()
+            formula: self.formula().name.clone(),
+            scale: self.batch().by().to_owned(),
+            step: if self.is_finished() {
+                self.formula().steps.len()
             } else {
-                self.step.map_or(0, |s| s + 1)
+                self.step().map_or(0, |s| s + 1)
             },
-            steps: self.formula.steps.len(),
+            steps: self.formula().steps.len(),
             title: step
-                .map(|s| self.formula.steps[s].title.clone())
+                .map(|s| self.formula().steps[s].title.clone())
                 .unwrap_or_default(),
             text: step.map(|s| self.printed_text(s)).unwrap_or_default(),
             big: self.big(),
@@ -47,13 +47,14 @@ impl Bench {
                 .collect(),
             weighing: step
                 .map(|s| {
-                    self.formula.steps[s]
+                    self.formula().steps[s]
                         .uses
                         .iter()
-                        .zip(&self.added[s])
-                        .map(|(u, added)| {
-                            let i = &self.formula.ingredients[u.ingredient];
-                            let mass = self.batch.mass(u.ingredient).times(u.part);
+                        .enumerate()
+                        .map(|(at, u)| {
+                            let added = self.dish().went_in((s, at));
+                            let i = &self.formula().ingredients[u.ingredient];
+                            let mass = self.batch().mass(u.ingredient).times(u.part);
                             (
                                 i.name.clone(),
                                 print::grams(mass, self.options.scale_step_g),
@@ -63,21 +64,21 @@ impl Bench {
                         .collect()
                 })
                 .unwrap_or_default(),
-            heard: self.heard.clone(),
-            said: self.last.clone(),
-            question: self.pending.as_ref().map(|p| p.question().to_owned()),
+            heard: self.dialogue.heard().cloned(),
+            said: self.dialogue.last().to_owned(),
+            question: self.dialogue.question().map(|p| p.question().to_owned()),
             entry: self.keypad.entry().to_owned(),
             choosing: if self.keypad.lists_open() {
-                self.choosing.clone()
+                self.dialogue.choosing().to_owned()
             } else {
                 String::new()
             },
             keys: self.keypad.hints(&self.key_place()),
-            listening: if self.deaf() {
+            listening: if self.dialogue.is_deaf() {
                 Listening::Deaf
-            } else if self.listening && self.is_awake_at(now) {
+            } else if self.dialogue.is_listening() && self.is_awake_at(now) {
                 Listening::Yes
-            } else if self.listening && self.options.attention == Attention::Name {
+            } else if self.dialogue.is_listening() && self.options.attention == Attention::Name {
                 Listening::Name
             } else {
                 Listening::Off
@@ -85,7 +86,12 @@ impl Bench {
             now,
             clock: format!("{h:02}:{m:02}"),
             ready: self.ready_clock().unwrap_or_default(),
-            troubles: self.missing.iter().map(|(_, note)| note.clone()).collect(),
+            troubles: self
+                .dialogue
+                .missing()
+                .iter()
+                .map(|(_, note)| note.clone())
+                .collect(),
         }
     }
 
@@ -97,25 +103,25 @@ impl Bench {
                 under: t.look.clone().unwrap_or_else(|| "time is up".to_owned()),
             };
         }
-        if let Some((step, at)) = self.called() {
-            let u = &self.formula.steps[step].uses[at];
-            let mass = self.batch.mass(u.ingredient).times(u.part);
+        if let Some((step, at)) = self.dish().called() {
+            let u = &self.formula().steps[step].uses[at];
+            let mass = self.batch().mass(u.ingredient).times(u.part);
             return Big {
                 main: print::grams(mass, self.options.scale_step_g),
-                under: self.formula.ingredients[u.ingredient].name.clone(),
+                under: self.formula().ingredients[u.ingredient].name.clone(),
             };
         }
-        match self.step {
-            _ if self.finished => Big {
+        match self.step() {
+            _ if self.is_finished() => Big {
                 main: "Done".to_owned(),
-                under: self.formula.name.clone(),
+                under: self.formula().name.clone(),
             },
             None => Big {
-                main: self.formula.name.clone(),
+                main: self.formula().name.clone(),
                 under: "next: begin".to_owned(),
             },
             Some(at) => Big {
-                main: self.formula.steps[at].title.clone(),
+                main: self.formula().steps[at].title.clone(),
                 under: String::new(),
             },
         }
@@ -126,24 +132,24 @@ impl Bench {
         Place {
             alarm: !self.rack.ringing().is_empty(),
             asking: self
-                .pending
-                .as_ref()
+                .dialogue
+                .question()
                 .is_some_and(|p| !matches!(p, Pending::HowLong { .. })),
             look: matches!(
-                self.pending,
+                self.dialogue.question(),
                 Some(Pending::Look { .. } | Pending::StepLook { .. })
             ),
-            readings: match &self.pending {
+            readings: match self.dialogue.question() {
                 Some(Pending::Which { readings, .. }) => readings
                     .iter()
                     .map(|r| crate::understand::describe(r, &self.lexicon))
                     .collect(),
                 _ => Vec::new(),
             },
-            asks_length: matches!(self.pending, Some(Pending::HowLong { .. })),
-            weighing: self.called().is_some(),
-            offered_timer: self.offered().is_some(),
-            started: self.step.is_some(),
+            asks_length: matches!(self.dialogue.question(), Some(Pending::HowLong { .. })),
+            weighing: self.dish().called().is_some(),
+            offered_timer: self.dish().offered().is_some(),
+            started: self.step().is_some(),
             timers: self
                 .rack
                 .live(self.now)
@@ -151,19 +157,19 @@ impl Bench {
                 .map(|t| t.name.clone())
                 .collect(),
             ingredients: self
-                .formula
+                .formula()
                 .ingredients
                 .iter()
                 .map(|i| i.id.clone())
                 .collect(),
             ingredient_names: self
-                .formula
+                .formula()
                 .ingredients
                 .iter()
                 .map(|i| i.name.clone())
                 .collect(),
-            step: self.step.map_or(0, |s| s + 1),
-            steps: self.formula.steps.len(),
+            step: self.step().map_or(0, |s| s + 1),
+            steps: self.formula().steps.len(),
         }
     }
 }

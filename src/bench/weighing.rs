@@ -1,5 +1,6 @@
 //! The weigh-up: what goes in next, what is in, what is left; and changing the size.
 
+use super::dish::At;
 use super::effect::Effect;
 use super::state::Bench;
 use super::words;
@@ -9,58 +10,7 @@ use crate::measure::tin::Shape;
 use crate::measure::{Mass, ingredients};
 use crate::understand::ScaleBy;
 
-/// A use: its step and its place in the step.
-pub(super) type At = (usize, usize);
-
 impl Bench {
-    /// What the current weigh-up step calls for now.
-    pub(super) fn called(&self) -> Option<At> {
-        let step = self.step?;
-        if self.finished || !self.formula.steps[step].weigh_up {
-            return None;
-        }
-        self.uses_not_in(step).first().map(|u| (step, *u))
-    }
-
-    pub(super) fn uses_not_in(&self, step: usize) -> Vec<usize> {
-        self.added[step]
-            .iter()
-            .enumerate()
-            .filter(|(_, t)| t.is_none())
-            .map(|(u, _)| u)
-            .collect()
-    }
-
-    pub(super) fn anything_added(&self) -> bool {
-        self.added.iter().flatten().any(Option::is_some)
-    }
-
-    /// Every use not in, in working order.
-    fn open_uses(&self) -> impl Iterator<Item = At> + '_ {
-        (0..self.added.len()).flat_map(|s| self.uses_not_in(s).into_iter().map(move |u| (s, u)))
-    }
-
-    /// Names of what has not gone in, each once.
-    pub(super) fn not_in(&self) -> Vec<String> {
-        self.names(self.open_uses())
-    }
-
-    /// Names of what should have gone in before a step and has not.
-    pub(super) fn not_in_before(&self, step: usize) -> Vec<String> {
-        self.names(self.open_uses().filter(|(s, _)| *s < step))
-    }
-
-    fn names(&self, uses: impl Iterator<Item = At>) -> Vec<String> {
-        let mut names: Vec<String> = Vec::new();
-        for (s, u) in uses {
-            let name = &self.formula.ingredients[self.formula.steps[s].uses[u].ingredient].name;
-            if !names.contains(name) {
-                names.push(name.clone());
-            }
-        }
-        names
-    }
-
     /// An amount of an ingredient at today's size, as said: `five hundred grams`, `two eggs, one hundred grams`.
     pub(super) fn amount_words(&self, ingredient: usize, part: f64) -> String {
         self.amount_of(ingredient, part, None)
@@ -68,12 +18,12 @@ impl Bench {
 
     /// As `amount_words`, with the ingredient's name: `ten and a half grams of instant yeast, more than ...`.
     pub(super) fn named_amount(&self, ingredient: usize, part: f64) -> String {
-        let name = &self.formula.ingredients[ingredient].name;
+        let name = &self.formula().ingredients[ingredient].name;
         self.amount_of(ingredient, part, Some(name))
     }
 
     fn amount_of(&self, ingredient: usize, part: f64, name: Option<&str>) -> String {
-        let of = &self.formula.ingredients[ingredient].table;
+        let of = &self.formula().ingredients[ingredient].table;
         let how = SayOptions {
             // A level spoon is offered where the scale is too coarse, unless words are to be few.
             g_per_ml: ingredients()
@@ -82,12 +32,12 @@ impl Bench {
                 .filter(|_| !self.options.brief),
             ..self.saying()
         };
-        let mass = self.batch.mass(ingredient).times(part);
+        let mass = self.batch().mass(ingredient).times(part);
         let mass = match name {
             Some(name) => say::mass_of(mass, name, &how),
             None => say::mass(mass, &how),
         };
-        match self.batch.count(&self.formula, ingredient) {
+        match self.batch().count(self.formula(), ingredient) {
             Some((n, each)) => format!("{}, {mass}", words::pieces(n * part, each)),
             None => mass,
         }
@@ -109,15 +59,24 @@ impl Bench {
 
     /// `Fine salt: ten grams.`
     pub(super) fn call_words(&self, (step, at): At) -> String {
-        let u = &self.formula.steps[step].uses[at];
-        let name = words::capital(&self.formula.ingredients[u.ingredient].name);
+        let u = &self.formula().steps[step].uses[at];
+        let name = words::capital(self.dish().name((step, at)));
         let amount = self.amount_words(u.ingredient, u.part);
-        match self.formula.dough_c {
-            Some(c) if self.formula.ingredients[u.ingredient].is_water => format!(
+        match self.formula().dough_c {
+            Some(c) if self.formula().ingredients[u.ingredient].is_water => format!(
                 "{name}: {amount}, for a dough at {} degrees.",
                 words::decimal(c, 1)
             ),
             _ => format!("{name}: {amount}."),
+        }
+    }
+
+    /// `Fine salt was called, ten grams. Is it in?`
+    pub(super) fn on_scale_words(&self, at: At) -> String {
+        let call = self.call_words(at);
+        match call.trim_end_matches('.').split_once(": ") {
+            Some((name, amount)) => format!("{name} was called, {amount}. Is it in?"),
+            None => format!("{call} Is it in?"),
         }
     }
 
@@ -130,17 +89,18 @@ impl Bench {
     }
 
     pub(super) fn weigh_next(&mut self, out: &mut Vec<Effect>) {
-        let here = self.step.unwrap_or(0);
+        let here = self.step().unwrap_or(0);
         let next = self
+            .dish()
             .called()
-            .or_else(|| self.open_uses().find(|(s, _)| *s >= here))
-            .or_else(|| self.open_uses().next());
+            .or_else(|| self.dish().open_uses().find(|(s, _)| *s >= here))
+            .or_else(|| self.dish().open_uses().next());
         let text = match next {
             None => "Everything is in.".to_owned(),
-            Some(at) if Some(at.0) == self.step => self.call_words(at),
+            Some(at) if Some(at.0) == self.step() => self.call_words(at),
             Some(at) => {
                 let n = words::number(at.0 as f64 + 1.0);
-                if self.step.is_none() {
+                if self.step().is_none() {
                     format!(
                         "First, in step {n}: {}",
                         words::lower_first(&self.call_words(at))
@@ -158,13 +118,11 @@ impl Bench {
 
     /// `it's in`: in a weigh-up, what was called; elsewhere all that the step names.
     pub(super) fn done(&mut self, out: &mut Vec<Effect>) {
-        if let Some((step, at)) = self.called() {
-            self.added[step][at] = Some(self.now);
-            self.assumed.push((step, at));
-            let name = self.formula.ingredients[self.formula.steps[step].uses[at].ingredient]
-                .name
-                .clone();
-            let text = match self.called() {
+        if let Some((step, at)) = self.dish().called() {
+            let now = self.now;
+            self.dish_mut().assume((step, at), now);
+            let name = self.dish().name((step, at)).to_owned();
+            let text = match self.dish().called() {
                 Some(next) => self.call_words(next),
                 None => self.all_in(),
             };
@@ -176,21 +134,22 @@ impl Bench {
             self.tell(out, &format!("{what}. {text}"));
             return;
         }
-        if self.answer_alarms(out) {
+        if self.answer_alarm(out) {
             return;
         }
-        let Some(step) = self.step.filter(|_| !self.finished) else {
+        let Some(step) = self.step().filter(|_| !self.is_finished()) else {
             self.next(out);
             return;
         };
-        let open = self.uses_not_in(step);
+        let open = self.dish().uses_not_in(step);
         if open.is_empty() {
             self.next(out);
             return;
         }
-        let names = self.names(open.iter().map(|u| (step, *u)));
+        let names = self.dish().names(open.iter().map(|u| (step, *u)));
+        let now = self.now;
         for u in open {
-            self.added[step][u] = Some(self.now);
+            self.dish_mut().mark((step, u), Some(now));
         }
         self.tell(
             out,
@@ -199,23 +158,18 @@ impl Bench {
     }
 
     pub(super) fn have_added(&mut self, ingredient: &str, out: &mut Vec<Effect>) {
-        let Some(i) = self.formula.find(ingredient) else {
+        let Some(i) = self.formula().find(ingredient) else {
             self.tell(out, &format!("There is no {ingredient} in this formula."));
             return;
         };
-        let name = self.formula.ingredients[i].name.clone();
+        let name = self.formula().ingredients[i].name.clone();
         let (mut inside, mut open) = (Vec::new(), Vec::new());
-        for (s, step) in self.formula.steps.iter().enumerate() {
-            for (u, us) in step
-                .uses
-                .iter()
-                .enumerate()
-                .filter(|(_, us)| us.ingredient == i)
-            {
-                match self.added[s][u] {
-                    Some(when) => inside.push((when, us.part)),
-                    None => open.push((s, us.part)),
-                }
+        let of_it = |at: &At| self.dish().ingredient(*at) == i;
+        for ((s, u), when) in self.dish().uses().filter(|(at, _)| of_it(at)) {
+            let part = self.formula().steps[s].uses[u].part;
+            match when {
+                Some(when) => inside.push((when, part)),
+                None => open.push((s, part)),
             }
         }
         let text = match (inside.last(), open.first()) {
@@ -241,17 +195,19 @@ impl Bench {
     }
 
     pub(super) fn mark(&mut self, ingredient: &str, inside: bool, out: &mut Vec<Effect>) {
-        let Some(i) = self.formula.find(ingredient) else {
+        let Some(i) = self.formula().find(ingredient) else {
             self.tell(out, &format!("There is no {ingredient} in this formula."));
             return;
         };
-        let name = self.formula.ingredients[i].name.clone();
-        let here = self.step.unwrap_or(0);
-        let uses: Vec<At> = (0..self.added.len())
-            .flat_map(|s| (0..self.added[s].len()).map(move |u| (s, u)))
-            .filter(|(s, u)| self.formula.steps[*s].uses[*u].ingredient == i)
+        let name = self.formula().ingredients[i].name.clone();
+        let here = self.step().unwrap_or(0);
+        let uses: Vec<At> = self
+            .dish()
+            .uses()
+            .map(|(at, _)| at)
+            .filter(|at| self.dish().ingredient(*at) == i)
             .collect();
-        let fits = |(s, u): &At| self.added[*s][*u].is_some() != inside;
+        let fits = |at: &At| self.dish().went_in(*at).is_some() != inside;
         let pick = if inside {
             uses.iter()
                 .find(|a| a.0 == here && fits(a))
@@ -271,15 +227,17 @@ impl Bench {
             self.tell(out, &text);
             return;
         };
-        let was_called = self.called();
-        self.added[s][u] = inside.then_some(self.now);
+        let was_called = self.dish().called();
+        let when = inside.then_some(self.now);
+        self.dish_mut().mark((s, u), when);
         let mut text = if inside {
             format!("{} in.", words::capital(&name))
         } else {
             format!("The {name} is not in.")
         };
-        if was_called != self.called() {
+        if was_called != self.dish().called() {
             let next = self
+                .dish()
                 .called()
                 .map_or_else(|| self.all_in(), |c| self.call_words(c));
             text = format!("{text} {next}");
@@ -289,10 +247,14 @@ impl Bench {
 
     pub(super) fn left_to_add(&mut self, out: &mut Vec<Effect>) {
         let here: Vec<String> = self
-            .step
-            .map(|s| self.names(self.uses_not_in(s).into_iter().map(|u| (s, u))))
+            .step()
+            .map(|s| {
+                self.dish()
+                    .names(self.dish().uses_not_in(s).into_iter().map(|u| (s, u)))
+            })
             .unwrap_or_default();
         let later: Vec<String> = self
+            .dish()
             .not_in()
             .into_iter()
             .filter(|n| !here.contains(n))
@@ -311,38 +273,41 @@ impl Bench {
     }
 
     pub(super) fn scale(&mut self, by: &ScaleBy, out: &mut Vec<Effect>) {
-        match Batch::scaled(&self.formula, by) {
+        match Batch::scaled(self.formula(), by) {
             Err(e) => self.tell(out, &format!("{}.", words::capital(&e.to_string()))),
             Ok(batch) => {
-                self.batch = batch;
-                let text = format!("{} {}", self.size_words(), self.batch.notes().join(" "));
+                self.dish_mut().set_batch(batch);
+                let text = format!("{} {}", self.size_words(), self.batch().notes().join(" "));
                 self.tell(out, text.trim_end());
             }
         }
     }
 
     /// `As written: five hundred grams of flour, makes one loaf, twelve portions.`
-    fn size_words(&self) -> String {
-        let size = match self.batch.by() {
+    pub(super) fn size_words(&self) -> String {
+        let size = match self.batch().by() {
             "" => "As written".to_owned(),
             by => words::capital(by),
         };
-        let flour = self.batch.flour(&self.formula);
+        let flour = self.batch().flour(self.formula());
         let main = if flour.as_grams() > 0.0 {
             format!("{} of flour", self.say_mass(flour))
         } else {
-            format!("{} in all", self.say_mass(self.batch.dough(&self.formula)))
+            format!(
+                "{} in all",
+                self.say_mass(self.batch().dough(self.formula()))
+            )
         };
         format!(
             "{size}: {main}, makes {}.",
-            words::makes(&self.formula, &self.batch)
+            words::makes(self.formula(), self.batch())
         )
     }
 
     pub(super) fn todays_size(&mut self, out: &mut Vec<Effect>) {
         let text = format!(
             "{}. {}{}",
-            self.formula.name,
+            self.formula().name,
             self.size_words(),
             self.tin_words()
         );
@@ -351,7 +316,7 @@ impl Bench {
 
     /// ` In a loaf tin, twenty three by thirteen by seven centimetres.`, as the formula has it; empty without a tin.
     pub(super) fn tin_words(&self) -> String {
-        let Some(tin) = &self.formula.tin else {
+        let Some(tin) = &self.formula().tin else {
             return String::new();
         };
         let width = match tin.shape {

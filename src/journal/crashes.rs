@@ -207,10 +207,12 @@ impl Written {
             text: String::new(),
             ends: Vec::new(),
         };
-        written.put(Record {
-            head: Some(head),
-            ..Record::default()
-        });
+        for _ in 0..2 {
+            written.put(Record {
+                head: Some(head.clone()),
+                ..Record::default()
+            });
+        }
         written
     }
 
@@ -222,11 +224,7 @@ impl Written {
     }
 
     fn append(&mut self, entry: &Entry) {
-        self.put(Record {
-            at: Some(entry.at),
-            event: Some(entry.event.clone()),
-            ..Record::default()
-        });
+        self.put(Record::of(entry));
     }
 }
 
@@ -246,8 +244,10 @@ fn uninterrupted(shipped: &Shipped, plan: &[(u64, Happens)], middle: usize) -> W
     let mut looked = None;
     let mut now = Moment(0);
     let mut happen = |bench: &mut Bench, at: Moment, event: Event| {
-        bench.handle(&event, at);
-        entries.push(Entry { at, event });
+        let taken = bench.take(&event, at);
+        let effects = bench.apply(&event, &taken, at);
+        let kept = Entry::kept(&event, &taken, at);
+        entries.extend(kept.or((!effects.is_empty()).then(|| Entry::tick(at))));
         entries.len()
     };
     happen(&mut bench, now, Event::Start { wall: wall(now) });
@@ -292,15 +292,17 @@ proptest! {
             written.append(entry);
         }
         // The power goes at any byte of the next line: a line of which a part is there was never announced.
-        let whole = written.ends[kept];
-        let next = written.ends.get(kept + 1).copied().unwrap_or(whole + 1);
+        let whole = written.ends[kept + 1];
+        let next = written.ends.get(kept + 2).copied().unwrap_or(whole + 1);
         let cut = &written.text.as_bytes()[..whole + torn.index(next - whole)];
         let journal = read(cut, Path::new("x")).expect("the first line is whole");
         prop_assert_eq!(&journal.entries[..], &entries[..kept]);
         let mut bench = shipped.bench.clone();
         for entry in &journal.entries {
-            bench.handle(&entry.event, entry.at);
+            entry.replay(&mut bench);
         }
+        let (mut bench, mut there) = (bench, there);
+        same_time(&mut bench, &mut there);
         prop_assert!(bench == there, "after {} of {} events", kept, entries.len());
         // Told that it is taken up, it is right about every timer, and about what has gone in.
         if !bench.is_over() {
@@ -314,9 +316,20 @@ proptest! {
         }
         // What follows is the same as if nothing had happened.
         for entry in &entries[kept..] {
-            bench.handle(&entry.event, entry.at);
+            entry.replay(&mut bench);
         }
+        let mut end = end;
+        same_time(&mut bench, &mut end);
         prop_assert!(bench == end, "taken up after {} of {} events", kept, entries.len());
+    }
+}
+
+/// Talk is not kept: what time did meanwhile is brought up, and what a stop forgets is forgotten.
+fn same_time(one: &mut Bench, other: &mut Bench) {
+    let now = one.view(Moment(0)).now.max(other.view(Moment(0)).now);
+    for bench in [one, other] {
+        bench.handle(&Event::Tick, now);
+        bench.forget_passing();
     }
 }
 

@@ -1,17 +1,18 @@
 //! The journal that is being written.
 
-use std::fs::{File, OpenOptions, TryLockError};
-use std::io::Write;
-use std::os::unix::fs::OpenOptionsExt;
+use std::fs::{File, Metadata, OpenOptions, TryLockError};
+use std::io::{Read, Seek, SeekFrom, Write};
+use std::os::unix::fs::{MetadataExt, OpenOptionsExt};
 use std::path::{Path, PathBuf};
 
 use serde::{Deserialize, Serialize};
+use serde_json::Value;
 
 use super::error::JournalError;
 use super::header::{Anchor, Header};
 use super::line;
 use super::place::make_private;
-use crate::bench::Event;
+use crate::bench::{Bench, Effect, Event, Heard, Taken};
 use crate::time::Moment;
 
 /// An event with its session time.
@@ -21,6 +22,49 @@ pub struct Entry {
     pub at: Moment,
     /// What happened.
     pub event: Event,
+    /// What it was taken to mean; nothing in a journal of the first format.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub taken: Option<Taken>,
+}
+
+impl Entry {
+    /// Tells a bench of it again: what it was taken to mean then or, in a journal of the first format, what it means now.
+    pub fn replay(&self, bench: &mut Bench) -> Vec<Effect> {
+        match &self.taken {
+            Some(taken) => bench.apply(&self.event, taken, self.at),
+            None => bench.handle(&self.event, self.at),
+        }
+    }
+
+    /// Nothing but time, which brought something.
+    pub fn tick(at: Moment) -> Self {
+        Self {
+            at,
+            event: Event::Tick,
+            taken: Some(Taken::AsItIs),
+        }
+    }
+
+    /// What is to be kept on disk of an event; nothing of talk that was ignored, and no words of what was not understood.
+    pub fn kept(event: &Event, taken: &Taken, at: Moment) -> Option<Self> {
+        let mut event = event.clone();
+        if let Event::Heard(heard) = &mut event {
+            if matches!(taken, Taken::Ignored) {
+                return None;
+            }
+            // What else it may have been, and how talk would have fitted, has been weighed.
+            let text = match taken {
+                Taken::NotUnderstood { .. } => String::new(),
+                _ => std::mem::take(&mut heard.text),
+            };
+            *heard = Heard::spoken(text, heard.confidence);
+        }
+        Some(Self {
+            at,
+            event,
+            taken: Some(taken.clone()),
+        })
+    }
 }
 
 /// Any line of a journal.
@@ -31,12 +75,32 @@ pub(super) struct Record {
     pub head: Option<Header>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub at: Option<Moment>,
+    /// Read by itself, so that one event of another version is not the end of all that follow.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub event: Option<Event>,
+    pub event: Option<Value>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub taken: Option<Value>,
+    /// A line that made the program stumble, and is left out from now on.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub aside: Option<u64>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub anchor: Option<Anchor>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub end: Option<End>,
+}
+
+impl Record {
+    pub(super) fn of(entry: &Entry) -> Self {
+        Self {
+            at: Some(entry.at),
+            event: serde_json::to_value(&entry.event).ok(),
+            taken: entry
+                .taken
+                .as_ref()
+                .and_then(|t| serde_json::to_value(t).ok()),
+            ..Self::default()
+        }
+    }
 }
 
 /// The end of a session.
@@ -75,6 +139,7 @@ impl Journal {
             let path = folder.join(name);
             let made = OpenOptions::new()
                 .create_new(true)
+                .read(true)
                 .append(true)
                 .mode(0o600)
                 .open(&path);
@@ -86,10 +151,16 @@ impl Journal {
         };
         lock(&file, &path, SESSION_LOOKS)?;
         let mut journal = Self::from_parts(file, path, 0, 0);
-        let written = journal.put(Record {
-            head: Some(header.clone()),
-            ..Record::default()
-        });
+        // Twice: a bit that flips in it must not lose the timers.
+        let mut written = Ok(());
+        for _ in 0..2 {
+            written = written.and_then(|()| {
+                journal.put(Record {
+                    head: Some(header.clone()),
+                    ..Record::default()
+                })
+            });
+        }
         if let Err(e) = written {
             // A journal without its first line helps nobody.
             let _ = std::fs::remove_file(&journal.path);
@@ -118,11 +189,69 @@ impl Journal {
     /// # Errors
     /// The entry is then kept in memory and written before the next one: say the error once and go on.
     pub fn append(&mut self, entry: &Entry) -> Result<(), JournalError> {
+        self.put(Record::of(entry))
+    }
+
+    /// Writes down that a line is to be left out from now on.
+    ///
+    /// # Errors
+    /// As [`Journal::append`].
+    pub fn set_aside(&mut self, line: u64) -> Result<(), JournalError> {
         self.put(Record {
-            at: Some(entry.at),
-            event: Some(entry.event.clone()),
+            aside: Some(line),
             ..Record::default()
         })
+    }
+
+    /// Writes what the disk refused before; nothing happens where it owes nothing.
+    ///
+    /// # Errors
+    /// As [`Journal::append`].
+    pub fn try_again(&mut self) -> Result<(), JournalError> {
+        if self.waiting.is_empty() {
+            return Ok(());
+        }
+        self.flush()
+            .map_err(|e| JournalError::from_io(&self.path, e))
+    }
+
+    /// The file is still the one that is being written.
+    pub fn is_there(&self) -> bool {
+        let same = |a: &Metadata, b: &Metadata| (a.dev(), a.ino()) == (b.dev(), b.ino());
+        match (std::fs::metadata(&self.path), self.file.metadata()) {
+            (Ok(named), Ok(open)) => same(&named, &open),
+            _ => false,
+        }
+    }
+
+    /// The file was deleted: writes it again under its name, all that was in it included.
+    ///
+    /// # Errors
+    /// Where that cannot be done; what follows is still written to the file without a name.
+    pub fn write_again(&mut self) -> Result<(), JournalError> {
+        let fail = |e| JournalError::from_io(&self.path, e);
+        if let Some(folder) = self.path.parent() {
+            make_private(folder)?;
+        }
+        let mut was = Vec::new();
+        self.file.seek(SeekFrom::Start(0)).map_err(fail)?;
+        self.file.read_to_end(&mut was).map_err(fail)?;
+        let mut file = OpenOptions::new()
+            .create_new(true)
+            .read(true)
+            .append(true)
+            .mode(0o600)
+            .open(&self.path)
+            .map_err(fail)?;
+        lock(&file, &self.path, SESSION_LOOKS)?;
+        was.truncate(self.safe as usize);
+        let written = file.write_all(&was).and_then(|()| file.sync_all());
+        if let Err(e) = written {
+            let _ = std::fs::remove_file(&self.path);
+            return Err(fail(e));
+        }
+        self.file = file;
+        Ok(())
     }
 
     /// Writes down that the session goes on by other clocks.

@@ -5,13 +5,16 @@ use std::io::{Read, Write};
 use std::os::unix::fs::OpenOptionsExt;
 use std::path::{Path, PathBuf};
 
+use serde_json::Value;
+
 use super::clock::{Basis, Readings, Resumption};
 use super::error::JournalError;
 use super::file::{End, Entry, Journal, Record, SESSION_LOOKS, lock};
 use super::header::{Anchor, FORMAT, Header};
 use super::line;
 use super::note::Note;
-use crate::bench::Event;
+
+use crate::bench::{Event, Taken};
 use crate::time::Moment;
 
 /// A session that did not end properly.
@@ -35,11 +38,13 @@ pub enum State {
     },
     /// Another session is writing it at this moment.
     Busy,
-    /// Its first line cannot be read.
+    /// It is a journal, but what the session was cannot be read.
     Unreadable {
         /// What stood there.
         found: String,
     },
+    /// It is no journal, or none that this user may read: a folder, a pipe, somebody else's file. It is left alone.
+    Foreign,
 }
 
 /// A session that was taken up again.
@@ -49,6 +54,8 @@ pub struct Reopened {
     pub header: Header,
     /// Everything that happened, in order.
     pub entries: Vec<Entry>,
+    /// The line of each entry: what [`Journal::set_aside`] names.
+    pub lines: Vec<u64>,
     /// What the cook should be told about the file and the clocks.
     pub notes: Vec<Note>,
     /// Why the journal can be read but not written, when that is so. Cooking goes on; say it once.
@@ -68,13 +75,11 @@ impl Journal {
             Err(e) if e.kind() == std::io::ErrorKind::NotFound => return Ok(Vec::new()),
             Err(e) => return Err(fail(e)),
         };
-        let mut found = Vec::new();
-        for name in names {
-            let path = name.map_err(fail)?.path();
-            if path.extension().is_some_and(|e| e == "journal") {
-                found.extend(look_at(path)?);
-            }
-        }
+        let mut found: Vec<Found> = names
+            .filter_map(|name| Some(name.ok()?.path()))
+            .filter(|path| path.extension().is_some_and(|e| e == "journal"))
+            .filter_map(look_at)
+            .collect();
         found.sort_by(|a, b| newness(b).cmp(&newness(a)));
         Ok(found)
     }
@@ -121,7 +126,10 @@ impl Journal {
         }
         let too_long = (read.safe as usize) < bytes.len();
 
-        let last = read.entries.last().map_or(Moment(0), |e| e.at);
+        if !read.unknown.is_empty() {
+            notes.push(Note::Unknown { what: read.unknown });
+        }
+        let last = read.last;
         let resumption = Resumption::new(&read.anchor, last, read.wall_known, readings);
         let mut journal = Self::from_parts(file, path.to_path_buf(), read.safe, read.lines);
         if let Err(e) = journal.cut(too_long) {
@@ -146,6 +154,7 @@ impl Journal {
         Ok(Reopened {
             header: read.header,
             entries: read.entries,
+            lines: read.entry_lines,
             notes,
             trouble,
             journal,
@@ -155,6 +164,9 @@ impl Journal {
 
     /// The cook does not want this session any more: it is marked as ended and not offered again.
     pub fn abandon(found: &Found) -> Result<(), JournalError> {
+        if let State::Foreign = found.state {
+            return Ok(());
+        }
         if let State::Unreadable { .. } = found.state {
             let aside = free_name(&found.path);
             return fs::rename(&found.path, aside)
@@ -171,6 +183,12 @@ impl Journal {
 pub(super) struct Contents {
     header: Header,
     pub(super) entries: Vec<Entry>,
+    /// The line of each entry.
+    entry_lines: Vec<u64>,
+    /// Session time of the last entry, left out or not.
+    last: Moment,
+    /// What this version of the program does not know.
+    unknown: Vec<String>,
     /// The last anchor.
     anchor: Anchor,
     /// The last session time with a known wall clock.
@@ -184,46 +202,36 @@ pub(super) struct Contents {
     damage: Option<(usize, &'static str, usize)>,
 }
 
+/// What the journal in `bytes` has: its header and its entries, whether it ended or not.
+///
+/// # Errors
+/// When it has no header that this program reads.
+pub fn contents(bytes: &[u8], path: &Path) -> Result<(Header, Vec<Entry>), JournalError> {
+    read(bytes, path).map(|read| (read.header, read.entries))
+}
+
 pub(super) fn read(bytes: &[u8], path: &Path) -> Result<Contents, JournalError> {
-    let bad_header = |found: &str| JournalError::Header {
-        path: path.to_path_buf(),
-        found: found.to_owned(),
+    let (header, mut lines, next) = match headed(bytes) {
+        Ok(headed) => headed,
+        Err(Headless::Newer(format)) => return Err(newer(path, format)),
+        Err(Headless::Found(found)) => {
+            return Err(JournalError::Header {
+                path: path.to_path_buf(),
+                found: found.to_owned(),
+            });
+        }
     };
-    let mut lines = Lines { bytes, at: 0 };
-    let first = match lines.next_line() {
-        Some(Ok(line)) => line,
-        Some(Err(_)) => return Err(bad_header("a line that was only half written")),
-        None => return Err(bad_header("nothing")),
-    };
-    let header = match line::decode::<Record>(first) {
-        Ok(Record {
-            n: 0,
-            head: Some(header),
-            ..
-        }) => header,
-        Ok(_) => return Err(bad_header("a record of another kind")),
-        // A newer program may write a first line that this one cannot read, but its format stands there.
-        Err(found) => match line::decode::<serde_json::Value>(first) {
-            Ok(value) => match value["head"]["format"].as_u64() {
-                Some(format) if format > u64::from(FORMAT) => {
-                    return Err(newer(path, u32::try_from(format).unwrap_or(u32::MAX)));
-                }
-                _ => return Err(bad_header(found)),
-            },
-            Err(_) => return Err(bad_header(found)),
-        },
-    };
-    if header.format > FORMAT {
-        return Err(newer(path, header.format));
-    }
     let mut got = Contents {
         anchor: header.anchor(),
         wall_known: (Moment(0), header.wall.unix_ms),
         header,
         entries: Vec::new(),
+        entry_lines: Vec::new(),
+        last: Moment(0),
+        unknown: Vec::new(),
         end: None,
         safe: lines.at as u64,
-        lines: 1,
+        lines: next,
         damage: None,
     };
     loop {
@@ -262,16 +270,9 @@ impl Contents {
             Record {
                 at: Some(at),
                 event: Some(event),
+                taken,
                 ..
-            } => {
-                if let Event::Start { wall }
-                | Event::WallChanged { wall }
-                | Event::Resumed { wall, .. } = &event
-                {
-                    self.wall_known = (at, wall.unix_ms);
-                }
-                self.entries.push(Entry { at, event });
-            }
+            } => self.entry(at, event, taken),
             Record {
                 anchor: Some(anchor),
                 ..
@@ -279,11 +280,128 @@ impl Contents {
                 self.wall_known = (anchor.at, anchor.wall.unix_ms);
                 self.anchor = anchor;
             }
+            Record {
+                aside: Some(line), ..
+            } => {
+                if let Some(at) = self.entry_lines.iter().position(|n| *n == line) {
+                    self.entry_lines.remove(at);
+                    self.entries.remove(at);
+                }
+            }
             Record { end: Some(end), .. } => self.end = Some(end),
             _ => return Err("a record of another kind"),
         }
         Ok(())
     }
+
+    /// An event, and what it was taken to mean. What this version does not know is kept as time that passed, and told.
+    fn entry(&mut self, at: Moment, event: Value, taken: Option<Value>) {
+        self.last = at;
+        let named = |value: &Value, key: &str| value[key].as_str().map(str::to_owned);
+        let said = named(&event, "text").filter(|text| !text.is_empty());
+        let order = taken.as_ref().and_then(|t| named(&t["order"], "intent"));
+        let known: Option<Event> = serde_json::from_value(event.clone()).ok();
+        let meant = taken.map(serde_json::from_value::<Taken>);
+        let (event, taken) = match (known, meant) {
+            (Some(event), None) => (event, None),
+            (Some(event), Some(Ok(taken))) => (event, Some(taken)),
+            // Its words are still there, and may be understood anew.
+            (Some(event @ Event::Heard(_)), Some(Err(_))) if said.is_some() => (event, None),
+            _ => {
+                let name = said
+                    .or_else(|| Some(order?.replace('_', " ")))
+                    .or_else(|| Some(named(&event, "event")?.replace('_', " ")));
+                self.unknown.extend(name);
+                (Event::Tick, None)
+            }
+        };
+        if let Event::Start { wall } | Event::WallChanged { wall } | Event::Resumed { wall, .. } =
+            &event
+        {
+            self.wall_known = (at, wall.unix_ms);
+        }
+        self.entries.push(Entry { at, event, taken });
+        self.entry_lines.push(self.lines);
+    }
+}
+
+/// Why a file has no header.
+enum Headless {
+    Newer(u32),
+    Found(&'static str),
+}
+
+/// The header, the lines after it, and the number of the first of them. The second line is the header again: either will
+/// do, also where the line feed between them is gone or one has come into the middle of the first.
+fn headed(bytes: &[u8]) -> Result<(Header, Lines<'_>, u64), Headless> {
+    let mut lines = Lines { bytes, at: 0 };
+    let mut header: Option<Header> = None;
+    let mut trouble = None;
+    let (mut after, mut next) = (0, 0);
+    loop {
+        let begin = lines.at;
+        let line = match lines.next_line() {
+            Some(Ok(line)) => line,
+            Some(Err(_)) => {
+                trouble.get_or_insert("a line that was only half written");
+                break;
+            }
+            None => break,
+        };
+        let mut entry = None;
+        for (at, piece) in pieces(line) {
+            match line::decode::<Record>(piece) {
+                Ok(Record {
+                    head: Some(head), ..
+                }) if entry.is_none() => {
+                    if head.format > FORMAT {
+                        return Err(Headless::Newer(head.format));
+                    }
+                    next = if head.format == 1 { 1 } else { 2 };
+                    header.get_or_insert(head);
+                    after = lines.at;
+                }
+                Ok(record) => {
+                    trouble.get_or_insert("a record of another kind");
+                    entry.get_or_insert((begin + at, record.n));
+                }
+                Err(found) => {
+                    // A newer program may write a first line that this one cannot read, but its format stands there.
+                    if let Ok(value) = line::decode::<Value>(piece)
+                        && let Some(format) = value["head"]["format"].as_u64()
+                        && format > u64::from(FORMAT)
+                    {
+                        return Err(Headless::Newer(u32::try_from(format).unwrap_or(u32::MAX)));
+                    }
+                    trouble.get_or_insert(found);
+                }
+            }
+        }
+        match (&header, entry) {
+            // What lies between is the other header, damaged.
+            (Some(_), Some((at, n))) if n == next => {
+                after = at;
+                break;
+            }
+            (_, Some(_)) => break,
+            (Some(header), None) if header.format == 1 => break,
+            (_, None) => {}
+        }
+    }
+    let header = header.ok_or(Headless::Found(trouble.unwrap_or("nothing")))?;
+    Ok((header, Lines { bytes, at: after }, next))
+}
+
+/// The beginnings of records in a line, with their places: more than one where the line feed between two is gone.
+fn pieces(line: &[u8]) -> Vec<(usize, &[u8])> {
+    const MARK: &[u8] = b"{\"crc\":\"";
+    let later = (1..line.len()).filter(|at| line[*at..].starts_with(MARK));
+    let mut starts: Vec<usize> = std::iter::once(0).chain(later).collect();
+    starts.push(line.len() + 1);
+    starts
+        .windows(2)
+        .map(|pair| (pair[0], &line[pair[0]..pair[1] - 1]))
+        .collect()
 }
 
 /// Lines ended by a line feed; `Err` is a last one without.
@@ -317,43 +435,60 @@ fn newer(path: &Path, found: u32) -> JournalError {
 }
 
 /// The session in a file, unless it ended or never began.
-fn look_at(path: PathBuf) -> Result<Option<Found>, JournalError> {
-    let fail = |e| JournalError::from_io(&path, e);
-    let mut file = match File::open(&path) {
+fn look_at(path: PathBuf) -> Option<Found> {
+    let state = state_of(&path)?;
+    Some(Found { path, state })
+}
+
+fn state_of(path: &Path) -> Option<State> {
+    // A pipe would be waited for, and a folder cannot be read.
+    match fs::metadata(path) {
+        Ok(meta) if meta.is_file() => {}
+        Ok(_) => return Some(State::Foreign),
+        Err(_) => return None,
+    }
+    let mut file = match File::open(path) {
         Ok(file) => file,
-        Err(e) if e.kind() == std::io::ErrorKind::NotFound => return Ok(None),
-        Err(e) => return Err(fail(e)),
+        Err(e) if e.kind() == std::io::ErrorKind::NotFound => return None,
+        Err(_) => return Some(State::Foreign),
     };
-    let state = match file.try_lock_shared() {
-        Err(TryLockError::WouldBlock) => State::Busy,
-        Err(TryLockError::Error(e)) => return Err(fail(e)),
-        Ok(()) => {
-            let mut bytes = Vec::new();
-            file.read_to_end(&mut bytes).map_err(fail)?;
-            if !bytes.contains(&b'\n') {
-                // Not even the first line was committed: nothing had happened yet.
-                return Ok(None);
-            }
-            match read(&bytes, &path) {
-                Ok(read) if read.end.is_some() => return Ok(None),
-                Ok(read) => State::Ready {
-                    last: read.entries.last().map_or(Moment(0), |e| e.at),
-                    header: Box::new(read.header),
-                },
-                Err(JournalError::Header { found, .. }) => State::Unreadable { found },
-                // A newer program takes its own session up.
-                Err(_) => return Ok(None),
-            }
+    match file.try_lock_shared() {
+        Err(TryLockError::WouldBlock) => return Some(State::Busy),
+        Err(TryLockError::Error(_)) => return Some(State::Foreign),
+        Ok(()) => {}
+    }
+    let mut bytes = Vec::new();
+    if file.read_to_end(&mut bytes).is_err() {
+        return Some(State::Foreign);
+    }
+    if !bytes.contains(&b'\n') {
+        // Not even the first line was committed: nothing had happened yet.
+        return None;
+    }
+    match read(&bytes, path) {
+        Ok(read) if read.end.is_some() => None,
+        Ok(read) => Some(State::Ready {
+            last: read.last,
+            header: Box::new(read.header),
+        }),
+        Err(JournalError::Header { found, .. }) => {
+            let ours = bytes.windows(8).any(|w| w == b"{\"crc\":\"");
+            Some(if ours {
+                State::Unreadable { found }
+            } else {
+                State::Foreign
+            })
         }
-    };
-    Ok(Some(Found { path, state }))
+        // A newer program takes its own session up.
+        Err(_) => None,
+    }
 }
 
 /// Ready ones by when they began; the rest after them by name.
 fn newness(found: &Found) -> (Option<i64>, &Path) {
     let began = match &found.state {
         State::Ready { header, .. } => Some(header.wall.unix_ms),
-        State::Busy | State::Unreadable { .. } => None,
+        State::Busy | State::Unreadable { .. } | State::Foreign => None,
     };
     (began, &found.path)
 }

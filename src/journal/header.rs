@@ -6,8 +6,9 @@ use serde_json::Value;
 use super::clock::Readings;
 use crate::time::{Moment, Wall};
 
-/// The format of journal that this program writes, and the newest that it reads.
-pub const FORMAT: u32 = 1;
+/// The format of journal that this program writes, and the newest that it reads. The first had events alone: its words
+/// and keys are understood anew. The second has what they were taken to mean, and its first line twice.
+pub const FORMAT: u32 = 2;
 
 /// The first line of a journal.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

@@ -13,7 +13,7 @@ use super::error::JournalError;
 use super::file::lock;
 use super::line;
 use super::place::make_private;
-use crate::bench::{OwnTime, middle, rise_in};
+use crate::bench::{Belief, OwnTime, believe, middle, rise_in};
 use crate::time::Span;
 
 /// One rise, or whatever else ended on a look.
@@ -33,6 +33,9 @@ pub struct Rise {
     /// Today's size in words; empty as written.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub scale: String,
+    /// It is far from what is written, and the cook said that it counts.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub asked: bool,
     /// When the session began, in Unix milliseconds: the rises of one bake have it in common.
     pub began_ms: i64,
     /// When the cook said that it was done, in Unix milliseconds.
@@ -48,6 +51,8 @@ pub struct Log {
     pub rises: Vec<Rise>,
     /// How many lines could not be read and were left out.
     pub bad_lines: usize,
+    /// How many lines tell what cannot be, such as a bake of no minutes, and were left out.
+    pub impossible_lines: usize,
 }
 
 /// How many of the latest rises count.
@@ -72,6 +77,7 @@ impl Log {
         let mut log = Self::default();
         for line in bytes.split(|b| *b == b'\n').filter(|line| !line.is_empty()) {
             match line::decode(line) {
+                Ok(rise) if !is_possible(&rise) => log.impossible_lines += 1,
                 Ok(rise) => log.rises.push(rise),
                 Err(_) => log.bad_lines += 1,
             }
@@ -111,6 +117,15 @@ impl Log {
             .into_iter()
             .filter_map(|(timer, rises)| Some((timer, own_time(&rises, room_c)?)))
             .collect()
+    }
+}
+
+/// What is far from what is written counts only by the cook's word.
+fn is_possible(rise: &Rise) -> bool {
+    match believe(rise.took, rise.planned, rise.room_c) {
+        Belief::Sure => true,
+        Belief::Ask => rise.asked,
+        Belief::Never => false,
     }
 }
 
@@ -176,6 +191,7 @@ mod tests {
             took: Span::minutes(minutes),
             room_c,
             scale: String::new(),
+            asked: false,
             began_ms: 1_795_618_800_000 + day * 86_400_000,
             at_ms: 1_795_622_400_000 + day * 86_400_000,
             offset_s: 0,
@@ -218,7 +234,7 @@ mod tests {
         assert_eq!(own(&log, "seed rolls", "last rise", None), None);
         let two = Log {
             rises: all[..2].to_vec(),
-            bad_lines: 0,
+            ..Log::default()
         };
         let of_two = own(&two, "tin loaf", "first rise", None);
         assert_eq!(of_two.map(|own| own.lasts), Some(m(70)));
@@ -232,7 +248,7 @@ mod tests {
     fn a_rise_is_brought_to_todays_room_where_both_are_known() {
         let log = Log {
             rises: vec![rise("loaf", "first rise", 0, 60, Some(24.0))],
-            bad_lines: 0,
+            ..Log::default()
         };
         let m = Span::minutes;
         let cold = own(&log, "loaf", "first rise", Some(16.0)).unwrap();
@@ -248,8 +264,8 @@ mod tests {
     fn a_half_written_line_costs_only_itself() {
         let scratch = Scratch::new();
         let (one, two) = (
-            rise("a", "rise", 0, 10, None),
-            rise("b", "rise", 1, 20, None),
+            rise("a", "rise", 0, 30, None),
+            rise("b", "rise", 1, 40, None),
         );
         Log::append(scratch.path(), &one).unwrap();
         let file = Log::file(scratch.path());

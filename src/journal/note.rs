@@ -21,6 +21,11 @@ pub enum Note {
         /// The copy of the file as it was found, unless it could not be made.
         copy: Option<PathBuf>,
     },
+    /// Things of another version of the program that this one does not know: the words, or the order's name.
+    Unknown {
+        /// Each as it stood there.
+        what: Vec<String>,
+    },
     /// The machine was restarted: time went on by the wall clock.
     OtherBoot,
     /// The machine was restarted and its wall clock now stands earlier than when the session stopped, so no time was
@@ -47,6 +52,17 @@ impl Note {
                 format!(
                     "Part of my notes is damaged. I know everything up to there, and nothing after it: check where you \
                      are.{kept}"
+                )
+            }
+            Self::Unknown { what } => {
+                let named = what.iter().take(3).cloned().collect::<Vec<_>>().join("; ");
+                let more = match what.len().saturating_sub(3) {
+                    0 => "",
+                    _ => ", and more",
+                };
+                format!(
+                    "My notes are from another version of me, and I do not know this any more: {named}{more}. Check where \
+                     you are."
                 )
             }
             Self::OtherBoot => {

@@ -1,8 +1,8 @@
 //! Where the journal lives: `commis` under the XDG state folder, for the cook's eyes only.
 
 use std::ffi::OsString;
-use std::fs::{self, DirBuilder, Permissions};
-use std::os::unix::fs::{DirBuilderExt, PermissionsExt};
+use std::fs::DirBuilder;
+use std::os::unix::fs::DirBuilderExt;
 use std::path::{Path, PathBuf};
 
 use super::error::JournalError;
@@ -25,19 +25,14 @@ pub fn state_folder_of(
         .ok_or(JournalError::Homeless)
 }
 
-/// Makes the folder, and sees that only its owner can look inside.
+/// Makes the folder, for its owner's eyes only. One that is there may be shared by others, and is left as it is: each
+/// file in it is the owner's alone.
 pub(super) fn make_private(folder: &Path) -> Result<(), JournalError> {
-    let fail = |e| JournalError::from_io(folder, e);
     DirBuilder::new()
         .recursive(true)
         .mode(0o700)
         .create(folder)
-        .map_err(fail)?;
-    let mode = fs::metadata(folder).map_err(fail)?.permissions().mode();
-    if mode & 0o077 != 0 {
-        fs::set_permissions(folder, Permissions::from_mode(0o700)).map_err(fail)?;
-    }
-    Ok(())
+        .map_err(|e| JournalError::from_io(folder, e))
 }
 
 #[cfg(test)]

@@ -3,6 +3,7 @@
 use std::fs::{self, OpenOptions, Permissions};
 use std::os::unix::fs::PermissionsExt;
 use std::path::{Path, PathBuf};
+use std::process::Command;
 
 use serde_json::json;
 
@@ -66,6 +67,7 @@ fn entries() -> Vec<Entry> {
         .map(|(i, event)| Entry {
             at: Moment(i as u64 * 60_000),
             event,
+            taken: None,
         })
         .collect()
 }
@@ -114,6 +116,7 @@ fn a_cut_at_any_byte_keeps_exactly_the_whole_lines() {
     let added = Entry {
         at: Moment(600_000),
         event: Event::Tick,
+        taken: None,
     };
     for cut in 0..=bytes.len() {
         fs::write(&path, &bytes[..cut]).unwrap();
@@ -132,7 +135,8 @@ fn a_cut_at_any_byte_keeps_exactly_the_whole_lines() {
             continue;
         }
         let mut got = got.unwrap();
-        assert_eq!(got.entries, entries()[..whole - 1], "cut at {cut}");
+        let kept = whole.saturating_sub(2);
+        assert_eq!(got.entries, entries()[..kept], "cut at {cut}");
         let torn = (cut - ends[whole - 1]) as u64;
         let want = if torn > 0 {
             vec![Note::Torn { bytes: torn }]
@@ -145,8 +149,8 @@ fn a_cut_at_any_byte_keeps_exactly_the_whole_lines() {
         drop(got);
         let again = Journal::reopen_at(&path, &same_boot()).unwrap();
         assert_eq!(again.notes, []);
-        assert_eq!(again.entries[..whole - 1], entries()[..whole - 1]);
-        assert_eq!(again.entries[whole - 1..], std::slice::from_ref(&added)[..]);
+        assert_eq!(again.entries[..kept], entries()[..kept]);
+        assert_eq!(again.entries[kept..], std::slice::from_ref(&added)[..]);
     }
 }
 
@@ -163,7 +167,7 @@ fn a_tail_of_zeros_is_a_torn_line() {
 }
 
 #[test]
-fn damage_at_any_byte_keeps_everything_before_it() {
+fn damage_at_any_byte_keeps_everything_before_it_and_in_the_header_everything() {
     let scratch = Scratch::new();
     let (path, bytes) = written(scratch.path());
     let ends = line_ends(&bytes);
@@ -173,15 +177,14 @@ fn damage_at_any_byte_keeps_everything_before_it() {
         fs::write(&path, &bad).unwrap();
         let line = ends.iter().filter(|end| **end <= place).count();
         let got = Journal::reopen_at(&path, &same_boot());
-        if line == 0 {
-            assert!(
-                matches!(got, Err(JournalError::Header { .. })),
-                "byte {place}"
-            );
+        let got = got.unwrap();
+        assert_eq!(got.header, header(START), "byte {place}");
+        if line < 2 {
+            assert_eq!(got.entries, entries(), "byte {place}");
+            assert_eq!(got.notes, [], "byte {place}");
             continue;
         }
-        let got = got.unwrap();
-        assert_eq!(got.entries, entries()[..line - 1], "byte {place}");
+        assert_eq!(got.entries, entries()[..line - 2], "byte {place}");
         if place == bytes.len() - 1 {
             assert!(matches!(got.notes[..], [Note::Torn { .. }]));
             continue;
@@ -216,7 +219,7 @@ fn lines_lost_doubled_or_swapped_are_damage() {
         vec![0, 1, 3, 4],
         vec![0, 1, 2, 2, 3],
         vec![0, 1, 3, 2, 4],
-        vec![0, 1, 0, 2],
+        vec![0, 1, 2, 1, 3],
     ] {
         let mixed: Vec<u8> = order.iter().flat_map(|i| lines[*i]).copied().collect();
         fs::write(&path, &mixed).unwrap();
@@ -226,7 +229,7 @@ fn lines_lost_doubled_or_swapped_are_damage() {
             .enumerate()
             .take_while(|(i, n)| i == *n)
             .count();
-        assert_eq!(got.entries, entries()[..kept - 1], "{order:?}");
+        assert_eq!(got.entries, entries()[..kept - 2], "{order:?}");
         let [
             Note::Damaged {
                 lost,
@@ -249,10 +252,11 @@ fn only_the_owner_can_look() {
     let mode = |p: &Path| fs::metadata(p).unwrap().permissions().mode() & 0o777;
     assert_eq!(mode(&folder), 0o700);
     assert_eq!(mode(&path), 0o600);
-    // A folder that was left open is closed.
-    fs::set_permissions(&folder, Permissions::from_mode(0o755)).unwrap();
-    Journal::create(&folder, &header(START)).unwrap();
-    assert_eq!(mode(&folder), 0o700);
+    // A folder that was there may be shared: it stays as it is, and the file is the owner's alone.
+    fs::set_permissions(&folder, Permissions::from_mode(0o775)).unwrap();
+    let second = Journal::create(&folder, &header(START)).unwrap();
+    assert_eq!(mode(&folder), 0o775);
+    assert_eq!(mode(second.path()), 0o600);
 }
 
 #[test]
@@ -298,7 +302,19 @@ fn lists_what_is_unfinished_newest_first() {
     let ended_path = ended.path().to_path_buf();
     ended.finish(Moment(5)).unwrap();
     fs::write(scratch.path().join("log.jsonl"), "{}\n").unwrap();
+    // Among the journals: somebody else's file, a folder, a pipe that nobody writes, and a journal without its header.
     fs::write(scratch.path().join("x.journal"), "no journal\n").unwrap();
+    fs::create_dir(scratch.path().join("folder.journal")).unwrap();
+    let pipe = scratch.path().join("pipe.journal");
+    assert!(
+        Command::new("mkfifo")
+            .arg(&pipe)
+            .status()
+            .unwrap()
+            .success()
+    );
+    let headless = line::encode(&json!({"n": 2, "at": 0, "event": {"event": "tick"}})).unwrap();
+    fs::write(scratch.path().join("headless.journal"), headless).unwrap();
     let found = Journal::unfinished(scratch.path()).unwrap();
     let began: Vec<_> = found
         .iter()
@@ -306,9 +322,13 @@ fn lists_what_is_unfinished_newest_first() {
             State::Ready { header, .. } => (header.wall.unix_ms - START) / 3_600_000,
             State::Busy => -1,
             State::Unreadable { .. } => -2,
+            State::Foreign => -3,
         })
         .collect();
-    assert_eq!(began, [3, 2, 1, -2]);
+    assert_eq!(began[..3], [3, 2, 1]);
+    let mut rest = began[3..].to_vec();
+    rest.sort_unstable();
+    assert_eq!(rest, [-3, -3, -3, -2]);
     assert!(matches!(
         Journal::reopen_at(&ended_path, &same_boot()),
         Err(JournalError::Ended { .. })
@@ -316,18 +336,18 @@ fn lists_what_is_unfinished_newest_first() {
     for one in &found {
         Journal::abandon(one).unwrap();
     }
-    assert_eq!(Journal::unfinished(scratch.path()).unwrap(), []);
-    assert_eq!(
-        fs::read(scratch.path().join("x.damaged")).unwrap(),
-        b"no journal\n"
-    );
+    // What is not ours was left alone.
+    let left = Journal::unfinished(scratch.path()).unwrap();
+    assert_eq!(left.len(), 3);
+    assert!(left.iter().all(|f| f.state == State::Foreign));
+    assert!(scratch.path().join("headless.damaged").exists());
 }
 
 #[test]
 fn a_first_line_that_cannot_be_read_is_said() {
     let scratch = Scratch::new();
     let (path, bytes) = written(scratch.path());
-    let first = line_ends(&bytes)[0];
+    let (first, second) = (line_ends(&bytes)[0], line_ends(&bytes)[1]);
     for (text, want) in [
         (Vec::new(), "nothing"),
         (
@@ -335,7 +355,7 @@ fn a_first_line_that_cannot_be_read_is_said() {
             "a line that was only half written",
         ),
         (b"hello\n".to_vec(), "no checksum"),
-        (bytes[first..].to_vec(), "a record of another kind"),
+        (bytes[second..].to_vec(), "a record of another kind"),
     ] {
         fs::write(&path, text).unwrap();
         let e = Journal::reopen_at(&path, &same_boot()).unwrap_err();
@@ -394,12 +414,13 @@ fn a_full_disk_is_said_and_nothing_is_forgotten() {
     let scratch = Scratch::new();
     let (path, bytes) = written(scratch.path());
     let full = OpenOptions::new().append(true).open("/dev/full").unwrap();
-    let mut journal = Journal::from_parts(full, path.clone(), bytes.len() as u64, 7);
+    let mut journal = Journal::from_parts(full, path.clone(), bytes.len() as u64, 8);
     for late in 0..3 {
         let e = journal
             .append(&Entry {
                 at: Moment(400_000 + late),
                 event: Event::Tick,
+                taken: None,
             })
             .unwrap_err();
         assert!(matches!(e, JournalError::Full { .. }), "{e}");
@@ -412,6 +433,7 @@ fn a_full_disk_is_said_and_nothing_is_forgotten() {
         .append(&Entry {
             at: Moment(500_000),
             event: Event::Tick,
+            taken: None,
         })
         .unwrap();
     assert_eq!(journal.waiting(), 0);
@@ -466,6 +488,7 @@ fn goes_on_through_restarts_of_the_machine() {
     let entry = Entry {
         at: got.resumption.clock.at(8_000),
         event: Event::Tick,
+        taken: None,
     };
     assert_eq!(entry.at, Moment(901_000));
     got.journal.append(&entry).unwrap();
@@ -482,4 +505,45 @@ fn goes_on_through_restarts_of_the_machine() {
     let got = Journal::reopen_at(&path, &fourth).unwrap();
     assert_eq!(got.resumption.now, Moment(901_000));
     assert!(matches!(got.notes[..], [Note::WallWentBack { .. }]));
+}
+
+#[test]
+fn a_line_set_aside_does_not_come_back() {
+    let scratch = Scratch::new();
+    let (path, _) = written(scratch.path());
+    let mut got = Journal::reopen_at(&path, &same_boot()).unwrap();
+    let line = got.lines[3];
+    got.journal.set_aside(line).unwrap();
+    drop(got);
+    let got = Journal::reopen_at(&path, &same_boot()).unwrap();
+    let mut want = entries();
+    want.remove(3);
+    assert_eq!(got.entries, want);
+}
+
+#[test]
+fn what_another_version_wrote_is_left_out_and_told() {
+    let scratch = Scratch::new();
+    let (path, mut bytes) = written(scratch.path());
+    for (n, record) in [
+        json!({"n": 8, "at": 400_000, "event": {"event": "key", "key": "enter"},
+               "taken": {"taken": "order", "order": {"intent": "light_the_grill"}}}),
+        json!({"n": 9, "at": 400_001, "event": {"event": "heard", "text": "next", "confidence": 1.0},
+               "taken": {"taken": "order", "order": {"intent": "go_forth"}}}),
+        json!({"n": 10, "at": 400_002, "event": {"event": "smoke"}}),
+    ]
+    .into_iter()
+    .enumerate()
+    {
+        assert_eq!(record["n"], n + 8);
+        bytes.extend_from_slice(line::encode(&record).unwrap().as_bytes());
+    }
+    fs::write(&path, &bytes).unwrap();
+    let got = Journal::reopen_at(&path, &same_boot()).unwrap();
+    let what = vec!["light the grill".to_owned(), "smoke".to_owned()];
+    assert_eq!(got.notes, [Note::Unknown { what }]);
+    let last: Vec<&Event> = got.entries[6..].iter().map(|e| &e.event).collect();
+    assert_eq!(last[0], &Event::Tick, "a key is not pressed anew");
+    assert!(matches!(last[1], Event::Heard(h) if h.text == "next"));
+    assert_eq!(last[2], &Event::Tick);
 }

@@ -11,13 +11,13 @@ use crossbeam_channel::{Receiver, bounded, never, select};
 use super::chosen::Chosen;
 use super::display::Display;
 use super::kept::Kept;
-use super::memory::Memory;
+use super::memory::{Memory, Wanted};
 use super::output::{Printer, complain};
 use super::{Record, Trouble, signals};
-use crate::bench::{Bench, Chime, Device, Effect, Event, Heard, TimerState};
+use crate::bench::{Bench, Chime, Device, Effect, Event, Heard, Taken, TimerState};
 use crate::cli::CookArgs;
 use crate::hear::HearError;
-use crate::journal::{Clock, ClockWatch, Entry, Journal, Log, Readings, Rise, wall_now};
+use crate::journal::{Clock, ClockWatch, Entry, Log, Readings, Rise, Scribe, ScribeNews, wall_now};
 use crate::keys::{self, KeyNews};
 use crate::say::{Mouth, MouthNews};
 use crate::screen::{Ground, Theme};
@@ -34,6 +34,8 @@ const CLOCK_LOOK: Duration = Duration::from_secs(1);
 const WAITING: usize = 256;
 /// How long the last words may take: when the cook leaves, and when the session is told to stop.
 const LAST_WORDS: (Duration, Duration) = (Duration::from_secs(8), Duration::from_secs(4));
+/// An order is acted on aloud when it is on the disk, or after this.
+const ON_DISK_WITHIN: Duration = Duration::from_secs(2);
 
 /// Where the conversation is shown.
 enum Shown {
@@ -52,7 +54,7 @@ struct BakeLog {
 struct Session {
     bench: Bench,
     clock: Clock,
-    journal: Option<Journal>,
+    journal: Option<Scribe>,
     log: BakeLog,
     mouth: Mouth,
     ear: super::live_ear::LiveEar,
@@ -73,23 +75,26 @@ struct Session {
 
 pub(super) fn cook(args: &CookArgs, chosen: Chosen) -> Result<u8, Trouble> {
     chosen.settings.route_sound();
-    let formula = super::commands::read_formula(&args.formula)?;
+    let formula = super::commands::read_formula(&args.formula);
     let mut options = chosen.settings.options();
     options.size = super::size::scale_by(&args.size, options.region).map_err(Trouble::input)?;
-    options.own = chosen.settings.own_times(&formula.0.name, options.room_c);
+    if let Ok((formula, _)) = &formula {
+        options.own = chosen.settings.own_times(&formula.name, options.room_c);
+    }
     let readings = Readings::now();
+    // A file that is gone is still found by its name.
     let path = std::fs::canonicalize(&args.formula)
+        .or_else(|_| std::path::absolute(&args.formula))
         .unwrap_or_else(|_| args.formula.clone())
         .display()
         .to_string();
-    let memory = Memory::open(
-        chosen.settings.journal_folder(),
-        &path,
+    let wanted = Wanted {
+        path,
         formula,
         options,
-        args.fresh,
-        &readings,
-    );
+        fresh: args.fresh,
+    };
+    let memory = Memory::open(chosen.settings.journal_folder(), wanted, &readings)?;
     live(args, chosen, memory, &readings)
 }
 
@@ -99,14 +104,7 @@ fn live(
     mut memory: Memory,
     readings: &Readings,
 ) -> Result<u8, Trouble> {
-    let mut bench = Bench::new(memory.formula, memory.options).map_err(Trouble::input)?;
-    // State is the fold of the journal: what happened before is told again to the bench, and nothing of it is said.
-    let mut took: Vec<(Moment, Effect)> = Vec::new();
-    for entry in &memory.past {
-        let effects = bench.handle(&entry.event, entry.at);
-        let is_took = |e: &Effect| matches!(e, Effect::Took { .. });
-        took.extend(effects.into_iter().filter(is_took).map(|e| (entry.at, e)));
-    }
+    let bench = memory.bench;
     if chosen.first {
         let text = "I have written a settings file; commis ready says where.";
         memory.notes.push(text.to_owned());
@@ -162,22 +160,22 @@ fn live(
         stopped_by: None,
     };
     // What was looked at just before a crash may not have come into the log.
-    for (at, effect) in &took {
+    for (at, effect) in &memory.took {
         session.log_rise(effect, *at);
     }
     let wall = readings.wall.clone();
-    if memory.past.is_empty() {
+    if let Some(gap_ms) = memory.away_ms {
+        session.event(Event::Resumed {
+            wall,
+            gap_ms,
+            notes: memory.notes,
+        });
+    } else {
         session.event(Event::Start { wall });
         if !memory.notes.is_empty() {
             let text = memory.notes.join(" ");
             session.event(Event::Told { text });
         }
-    } else {
-        session.event(Event::Resumed {
-            wall,
-            gap_ms: memory.gap_ms,
-            notes: memory.notes,
-        });
     }
     if let Some(note) = memory.trouble {
         session.journal_news(false, note);
@@ -264,6 +262,7 @@ impl Session {
                 default(wait) => {}
             }
             self.look_at_loudspeaker();
+            self.look_at_journal();
             let now = self.clock.now();
             if self.bench.wake_at().is_some_and(|w| w <= now) {
                 self.event(Event::Tick);
@@ -290,13 +289,14 @@ impl Session {
             // The terminal is given back before the last words are spoken.
             Shown::Screen(_) | Shown::Nowhere => None,
         };
-        self.mouth.finish(patience);
+        // Before the goodbye has been said: killed within it, the session is over all the same.
         if self.stopped_by.is_none()
             && let Some(journal) = self.journal
-            && let Err(e) = journal.finish(self.clock.now())
+            && let Err(e) = journal.finish(self.clock.now(), ON_DISK_WITHIN)
         {
             complain(&e);
         }
+        self.mouth.finish(patience);
         if let Some(printer) = printer {
             printer.finish(Duration::from_secs(1));
         }
@@ -463,39 +463,59 @@ impl Session {
         }
     }
 
-    /// One event: into the journal first, then to the bench, then its effects to the world. What time brings rings first
-    /// and is written after: an alarm does not wait for the disk, and a session that is taken up again knows the time.
+    /// One event: an order into the journal first, then its effects to the world. What time brings rings first and is
+    /// written after: an alarm does not wait for the disk, and a session that is taken up again knows the time.
     fn event(&mut self, event: Event) {
         let at = self.clock.now();
-        let is_time = matches!(event, Event::Tick);
-        if !is_time {
-            self.write_down(&event, at);
-        }
+        let taken = self.bench.take(&event, at);
+        let entry = Entry::kept(&event, &taken, at);
+        let late = match entry {
+            Some(entry) if event != Event::Tick => {
+                self.write_first(entry, at);
+                None
+            }
+            later => later,
+        };
         self.print(Record::of_event(&event, at).and_then(|r| r.line()));
-        let effects = self.bench.handle(&event, at);
+        let effects = self.bench.apply(&event, &taken, at);
         self.perform(&effects);
-        if is_time {
-            self.write_down(&event, at);
+        // Talk that time went by with, and an alarm in it: the time is kept, and not the talk.
+        let rang = !effects.is_empty() && taken == Taken::Ignored;
+        let late = late.or_else(|| rang.then(|| Entry::tick(at)));
+        if let (Some(entry), Some(journal)) = (late, &self.journal) {
+            journal.write(entry);
         }
         if let Some(text) = self.kept.look(&self.bench) {
             self.event(Event::Told { text });
         }
     }
 
-    /// When this comes back the event is on the disk, or the cook has been told that it is not.
-    fn write_down(&mut self, event: &Event, at: Moment) {
-        let Some(journal) = &mut self.journal else {
+    /// When this comes back the entry is on the disk, or the cook has been told that it is not; or an alarm is due, which
+    /// waits for no disk.
+    fn write_first(&mut self, entry: Entry, now: Moment) {
+        let Some(journal) = &self.journal else {
             return;
         };
-        let entry = Entry {
-            at,
-            event: event.clone(),
-        };
-        match journal.append(&entry) {
-            Err(e) => self.journal_news(false, e.spoken().to_owned()),
-            Ok(()) => {
-                let note = super::device_note(Device::Journal, true);
-                self.journal_news(true, note.to_owned());
+        let until_alarm = self.bench.wake_at().map_or(ON_DISK_WITHIN, |wake| {
+            Duration::from_millis(wake.since(now).as_millis())
+        });
+        journal.write_first(entry, until_alarm.min(ON_DISK_WITHIN));
+        self.look_at_journal();
+    }
+
+    fn look_at_journal(&mut self) {
+        while let Some(news) = self.journal.as_ref().and_then(Scribe::news) {
+            match news {
+                ScribeNews::Refused(why) => self.journal_news(false, why.to_owned()),
+                ScribeNews::Whole => {
+                    let note = super::device_note(Device::Journal, true);
+                    self.journal_news(true, note.to_owned());
+                }
+                ScribeNews::Deleted => {
+                    let text = "My notes were deleted while we cook. I have written them again.";
+                    let text = text.to_owned();
+                    self.event(Event::Told { text });
+                }
             }
         }
     }
@@ -548,6 +568,7 @@ impl Session {
                 planned,
                 took,
                 room_c,
+                asked,
             },
             Some(folder),
         ) = (effect, &self.log.folder)
@@ -563,6 +584,7 @@ impl Session {
             took: *took,
             room_c: *room_c,
             scale: self.bench.batch().by().to_owned(),
+            asked: *asked,
             began_ms: self.log.began_ms,
             at_ms: wall.unix_ms.saturating_sub(ago),
             offset_s: wall.offset_s,

@@ -1,23 +1,48 @@
 //! The journal of a live session: begun, or taken up where it was.
 
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
 
-use crate::bench::Options;
+use serde_json::Value;
+
+use super::Trouble;
+use crate::bench::{Bench, Chime, Effect, Event, Options};
 use crate::formula::Formula;
-use crate::journal::{Clock, Entry, Found, Header, Journal, JournalError, Note, Readings, State};
+use crate::journal::{
+    self, Clock, Entry, Found, Header, Journal, JournalError, Note, Readings, Reopened, Scribe,
+    State,
+};
+use crate::measure::words;
+use crate::time::Moment;
+
+/// So many lines of one journal may be set aside; after that it is given up.
+const MOST_ASIDE: usize = 20;
+/// So many other sessions that wait are told.
+const MOST_OTHERS: usize = 3;
+
+/// What the cook asked for.
+pub(super) struct Wanted {
+    /// Where the formula is, or was.
+    pub path: String,
+    /// The formula and its file's text, if it can be read.
+    pub formula: Result<(Formula, String), Trouble>,
+    pub options: Options,
+    /// Begin anew.
+    pub fresh: bool,
+}
 
 /// What a session begins with.
 pub(super) struct Memory {
-    pub formula: Formula,
-    pub options: Options,
+    /// The bench, with all that happened before.
+    pub bench: Bench,
+    /// What ended on a look just before the stop, for the bake log.
+    pub took: Vec<(Moment, Effect)>,
     pub clock: Clock,
     /// When it began, in Unix milliseconds.
     pub began_ms: i64,
-    /// What happened before, when the session is taken up again.
-    pub past: Vec<Entry>,
-    /// How long it was away, in milliseconds.
-    pub gap_ms: u64,
-    pub journal: Option<Journal>,
+    /// For how long it was away in milliseconds, where it is taken up again.
+    pub away_ms: Option<u64>,
+    pub journal: Option<Scribe>,
     /// Why nothing can be written down.
     pub trouble: Option<String>,
     /// What the cook should be told: whole sentences.
@@ -25,96 +50,341 @@ pub(super) struct Memory {
 }
 
 impl Memory {
-    /// Begins a session of a formula read from `path`, or takes up the unfinished one unless it is to be `fresh`.
+    /// Begins a session, or takes up the unfinished one of the formula unless it is to be fresh.
     pub(super) fn open(
         folder: Result<PathBuf, JournalError>,
-        path: &str,
-        (formula, text): (Formula, String),
-        options: Options,
-        fresh: bool,
+        wanted: Wanted,
         readings: &Readings,
-    ) -> Self {
-        let mut memory = Self {
-            formula,
-            options,
+    ) -> Result<Self, Trouble> {
+        let mut notes = Vec::new();
+        let mut trouble = None;
+        let mut note_of = |e: JournalError| trouble = Some(e.spoken().to_owned());
+        let folder = folder.map_err(&mut note_of).ok();
+        let mine = folder.as_deref().and_then(|folder| {
+            find(folder, &wanted, &mut notes)
+                .map_err(&mut note_of)
+                .ok()
+                .flatten()
+        });
+        if let Some(found) = mine {
+            match take_up(&found, &wanted, readings, notes.clone()) {
+                Ok(Some(memory)) => return Ok(memory),
+                Ok(None) => notes
+                    .push("You had said goodbye before I stopped, so we begin anew.".to_owned()),
+                Err(e) => note_of(e),
+            }
+        }
+        let (formula, text) = wanted.formula?;
+        let settings = serde_json::to_value(&wanted.options).unwrap_or_default();
+        let bench = Bench::new(formula, wanted.options).map_err(Trouble::input)?;
+        let header = Header::new(&wanted.path, &text, settings, readings);
+        let journal = folder.and_then(|folder| {
+            journal::prune(&folder, std::time::SystemTime::now());
+            Journal::create(&folder, &header).map_err(&mut note_of).ok()
+        });
+        Ok(Self {
+            bench,
+            took: Vec::new(),
             clock: Clock::begin(readings),
             began_ms: readings.wall.unix_ms,
-            past: Vec::new(),
-            gap_ms: 0,
-            journal: None,
-            trouble: None,
-            notes: Vec::new(),
-        };
-        if let Err(e) = folder.and_then(|f| memory.find(&f, path, &text, fresh, readings)) {
-            memory.trouble = Some(e.spoken().to_owned());
-        }
-        memory
+            away_ms: None,
+            journal: journal.map(Scribe::start),
+            trouble,
+            notes,
+        })
     }
+}
 
-    fn find(
-        &mut self,
-        folder: &Path,
-        path: &str,
-        text: &str,
-        fresh: bool,
-        readings: &Readings,
-    ) -> Result<(), JournalError> {
-        let mut mine = Vec::new();
-        for found in Journal::unfinished(folder)? {
-            match &found.state {
-                State::Ready { header, .. } if header.formula_path == path => mine.push(found),
-                State::Ready { .. } => {}
-                State::Busy => self.notes.push(
-                    "Another session is cooking at this moment; this one keeps a journal of its own."
-                        .to_owned(),
-                ),
-                State::Unreadable { .. } => {
-                    // Put aside, so that it is told once.
-                    if Journal::abandon(&found).is_ok() {
-                        self.notes.push(
-                            "I can't read my notes of an earlier session, so I put them aside."
-                                .to_owned(),
-                        );
-                    }
+/// The newest unfinished session of the formula that is wanted; the others, and what is no journal, are told.
+fn find(
+    folder: &Path,
+    wanted: &Wanted,
+    notes: &mut Vec<String>,
+) -> Result<Option<Found>, JournalError> {
+    let text = wanted.formula.as_ref().ok().map(|(_, text)| text.as_str());
+    let is_mine = |header: &Header| {
+        header.formula_path == wanted.path
+            // The file has another name now.
+            || text.is_some_and(|t| !header.formula_changed(t))
+                && !Path::new(&header.formula_path).exists()
+    };
+    let (mut mine, mut others) = (Vec::new(), Vec::new());
+    for found in Journal::unfinished(folder)? {
+        match &found.state {
+            State::Ready { header, .. } if is_mine(header) => mine.push(found),
+            State::Ready { .. } => others.push(found),
+            State::Busy => notes.push(
+                "Another session is cooking at this moment; this one keeps a journal of its own."
+                    .to_owned(),
+            ),
+            State::Unreadable { .. } => {
+                // Put aside, so that it is told once.
+                if Journal::abandon(&found).is_ok() {
+                    notes.push(
+                        "I can't read my notes of an earlier session, so I put them aside."
+                            .to_owned(),
+                    );
+                }
+            }
+            State::Foreign => {
+                let name = found.path.file_name().unwrap_or_default().to_string_lossy();
+                notes.push(format!(
+                    "{name} among my notes is not mine, so I leave it alone."
+                ));
+            }
+        }
+    }
+    if wanted.fresh {
+        mine.iter().try_for_each(Journal::abandon)?;
+        mine.clear();
+    }
+    let rest = mine.iter().skip(1).chain(&others);
+    notes.extend(rest.take(MOST_OTHERS).filter_map(waiting_words));
+    Ok(mine.into_iter().next())
+}
+
+/// `There is an unfinished vegetable soup, with one timer running.`
+fn waiting_words(found: &Found) -> Option<String> {
+    let bytes = std::fs::read(&found.path).ok()?;
+    let (header, entries) = journal::contents(&bytes, &found.path).ok()?;
+    let formula = crate::formula::read(&header.formula_path, &header.formula_text).ok()?;
+    let name = formula.name.to_lowercase();
+    let options = Options::default();
+    let timers = match fold(&formula, &options, &entries) {
+        Ok((bench, ..)) if bench.is_over() => return None,
+        Ok((bench, ..)) => bench.rack().live_count(),
+        Err(_) => 0,
+    };
+    let article = if name.starts_with(['a', 'e', 'i', 'o', 'u']) {
+        "an"
+    } else {
+        "a"
+    };
+    let running = match timers {
+        0 => String::new(),
+        1 => ", with a timer running".to_owned(),
+        n => format!(", with {} timers running", words::cardinal(n as u64)),
+    };
+    Some(format!(
+        "There is {article} {name} that is not finished{running}. Start me with it to go on."
+    ))
+}
+
+/// What a replay shows: the bench, what ended on a look, and words that mean nothing here.
+type Folded = (Bench, Vec<(Moment, Effect)>, Vec<String>);
+
+/// Tells a fresh bench what happened before; nothing of it is said. The error is the place of an entry that made it
+/// stumble.
+fn fold(formula: &Formula, options: &Options, entries: &[Entry]) -> Result<Folded, Stumble> {
+    let mut bench = Bench::new(formula.clone(), options.clone()).map_err(|_| Stumble::Size)?;
+    let (mut took, mut unknown) = (Vec::new(), Vec::new());
+    for (place, entry) in entries.iter().enumerate() {
+        let effects = catch_unwind(AssertUnwindSafe(|| entry.replay(&mut bench)))
+            .map_err(|_| Stumble::At(place))?;
+        let unclear = |e: &Effect| {
+            matches!(
+                e,
+                Effect::Chime {
+                    chime: Chime::NotUnderstood,
+                    ..
+                }
+            )
+        };
+        if let (Event::Heard(heard), None) = (&entry.event, &entry.taken)
+            && effects.iter().any(unclear)
+        {
+            unknown.push(heard.text.clone());
+        }
+        let is_took = |e: &Effect| matches!(e, Effect::Took { .. });
+        took.extend(effects.into_iter().filter(is_took).map(|e| (entry.at, e)));
+    }
+    Ok((bench, took, unknown))
+}
+
+/// Why a replay did not come to its end.
+enum Stumble {
+    /// Today's size cannot be made.
+    Size,
+    /// The entry at this place.
+    At(usize),
+}
+
+/// Takes a session up again; nothing where its cook had said goodbye.
+fn take_up(
+    found: &Found,
+    wanted: &Wanted,
+    readings: &Readings,
+    mut notes: Vec<String>,
+) -> Result<Option<Memory>, JournalError> {
+    let Reopened {
+        header,
+        mut entries,
+        mut lines,
+        notes: of_file,
+        trouble,
+        mut journal,
+        resumption,
+    } = Journal::reopen_at(&found.path, readings)?;
+    notes.extend(of_file.iter().map(Note::spoken));
+    let Some((formula, gone)) = formula_of(&header, wanted, &mut notes) else {
+        return Err(JournalError::Header {
+            path: found.path.clone(),
+            found: "a formula that cannot be read".to_owned(),
+        });
+    };
+    let mut options = options_of(&header.settings, &mut notes);
+    if wanted.options.size.is_some() && wanted.options.size != options.size {
+        notes.push("We go on in the size that we had; to change it, say the new one.".to_owned());
+    }
+    let mut aside = 0;
+    let (bench, took, unknown) = loop {
+        match fold(&formula, &options, &entries) {
+            Ok(folded) => break folded,
+            Err(Stumble::Size) => {
+                if options.size.take().is_none() {
+                    return Err(JournalError::Header {
+                        path: found.path.clone(),
+                        found: "a formula that cannot be made".to_owned(),
+                    });
+                }
+                notes.push("The size cannot be made any more: it is as written now.".to_owned());
+            }
+            Err(Stumble::At(place)) => {
+                // It must not come back at every start.
+                entries.remove(place);
+                let _ = journal.set_aside(lines.remove(place));
+                aside += 1;
+                if aside == 1 {
+                    notes.push(
+                        "Something in my notes made me stumble, and I left it out: check where you are."
+                            .to_owned(),
+                    );
+                }
+                if aside > MOST_ASIDE {
+                    entries.truncate(place);
+                    lines.truncate(place);
                 }
             }
         }
-        if fresh {
-            mine.iter().try_for_each(Journal::abandon)?;
-        } else if let Some(newest) = mine.first() {
-            return self.take_up(newest, path, text, readings);
-        }
-        let settings = serde_json::to_value(&self.options).unwrap_or_default();
-        let header = Header::new(path, text, settings, readings);
-        self.journal = Some(Journal::create(folder, &header)?);
-        Ok(())
+    };
+    if !unknown.is_empty() {
+        notes.push(Note::Unknown { what: unknown }.spoken());
     }
+    if bench.is_over() {
+        journal.finish(resumption.now)?;
+        return Ok(None);
+    }
+    if let Some(gone) = gone {
+        let at = match bench.view(resumption.now).step {
+            0 => "I am at the beginning.".to_owned(),
+            n => format!("I am at step {}.", words::cardinal(n as u64)),
+        };
+        notes.push(format!("The formula has changed: {gone}. {at}"));
+    }
+    Ok(Some(Memory {
+        bench,
+        took,
+        clock: resumption.clock,
+        began_ms: header.wall.unix_ms,
+        away_ms: Some(resumption.gap_ms),
+        journal: Some(Scribe::start(journal)),
+        trouble: trouble.map(|e| e.spoken().to_owned()),
+        notes,
+    }))
+}
 
-    fn take_up(
-        &mut self,
-        found: &Found,
-        path: &str,
-        text: &str,
-        readings: &Readings,
-    ) -> Result<(), JournalError> {
-        let again = Journal::reopen_at(&found.path, readings)?;
-        self.notes.extend(again.notes.iter().map(Note::spoken));
-        if again.header.formula_changed(text)
-            && let Ok(was) = crate::formula::read(path, &again.header.formula_text)
-        {
-            self.formula = was;
-            self.notes
-                .push("The formula was changed since; I go on with it as it was.".to_owned());
+/// The formula of a session as it was or, where this version cannot read that any more, as its file is now; then what of
+/// it is gone.
+fn formula_of(
+    header: &Header,
+    wanted: &Wanted,
+    notes: &mut Vec<String>,
+) -> Option<(Formula, Option<String>)> {
+    let as_it_was = crate::formula::read(&header.formula_path, &header.formula_text);
+    match (as_it_was, &wanted.formula) {
+        (Ok(was), Ok((_, text))) => {
+            if header.formula_changed(text) {
+                notes.push("The formula was changed since; I go on with it as it was.".to_owned());
+            }
+            Some((was, None))
         }
-        if let Ok(was) = serde_json::from_value(again.header.settings.clone()) {
-            self.options = was;
+        (Ok(was), Err(_)) => {
+            let why = if Path::new(&wanted.path).exists() {
+                "has a fault now"
+            } else {
+                "is gone"
+            };
+            notes.push(format!(
+                "The formula's file {why}; I go on with my own copy of it."
+            ));
+            Some((was, None))
         }
-        self.began_ms = again.header.wall.unix_ms;
-        self.past = again.entries;
-        self.clock = again.resumption.clock;
-        self.gap_ms = again.resumption.gap_ms;
-        self.trouble = again.trouble.map(|e| e.spoken().to_owned());
-        self.journal = Some(again.journal);
-        Ok(())
+        (Err(_), Ok((now, _))) => Some((now.clone(), Some(gone_words(header, now)))),
+        (Err(_), Err(_)) => None,
+    }
+}
+
+/// `step four is gone`: the steps of the old text whose heading the formula has no more.
+fn gone_words(header: &Header, now: &Formula) -> String {
+    let old: toml::Table = toml::from_str(&header.formula_text).unwrap_or_default();
+    let steps = old.get("step").and_then(toml::Value::as_array);
+    let gone: Vec<String> = steps
+        .into_iter()
+        .flatten()
+        .enumerate()
+        .filter(|(_, step)| {
+            let title = step.get("title").and_then(toml::Value::as_str);
+            title.is_some_and(|title| now.steps.iter().all(|s| s.title != title))
+        })
+        .map(|(at, _)| words::cardinal(at as u64 + 1))
+        .collect();
+    match gone.as_slice() {
+        [] => "I go on with it as it is now".to_owned(),
+        [one] => format!("step {one} is gone"),
+        some => format!("steps {} are gone", crate::bench::list(some)),
+    }
+}
+
+/// The options of a session: each that cannot be read is the usual one, and told.
+fn options_of(settings: &Value, notes: &mut Vec<String>) -> Options {
+    let mut good = serde_json::to_value(Options::default()).unwrap_or_default();
+    let mut lost = Vec::new();
+    for (name, value) in settings.as_object().into_iter().flatten() {
+        let mut with = good.clone();
+        let known = with
+            .as_object_mut()
+            .is_some_and(|all| all.insert(name.clone(), value.clone()).is_some());
+        if known && serde_json::from_value::<Options>(with.clone()).is_ok() {
+            good = with;
+        } else {
+            lost.push(name.replace('_', " "));
+        }
+    }
+    if !lost.is_empty() {
+        notes.push(format!(
+            "I could not carry over one of the settings: {}.",
+            crate::bench::list(&lost)
+        ));
+    }
+    serde_json::from_value(good).unwrap_or_default()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn one_bad_option_does_not_reset_the_others() {
+        let mut notes = Vec::new();
+        let settings = serde_json::json!({
+            "scale_step_g": 0.1, "attention": "whenever", "brief": true, "of_the_future": 3,
+        });
+        let options = options_of(&settings, &mut notes);
+        assert_eq!((options.scale_step_g, options.brief), (0.1, true));
+        assert_eq!(options.attention, Options::default().attention);
+        assert_eq!(
+            notes,
+            ["I could not carry over one of the settings: attention and of the future."]
+        );
     }
 }

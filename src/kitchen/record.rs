@@ -86,6 +86,7 @@ impl Record {
                 planned,
                 took,
                 room_c,
+                ..
             } => Self::new(at, "took", timer).with(serde_json::json!({
                 "planned": planned.as_seconds(), "took": took.as_seconds(), "room_c": room_c
             })),

@@ -236,15 +236,18 @@ pub(super) fn log(args: &LogArgs, settings: &Settings) -> Result<u8, Trouble> {
         log.rises
             .retain(|r| r.formula.to_lowercase().contains(&wanted));
     }
-    if log.bad_lines > 0 {
-        let lines = if log.bad_lines == 1 {
-            "one line".to_owned()
-        } else {
-            format!("{} lines", log.bad_lines)
+    let left_out = [
+        (log.bad_lines, "cannot be read"),
+        (log.impossible_lines, "cannot be right"),
+    ];
+    for (lines, why) in left_out.into_iter().filter(|(lines, _)| *lines > 0) {
+        let lines = match lines {
+            1 => "one line".to_owned(),
+            n => format!("{n} lines"),
         };
         let file = Log::file(&folder);
         complain(&format_args!(
-            "{}: {lines} that cannot be read, left out",
+            "{}: {lines} that {why}, left out",
             file.display()
         ));
     }

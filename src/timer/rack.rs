@@ -4,7 +4,7 @@ use std::collections::HashSet;
 
 use serde::{Deserialize, Serialize};
 
-use super::timer::{Mark, State, Timer};
+use super::timer::{Mark, Origin, State, Timer};
 use crate::time::{Moment, Span};
 
 /// The longest time a timer may run: two days.
@@ -59,7 +59,7 @@ impl Rack {
         lasts: Span,
         cues: Vec<Mark>,
         look: Option<String>,
-        step: Option<usize>,
+        origin: Option<Origin>,
         now: Moment,
     ) -> u32 {
         let lasts = lasts.clamp(Span::seconds(1), LONGEST);
@@ -76,8 +76,8 @@ impl Rack {
             given: Vec::new(),
             look,
             started: now,
-            step,
-            written: step.map(|_| name.trim().to_lowercase()),
+            origin,
+            written: origin.map(|_| name.trim().to_lowercase()),
         };
         timer.set_length(lasts);
         self.timers.push(timer);
@@ -376,6 +376,17 @@ impl Rack {
         Some(name)
     }
 
+    /// Puts a timer back as it was: in the place of the one with its number, or among the others.
+    pub fn put_back(&mut self, timer: Timer) {
+        match self.get_mut(timer.id) {
+            Some(now) => *now = timer,
+            None => {
+                let at = self.timers.partition_point(|t| t.id < timer.id);
+                self.timers.insert(at, timer);
+            }
+        }
+    }
+
     /// Takes a timer off the rack.
     pub fn remove(&mut self, id: u32) -> Option<Timer> {
         let at = self.timers.iter().position(|t| t.id == id)?;
@@ -426,7 +437,7 @@ mod tests {
             Span::minutes(60),
             vec![],
             Some("Has it doubled?".into()),
-            Some(3),
+            Some(Origin { dish: 0, step: 3 }),
             Moment(0),
         );
         r.start(

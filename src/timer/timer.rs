@@ -31,10 +31,19 @@ pub struct Timer {
     pub look: Option<String>,
     /// When it was first started.
     pub started: Moment,
-    /// The formula's step that offered it, when one did.
-    pub step: Option<usize>,
+    /// The step that offered it, when one did.
+    pub origin: Option<Origin>,
     /// Its name in that step, whatever it is called now.
     pub written: Option<String>,
+}
+
+/// The step of a dish that a timer belongs to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Origin {
+    /// Which dish of the session, from 0.
+    pub dish: usize,
+    /// Which of its steps, from 0.
+    pub step: usize,
 }
 
 /// A cue not yet given.
@@ -94,6 +103,11 @@ impl Timer {
     /// Running, held or ringing: the cook still waits for it.
     pub fn is_live(&self) -> bool {
         !matches!(self.state, State::Over { .. })
+    }
+
+    /// Its time is up, whether it still rings or not.
+    pub fn has_come_due(&self) -> bool {
+        matches!(self.state, State::Ringing { .. } | State::Over { .. })
     }
 
     /// The next cue and its moment, while running.

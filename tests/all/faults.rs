@@ -9,7 +9,7 @@ use super::live::{Kitchen, processor_time};
 #[test]
 fn a_disk_without_room_is_said_once_and_cooking_goes_on() {
     let kitchen = Kitchen::new("full");
-    let mut cook = kitchen.cook_after("trap '' XFSZ; ulimit -f 15");
+    let mut cook = kitchen.cook_after("trap '' XFSZ; ulimit -f 30");
     cook.until("to begin");
     for _ in 0..60 {
         cook.types("how much salt");
@@ -22,7 +22,7 @@ fn a_disk_without_room_is_said_once_and_cooking_goes_on() {
     cook.kill();
     // What was written until then is whole.
     let again = kitchen.cook();
-    let printed = again.until("I was away for");
+    let printed = again.until("I am back.");
     assert!(!printed.contains("damaged"), "{printed}");
     again.kill();
 }
@@ -57,7 +57,7 @@ fn a_torn_end_and_a_damaged_middle_are_told_and_what_stood_before_is_kept() {
 
     std::fs::write(&path, &whole[..whole.len() - 7]).expect("written");
     let cook = kitchen.cook();
-    let printed = cook.until("I was away for");
+    let printed = cook.until("I am back.");
     let told = "The last thing before the stop was only half written, so I left it out.";
     assert!(printed.contains(told), "{printed}");
     assert!(
@@ -72,7 +72,7 @@ fn a_torn_end_and_a_damaged_middle_are_told_and_what_stood_before_is_kept() {
     assert_ne!(text, damaged);
     std::fs::write(&path, &damaged).expect("written");
     let cook = kitchen.cook();
-    let printed = cook.until("I was away for");
+    let printed = cook.until("I am back.");
     assert!(
         printed.contains("Part of my notes is damaged. I know everything up to there"),
         "{printed}"

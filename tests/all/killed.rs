@@ -102,7 +102,7 @@ fn one(seed: u64) -> Figures {
     let before = first.kill();
     std::thread::sleep(Duration::from_millis(away_ms));
     let second = kitchen.cook();
-    second.until("I was away for");
+    second.until("I am back.");
     // Every timer of the script but the stock is due within this.
     std::thread::sleep(Duration::from_millis(LAST_MS + LATE_MS));
     let after = second.kill();
@@ -126,7 +126,7 @@ fn judge(kitchen: &Kitchen, before: &[Printed], after: &[Printed]) -> Result<Fig
         let ringing = bench.rack().ringing();
         let unanswered: Vec<String> = ringing.iter().map(|t| t.name.clone()).collect();
         let live = bench.rack().live_count();
-        let effects = bench.handle(&entry.event, entry.at);
+        let effects = entry.replay(&mut bench);
         if matches!(entry.event, Event::Resumed { .. }) {
             if bench.rack().live_count() != live {
                 return Err("a timer was lost by the stop".to_owned());
@@ -163,12 +163,10 @@ fn judge(kitchen: &Kitchen, before: &[Printed], after: &[Printed]) -> Result<Fig
     }
     for (want, got) in folded.iter().zip(runs) {
         let got: Vec<&str> = got.iter().filter_map(|(_, l)| plain(l)).collect();
-        if !want
-            .iter()
-            .map(String::as_str)
-            .take(got.len())
-            .eq(got.iter().copied())
-        {
+        // An alarm waits for no disk: the last one before a kill may not have been written yet.
+        let both = want.len().min(got.len());
+        let is_alarm = |line: &&str| line.starts_with('\u{266a}') || line.contains("time is up");
+        if want[..both] != got[..both] || !got[both..].iter().all(is_alarm) {
             return Err(format!("the journal tells {want:#?}, printed was {got:#?}"));
         }
     }
@@ -176,7 +174,8 @@ fn judge(kitchen: &Kitchen, before: &[Printed], after: &[Printed]) -> Result<Fig
     for (name, due) in &seen.due {
         let heard = after.iter().find(|(_, l)| {
             let l = l.to_lowercase();
-            l.contains(&format!("{name}: time is up")) || l.contains(&format!("the {name} ended"))
+            l.contains(name.as_str()) && l.contains("time is up")
+                || l.contains(&format!("the {name} ended"))
         });
         let Some((boot, _)) = heard else {
             return Err(format!("{name} came due and was not announced"));

@@ -47,8 +47,10 @@ mod spoken_grammar;
 mod steering;
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 mod terminal;
+mod trust;
 mod two_ways;
 mod typed_questions;
+mod versions;
 mod voices;
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 mod worst;

@@ -233,7 +233,7 @@ fn a_killed_session_is_taken_up_with_its_timers() {
     let mut second = start();
     let mut pipe = second.stdin.take().expect("piped");
     let mut lines = Lines::of(&mut second);
-    lines.until("I was away for");
+    lines.until("I am back.");
     pipe.write_all(b"how long is left\nwhere am I\ngoodbye\nyes\n")
         .expect("written");
     let said = lines.until("Goodbye.");

@@ -208,7 +208,7 @@ fn a_session_taken_up_keeps_its_settings() {
     let mut said = Vec::new();
     for (settings, waits) in [
         ("scale_step = 5.0\n", "begin"),
-        ("scale_step = 1.0\n", "I was away for"),
+        ("scale_step = 1.0\n", "I am back."),
     ] {
         folder.write(settings);
         let mut child = folder

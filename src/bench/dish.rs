@@ -1,0 +1,306 @@
+//! A dish in the making: all that belongs to one formula.
+
+use std::collections::BTreeSet;
+
+use crate::formula::{Batch, Formula, TimerSpec};
+use crate::time::{Moment, Span};
+use crate::timer::Timer;
+
+/// Going back within this takes back what going on took for done.
+const SLIP: Span = Span::seconds(30);
+
+/// A use of an ingredient: its step and its place in the step.
+pub(super) type At = (usize, usize);
+
+/// A formula at today's size, and how far the cook has come with it.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Dish {
+    formula: Formula,
+    batch: Batch,
+    work: Work,
+    /// Steps whose cautions have been spoken.
+    cautioned: BTreeSet<usize>,
+    reach: Reach,
+}
+
+/// What the cook has done: all of a dish that an undo puts back.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Work {
+    /// The current step; none before the first.
+    step: Option<usize>,
+    /// All steps are done.
+    finished: bool,
+    /// For each step and each of its uses: when it went in.
+    added: Vec<Vec<Option<Moment>>>,
+    /// Uses counted as in at this step by going on, not by word: going back takes them back, the last one first.
+    assumed: Vec<At>,
+    /// The formula's timers that have been started: step and name. One that the cook stops is offered again.
+    begun: Vec<(usize, String)>,
+}
+
+/// How far the cook has come, by the clock.
+#[derive(Debug, Clone, PartialEq)]
+struct Reach {
+    /// For each step: when it was first entered.
+    entered: Vec<Option<Moment>>,
+    /// For each step: when its wait was over by the cook's word.
+    waited: Vec<Option<Moment>>,
+    /// When the cook was told to light the oven.
+    lit: Option<Moment>,
+}
+
+impl Dish {
+    /// Nothing has been done yet.
+    pub(super) fn new(formula: Formula, batch: Batch) -> Self {
+        let steps = formula.steps.len();
+        let added = formula.steps.iter().map(|s| vec![None; s.uses.len()]);
+        Self {
+            work: Work {
+                step: None,
+                finished: false,
+                added: added.collect(),
+                assumed: Vec::new(),
+                begun: Vec::new(),
+            },
+            cautioned: BTreeSet::new(),
+            reach: Reach {
+                entered: vec![None; steps],
+                waited: vec![None; steps],
+                lit: None,
+            },
+            formula,
+            batch,
+        }
+    }
+
+    pub(super) fn formula(&self) -> &Formula {
+        &self.formula
+    }
+
+    /// Today's size.
+    pub(super) fn batch(&self) -> &Batch {
+        &self.batch
+    }
+
+    pub(super) fn set_batch(&mut self, batch: Batch) {
+        self.batch = batch;
+    }
+
+    // The place in the steps.
+
+    /// The current step; the last one where all are done, none before the first.
+    pub(super) fn step(&self) -> Option<usize> {
+        self.work.step
+    }
+
+    /// All steps are done.
+    pub(super) fn is_finished(&self) -> bool {
+        self.work.finished
+    }
+
+    /// Goes to a step, or to the end where there is none of that number.
+    pub(super) fn enter(&mut self, at: usize, now: Moment) {
+        self.work.finished = at >= self.formula.steps.len();
+        if !self.work.finished {
+            self.work.step = Some(at);
+            self.reach.entered[at].get_or_insert(now);
+        }
+    }
+
+    /// Goes one step back: from the end to the last one, from the first to the beginning.
+    pub(super) fn go_back(&mut self) {
+        if !std::mem::take(&mut self.work.finished) {
+            self.work.step = self.work.step.and_then(|at| at.checked_sub(1));
+        }
+    }
+
+    /// The cautions of a step are about to be spoken; false where they have been.
+    pub(super) fn caution(&mut self, at: usize) -> bool {
+        self.cautioned.insert(at)
+    }
+
+    // What went in.
+
+    /// What the current weigh-up step calls for now.
+    pub(super) fn called(&self) -> Option<At> {
+        let step = self.work.step.filter(|_| !self.work.finished)?;
+        if !self.formula.steps[step].weigh_up {
+            return None;
+        }
+        self.uses_not_in(step).first().map(|u| (step, *u))
+    }
+
+    /// The uses of a step that have not gone in.
+    pub(super) fn uses_not_in(&self, step: usize) -> Vec<usize> {
+        let uses = self.work.added[step].iter().enumerate();
+        uses.filter(|(_, t)| t.is_none()).map(|(u, _)| u).collect()
+    }
+
+    pub(super) fn anything_added(&self) -> bool {
+        self.work.added.iter().flatten().any(Option::is_some)
+    }
+
+    /// Every use, in working order, and when it went in.
+    pub(super) fn uses(&self) -> impl Iterator<Item = (At, Option<Moment>)> + '_ {
+        let steps = self.work.added.iter().enumerate();
+        steps.flat_map(|(s, uses)| uses.iter().enumerate().map(move |(u, t)| ((s, u), *t)))
+    }
+
+    /// Every use not in, in working order.
+    pub(super) fn open_uses(&self) -> impl Iterator<Item = At> + '_ {
+        self.uses().filter(|(_, t)| t.is_none()).map(|(at, _)| at)
+    }
+
+    /// When a use went in.
+    pub(super) fn went_in(&self, (step, at): At) -> Option<Moment> {
+        self.work.added[step][at]
+    }
+
+    /// A use is in, or is not after all.
+    pub(super) fn mark(&mut self, (step, at): At, when: Option<Moment>) {
+        self.work.added[step][at] = when;
+    }
+
+    /// A use is in because the cook goes on: going back takes it back.
+    pub(super) fn assume(&mut self, at: At, now: Moment) {
+        self.mark(at, Some(now));
+        self.work.assumed.push(at);
+    }
+
+    /// Names of what has not gone in, each once.
+    pub(super) fn not_in(&self) -> Vec<String> {
+        self.names(self.open_uses())
+    }
+
+    /// Names of what should have gone in before a step and has not.
+    pub(super) fn not_in_before(&self, step: usize) -> Vec<String> {
+        self.names(self.open_uses().filter(|(s, _)| *s < step))
+    }
+
+    /// The names of uses, each once.
+    pub(super) fn names(&self, uses: impl Iterator<Item = At>) -> Vec<String> {
+        let mut names: Vec<String> = Vec::new();
+        for at in uses {
+            let name = self.name(at);
+            if names.iter().all(|n| n != name) {
+                names.push(name.to_owned());
+            }
+        }
+        names
+    }
+
+    /// The ingredient of a use.
+    pub(super) fn ingredient(&self, (step, at): At) -> usize {
+        self.formula.steps[step].uses[at].ingredient
+    }
+
+    /// The name of a use's ingredient.
+    pub(super) fn name(&self, at: At) -> &str {
+        &self.formula.ingredients[self.ingredient(at)].name
+    }
+
+    /// Going on says that what the step named went in; in a weigh-up each is said by itself.
+    pub(super) fn leave_step(&mut self, at: usize, now: Moment) {
+        self.work.assumed.clear();
+        if self.formula.steps[at].weigh_up {
+            return;
+        }
+        for u in self.uses_not_in(at) {
+            self.assume((at, u), now);
+        }
+    }
+
+    /// Going back at once from where a slip of the hand led: what was taken to be in is not.
+    pub(super) fn take_back_slip(&mut self, at: usize, now: Moment) {
+        for (s, u) in std::mem::take(&mut self.work.assumed) {
+            let slip = self
+                .went_in((s, u))
+                .is_some_and(|when| now.since(when) <= SLIP);
+            if s == at && slip && !self.formula.steps[s].weigh_up {
+                self.mark((s, u), None);
+            }
+        }
+    }
+
+    /// In a weigh-up, takes back what was just called in; nothing where nothing was.
+    pub(super) fn take_back_weighed(&mut self, at: usize) -> Option<At> {
+        if !self.formula.steps[at].weigh_up || self.work.assumed.last().is_none_or(|a| a.0 != at) {
+            return None;
+        }
+        let last = self.work.assumed.pop()?;
+        self.mark(last, None);
+        Some(last)
+    }
+
+    // The formula's timers.
+
+    /// The first timer of the current step that has not been started.
+    pub(super) fn offered(&self) -> Option<&TimerSpec> {
+        let at = self.work.step.filter(|_| !self.work.finished)?;
+        let begun = |spec: &TimerSpec| {
+            let mut begun = self.work.begun.iter();
+            begun.any(|(step, name)| *step == at && *name == spec.name)
+        };
+        let mut timers = self.formula.steps[at].timers.iter();
+        timers.find(|spec| !begun(spec))
+    }
+
+    /// A timer of a step is started.
+    pub(super) fn begin(&mut self, step: usize, timer: &str) {
+        self.work.begun.push((step, timer.to_owned()));
+    }
+
+    /// A timer of a step was stopped: it is offered again.
+    pub(super) fn offer_again(&mut self, step: usize, timer: Option<&str>) {
+        self.work
+            .begun
+            .retain(|(s, name)| *s != step || Some(name.as_str()) != timer);
+    }
+
+    /// What the formula says of a timer.
+    pub(super) fn spec_of(&self, t: &Timer) -> Option<&TimerSpec> {
+        let timers = &self.formula.steps.get(t.origin?.step)?.timers;
+        timers
+            .iter()
+            .find(|spec| t.written.as_deref() == Some(&spec.name))
+    }
+
+    // By the clock.
+
+    /// When a step was first entered.
+    pub(super) fn entered(&self, step: usize) -> Option<Moment> {
+        self.reach.entered[step]
+    }
+
+    /// When the wait of a step was over by the cook's word.
+    pub(super) fn waited(&self, step: usize) -> Option<Moment> {
+        self.reach.waited[step]
+    }
+
+    /// The wait of a step is over by the cook's word.
+    pub(super) fn wait_is_over(&mut self, step: usize, now: Moment) {
+        if let Some(waited) = self.reach.waited.get_mut(step) {
+            *waited = Some(now);
+        }
+    }
+
+    /// When the cook was told to light the oven.
+    pub(super) fn lit(&self) -> Option<Moment> {
+        self.reach.lit
+    }
+
+    /// The cook is told to light the oven.
+    pub(super) fn light(&mut self, now: Moment) {
+        self.reach.lit.get_or_insert(now);
+    }
+
+    // For an undo.
+
+    pub(super) fn work(&self) -> &Work {
+        &self.work
+    }
+
+    pub(super) fn put_back(&mut self, work: Work) {
+        self.work = work;
+    }
+}

@@ -1,0 +1,95 @@
+//! Journals that older versions of the program wrote are taken up for ever.
+//!
+//! The number before a file's name in `tests/journals` is its format. Those of the first have events alone, and are
+//! understood as this version understands.
+
+use std::path::{Path, PathBuf};
+
+use commis::bench::{Bench, Options};
+use commis::journal::{Entry, Header, contents};
+use commis::time::Moment;
+
+use super::rehearsal::root;
+
+fn journals() -> Vec<PathBuf> {
+    let mut all: Vec<PathBuf> = std::fs::read_dir(root().join("tests/journals"))
+        .expect("a folder")
+        .map(|f| f.expect("a file").path())
+        .collect();
+    all.sort();
+    all
+}
+
+fn taken_up(path: &Path) -> (Header, Vec<Entry>, Bench) {
+    let bytes = std::fs::read(path).expect("it reads");
+    let (header, entries) = contents(&bytes, path).expect("a journal");
+    let formula =
+        commis::formula::read(&header.formula_path, &header.formula_text).expect("a formula");
+    let options: Options = serde_json::from_value(header.settings.clone()).expect("options");
+    let mut bench = Bench::new(formula, options).expect("in its size");
+    for entry in &entries {
+        entry.replay(&mut bench);
+    }
+    (header, entries, bench)
+}
+
+fn named(name: &str) -> Vec<PathBuf> {
+    let found: Vec<PathBuf> = journals()
+        .into_iter()
+        .filter(|p| p.to_string_lossy().ends_with(&format!("-{name}.journal")))
+        .collect();
+    assert!(!found.is_empty(), "{name}");
+    found
+}
+
+#[test]
+fn a_weigh_up_is_where_it_was() {
+    for path in named("weighing") {
+        let (_, entries, bench) = taken_up(&path);
+        let now = entries.last().expect("some").at;
+        let view = bench.view(now);
+        assert_eq!(
+            (view.step, view.scale.as_str()),
+            (1, "twice the formula"),
+            "{path:?}"
+        );
+        let inside: Vec<bool> = view.weighing.iter().map(|(_, _, inside)| *inside).collect();
+        assert_eq!(inside[..3], [true, true, false], "{path:?}");
+        let timers: Vec<(&str, i64)> = view
+            .timers
+            .iter()
+            .map(|t| (t.name.as_str(), (t.left_ms + 59_999) / 60_000))
+            .collect();
+        assert_eq!(timers, [("soup", 25)], "{path:?}");
+    }
+}
+
+#[test]
+fn a_bake_is_where_it_was() {
+    for path in named("baking") {
+        let (_, entries, bench) = taken_up(&path);
+        let now = entries.last().expect("some").at;
+        let view = bench.view(now);
+        assert_eq!(view.step, 5, "{path:?}");
+        let timers: Vec<&str> = view.timers.iter().map(|t| t.name.as_str()).collect();
+        assert_eq!(timers, ["tin"], "{path:?}");
+        assert!(bench.is_brief());
+        assert_eq!(bench.voice_settings().volume, 1);
+        assert!(now > Moment(0));
+    }
+}
+
+#[test]
+fn every_kept_journal_is_played_by_a_test() {
+    for path in journals() {
+        let name = path
+            .file_stem()
+            .expect("a name")
+            .to_string_lossy()
+            .into_owned();
+        let (format, story) = name.split_once('-').expect("format-story");
+        assert!(["weighing", "baking"].contains(&story), "{name}");
+        let (header, ..) = taken_up(&path);
+        assert_eq!(header.format.to_string(), format);
+    }
+}
