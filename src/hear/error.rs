@@ -47,7 +47,7 @@ pub enum HearError {
     },
     /// A line of `words.txt` is not a word and a number.
     #[error("{path}:{line}: expected a word and its number, found `{found}`", path = path.display())]
-    Lexicon {
+    ModelWords {
         /// The file.
         path: PathBuf,
         /// The line, from 1.

@@ -4,7 +4,7 @@
 //! for byte against a file that `fstconvert` made): a header, the symbol tables, the states (20 bytes each), the arcs
 //! (16 bytes each). All numbers are little-endian. Unaligned files have version 2.
 
-use super::Lexicon;
+use super::ModelWords;
 
 const FST_MAGIC: i32 = 2_125_659_606;
 const SYMBOLS_MAGIC: i32 = 2_125_658_996;
@@ -47,7 +47,7 @@ pub struct FstState {
 }
 
 /// The bytes of `Gr.fst`: the first state is 0; the lexicon goes in as the symbol table under `table_name`.
-pub fn to_bytes(states: &[FstState], lexicon: &Lexicon, table_name: &str) -> Vec<u8> {
+pub fn to_bytes(states: &[FstState], lexicon: &ModelWords, table_name: &str) -> Vec<u8> {
     let mut states: Vec<FstState> = states.to_vec();
     let mut deterministic = true;
     for state in &mut states {
@@ -97,7 +97,7 @@ pub fn to_bytes(states: &[FstState], lexicon: &Lexicon, table_name: &str) -> Vec
     out
 }
 
-fn symbol_table(lexicon: &Lexicon, name: &str) -> Vec<u8> {
+fn symbol_table(lexicon: &ModelWords, name: &str) -> Vec<u8> {
     let words = lexicon.in_order();
     let next_free = words
         .iter()
@@ -143,7 +143,7 @@ mod tests {
     use std::path::Path;
 
     use super::{FstArc, FstState, to_bytes};
-    use crate::hear::{Lexicon, UNKNOWN};
+    use crate::hear::{ModelWords, UNKNOWN};
 
     /// The model's own `Gr.fst` was written by OpenFst's `fstconvert`. The same network from our writer must be the
     /// same file, but for the properties (bytes 33 to 40), where we leave unsaid what we did not check.
@@ -151,7 +151,7 @@ mod tests {
     fn the_same_bytes_as_openfst() {
         let model = Path::new(env!("CARGO_MANIFEST_DIR")).join("models/en-kitchen");
         let theirs = fs::read(model.join("graph/Gr.fst")).expect("the model has a Gr.fst");
-        let lexicon = Lexicon::read(&model).expect("the model has a words.txt");
+        let lexicon = ModelWords::read(&model).expect("the model has a words.txt");
         let name_length =
             i32::from_le_bytes(theirs[69..73].try_into().expect("four bytes")) as usize;
         let name = std::str::from_utf8(&theirs[73..73 + name_length]).expect("a plain name");

@@ -7,13 +7,13 @@ mod echo;
 mod error;
 mod fst;
 pub mod gate;
-mod grammar;
+mod hearable;
 mod hearing;
 mod hypothesis;
-mod lexicon;
 #[cfg(feature = "sound")]
 mod microphone;
 mod model_folder;
+mod model_words;
 pub mod name;
 mod recogniser;
 mod resample;
@@ -26,12 +26,12 @@ pub use ear::{Ear, EarNews};
 #[cfg(feature = "recogniser")]
 pub use echo::Echo;
 pub use error::HearError;
-pub use grammar::{COMPETITION, Competition, Grammar};
+pub use hearable::{COMPETITION, Competition, Hearable};
 pub use hearing::Hearing;
 pub use hypothesis::{HeardWord, Hypothesis, UNKNOWN};
-pub use lexicon::Lexicon;
 #[cfg(feature = "sound")]
 pub use microphone::Microphone;
+pub use model_words::ModelWords;
 pub use recogniser::{Recogniser, Standing, Step};
 pub use resample::{Resampler, whole};
 #[cfg(feature = "recogniser")]

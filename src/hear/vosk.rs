@@ -7,8 +7,8 @@ use vosk::{Alternative, CompleteResult, DecodingState, LogLevel, Model, Recogniz
 use super::fst;
 use super::model_folder::{ModelKind, PrivateModel, kind_of};
 use super::{
-    COMPETITION, Competition, Grammar, HearError, HeardWord, Hypothesis, Lexicon, RATE, Recogniser,
-    Standing, Step, UNKNOWN,
+    COMPETITION, Competition, HearError, Hearable, HeardWord, Hypothesis, ModelWords, RATE,
+    Recogniser, Standing, Step, UNKNOWN,
 };
 use crate::understand::Network;
 
@@ -28,8 +28,8 @@ const READINGS: u16 = 16;
 pub struct VoskRecogniser {
     folder: PathBuf,
     kind: ModelKind,
-    lexicon: Lexicon,
-    grammar: Option<Grammar>,
+    lexicon: ModelWords,
+    grammar: Option<Hearable>,
     // Before the model, so that they are dropped first.
     recogniser: Recognizer,
     rival: Option<Rival>,
@@ -49,7 +49,7 @@ impl VoskRecogniser {
     pub fn open(folder: &Path) -> Result<Self, HearError> {
         vosk::set_log_level(LogLevel::Error);
         let kind = kind_of(folder)?;
-        let lexicon = Lexicon::read(folder)?;
+        let lexicon = ModelWords::read(folder)?;
         let model = load(folder, folder)?;
         let recogniser = fresh(&model, folder)?;
         Ok(Self {
@@ -84,8 +84,8 @@ impl VoskRecogniser {
     ) -> Result<Self, HearError> {
         vosk::set_log_level(LogLevel::Error);
         let kind = kind_of(folder)?;
-        let lexicon = Lexicon::read(folder)?;
-        let grammar = Grammar::new(network, &lexicon)?;
+        let lexicon = ModelWords::read(folder)?;
+        let grammar = Hearable::new(network, &lexicon)?;
         let (model, recogniser) = build(folder, kind, &lexicon, &grammar, competition)?;
         Ok(Self {
             folder: folder.to_owned(),
@@ -101,7 +101,7 @@ impl VoskRecogniser {
     }
 
     /// The words that the model knows.
-    pub fn lexicon(&self) -> &Lexicon {
+    pub fn lexicon(&self) -> &ModelWords {
         &self.lexicon
     }
 
@@ -139,7 +139,7 @@ struct Rival(Recognizer);
 
 impl Rival {
     /// Nothing where the model has a fixed graph.
-    fn new(kind: ModelKind, model: &Model, lexicon: &Lexicon) -> Option<Self> {
+    fn new(kind: ModelKind, model: &Model, lexicon: &ModelWords) -> Option<Self> {
         if kind == ModelKind::Fixed {
             return None;
         }
@@ -275,7 +275,7 @@ impl Recogniser for VoskRecogniser {
 
     fn narrow(&self, phrases: &[String]) -> Option<Box<dyn Recogniser>> {
         let network = Network::of_phrases(phrases.iter().map(String::as_str));
-        let grammar = Grammar::new(&network, &self.lexicon).ok()?;
+        let grammar = Hearable::new(&network, &self.lexicon).ok()?;
         let mut all = grammar.phrases(phrases.len());
         // Said several times, talk is likelier than any one phrase.
         all.extend(vec![UNKNOWN.to_owned(); TALK_SHARE * all.len()]);
@@ -284,7 +284,7 @@ impl Recogniser for VoskRecogniser {
         Some(Box::new(Self {
             folder: self.folder.clone(),
             kind: self.kind,
-            lexicon: Lexicon::default(),
+            lexicon: ModelWords::default(),
             grammar: Some(grammar),
             recogniser,
             rival: None,
@@ -298,8 +298,8 @@ impl Recogniser for VoskRecogniser {
 fn build(
     folder: &Path,
     kind: ModelKind,
-    lexicon: &Lexicon,
-    grammar: &Grammar,
+    lexicon: &ModelWords,
+    grammar: &Hearable,
     competition: Competition,
 ) -> Result<(Model, Recognizer), HearError> {
     match kind {

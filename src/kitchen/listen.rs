@@ -63,7 +63,7 @@ impl Listener for FileListener {
 
 /// Words of this formula that the model cannot hear, each with what to do.
 pub(super) fn unknown_words(formula: &Formula, model: &Path) -> Vec<String> {
-    let Ok(known) = hear::Lexicon::read(model) else {
+    let Ok(known) = hear::ModelWords::read(model) else {
         return vec![format!(
             "{}: no speech model here, so I cannot tell which words it knows",
             model.display()
@@ -108,7 +108,7 @@ pub(super) fn unknown_words(formula: &Formula, model: &Path) -> Vec<String> {
 }
 
 /// The words of a name that the model lacks, quoted, each with the nearest that it knows.
-fn unknown_of(name: &str, known: &hear::Lexicon) -> String {
+fn unknown_of(name: &str, known: &hear::ModelWords) -> String {
     let words: Vec<String> = crate::understand::name_words(name)
         .into_iter()
         .filter(|w| !known.knows(w))
@@ -151,7 +151,7 @@ pub(super) fn whole_utterance(ear: &mut dyn hear::Recogniser, audio: &[i16]) -> 
 }
 
 /// The known word that sounds or looks nearest.
-fn nearest<'k>(known: &'k hear::Lexicon, word: &str) -> Option<&'k str> {
+fn nearest<'k>(known: &'k hear::ModelWords, word: &str) -> Option<&'k str> {
     let near = |w: &str| strsim::jaro_winkler(w, word);
     known
         .in_order()

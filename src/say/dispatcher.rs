@@ -40,7 +40,7 @@ pub struct Dispatcher {
 struct Link {
     socket: UnixStream,
     answers: Receiver<Answer>,
-    heard: Arc<Heard>,
+    told: Arc<Told>,
     settings: Option<VoiceSettings>,
     /// The message being spoken, and when it is given up.
     speaking: Option<(u64, Instant)>,
@@ -48,7 +48,7 @@ struct Link {
 
 /// What the reading thread has learnt from events.
 #[derive(Default)]
-struct Heard {
+struct Told {
     /// The last message that ended or was cancelled.
     ended: AtomicU64,
     /// The daemon has gone.
@@ -113,8 +113,8 @@ impl Link {
         socket.set_write_timeout(Some(PATIENCE)).map_err(failed)?;
         let input = socket.try_clone().map_err(failed)?;
         let (sender, answers) = unbounded();
-        let heard = Arc::new(Heard::default());
-        let theirs = Arc::clone(&heard);
+        let told = Arc::new(Told::default());
+        let theirs = Arc::clone(&told);
         std::thread::Builder::new()
             .name("dispatcher".to_owned())
             .spawn(move || {
@@ -125,7 +125,7 @@ impl Link {
         let mut it = Self {
             socket,
             answers,
-            heard,
+            told,
             settings: None,
             speaking: None,
         };
@@ -210,7 +210,7 @@ fn start(path: &Path) -> Result<UnixStream, SayError> {
 }
 
 /// Reads until the daemon goes: answers are handed on, events are noted.
-fn read(input: impl BufRead, answers: &Sender<Answer>, heard: &Heard) {
+fn read(input: impl BufRead, answers: &Sender<Answer>, told: &Told) {
     let mut data: Vec<String> = Vec::new();
     for line in input.lines().map_while(Result::ok) {
         let line = line.trim_end();
@@ -226,7 +226,7 @@ fn read(input: impl BufRead, answers: &Sender<Answer>, heard: &Heard) {
         if (700..800).contains(&code) {
             // 702 END, 703 CANCELED; the first line of data is the message.
             if let Some(id) = data.first().and_then(|id| id.parse().ok()) {
-                heard.ended.fetch_max(id, Ordering::AcqRel);
+                told.ended.fetch_max(id, Ordering::AcqRel);
             }
             continue;
         }
@@ -253,13 +253,13 @@ impl Link {
     }
 
     fn is_closed(&self) -> bool {
-        self.heard.closed.load(Ordering::Acquire)
+        self.told.closed.load(Ordering::Acquire)
     }
 
     fn busy(&self) -> bool {
         self.speaking.is_some_and(|(id, until)| {
             !self.is_closed()
-                && self.heard.ended.load(Ordering::Acquire) < id
+                && self.told.ended.load(Ordering::Acquire) < id
                 && Instant::now() < until
         })
     }
@@ -326,10 +326,10 @@ mod tests {
         // The forms of SSIP's documentation, chapter 'Events': two lines of data, message and client.
         let text = "208 OK CLIENT NAME SET\r\n702-21\r\n702-1\r\n702 END\r\n225-22\r\n225 OK MESSAGE QUEUED\r\n";
         let (sender, answers) = unbounded();
-        let heard = Heard::default();
-        read(text.as_bytes(), &sender, &heard);
+        let told = Told::default();
+        read(text.as_bytes(), &sender, &told);
         let got: Vec<(u16, Vec<String>)> = answers.try_iter().map(|a| (a.code, a.data)).collect();
         assert_eq!(got, [(208, vec![]), (225, vec!["22".to_owned()])]);
-        assert_eq!(heard.ended.load(Ordering::Acquire), 21);
+        assert_eq!(told.ended.load(Ordering::Acquire), 21);
     }
 }

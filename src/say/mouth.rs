@@ -6,7 +6,7 @@ use std::time::{Duration, Instant};
 
 use crossbeam_channel::{Receiver, Sender, TrySendError, select, unbounded};
 
-use super::voices::{Answer, Reply, Voices};
+use super::voices::{Answer, PATIENCE, Patience, Reply, Voices};
 use super::{SayError, Sound, Voice, chime};
 use crate::bench::{Chime, Effect, VoiceSettings, Why};
 
@@ -101,12 +101,22 @@ impl Mouth {
         sink: Box<dyn Sink>,
         own: Option<Sender<OwnSound>>,
     ) -> (Self, Receiver<MouthNews>) {
+        Self::start_with(voices, settings, sink, own, PATIENCE)
+    }
+
+    fn start_with(
+        voices: Vec<Box<dyn Voice>>,
+        settings: VoiceSettings,
+        sink: Box<dyn Sink>,
+        own: Option<Sender<OwnSound>>,
+        patience: Patience,
+    ) -> (Self, Receiver<MouthNews>) {
         let (orders, inbox) = unbounded();
         let (news, outbox) = unbounded();
         let thread = std::thread::Builder::new()
             .name("mouth".to_owned())
             .spawn(move || {
-                let (voices, replies) = Voices::start(voices);
+                let (voices, replies) = Voices::start(voices, patience);
                 Speaking {
                     voices,
                     sink,
@@ -621,5 +631,144 @@ mod tests {
         mouth.play(&say("Three.", Why::Answer));
         mouth.finish(Duration::from_secs(5));
         assert_eq!(*rates.lock().expect("one thread"), [-3, -3, 0]);
+    }
+
+    const HASTY: Patience = Patience {
+        sentence: Duration::from_millis(200),
+        again: Duration::from_millis(300),
+    };
+
+    /// What is played, and when.
+    type Tape = Arc<Mutex<Vec<(Instant, Sound)>>>;
+
+    struct Taped(Tape, Clocked);
+    impl Sink for Taped {
+        fn play(&mut self, sound: &Sound) -> Result<(), SayError> {
+            let played = (Instant::now(), sound.clone());
+            self.0.lock().expect("one thread").push(played);
+            self.1.play(sound)
+        }
+        fn busy(&self) -> bool {
+            self.1.busy()
+        }
+        fn stop(&mut self) {
+            self.1.stop();
+        }
+    }
+
+    /// Hangs for a while with each of its first sentences, or fails at once, and works from then on.
+    struct Unwell {
+        hangs: Duration,
+        times: usize,
+        rate: u32,
+    }
+    impl Voice for Unwell {
+        fn speak(&mut self, _: &str, _: VoiceSettings) -> Result<Option<Sound>, SayError> {
+            if self.times > 0 {
+                self.times -= 1;
+                std::thread::sleep(self.hangs);
+                return Err(SayError::Failed("unwell".to_owned()));
+            }
+            let samples = vec![0.0; self.rate as usize / 20];
+            Ok(Some(Sound {
+                rate: self.rate,
+                samples,
+            }))
+        }
+    }
+
+    fn taped(voices: Vec<Unwell>) -> (Mouth, Receiver<MouthNews>, Tape) {
+        let tape = Tape::default();
+        let voices = voices.into_iter().map(|v| Box::new(v) as Box<dyn Voice>);
+        let sink = Box::new(Taped(Arc::clone(&tape), Clocked(None)));
+        let (mouth, news) = Mouth::start_with(
+            voices.collect(),
+            VoiceSettings::default(),
+            sink,
+            None,
+            HASTY,
+        );
+        (mouth, news, tape)
+    }
+
+    /// The rates of the sounds of voices: each voice here has its own.
+    fn rates(tape: &Tape) -> Vec<u32> {
+        let tape = tape.lock().expect("one thread");
+        let voices = tape.iter().map(|(_, s)| s.rate).filter(|r| *r < 3_000);
+        voices.collect()
+    }
+
+    #[test]
+    fn a_voice_that_hangs_keeps_no_alarm_from_ringing() {
+        let hangs = |rate| Unwell {
+            hangs: Duration::from_secs(3),
+            times: 9,
+            rate,
+        };
+        let (mouth, _news, tape) = taped(vec![hangs(1_000)]);
+        for told in [Why::Answer, Why::Alarm, Why::Alarm] {
+            mouth.play(&say("Weigh it. Add it.", told));
+            std::thread::sleep(Duration::from_millis(60));
+            let asked = Instant::now();
+            mouth.play(&ring(Chime::Due));
+            std::thread::sleep(Duration::from_millis(400));
+            let rung = tape.lock().expect("one thread").last().map(|(at, _)| *at);
+            let late = rung.expect("it rings").saturating_duration_since(asked);
+            assert!(
+                rung > Some(asked) && late < Duration::from_millis(150),
+                "{late:?}"
+            );
+            mouth.play(&Effect::Hush);
+        }
+    }
+
+    #[test]
+    fn the_next_voice_stands_in_and_the_first_is_tried_again() {
+        for hangs in [Duration::ZERO, Duration::from_millis(700)] {
+            let first = Unwell {
+                hangs,
+                times: 1,
+                rate: 1_000,
+            };
+            let second = Unwell {
+                hangs,
+                times: 0,
+                rate: 2_000,
+            };
+            let (mouth, news, tape) = taped(vec![first, second]);
+            mouth.play(&say("One. Two.", Why::Answer));
+            std::thread::sleep(Duration::from_millis(1_500));
+            assert_eq!(rates(&tape), [2_000, 2_000], "{hangs:?}");
+            mouth.play(&say("Three.", Why::Answer));
+            mouth.finish(Duration::from_secs(5));
+            assert_eq!(rates(&tape), [2_000, 2_000, 1_000], "{hangs:?}");
+            let told: Vec<MouthNews> = news.try_iter().collect();
+            assert!(
+                matches!(told.as_slice(), [MouthNews::OtherVoice(_)]),
+                "{told:?}"
+            );
+        }
+    }
+
+    #[test]
+    fn that_no_voice_is_left_is_told_once_and_that_one_is_back() {
+        let voice = Unwell {
+            hangs: Duration::ZERO,
+            times: 2,
+            rate: 1_000,
+        };
+        let (mouth, news, tape) = taped(vec![voice]);
+        for pause in [500, 1_000, 100] {
+            mouth.play(&say("One. Two.", Why::Answer));
+            std::thread::sleep(Duration::from_millis(pause));
+        }
+        mouth.finish(Duration::from_secs(5));
+        assert_eq!(rates(&tape), [1_000, 1_000]);
+        let told: Vec<MouthNews> = news.try_iter().collect();
+        let once = matches!(
+            told.as_slice(),
+            [MouthNews::NoVoice(_), MouthNews::VoiceBack]
+        );
+        assert!(once, "{told:?}");
     }
 }

@@ -8,12 +8,24 @@ use crossbeam_channel::{Receiver, RecvTimeoutError, Sender, unbounded};
 use super::{MouthNews, SayError, Sound, Voice};
 use crate::bench::VoiceSettings;
 
-/// A voice has this long for the making of a sentence, or for beginning to play it.
-const LONGEST: Duration = Duration::from_secs(4);
+/// How long voices are waited for.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Patience {
+    /// For the making of a sentence, or for beginning to play it.
+    pub(super) sentence: Duration,
+    /// A voice that failed is tried again after this; each time it fails again, after twice as long.
+    pub(super) again: Duration,
+}
+
+/// In a kitchen.
+pub(super) const PATIENCE: Patience = Patience {
+    sentence: Duration::from_secs(4),
+    again: Duration::from_secs(10),
+};
 /// A voice that plays itself has this long for a sentence, and for each of its letters.
 const PLAYS: (Duration, Duration) = (Duration::from_secs(10), Duration::from_millis(250));
-/// A voice that failed is tried again after this; each time it fails again, after twice as long, up to the second.
-const AGAIN: (Duration, Duration) = (Duration::from_secs(10), Duration::from_mins(5));
+/// No voice is left alone for longer than this.
+const SELDOM: Duration = Duration::from_mins(5);
 /// How often one that plays itself is looked at.
 const LOOK: Duration = Duration::from_millis(5);
 
@@ -62,6 +74,7 @@ struct One {
 
 /// All voices.
 pub(super) struct Voices {
+    patience: Patience,
     all: Vec<One>,
     /// Which voice has the sentence that is wanted, and its number.
     asked: Option<(usize, u64)>,
@@ -74,7 +87,10 @@ pub(super) struct Voices {
 }
 
 impl Voices {
-    pub(super) fn start(voices: Vec<Box<dyn Voice>>) -> (Self, Receiver<Reply>) {
+    pub(super) fn start(
+        voices: Vec<Box<dyn Voice>>,
+        patience: Patience,
+    ) -> (Self, Receiver<Reply>) {
         let (replies, inbox) = unbounded();
         let all = voices.into_iter().enumerate().map(|(at, voice)| {
             let (requests, orders) = unbounded();
@@ -88,11 +104,12 @@ impl Voices {
                 has: None,
                 stuck: false,
                 not_before: None,
-                pause: AGAIN.0,
+                pause: patience.again,
                 told: false,
             }
         });
         let voices = Self {
+            patience,
             all: all.collect(),
             asked: None,
             count: 0,
@@ -129,7 +146,7 @@ impl Voices {
             settings,
         };
         let _ = self.all[at].requests.send(request);
-        self.all[at].has = Some((id, text.len(), Instant::now() + LONGEST));
+        self.all[at].has = Some((id, text.len(), Instant::now() + self.patience.sentence));
         self.asked = Some((at, id));
         true
     }
@@ -179,7 +196,7 @@ impl Voices {
             }
         }
         if wanted {
-            one.pause = AGAIN.0;
+            one.pause = self.patience.again;
             one.not_before = None;
             self.works = true;
             return Some(reply.answer);
@@ -225,7 +242,7 @@ impl Voices {
 impl One {
     fn fail(&mut self) {
         self.not_before = Some(Instant::now() + self.pause);
-        self.pause = (self.pause * 2).min(AGAIN.1);
+        self.pause = (self.pause * 2).min(SELDOM);
     }
 }
 

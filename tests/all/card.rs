@@ -84,6 +84,21 @@ impl Card {
         at(Command::new(program), &self.home)
     }
 
+    /// One of the recorded orders is spoken into the microphone.
+    pub fn says(&self, clip: &str) {
+        let wav = super::rehearsal::root().join(format!("shared/rehearsals/clips/{clip}.wav"));
+        let played = at(Command::new("paplay"), &self.home)
+            .arg("--device=mic")
+            .arg(wav)
+            .stdout(Stdio::null())
+            .stderr(Stdio::null())
+            .status();
+        assert!(
+            played.is_ok_and(|s| s.success()),
+            "paplay is installed by ./setup"
+        );
+    }
+
     /// The microphone is pulled out.
     pub fn lose_microphone(&self) {
         let listed = at(Command::new("pactl"), &self.home)

@@ -86,42 +86,136 @@ fn alarms_ring_in_time_while_everything_else_fails() {
     assert!(late[1] <= Duration::from_millis(300), "{late:?}");
 }
 
-/// Timers with every kind of name, doubts, lists and changes of mind, as fast as they can be typed: one model in use and one
-/// in the making, and no folder left behind by a session that is killed.
+/// Numbers that look like chance, the same in every run.
+struct Chance(u64);
+
+impl Chance {
+    fn below(&mut self, n: usize) -> usize {
+        // The constants of Knuth's MMIX (Knuth, 'The Art of Computer Programming', 3.3.4).
+        self.0 = self
+            .0
+            .wrapping_mul(6_364_136_223_846_793_005)
+            .wrapping_add(1_442_695_040_888_963_407);
+        (self.0 >> 33) as usize % n
+    }
+
+    fn one<'a>(&mut self, of: &[&'a str]) -> &'a str {
+        of[self.below(of.len())]
+    }
+
+    /// A line as it is typed: an order, a key, a doubt, a timer with a name that no table has.
+    fn line(&mut self) -> String {
+        let n = self.below(90) + 1;
+        let name = self.one(&[
+            "amaranth",
+            "buckwheat",
+            "cardamom",
+            "damson",
+            "elderflower",
+            "fenugreek",
+        ]);
+        let pair = self.one(&["seven or six", "fifteen or fifty", "ten or two"]);
+        let key = self.one(&[
+            "0",
+            "1",
+            "2",
+            "3",
+            "4",
+            "5",
+            "6",
+            "7",
+            "8",
+            "9",
+            "enter",
+            "plus",
+            "minus",
+            "times",
+            "divide",
+            "dot",
+            "backspace",
+        ]);
+        let order = self.one(&[
+            "next",
+            "back",
+            "how much salt",
+            "where am i",
+            "stop",
+            "yes",
+            "no",
+            "neither",
+            "it's in",
+            "what can i say",
+            "start it",
+            "how long is left",
+            "stop all timers",
+            "make it twice",
+            "quiet",
+            "louder",
+            "spell that",
+            "when is it ready",
+        ]);
+        match self.below(10) {
+            0..4 => format!("key {key}"),
+            4 => format!("{n} minute timer called {name} {}", self.below(30)),
+            5 => format!("{n} minute timer"),
+            6 => format!("set a timer for {pair} minutes"),
+            7 => format!("stop the {name} {} timer", self.below(30)),
+            _ => order.to_owned(),
+        }
+    }
+}
+
+/// Orders, keys, doubts and timers by chance, typed forty times a second, and recorded orders into the microphone: one model
+/// in use and one in the making, and no folder left behind by a session that is killed. `COMMIS_PRESS_MINUTES` presses on.
 #[test]
 fn at_most_250_megabytes_whatever_is_pressed() {
+    let minutes: u64 = std::env::var("COMMIS_PRESS_MINUTES")
+        .ok()
+        .and_then(|m| m.parse().ok())
+        .unwrap_or(0);
     let card = Card::new("weight");
-    card.stand_in("espeak-ng", "cat >/dev/null; exit 1");
-    let mut child = cooking(&card, card.command(Path::new(env!("CARGO_BIN_EXE_commis"))));
-    let mut typed = child.stdin.take().expect("piped");
-    let mut lines = Lines::of(&mut child);
-    lines.until("listening through");
-    let names = [
-        "amaranth",
-        "buckwheat",
-        "cardamom",
-        "damson",
-        "elderflower",
-        "fenugreek",
-    ];
-    for round in 0..40 {
-        for (at, name) in names.iter().enumerate() {
-            let (long, half) = (20 + round, at * 7 + round);
-            let pressed = format!(
-                "{long} minute timer called {name} {half}\nset a timer for seven or six minutes\n{long} minute timer\n\
-                 key dot\nkey 5\nkey 3\nkey {}\nkey 1\nkey backspace\nstop the {name} {half} timer\nyes\nneither\n",
-                at + 1
-            );
-            typed.write_all(pressed.as_bytes()).expect("it reads");
+    let start = || {
+        let mut child = cooking(&card, card.command(Path::new(env!("CARGO_BIN_EXE_commis"))));
+        let mut lines = Lines::of(&mut child);
+        lines.until("listening through");
+        let typed = child.stdin.take().expect("piped");
+        (child, typed, lines)
+    };
+    let (mut child, mut typed, mut lines) = start();
+    let (mut chance, begun, mut count) = (Chance(1), Instant::now(), 0);
+    let long = Duration::from_secs(25).max(Duration::from_secs(60 * minutes));
+    let (mut seen, mut next) = (Vec::new(), Duration::ZERO);
+    while begun.elapsed() < long {
+        let line = chance.line() + "\n";
+        if typed.write_all(line.as_bytes()).is_err() {
+            // Keys by chance come to 'leave', and 'yes'.
+            assert!(child.wait().expect("gone").success());
+            (child, typed, lines) = start();
         }
-        std::thread::sleep(Duration::from_millis(500));
-        let now = megabytes(child.id(), "VmRSS:");
-        assert!(now <= 250, "{now} MB resident in round {round}");
+        count += 1;
+        std::thread::sleep(Duration::from_millis(25));
+        if begun.elapsed() >= next {
+            next += Duration::from_secs(5).max(long / 60);
+            let now = megabytes(child.id(), "VmRSS:");
+            seen.push(now);
+            assert!(now <= 250, "{seen:?} MB resident after {count} lines");
+            card.says(chance.one(&[
+                "next",
+                "how_much_salt",
+                "ten_minute_timer",
+                "stop",
+                "talk",
+                "yes",
+            ]));
+        }
     }
-    typed.write_all(b"what time is it\n").expect("it reads");
-    lines.until("what time is it");
+    typed.write_all(b"what time is it now\n").expect("it reads");
+    lines.until("what time is it now");
     let most = megabytes(child.id(), "VmHWM:");
-    println!("{most} MB at the highest");
+    println!(
+        "{count} lines in {:?}: {seen:?} MB, {most} at the highest",
+        begun.elapsed()
+    );
     assert!(most <= 250, "{most} MB at the highest");
     child.kill().expect("killed");
     child.wait().expect("gone");

@@ -12,12 +12,12 @@ const LARGEST: u64 = 32 << 20;
 
 /// The words that a model knows, with their numbers.
 #[derive(Debug, Clone, Default)]
-pub struct Lexicon {
+pub struct ModelWords {
     in_order: Vec<(String, i32)>,
     numbers: HashMap<String, i32>,
 }
 
-impl Lexicon {
+impl ModelWords {
     /// Reads `graph/words.txt` of a model folder (or `words.txt` in it).
     ///
     /// # Errors
@@ -33,7 +33,7 @@ impl Lexicon {
             path: path.clone(),
             source,
         })?;
-        Self::parse(&text).map_err(|(line, found)| HearError::Lexicon { path, line, found })
+        Self::parse(&text).map_err(|(line, found)| HearError::ModelWords { path, line, found })
     }
 
     /// Reads the text of a `words.txt`; on failure gives the line's number and text.
@@ -82,11 +82,11 @@ impl Lexicon {
 
 #[cfg(test)]
 mod tests {
-    use super::Lexicon;
+    use super::ModelWords;
 
     #[test]
     fn a_word_has_its_number_and_no_word_has_none() {
-        let lexicon = Lexicon::parse("<eps> 0\nsalt 1\nwater 2\n").expect("three good lines");
+        let lexicon = ModelWords::parse("<eps> 0\nsalt 1\nwater 2\n").expect("three good lines");
         assert_eq!(lexicon.number("water"), Some(2));
         assert_eq!(lexicon.number("<eps>"), None);
         assert!(!lexicon.knows("flour"));
@@ -95,15 +95,15 @@ mod tests {
     #[test]
     fn a_bad_line_is_named() {
         assert_eq!(
-            Lexicon::parse("<eps> 0\nsalt\n").unwrap_err(),
+            ModelWords::parse("<eps> 0\nsalt\n").unwrap_err(),
             (2, "salt".to_owned())
         );
         assert_eq!(
-            Lexicon::parse("salt x").unwrap_err(),
+            ModelWords::parse("salt x").unwrap_err(),
             (1, "salt x".to_owned())
         );
         assert_eq!(
-            Lexicon::parse("salt -4").unwrap_err(),
+            ModelWords::parse("salt -4").unwrap_err(),
             (1, "salt -4".to_owned())
         );
     }

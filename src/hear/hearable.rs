@@ -3,7 +3,7 @@
 use std::collections::{BTreeSet, HashMap};
 
 use super::fst::{FstArc, FstState};
-use super::{HearError, Lexicon, Standing, UNKNOWN};
+use super::{HearError, ModelWords, Standing, UNKNOWN};
 use crate::understand::Network;
 
 /// How the orders compete with talk and with one another. All are negative natural logarithms.
@@ -30,7 +30,7 @@ pub const COMPETITION: Competition = Competition {
 
 /// A network that a model can hear.
 #[derive(Debug, Clone, Default)]
-pub struct Grammar {
+pub struct Hearable {
     /// Arcs in order of their labels.
     states: Vec<FstState>,
     /// The labels of its words.
@@ -39,12 +39,12 @@ pub struct Grammar {
     courtesy: BTreeSet<i32>,
 }
 
-impl Grammar {
+impl Hearable {
     /// Takes out of `network` what the lexicon lacks, and every state that then leads nowhere.
     ///
     /// # Errors
     /// When nothing is left.
-    pub fn new(network: &Network, lexicon: &Lexicon) -> Result<Self, HearError> {
+    pub fn new(network: &Network, lexicon: &ModelWords) -> Result<Self, HearError> {
         let count = network.states as usize;
         let inside = |state: u32| (state as usize) < count;
         let known: Vec<_> = network
@@ -143,7 +143,7 @@ impl Grammar {
     }
 
     /// The acceptor for `Gr.fst`, with the competing path where the model has a word for unknown speech.
-    pub fn acceptor(&self, lexicon: &Lexicon, competition: Competition) -> Vec<FstState> {
+    pub fn acceptor(&self, lexicon: &ModelWords, competition: Competition) -> Vec<FstState> {
         let mut states: Vec<FstState> = self
             .states
             .iter()
