@@ -76,30 +76,28 @@ impl Ear {
         // A thread that cannot be started is a deaf ear; its closed channel says so.
         let _ = std::thread::Builder::new()
             .name("ear".to_owned())
-            .spawn(
-                move || match VoskRecogniser::with_network(&model, &network()) {
-                    Ok(first) => {
-                        let hearing = Hearing::new(Box::new(first), &name);
-                        Listening {
-                            words: Words::start(model),
-                            microphone_wanted: microphone,
-                            news,
-                            hearing,
-                            microphone: None,
-                            told_missing: false,
-                            echo: Echo::default(),
-                            sounding: false,
-                            dropped: 0,
-                            wanted: theirs,
-                            making: false,
-                        }
-                        .run(&owner, &own);
+            .spawn(move || {
+                let words = Words::start(model);
+                match words.first(Box::new(network)) {
+                    Ok(first) => Listening {
+                        words,
+                        microphone_wanted: microphone,
+                        news,
+                        hearing: Hearing::new(Box::new(first), &name),
+                        microphone: None,
+                        told_missing: false,
+                        echo: Echo::default(),
+                        sounding: false,
+                        dropped: 0,
+                        wanted: theirs,
+                        making: false,
                     }
+                    .run(&owner, &own),
                     Err(e) => {
                         let _ = news.send(EarNews::NoModel(e.to_string()));
                     }
-                },
-            );
+                }
+            });
         let ear = Self {
             wanted,
             _alive: alive,
@@ -123,7 +121,7 @@ impl Words {
     fn start(model: PathBuf) -> Self {
         let (orders, inbox) = bounded::<Builder>(1);
         let (sender, made) = bounded(1);
-        // One thread for all of them: each thread has memory of its own that it does not give back.
+        // One thread for all of them, the first included: each thread has memory of its own, which it does not give back.
         let _ = std::thread::Builder::new()
             .name("words".to_owned())
             .spawn(move || {
@@ -135,6 +133,13 @@ impl Words {
                 }
             });
         Self { orders, made }
+    }
+
+    /// The first recogniser, waited for.
+    fn first(&self, build: Builder) -> Result<VoskRecogniser, HearError> {
+        let asked = self.orders.send(build);
+        let made = asked.ok().and_then(|()| self.made.recv().ok());
+        made.unwrap_or(Err(HearError::NothingToHear))
     }
 }
 

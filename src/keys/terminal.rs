@@ -10,8 +10,9 @@ use super::KeyNews;
 use super::repeats::{Press, Repeats};
 use crate::bench::Key;
 
-/// How long one wait for keys lasts at most: another size of the terminal is noticed after this.
-const LOOK_MS: u64 = 250;
+/// How long one wait for keys lasts at most. Another size of the terminal is noticed after this; crossterm would pass over
+/// keys that came together with it.
+const LOOK_MS: u64 = 20;
 
 /// The key of the keypad that a key of the terminal stands for.
 pub fn key_of(key: &KeyEvent) -> Option<Key> {

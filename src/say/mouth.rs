@@ -16,6 +16,8 @@ const LOOK: Duration = Duration::from_millis(20);
 const IDLE: Duration = Duration::from_hours(1);
 /// A voice that plays itself and was told to be silent is waited for no longer than this.
 const HUSHED: Duration = Duration::from_millis(150);
+/// The words of one alarm are waited for by the chime of another for this long, where they are being made.
+const MADE: Duration = Duration::from_millis(200);
 /// A sentence that is made for longer than this leaves the kitchen silent meanwhile.
 const GAP: Duration = Duration::from_millis(400);
 
@@ -391,23 +393,24 @@ impl Speaking {
         });
     }
 
-    /// Begins what is next, as far as nothing sounds. A chime of an alarm waits for no sentence that is still being made.
+    /// Begins what is next, as far as nothing sounds. A chime of an alarm does not wait long for a sentence that is being made.
     fn go_on(&mut self) {
         if self.hushed.is_some_and(|until| Instant::now() >= until) {
             self.hushed = None;
         }
         while !self.is_loud() {
-            let making = self.saying.is_some();
-            let alarm_next = matches!(
-                self.queue.front(),
-                Some(Item {
-                    rank: Rank::Cue | Rank::Due,
-                    what: What::Ring(_)
-                })
-            );
+            let making = self.saying.as_ref().map(|s| s.since.elapsed());
+            let alarm_next = making.is_some_and(|long| long >= MADE)
+                && matches!(
+                    self.queue.front(),
+                    Some(Item {
+                        rank: Rank::Cue | Rank::Due,
+                        what: What::Ring(_)
+                    })
+                );
             if let Some((rank, sound)) = self.made.take() {
                 self.begin(rank, sound);
-            } else if making && !alarm_next {
+            } else if making.is_some() && !alarm_next {
                 // Nothing that the voice says is said again: a voice that is not asked yet is asked when it is free.
                 if let Some(saying) = &self.saying
                     && !self.voices.has_it()

@@ -81,6 +81,9 @@ const TIMER_NAMES: &[&str] = &[
     "caramel",
 ];
 
+/// So many timers with names of the cook's own can be named aloud, the newest: each makes the network larger.
+const OWN_TIMERS: usize = 12;
+
 /// The numbers by which timers without a name can be called.
 pub(super) const TIMER_NUMBERS: [&str; 12] = [
     "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
@@ -273,13 +276,14 @@ impl Lexicon {
                 || self.formula_timers.iter().any(|t| t == name)
                 || number.is_some_and(|n| TIMER_NUMBERS.contains(&n))
         };
-        let mut names: Vec<String> = self
+        let mut own: Vec<&(u32, String)> = self
             .live_timers
             .iter()
-            .map(|(_, name)| name)
-            .filter(|name| !heard_anyway(name))
-            .cloned()
+            .filter(|(_, name)| !heard_anyway(name))
             .collect();
+        own.sort_by_key(|(id, _)| std::cmp::Reverse(*id));
+        own.truncate(OWN_TIMERS);
+        let mut names: Vec<String> = own.into_iter().map(|(_, name)| name.clone()).collect();
         names.sort();
         // Which of them it is makes no difference to how it sounds.
         self.clone()
