@@ -1,8 +1,8 @@
 //! From an intent to what happens: first what waits for an answer, then the order itself.
 
+use super::Bench;
 use super::effect::{Chime, Effect, VoiceSettings};
 use super::pending::{Pending, look_of};
-use super::state::Bench;
 use crate::safety::Wish;
 use crate::understand::Intent;
 
@@ -319,6 +319,8 @@ impl Bench {
             Intent::StopTalking => {
                 out.push(Effect::Hush);
                 self.answer_alarm(out);
+                let still = self.still_ringing();
+                self.tell(out, &still);
             }
             Intent::StopListening => {
                 self.dialogue.listen(false);

@@ -1,8 +1,8 @@
 //! What time alone brings: cues, alarms that grow until they are answered, and what came while the program was away.
 
+use super::Bench;
 use super::effect::{Chime, Effect, TimerChange, Why};
 use super::pending::{Pending, look_of};
-use super::state::Bench;
 use super::words;
 use crate::order::TimerRef;
 use crate::time::{KitchenClock, Moment, Span, Wall};
@@ -196,23 +196,23 @@ impl Bench {
         }
     }
 
+    /// `Still ringing: the soup and the eggs.`, the newest first; empty where nothing rings.
+    pub(super) fn still_ringing(&self) -> String {
+        let ringing = self.rack.ringing();
+        let names: Vec<String> = ringing.iter().rev().map(|t| words::the(&t.name)).collect();
+        match names.as_slice() {
+            [] => String::new(),
+            some => format!("Still ringing: {}.", words::list(some)),
+        }
+    }
+
     /// `stop`: the alarm just named is silent. What still rings is said.
     pub(super) fn stop_chime(&mut self, out: &mut Vec<Effect>) {
         if !self.answer_alarm(out) {
             out.push(Effect::Hush);
             return;
         }
-        let ringing: Vec<String> = self
-            .rack
-            .ringing()
-            .iter()
-            .rev()
-            .map(|t| words::the(&t.name))
-            .collect();
-        let still = match ringing.as_slice() {
-            [] => String::new(),
-            some => format!("Still ringing: {}.", words::list(some)),
-        };
+        let still = self.still_ringing();
         let text = match self.dialogue.question() {
             Some(Pending::Look { question, .. }) => {
                 let hint = self.hint("", "Enter is yes, minus is not yet.");

@@ -1,7 +1,7 @@
 //! Questions: amounts of this formula, arithmetic, allergens.
 
+use super::Bench;
 use super::effect::{Chime, Effect};
-use super::state::Bench;
 use super::words;
 use crate::ask::{self, Context, Question};
 use crate::measure::{Heat, Temperature, say};

@@ -1,8 +1,8 @@
 //! Whom the cook is speaking to: the name, and how long none is needed.
 
+use super::Bench;
 use super::event::Heard;
 use super::options::Attention;
-use super::state::Bench;
 use crate::time::Moment;
 use crate::understand::name_words;
 

@@ -1,8 +1,8 @@
 //! What can be said or pressed at this moment, what the chimes mean, what was heard, and what is missing.
 
+use super::Bench;
 use super::effect::{Chime, Effect, Why};
 use super::pending::Pending;
-use super::state::Bench;
 use super::words;
 
 impl Bench {

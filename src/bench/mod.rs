@@ -17,24 +17,422 @@ mod options;
 mod own_time;
 mod pending;
 mod service;
-mod state;
 mod sureness;
 mod taken;
+mod times;
 mod timing;
 mod undo;
 mod view;
 mod view_of;
+mod weighed;
 mod weighing;
 mod words;
 
-pub use crate::time::{Moment, Wall};
 pub use context::{ask_context, kitchen_lexicon, lexicon, true_hydration};
 pub use effect::{Chime, Effect, TimerChange, VoiceSettings, Why};
 pub use event::{Device, Event, Heard, Key};
 pub use options::{Attention, Options};
 pub use own_time::{Belief, OwnTime, believe, middle, rise_in};
-pub use state::Bench;
-pub use sureness::Weighed;
 pub use taken::Taken;
 pub use view::{Big, Listening, TimerState, TimerView, View};
+pub use weighed::Weighed;
 pub use words::list;
+
+use self::dialogue::{Dialogue, is_stop};
+use self::dish::Dish;
+use self::dishes::Dishes;
+use self::keypad::{KeyAnswer, Keypad};
+use self::pending::Pending;
+use self::service::Service;
+use self::undo::Undo;
+use self::weighed::Trust;
+use crate::formula::{Batch, Formula, ScaleError};
+use crate::order::TimerRef;
+use crate::time::{KitchenClock, Moment, Wall};
+use crate::timer::{Found, Rack, Timer};
+use crate::understand::{Intent, Lexicon, Understood};
+
+/// A cooking session: a formula at today's size, where the cook is in it, what has gone in, and what is running.
+///
+/// `handle` is the whole behaviour. It reads no clock, file, device or environment; the same events at the same times
+/// give the same effects. A `now` earlier than one seen before counts as that one.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Bench {
+    options: Options,
+    now: Moment,
+    clock: KitchenClock,
+    dishes: Dishes,
+    /// The names that can be said now.
+    lexicon: Lexicon,
+    rack: Rack,
+    dialogue: Dialogue,
+    /// The plan for the hour of serving, where one was asked for.
+    service: Option<Service>,
+    /// What has been done and can be taken back.
+    undo: Undo,
+    keypad: Keypad,
+    /// The mixer's friction in degrees, once it was worked out from a batch.
+    friction_c: f64,
+    left: bool,
+}
+
+impl Bench {
+    /// A bench with a formula on it; nothing happens before `Event::Start`.
+    ///
+    /// # Errors
+    /// When the formula cannot be made in the size that the options ask for.
+    pub fn new(formula: Formula, options: Options) -> Result<Self, ScaleError> {
+        let batch = match &options.size {
+            Some(by) => Batch::scaled(&formula, by)?,
+            None => Batch::as_written(&formula),
+        };
+        Ok(Self {
+            lexicon: lexicon(&formula).with_call_name(&options.name),
+            dishes: Dishes::of(Dish::new(formula, batch)),
+            dialogue: Dialogue::new(options.voice),
+            options,
+            now: Moment(0),
+            clock: KitchenClock::read(Moment(0), Wall::fixed(0, 0)),
+            rack: Rack::default(),
+            service: None,
+            undo: Undo::default(),
+            keypad: Keypad::default(),
+            friction_c: 0.0,
+            left: false,
+        })
+    }
+
+    /// Takes one event and answers with what is to be done, in order.
+    pub fn handle(&mut self, event: &Event, now: Moment) -> Vec<Effect> {
+        let taken = self.take(event, now);
+        self.apply(event, &taken, now)
+    }
+
+    /// What an event means here. Nothing is done; of a key, what has been entered so far is kept.
+    pub fn take(&mut self, event: &Event, now: Moment) -> Taken {
+        self.now = self.now.max(now);
+        if self.left {
+            return Taken::Ignored;
+        }
+        // What has waited too long must not be answered any more.
+        self.dialogue.forget_stale(self.now);
+        self.dialogue.lapse(self.keypad.lapse(self.now));
+        match event {
+            Event::Heard(heard) => self.take_words(heard),
+            Event::Key { key } => self.take_key(*key),
+            Event::KeyHeld { key } => Taken::KeySays {
+                text: self.keypad.held(*key, &self.key_place()),
+                choosing: false,
+            },
+            _ => Taken::AsItIs,
+        }
+    }
+
+    /// Does what an event was taken to mean, and answers with what is to be done, in order.
+    pub fn apply(&mut self, event: &Event, taken: &Taken, now: Moment) -> Vec<Effect> {
+        let mut out = Vec::new();
+        self.now = self.now.max(now);
+        if !self.left {
+            self.happen(event, taken, &mut out);
+            let attention = self.options.attention;
+            self.dialogue.follow_speech(&out, self.now, attention);
+        }
+        out
+    }
+
+    fn happen(&mut self, event: &Event, taken: &Taken, out: &mut Vec<Effect>) {
+        if let Event::Start { wall } = event {
+            self.clock = KitchenClock::read(self.now, wall.clone());
+            self.welcome(out);
+            return;
+        }
+        self.lapse(out);
+        match event {
+            Event::Start { .. } | Event::Tick => {}
+            Event::Heard(heard) if *taken != Taken::Ignored => {
+                self.dialogue.set_by_key(false);
+                let asks_what = Taken::Order {
+                    order: Intent::WhatHeard,
+                };
+                if *taken != asks_what {
+                    let clear = !matches!(taken, Taken::NotUnderstood { .. });
+                    self.dialogue.hear(&heard.text, clear);
+                }
+                self.obey(taken, out);
+            }
+            Event::Heard(_) => {}
+            Event::Key { .. } => {
+                self.dialogue.set_by_key(true);
+                self.obey(taken, out);
+            }
+            Event::KeyHeld { .. } => {
+                self.dialogue.set_by_key(true);
+                if let Taken::KeySays { text, .. } = taken {
+                    self.tell(out, text);
+                }
+            }
+            Event::WallChanged { wall } => self.wall_changed(wall, out),
+            Event::Device {
+                device,
+                present,
+                note,
+            } => self.device(*device, *present, note, out),
+            Event::Resumed {
+                wall,
+                gap_ms,
+                notes,
+            } => self.resumed(wall, *gap_ms, notes, out),
+            Event::Told { text } => self.note(out, text),
+        }
+        if !self.left {
+            self.ring(out);
+            self.offer_choices(out);
+        }
+        self.follow(out);
+    }
+
+    /// What a stop of the program forgets: what was half entered, how long it was going to speak, and words that meant
+    /// nothing, which may have been talk.
+    pub(crate) fn forget_passing(&mut self) {
+        self.keypad = Keypad::default();
+        self.dialogue.forget_passing();
+    }
+
+    /// When the bench next has something to do by itself.
+    pub fn wake_at(&self) -> Option<Moment> {
+        if self.left {
+            return None;
+        }
+        [
+            self.rack.wake_at(),
+            self.keypad.wake_at(),
+            self.dialogue.question().and_then(Pending::wake_at),
+            self.service.as_ref().and_then(Service::wake_at),
+        ]
+        .into_iter()
+        .flatten()
+        .min()
+    }
+
+    /// The session is over.
+    pub fn is_over(&self) -> bool {
+        self.left
+    }
+
+    /// The formula on the bench.
+    pub fn formula(&self) -> &Formula {
+        self.dish().formula()
+    }
+
+    /// Today's size.
+    pub fn batch(&self) -> &Batch {
+        self.dish().batch()
+    }
+
+    /// How it speaks now.
+    pub fn voice_settings(&self) -> VoiceSettings {
+        self.dialogue.voice()
+    }
+
+    /// It says as few words as will do.
+    pub fn is_brief(&self) -> bool {
+        self.options.brief
+    }
+
+    /// The names that can be said now.
+    pub fn lexicon(&self) -> &Lexicon {
+        &self.lexicon
+    }
+
+    /// The timers.
+    pub fn rack(&self) -> &Rack {
+        &self.rack
+    }
+
+    fn take_words(&self, heard: &Heard) -> Taken {
+        if heard.text.trim().is_empty() {
+            return Taken::Ignored;
+        }
+        let weighed = self.weighed(heard);
+        let always = match &weighed.understood {
+            Understood::Order(Intent::StartListening) => !self.dialogue.is_listening(),
+            Understood::Order(intent) => is_stop(intent) && (heard.over || self.may_sound()),
+            _ => false,
+        };
+        let trust = self.trust(heard, &weighed);
+        if trust == Trust::Ignore
+            || !(always || self.dialogue.is_listening() && self.is_spoken_to(heard))
+        {
+            return Taken::Ignored;
+        }
+        match &weighed.understood {
+            Understood::Nothing { question } => Taken::NotUnderstood {
+                question: question.clone(),
+            },
+            Understood::Doubt { question, readings } => Taken::OneOf {
+                question: question.clone(),
+                readings: readings.clone(),
+            },
+            Understood::Order(intent) if trust == Trust::Ask => Taken::Doubtful {
+                rather: weighed.rather(intent),
+                order: intent.clone(),
+            },
+            Understood::Order(intent) => Taken::Order {
+                order: intent.clone(),
+            },
+        }
+    }
+
+    fn take_key(&mut self, key: Key) -> Taken {
+        let place = self.key_place();
+        match self.keypad.press(key, self.now, &place) {
+            KeyAnswer::Intent(order) => Taken::Order { order },
+            KeyAnswer::Entry { said } => Taken::KeySays {
+                text: said,
+                choosing: false,
+            },
+            KeyAnswer::Choice { said, .. } | KeyAnswer::Say(said) => Taken::KeySays {
+                text: said,
+                choosing: true,
+            },
+            KeyAnswer::Pick(at) => match self.dialogue.question() {
+                Some(Pending::Which { readings, .. }) => {
+                    let order = readings.get(at).cloned();
+                    order.map_or(Taken::Ignored, |order| Taken::Order { order })
+                }
+                _ => Taken::Ignored,
+            },
+            KeyAnswer::Nothing => Taken::Ignored,
+        }
+    }
+
+    fn obey(&mut self, taken: &Taken, out: &mut Vec<Effect>) {
+        match taken {
+            Taken::AsItIs | Taken::Ignored => {}
+            Taken::Order { order } => {
+                out.push(Effect::Understood {
+                    intent: order.clone(),
+                });
+                self.act(order.clone(), out);
+            }
+            Taken::Doubtful { order, rather } => {
+                self.did_you_say(order.clone(), rather.clone(), out);
+            }
+            Taken::OneOf { question, readings } => {
+                let question = Pending::which(readings.clone(), question.clone(), self.now);
+                self.put(question, out);
+            }
+            Taken::NotUnderstood { question } => Dialogue::not_understood(out, question),
+            Taken::KeySays { text, choosing } => {
+                if *choosing {
+                    self.dialogue.choose(text);
+                }
+                Dialogue::say_back(out, text);
+            }
+        }
+    }
+
+    /// A question about a timer that runs is not asked back for what else the words could ask.
+    fn meant(&self, understood: Understood) -> Understood {
+        let runs = |reading: &&Intent| match reading {
+            Intent::TimeLeft {
+                timer: Some(TimerRef::Said(name)),
+            }
+            | Intent::ReadyWhen {
+                timer: Some(TimerRef::Said(name)),
+            } => {
+                matches!(self.rack.find(name), Found::One(id) if self.rack.get(id).is_some_and(Timer::is_live))
+            }
+            _ => false,
+        };
+        match &understood {
+            Understood::Doubt { readings, .. } => match readings.iter().find(runs) {
+                Some(reading) => Understood::Order(reading.clone()),
+                None => understood,
+            },
+            _ => understood,
+        }
+    }
+
+    /// While a question between readings waits, what tells them apart can be said and heard.
+    fn offer_choices(&mut self, out: &mut Vec<Effect>) {
+        let wanted: &[Intent] = match self.dialogue.question() {
+            Some(Pending::Which { readings, .. }) => readings,
+            _ => &[],
+        };
+        if self.lexicon.choices() != wanted {
+            self.lexicon = self.lexicon.clone().with_choices(wanted);
+            out.push(Effect::Vocabulary);
+        }
+    }
+
+    /// One short question about a doubtful hearing, and nothing done.
+    fn did_you_say(&mut self, intent: Intent, rather: Option<Intent>, out: &mut Vec<Effect>) {
+        // A doubtful yes must not confirm anything, and asking 'did you say yes' would only go round in circles.
+        if intent.is_answer() {
+            if let Some(p) = self.dialogue.question() {
+                let question = p.question().to_owned();
+                self.dialogue.ask(out, &question);
+            }
+            return;
+        }
+        if let Some(other) = rather {
+            let readings = vec![intent, other];
+            let question = crate::understand::question_between(&readings, &self.lexicon);
+            self.put(Pending::which(readings, question, self.now), out);
+            return;
+        }
+        let heard = self.dialogue.heard().map_or("", |(text, _)| text);
+        let question = format!("Did you say: {heard}?");
+        self.put(Pending::confirm(intent, question, self.now), out);
+    }
+
+    // Ways to speak. Every one keeps what `again` repeats.
+
+    /// An answer.
+    fn tell(&mut self, out: &mut Vec<Effect>, text: &str) {
+        if !text.is_empty() {
+            self.dialogue.say(out, text, Why::Answer);
+        }
+    }
+
+    /// News that answers nothing.
+    fn note(&mut self, out: &mut Vec<Effect>, text: &str) {
+        self.dialogue.say(out, text, Why::Notice);
+    }
+
+    /// No word would be acted on, or the last order came by key.
+    fn keyed(&self) -> bool {
+        self.dialogue.is_by_key() || !self.dialogue.is_listening() || self.dialogue.is_deaf()
+    }
+
+    // The dish that the cook is at.
+
+    fn dish(&self) -> &Dish {
+        self.dishes.here()
+    }
+
+    fn dish_mut(&mut self) -> &mut Dish {
+        self.dishes.here_mut()
+    }
+
+    /// The current step; the last one where all are done, none before the first.
+    fn step(&self) -> Option<usize> {
+        self.dish().step()
+    }
+
+    /// All steps are done.
+    fn is_finished(&self) -> bool {
+        self.dish().is_finished()
+    }
+
+    /// How to go on, for a cook who speaks or for one who presses keys; nothing when few words are wanted.
+    fn hint(&self, spoken: &str, keyed: &str) -> String {
+        let hint = if self.keyed() { keyed } else { spoken };
+        if self.options.brief || hint.is_empty() {
+            String::new()
+        } else {
+            format!(" {hint}")
+        }
+    }
+}

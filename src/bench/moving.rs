@@ -1,8 +1,8 @@
 //! Moving through the steps.
 
+use super::Bench;
 use super::effect::{Chime, Effect, Why};
 use super::pending::Pending;
-use super::state::Bench;
 use super::words;
 use crate::formula::{TimerSpec, fill};
 use crate::measure::{Heat, Temperature, print, say};

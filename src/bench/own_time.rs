@@ -2,10 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::options::Options;
-use super::words;
 use crate::dough::{self, RISE_C, RISE_ROOM_C};
-use crate::formula::{Formula, TimerSpec};
 use crate::measure::{Temperature, round_to};
 use crate::time::Span;
 
@@ -57,8 +54,10 @@ pub enum Belief {
 pub fn believe(took: Span, written: Span, room_c: Option<f64>) -> Belief {
     let expected = room_c.map_or(written, |room| middle(rise_in(written, RISE_ROOM_C, room)));
     let (took, expected) = (took.as_millis(), expected.as_millis());
+    // A minute is the grain of the log.
     let within = |times: u64| {
-        took.saturating_mul(times) >= expected && took <= expected.saturating_mul(times)
+        let longest = expected.saturating_mul(times).saturating_add(60_000);
+        took.saturating_mul(times) >= expected && took <= longest
     };
     if took == 0 || !within(10) {
         Belief::Never
@@ -66,54 +65,6 @@ pub fn believe(took: Span, written: Span, room_c: Option<f64>) -> Belief {
         Belief::Sure
     } else {
         Belief::Ask
-    }
-}
-
-impl Options {
-    /// How long a timer of the formula takes here: this kitchen's own time; else, for a rise in a room that is known,
-    /// the formula's time brought to that room; else the formula's.
-    pub fn time_of(&self, formula: &Formula, step: usize, timer: &TimerSpec) -> Span {
-        match (
-            self.own.get(&timer.name),
-            self.room_of(formula, step, timer),
-        ) {
-            (Some(own), _) => own.lasts,
-            (None, Some(room)) => middle(rise_in(timer.lasts, RISE_ROOM_C, room)),
-            (None, None) => timer.lasts,
-        }
-    }
-
-    /// The room in Celsius, where it is known and decides how long the timer takes: a dough rises by it.
-    pub fn room_of(&self, formula: &Formula, step: usize, timer: &TimerSpec) -> Option<f64> {
-        let rises = timer.look.is_some()
-            && formula.steps.get(step).is_some_and(|s| s.oven_c.is_none())
-            && formula.ingredients.iter().any(|i| i.is_flour);
-        self.room_c.filter(|_| rises)
-    }
-
-    /// What a cook should know of a timer's time here; nothing where it is the formula's.
-    pub(super) fn about_time(
-        &self,
-        formula: &Formula,
-        step: usize,
-        timer: &TimerSpec,
-    ) -> Option<String> {
-        if let Some(own) = self.own.get(&timer.name) {
-            let mut text = format!("Last time it took {} here.", words::about(own.last));
-            if own.from != own.to {
-                let (from, to) = (words::about(own.from), words::about(own.to));
-                text = format!("{text} Expect {from} to {to}.");
-            }
-            return Some(text);
-        }
-        let room = self.room_of(formula, step, timer)?;
-        (self.time_of(formula, step, timer) != timer.lasts).then(|| {
-            format!(
-                "The formula says {}; your room is at {} degrees.",
-                words::span(timer.lasts),
-                words::decimal(room, 1)
-            )
-        })
     }
 }
 

@@ -1,44 +1,12 @@
 //! How sure a hearing is of its meaning: several wordings of one thing are one thing, and everyday talk may fit better.
 
+use super::Bench;
 use super::dialogue::is_stop;
 use super::event::Heard;
 use super::options::Attention;
 use super::pending::{Pending, look_of};
-use super::state::Bench;
-use crate::ask::Question;
-use crate::understand::{Intent, ScaleBy, Understood, confusable, parse, reading};
-
-/// What one utterance is taken to mean, weighed over all its readings.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Weighed {
-    /// The likeliest meaning.
-    pub understood: Understood,
-    /// Its share of all readings, 0 to 1.
-    pub sure: f32,
-    /// The next likely one with its share.
-    pub next: Option<(Intent, f32)>,
-    /// The share of the meaning that sounds alike, where it has one.
-    alike: Option<f32>,
-}
-
-/// What is to be done about a hearing.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Trust {
-    /// Act on it.
-    Act,
-    /// Ask back.
-    Ask,
-    /// It is talk.
-    Ignore,
-}
-
-/// From this share of its double on, what has one that sounds alike is asked about.
-const ALIKE_FROM: f32 = 0.04;
-/// Another meaning with at least this share is named in the question.
-const WORTH_NAMING: f32 = 0.1;
-
-/// Water for flour, in percent, of any dough or batter. Common practice, no source.
-const HYDRATION: std::ops::RangeInclusive<f64> = 35.0..=250.0;
+use super::weighed::{Trust, Weighed};
+use crate::understand::{Intent, Understood, parse, reading};
 
 /// How far the order must fit better than talk does, in nats a word: above the first it is asked about, above the second
 /// it is talk.
@@ -55,43 +23,7 @@ impl Bench {
     /// What it means, by the weight of its readings.
     pub fn weighed(&self, heard: &Heard) -> Weighed {
         let understood = self.meant(parse(&heard.text, self.lexicon()));
-        let Understood::Order(first) = &understood else {
-            return Weighed {
-                understood,
-                sure: heard.confidence,
-                next: None,
-                alike: None,
-            };
-        };
-        let mut shares = vec![(first.clone(), heard.confidence)];
-        for (text, share) in &heard.others {
-            let Some(intent) = reading(text, self.lexicon()) else {
-                continue;
-            };
-            match shares.iter_mut().find(|(known, _)| *known == intent) {
-                Some((_, sum)) => *sum += share,
-                None => shares.push((intent, *share)),
-            }
-        }
-        only_likely(&mut shares);
-        // Stable: of equal shares the reading that fits best stays first.
-        shares.sort_by(|a, b| b.1.total_cmp(&a.1));
-        let (likeliest, sure) = shares.remove(0);
-        let alike = confusable(&likeliest).map(|double| {
-            let found = shares.iter().find(|(intent, _)| *intent == double);
-            match found {
-                Some((_, share)) => *share,
-                // Where nothing else was told apart, all that is left may be the double.
-                None if heard.others.is_empty() => 1.0 - sure,
-                None => 0.0,
-            }
-        });
-        Weighed {
-            understood: Understood::Order(likeliest),
-            sure: sure.min(1.0),
-            next: shares.into_iter().next(),
-            alike,
-        }
+        Weighed::of(heard, understood, self.lexicon())
     }
 
     /// Is it sure enough to act on?
@@ -158,49 +90,5 @@ impl Bench {
         // The answer to just that question is not asked about again.
         let answers = matches!(self.dialogue.question(), Some(Pending::Which { readings, .. }) if readings.contains(intent));
         !answers && weighed.sounds_alike()
-    }
-}
-
-/// Of two meanings that sound alike the one that no dough has is the other one.
-fn only_likely(shares: &mut Vec<(Intent, f32)>) {
-    for at in (0..shares.len()).rev() {
-        let double = Some(&shares[at].0)
-            .filter(|intent| is_unlikely(intent))
-            .and_then(confusable)
-            .filter(|double| !is_unlikely(double));
-        let likely = shares
-            .iter()
-            .position(|(other, _)| Some(other) == double.as_ref());
-        if let Some(likely) = likely {
-            shares[likely].1 += shares[at].1;
-            shares.remove(at);
-        }
-    }
-}
-
-/// A hydration of seventeen percent: nobody asks for it.
-fn is_unlikely(intent: &Intent) -> bool {
-    let percent = match intent {
-        Intent::Scale {
-            by: ScaleBy::Hydration(percent),
-        }
-        | Intent::Ask(Question::WaterForFlour { percent, .. }) => *percent,
-        _ => return false,
-    };
-    !HYDRATION.contains(&percent)
-}
-
-impl Weighed {
-    fn sounds_alike(&self) -> bool {
-        self.alike.is_some_and(|share| share >= ALIKE_FROM)
-    }
-
-    /// What else it may have been, where that is worth naming in a question.
-    pub(super) fn rather(&self, intent: &Intent) -> Option<Intent> {
-        self.next
-            .clone()
-            .filter(|(_, share)| *share >= WORTH_NAMING)
-            .map(|(next, _)| next)
-            .or_else(|| confusable(intent).filter(|_| self.sounds_alike()))
     }
 }

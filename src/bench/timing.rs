@@ -1,11 +1,11 @@
 //! Timers, alarms and the clock.
 
+use super::Bench;
 use super::context::is_rise;
 use super::effect::{Effect, TimerChange};
 use super::event::Device;
 use super::own_time::{Belief, believe};
 use super::pending::Pending;
-use super::state::Bench;
 use super::words;
 use crate::formula::TimerSpec;
 use crate::order::TimerRef;

@@ -1,9 +1,9 @@
 //! The bench as a screen sees it.
 
+use super::Bench;
 use super::keypad::Place;
 use super::options::Attention;
 use super::pending::Pending;
-use super::state::Bench;
 use super::view::{Big, Listening, TimerState, TimerView, View};
 use super::words;
 use crate::measure::print;

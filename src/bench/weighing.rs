@@ -1,8 +1,8 @@
 //! The weigh-up: what goes in next, what is in, what is left; and changing the size.
 
+use super::Bench;
 use super::dish::At;
 use super::effect::Effect;
-use super::state::Bench;
 use super::words;
 use crate::formula::Batch;
 use crate::measure::say::{self, SayOptions};

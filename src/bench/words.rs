@@ -69,7 +69,7 @@ pub(super) fn makes(formula: &Formula, batch: &Batch) -> String {
 
 /// A length of time in full: `forty five minutes`, `one hour and fifteen minutes`.
 pub(super) fn span(span: Span) -> String {
-    crate::understand::numbers::say_duration(span)
+    crate::measure::spoken_time::say_duration(span)
 }
 
 /// What is left on a timer: seconds only where they matter.
@@ -105,7 +105,7 @@ pub(super) fn ago(time: Span) -> String {
 /// A clock time from minutes after midnight, without the half of the day: it is always the next such time.
 pub(super) fn clock(minutes: u32) -> String {
     let hour = (minutes / 60 % 12) as u8;
-    crate::understand::numbers::say_clock(crate::time::ClockTime {
+    crate::measure::spoken_time::say_clock(crate::time::ClockTime {
         hour: if hour == 0 { 12 } else { hour },
         minute: (minutes % 60) as u8,
         half: crate::time::HalfDay::Unsaid,

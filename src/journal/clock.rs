@@ -1,50 +1,10 @@
 //! The session clock: milliseconds since the session began, whatever is done to the clock on the wall.
 //!
-//! This file and `wall` are where the program reads the time. The sums are pure, so that a test can hand them any
-//! reading.
-
-use rustix::time::{ClockId, clock_gettime};
+//! The sums are pure, so that a test can hand them any reading.
 
 use super::header::Anchor;
-use super::wall::wall_now;
-use crate::time::{Moment, Wall};
-
-/// What the machine's clocks say at one moment.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Readings {
-    /// Which run of the machine this is; empty where the machine does not say.
-    pub boot_id: String,
-    /// Milliseconds since the machine was started, suspended time included.
-    pub boot_ms: u64,
-    /// The wall clock.
-    pub wall: Wall,
-}
-
-impl Readings {
-    /// Reads the clocks.
-    pub fn now() -> Self {
-        let boot_id = std::fs::read_to_string("/proc/sys/kernel/random/boot_id")
-            .map(|id| id.trim().to_owned())
-            .unwrap_or_default();
-        Self {
-            boot_id,
-            boot_ms: boot_ms(),
-            wall: wall_now(),
-        }
-    }
-}
-
-/// Milliseconds since the machine was started, suspended time included.
-pub(super) fn boot_ms() -> u64 {
-    let time = clock_gettime(ClockId::Boottime);
-    // The kernel counts from 0 upwards, and nanoseconds stay below a thousand million.
-    time.tv_sec as u64 * 1000 + time.tv_nsec as u64 / 1_000_000
-}
-
-/// Milliseconds as a signed number; half the range is more than a hundred million years.
-pub(super) fn signed(ms: u64) -> i64 {
-    i64::try_from(ms).unwrap_or(i64::MAX / 2).min(i64::MAX / 2)
-}
+use super::readings::{Readings, boot_ms, signed};
+use crate::time::Moment;
 
 /// The session's clock. It only ever goes forward.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -138,6 +98,7 @@ impl Resumption {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::time::Wall;
 
     const HOUR: u64 = 3_600_000;
     const SIGNED_HOUR: i64 = 3_600_000;

@@ -7,12 +7,13 @@ use std::path::{Path, PathBuf};
 
 use serde_json::Value;
 
-use super::clock::{Basis, Readings, Resumption};
+use super::clock::{Basis, Resumption};
 use super::error::JournalError;
 use super::file::{End, Entry, Journal, Record, SESSION_LOOKS, lock};
 use super::header::{Anchor, FORMAT, Header};
 use super::line;
 use super::note::Note;
+use super::readings::Readings;
 
 use crate::bench::{Event, Taken};
 use crate::time::Moment;

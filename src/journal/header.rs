@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
-use super::clock::Readings;
+use super::readings::Readings;
 use crate::time::{Moment, Wall};
 
 /// The format of journal that this program writes, and the newest that it reads. The first had events alone: its words

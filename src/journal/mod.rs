@@ -40,10 +40,11 @@ mod log;
 mod note;
 mod place;
 mod prune;
+mod readings;
 mod scribe;
-mod wall;
+mod watch;
 
-pub use clock::{Basis, Clock, Readings, Resumption};
+pub use clock::{Basis, Clock, Resumption};
 pub use error::JournalError;
 pub use file::{Entry, Journal};
 pub use found::{Found, Reopened, State, contents};
@@ -52,8 +53,9 @@ pub use log::{Log, Rise};
 pub use note::Note;
 pub use place::{state_folder, state_folder_of};
 pub use prune::{KEPT_DAYS, KEPT_SESSIONS, prune};
+pub use readings::{Readings, local_offset, wall_now};
 pub use scribe::{Scribe, ScribeNews};
-pub use wall::{ClockWatch, local_offset, wall_now};
+pub use watch::ClockWatch;
 
 #[cfg(test)]
 mod crashes;

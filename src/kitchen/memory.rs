@@ -82,6 +82,10 @@ impl Memory {
             journal::prune(&folder, std::time::SystemTime::now());
             Journal::create(&folder, &header).map_err(&mut note_of).ok()
         });
+        if journal.is_some() {
+            // An old session that cannot be taken up does not keep this one from being written down.
+            notes.extend(trouble.take());
+        }
         Ok(Self {
             bench,
             took: Vec::new(),
@@ -176,10 +180,19 @@ type Folded = (Bench, Vec<(Moment, Effect)>, Vec<String>);
 /// Tells a fresh bench what happened before; nothing of it is said. The error is the place of an entry that made it
 /// stumble.
 fn fold(formula: &Formula, options: &Options, entries: &[Entry]) -> Result<Folded, Stumble> {
+    fold_by(formula, options, entries, Entry::replay)
+}
+
+fn fold_by(
+    formula: &Formula,
+    options: &Options,
+    entries: &[Entry],
+    replay: impl Fn(&Entry, &mut Bench) -> Vec<Effect>,
+) -> Result<Folded, Stumble> {
     let mut bench = Bench::new(formula.clone(), options.clone()).map_err(|_| Stumble::Size)?;
     let (mut took, mut unknown) = (Vec::new(), Vec::new());
     for (place, entry) in entries.iter().enumerate() {
-        let effects = catch_unwind(AssertUnwindSafe(|| entry.replay(&mut bench)))
+        let effects = catch_unwind(AssertUnwindSafe(|| replay(entry, &mut bench)))
             .map_err(|_| Stumble::At(place))?;
         let unclear = |e: &Effect| {
             matches!(
@@ -202,6 +215,7 @@ fn fold(formula: &Formula, options: &Options, entries: &[Entry]) -> Result<Folde
 }
 
 /// Why a replay did not come to its end.
+#[derive(Debug, PartialEq)]
 enum Stumble {
     /// Today's size cannot be made.
     Size,
@@ -372,6 +386,52 @@ fn options_of(settings: &Value, notes: &mut Vec<String>) -> Options {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    const TWO_STEPS: &str = "name = \"Toast\"\nmakes = \"2 slices\"\n[[ingredient]]\nid = \"bread\"\nname = \"bread\"\n\
+         amount = \"100 g\"\n[[step]]\ntitle = \"Cut\"\ntext = \"Cut [[bread]].\"\n[[step]]\ntitle = \"Toast\"\n\
+         text = \"Toast it.\"\n";
+
+    fn key(at: u64) -> Entry {
+        let event = Event::Key {
+            key: crate::bench::Key::Enter,
+        };
+        Entry {
+            at: Moment(at),
+            event,
+            taken: None,
+        }
+    }
+
+    #[test]
+    fn what_makes_the_fold_stumble_is_found() {
+        let path = "shared/formulas/lemon-shortbread.toml";
+        let text = std::fs::read_to_string(path).expect("a shipped formula");
+        let formula = crate::formula::read(path, &text).expect("it reads");
+        let entries = [key(1), key(2), key(3)];
+        let stumbling = |entry: &Entry, bench: &mut Bench| {
+            assert_ne!(entry.at, Moment(2), "a fault of the program");
+            entry.replay(bench)
+        };
+        let folded = fold_by(&formula, &Options::default(), &entries, stumbling);
+        assert_eq!(folded.err(), Some(Stumble::At(1)));
+        let rest = [key(1), key(3)];
+        assert!(fold_by(&formula, &Options::default(), &rest, stumbling).is_ok());
+    }
+
+    #[test]
+    fn steps_that_are_gone_are_named() {
+        let path = "shared/formulas/lemon-shortbread.toml";
+        let text = std::fs::read_to_string(path).expect("a shipped formula");
+        let formula = crate::formula::read(path, &text).expect("it reads");
+        let readings = Readings::now();
+        let header = |text: &str| Header::new(path, text, Value::Null, &readings);
+        assert_eq!(
+            gone_words(&header(&text), &formula),
+            "I go on with it as it is now"
+        );
+        let words = gone_words(&header(TWO_STEPS), &formula);
+        assert_eq!(words, "steps one and two are gone");
+    }
 
     #[test]
     fn one_bad_option_does_not_reset_the_others() {

@@ -14,6 +14,7 @@ pub mod print;
 mod region;
 pub mod say;
 mod scan;
+pub mod spoken_time;
 mod temperature;
 pub mod tin;
 mod unit;

@@ -1,8 +1,8 @@
 //! From formulas to knots and links, and from times back to blocks.
 
 use super::item::{PlanItem, PlanStep};
+use super::plan::{Block, BlockId, Part, Plan, PlannedDish};
 use super::problem::{Busy, Cost, Course, Link, Point, Problem, Solution, Use};
-use super::schedule::{Block, BlockId, Dish, Part, Plan};
 use super::search::best;
 use crate::time::Minute;
 
@@ -408,7 +408,7 @@ impl Build<'_> {
             .enumerate()
             .map(|(dish, item)| {
                 let own = || blocks.iter().filter(move |b| b.id.dish == dish);
-                Dish {
+                PlannedDish {
                     name: item.name.clone(),
                     start: own().map(|b| b.start).min().unwrap_or(ready_at),
                     ready: own().map(|b| b.end).max().unwrap_or(ready_at),

@@ -4,7 +4,7 @@ use std::fmt::Write;
 
 use chrono::DateTime;
 
-use super::schedule::{Block, Part, Plan};
+use super::plan::{Block, Part, Plan};
 use crate::time::Minute;
 
 /// The plan as an iCalendar object, one event a block and one for the hour of serving. What the cook must do, and

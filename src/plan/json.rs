@@ -3,7 +3,7 @@
 use chrono::{DateTime, FixedOffset, SecondsFormat};
 use serde_json::{Value, json};
 
-use super::schedule::Plan;
+use super::plan::Plan;
 use crate::time::{Minute, Wall};
 
 /// The plan as one JSON object. Times are local, as RFC 3339 writes them: `2026-11-25T15:05:00+01:00`. Steps are

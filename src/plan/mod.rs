@@ -9,6 +9,8 @@ mod calendar;
 mod error;
 mod item;
 mod json;
+#[allow(clippy::module_inception)]
+mod plan;
 mod problem;
 mod replan;
 mod schedule;
@@ -20,8 +22,9 @@ pub use calendar::calendar;
 pub use error::PlanError;
 pub use item::{PlanItem, PlanStep};
 pub use json::json;
+pub use plan::{Block, BlockId, Part, Plan, PlannedDish};
 pub use replan::{Change, Progress, Reached, replan};
-pub use schedule::{Block, BlockId, Dish, Part, Plan, schedule};
+pub use schedule::schedule;
 pub use spoken::{
     say_block, say_changes, say_error, say_next, say_plan, say_start, say_time, say_what,
 };

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::build::{Build, Grip, Standing};
-use super::schedule::{Block, BlockId, Part, Plan};
+use super::plan::{Block, BlockId, Part, Plan};
 use crate::time::Minute;
 
 /// How far a block has come. What stands before it in its dish counts as done.

@@ -1,12 +1,12 @@
 //! The plan in words, as a person at the bench would say it.
 
 use super::error::PlanError;
+use super::plan::{Block, BlockId, Part, Plan};
 use super::replan::Change;
-use super::schedule::{Block, BlockId, Part, Plan};
 use crate::measure::say;
+use crate::measure::spoken_time::{say_clock, say_duration};
 use crate::measure::words::capital;
 use crate::time::{ClockTime, HalfDay, Minute, Span, Wall};
-use crate::understand::numbers::{say_clock, say_duration};
 
 const WEEKDAYS: [&str; 7] = [
     "Thursday",

@@ -2,7 +2,7 @@
 
 use chrono::DateTime;
 
-use super::schedule::{Block, Part, Plan};
+use super::plan::{Block, Part, Plan};
 use crate::time::{Minute, Wall};
 
 /// What bars are drawn with.

@@ -4,7 +4,8 @@ use crate::measure::Mass;
 use crate::order::{Food, Keeping, Order, Question, ScaleBy, TimerRef};
 
 use super::lexicon::Lexicon;
-use super::numbers::{say_amount, say_clock, say_number, say_ordered};
+use super::numbers::{say_amount, say_number, say_ordered};
+use crate::measure::spoken_time::say_clock;
 
 /// The meaning of an intent in a few words, as the end of `do you mean ...?`.
 pub fn describe(intent: &Order, lexicon: &Lexicon) -> String {

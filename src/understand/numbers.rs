@@ -2,9 +2,10 @@
 
 use std::sync::LazyLock;
 
+use crate::measure::spoken_time::say_duration;
 use crate::measure::words::cardinal;
 use crate::measure::{Region, Unit};
-use crate::time::{ClockTime, HalfDay, Span};
+use crate::time::{ClockTime, Span};
 
 use super::lexicon::Lexicon;
 use super::matcher::Matcher;
@@ -164,33 +165,6 @@ pub fn say_amount(n: f64, symbol: &str) -> String {
     format!("{words} {}", if words == "one" { one } else { many })
 }
 
-/// A length of time: `one hour and fifteen minutes`, `ninety seconds` as `one minute and thirty seconds`; to the
-/// nearest second.
-pub fn say_duration(span: Span) -> String {
-    let seconds = span.as_millis().saturating_add(500) / 1000;
-    let parts = [
-        (seconds / 3600, "hour"),
-        (seconds / 60 % 60, "minute"),
-        (seconds % 60, "second"),
-    ];
-    let said: Vec<String> = parts
-        .iter()
-        .filter(|(n, _)| *n > 0)
-        .map(|(n, unit)| {
-            format!(
-                "{} {unit}{}",
-                say_integer(*n),
-                if *n == 1 { "" } else { "s" }
-            )
-        })
-        .collect();
-    match said.as_slice() {
-        [] => "no time".to_string(),
-        [one] => one.clone(),
-        [head @ .., last] => format!("{} and {last}", head.join(", ")),
-    }
-}
-
 /// A length of time as it is ordered: `seventy minutes`, `ninety seconds`, else as [`say_duration`] has it. So what sounds alike is also
 /// asked about in words that sound alike.
 pub fn say_ordered(span: Span) -> String {
@@ -207,39 +181,11 @@ pub fn say_ordered(span: Span) -> String {
     }
 }
 
-/// A clock time: `half past seven`, `twenty to eight in the evening`, `seven thirty six`, `noon`.
-pub fn say_clock(at: ClockTime) -> String {
-    let (hour, minute) = (at.hour % 24, at.minute % 60);
-    let said = at.half == HalfDay::Said;
-    match (said, hour, minute) {
-        (true, 0, 0) => return "midnight".to_string(),
-        (true, 12, 0) => return "noon".to_string(),
-        _ => {}
-    }
-    let dial = |h: u8| cardinal(if h.is_multiple_of(12) { 12 } else { h % 12 }.into());
-    let (here, next) = (dial(hour), dial(hour + 1));
-    let words = match minute {
-        0 => format!("{here} o'clock"),
-        15 => format!("quarter past {here}"),
-        30 => format!("half past {here}"),
-        45 => format!("quarter to {next}"),
-        5 | 10 | 20 | 25 => format!("{} past {here}", say_integer(minute.into())),
-        35 | 40 | 50 | 55 => format!("{} to {next}", say_integer(60 - u64::from(minute))),
-        1..10 => format!("{here} oh {}", cardinal(minute.into())),
-        _ => format!("{here} {}", say_integer(minute.into())),
-    };
-    let part = match hour {
-        _ if !said => "",
-        0..12 => " in the morning",
-        12..18 => " in the afternoon",
-        _ => " in the evening",
-    };
-    words + part
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::measure::spoken_time::say_clock;
+    use crate::time::HalfDay;
     use proptest::prelude::*;
 
     #[test]

@@ -130,7 +130,7 @@ fn everything(formula: &Formula, options: &Options) -> Vec<String> {
         all.extend(step.look.clone());
         for timer in &step.timers {
             all.push(timer.name.clone());
-            all.push(numbers::say_duration(timer.lasts));
+            all.push(commis::measure::spoken_time::say_duration(timer.lasts));
             all.extend(timer.look.clone());
             all.extend(timer.cues.iter().map(|c| c.say.clone()));
         }

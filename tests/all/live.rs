@@ -73,10 +73,29 @@ impl Kitchen {
             .collect()
     }
 
+    /// Starts a session of another formula, with more on its command line.
+    pub fn cook_other(&self, formula: &Path, more: &[&str]) -> Live {
+        let mut command = Command::new(self.0.join("bin/commis"));
+        command.args(["cook", "--plain"]).args(more).arg(formula);
+        Self::start(self.in_its_folder(command))
+    }
+
+    /// A file in the folder.
+    pub fn file(&self, name: &str, text: &str) -> PathBuf {
+        let path = self.0.join(name);
+        std::fs::write(&path, text).expect("written");
+        path
+    }
+
     fn at_home(&self, mut command: Command) -> Command {
         command
             .args(["cook", "--plain"])
-            .arg(root().join("shared/formulas/seeded-tin-loaf.toml"))
+            .arg(root().join("shared/formulas/seeded-tin-loaf.toml"));
+        self.in_its_folder(command)
+    }
+
+    fn in_its_folder(&self, mut command: Command) -> Command {
+        command
             .current_dir(&self.0)
             .env("XDG_STATE_HOME", &self.0)
             .env("XDG_CONFIG_HOME", self.0.join("config"))
@@ -85,8 +104,11 @@ impl Kitchen {
     }
 
     fn cook_by(&self, command: Command) -> Live {
-        let mut child = self
-            .at_home(command)
+        Self::start(self.at_home(command))
+    }
+
+    fn start(mut command: Command) -> Live {
+        let mut child = command
             .stdin(Stdio::piped())
             .stdout(Stdio::piped())
             .stderr(Stdio::null())

@@ -38,6 +38,7 @@ mod number_words;
 mod outputs;
 mod program;
 mod rehearsal;
+mod resumes;
 mod sample;
 mod scaling;
 mod screens;

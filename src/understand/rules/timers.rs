@@ -1,9 +1,9 @@
 //! Timers: start, how long is left, more and less time, hold, stop.
 
+use crate::measure::spoken_time::say_duration;
 use crate::order::Order;
 use crate::time::Span;
 use crate::understand::grammar::{Grammar, give};
-use crate::understand::numbers::say_duration;
 use crate::understand::value::Value;
 
 pub(super) fn lay(g: &mut Grammar) {

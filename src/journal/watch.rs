@@ -1,27 +1,10 @@
-//! The clock on the wall: what it says now, and whether somebody set it.
+//! The clock on the wall: whether somebody set it.
 
-use chrono::{Local, Offset, TimeZone, Utc};
-
-use super::clock::{boot_ms, signed};
+use super::readings::{boot_ms, signed, wall_now};
 use crate::time::Wall;
 
 /// By how much the wall clock may drift against the boot clock before it counts as set.
 const DRIFT_MS: i64 = 2000;
-
-/// Reads the wall clock in the machine's own zone.
-pub fn wall_now() -> Wall {
-    Wall::in_zone(Utc::now().timestamp_millis(), local_offset)
-}
-
-/// The machine's own zone: its offset in seconds at a Unix time in seconds.
-pub fn local_offset(unix_s: i64) -> i32 {
-    Utc.timestamp_opt(unix_s, 0).single().map_or(0, |utc| {
-        Local
-            .offset_from_utc_datetime(&utc.naive_utc())
-            .fix()
-            .local_minus_utc()
-    })
-}
 
 /// Notices that the wall clock was set or the zone changed, and that a new change of offset has come into view.
 #[derive(Debug, Clone)]
@@ -65,6 +48,8 @@ impl ClockWatch {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::journal::readings::local_offset;
+    use chrono::Utc;
     use std::process::Command;
 
     const HOUR: i64 = 3600;
@@ -175,7 +160,7 @@ mod tests {
             let output = Command::new(std::env::current_exe().unwrap())
                 .args([
                     "--exact",
-                    "journal::wall::tests::reads_the_zone_of_the_machine",
+                    "journal::watch::tests::reads_the_zone_of_the_machine",
                 ])
                 .env("TZ", zone)
                 .env("COMMIS_TEST_OFFSET", want)

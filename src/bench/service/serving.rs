@@ -1,0 +1,451 @@
+//! The plan for the hour of serving, kept while the cook works: what is late is noticed, and only what changed is said.
+
+use super::{LATE_MIN, Service};
+use crate::bench::Bench;
+use crate::bench::dish::Dish;
+use crate::bench::effect::{Chime, Effect, Why};
+use crate::bench::pending::Pending;
+use crate::bench::words;
+use crate::formula::names_oven;
+use crate::plan::{
+    self, Block, BlockId, Part, Plan, PlanError, PlanItem, PlanStep, Progress, Reached,
+};
+use crate::time::{ClockTime, Minute, Moment, Span, Wall};
+use crate::timer::{Origin, State, Timer};
+
+/// A cook who is ahead of the plan by this many minutes is told.
+const AHEAD_MIN: i64 = 10;
+/// A cue of the formula that lights the oven within this of the plan's own is left to say it.
+const SAME_CUE: Span = Span::seconds(60);
+
+impl Bench {
+    // Orders.
+
+    pub(in crate::bench) fn set_eat_at(&mut self, at: ClockTime, out: &mut Vec<Effect>) {
+        let wanted = Minute::next(at, &self.wall_here());
+        self.serve_at(wanted, out);
+    }
+
+    /// Plans for an hour; where that is too soon, offers the earliest.
+    pub(in crate::bench) fn serve_at(&mut self, wanted: Minute, out: &mut Vec<Effect>) {
+        let wall = self.wall_here();
+        match self.plan_for(wanted) {
+            Ok(plan) => {
+                let text = format!(
+                    "On the table at {}. {}",
+                    plan::say_time(wanted, &wall),
+                    self.start_words(&plan)
+                );
+                self.service = Some(Service::new(plan));
+                self.tell(out, &text);
+            }
+            Err(error) => {
+                let text = plan::say_error(&error, &wall);
+                let PlanError::TooLate { earliest, .. } = error else {
+                    self.tell(out, &text);
+                    return;
+                };
+                let question = format!("{text} Shall I plan for that?");
+                let ready = earliest.to_five(&wall);
+                self.put(Pending::offer(ready, question, self.now), out);
+            }
+        }
+    }
+
+    pub(in crate::bench) fn when_start(&mut self, out: &mut Vec<Effect>) {
+        let text = match &self.service {
+            Some(service) => self.start_words(&service.now),
+            None => format!(
+                "{} Tell me when you want to eat, and I tell you when to start.",
+                self.table_words()
+            ),
+        };
+        self.tell(out, &text);
+    }
+
+    /// When the food is on the table: `On the table at half past seven.`
+    pub(in crate::bench) fn table_words(&self) -> String {
+        let wall = self.wall_here();
+        if let Some(service) = &self.service {
+            return format!(
+                "On the table at {}.",
+                plan::say_time(service.now.ready_at, &wall)
+            );
+        }
+        match self.plan_for(Minute::of(&wall)) {
+            Err(PlanError::TooLate { earliest, .. }) => format!(
+                "Without a break from now, on the table at {}.",
+                plan::say_time(earliest.to_five(&wall), &wall)
+            ),
+            Err(error) => plan::say_error(&error, &wall),
+            Ok(_) => "It is ready.".to_owned(),
+        }
+    }
+
+    /// When everything is ready by the plan, as the clock shows it.
+    pub(in crate::bench) fn ready_clock(&self) -> Option<String> {
+        let ready = self.service.as_ref()?.now.ready_at;
+        Some(ready.local(self.clock.wall()).clock())
+    }
+
+    /// What the plan has next; nothing without a plan, nor where a cue says as much at about the same time.
+    pub(in crate::bench) fn next_in_plan(&self, cue: Option<Moment>) -> Option<String> {
+        let service = self.service.as_ref()?;
+        let wall = self.wall_here();
+        let near = |at: Moment, other: Moment| at.since(other).max(other.since(at)) <= SAME_CUE;
+        let running = self.running(&service.now);
+        let next = service
+            .now
+            .next(Minute::of(&wall), running)
+            .map(|b| self.moment(b.start));
+        match (next, cue) {
+            (Some(next), Some(cue)) if near(next, cue) => None,
+            _ => Some(plan::say_next(&service.now, &wall, running)),
+        }
+    }
+
+    /// A cook who is well ahead of the plan need not hurry: what is finished would only stand.
+    pub(in crate::bench) fn can_wait(&self, step: usize) -> Option<String> {
+        let wall = self.wall_here();
+        let plan = &self.service.as_ref()?.now;
+        let is_of_step = |b: &&Block| b.id.step == step && b.id.part != Part::Preheat;
+        let start = plan.blocks.iter().find(is_of_step)?.start;
+        (start.since(Minute::of(&wall)) >= AHEAD_MIN).then(|| {
+            let (start, ready) = (
+                plan::say_time(start, &wall),
+                plan::say_time(plan.ready_at, &wall),
+            );
+            format!("For {ready} this can wait until {start}.")
+        })
+    }
+
+    /// When to begin, or what comes next where the cook has begun.
+    fn start_words(&self, plan: &Plan) -> String {
+        let wall = self.wall_here();
+        if self.has_begun() {
+            plan::say_next(plan, &wall, self.running(plan))
+        } else if plan.start() <= Minute::after(&wall) {
+            "Start now.".to_owned()
+        } else {
+            plan::say_start(plan, &wall)
+        }
+    }
+
+    fn has_begun(&self) -> bool {
+        self.step().is_some()
+            || self
+                .rack
+                .in_order(self.now)
+                .iter()
+                .any(|t| t.origin.is_some())
+    }
+
+    // The plan.
+
+    /// The block that is under way.
+    fn running(&self, plan: &Plan) -> Option<BlockId> {
+        let first = self.progress(plan.items.first()?).into_iter().next()?;
+        matches!(first.state, Reached::Running(_)).then_some(first.id)
+    }
+
+    /// The formula as the plan sees it, with the times of this kitchen.
+    fn plan_item(&self) -> Result<PlanItem, PlanError> {
+        PlanItem::with_times(self.formula(), |step, timer| {
+            self.options.time_of(self.formula(), step, timer)
+        })
+    }
+
+    /// The plan from here on.
+    fn plan_for(&self, wanted: Minute) -> Result<Plan, PlanError> {
+        let item = self.plan_item()?;
+        let now = Minute::after(&self.wall_here());
+        let progress = self.progress(&item);
+        if !self.has_begun() {
+            return plan::schedule(&[item], wanted, now);
+        }
+        // A plan as if nothing were done, and then made again from what is done.
+        let all: i64 = item.steps.iter().map(|s| s.hands + s.wait).sum();
+        let far = wanted.max(now.plus(all + item.lead));
+        let mut whole = plan::schedule(&[item], far, now)?;
+        whole.wanted_at = wanted;
+        let (plan, _) = plan::replan(&whole, &progress, now);
+        match plan.ready_at.since(wanted) {
+            late @ 1.. => Err(PlanError::TooLate {
+                earliest: plan.ready_at,
+                late_min: late,
+            }),
+            _ => Ok(plan),
+        }
+    }
+
+    /// How far the cook has come: the furthest block that is done or runs, and the oven.
+    fn progress(&self, item: &PlanItem) -> Vec<Progress> {
+        let id = |step: usize, part| BlockId {
+            dish: 0,
+            step,
+            part,
+        };
+        let furthest = item.steps.iter().rev().find_map(|step| {
+            self.reached(step)
+                .map(|(part, state)| (step.step, part, state))
+        });
+        let mut all: Vec<Progress> = furthest
+            .map(|(step, part, state)| Progress {
+                id: id(step, part),
+                state,
+            })
+            .into_iter()
+            .collect();
+        let here = furthest.map_or(0, |(step, ..)| step + 1);
+        let oven = item.steps.iter().find(|s| s.heat_c.is_some() && !s.lights);
+        if let Some(oven) = oven.filter(|s| s.step >= here) {
+            all.push(Progress {
+                id: id(oven.step, Part::Preheat),
+                state: match self.dish().lit() {
+                    Some(lit) => Reached::Done(self.minute(lit).plus(item.lead)),
+                    None => Reached::NotYet,
+                },
+            });
+        }
+        all
+    }
+
+    /// Which part of a step is done or runs; nothing where the cook has not come to it.
+    fn reached(&self, step: &PlanStep) -> Option<(Part, Reached)> {
+        let now = self.minute(self.now);
+        if let Some(timer) = self.planned_timer(step) {
+            let until = |m: Moment| Reached::Running(self.minute(m).max(now));
+            return Some(match timer.state {
+                State::Over { due } if timer.look.is_none() => {
+                    (Part::Wait, Reached::Done(self.minute(due)))
+                }
+                State::Running { due } | State::Ringing { due, .. } | State::Over { due } => {
+                    (Part::Wait, until(due))
+                }
+                State::Paused { left } => (Part::Wait, until(self.now.plus(left))),
+            });
+        }
+        let last = if step.wait > 0 {
+            Part::Wait
+        } else {
+            Part::Hands
+        };
+        if let Some(at) = self.dish().waited(step.step).filter(|_| step.wait > 0) {
+            return Some((Part::Wait, Reached::Done(self.minute(at))));
+        }
+        match self.step() {
+            Some(at) if at > step.step || self.is_finished() => {
+                let since = self.dish().entered(at).filter(|_| !self.is_finished());
+                Some((last, Reached::Done(self.minute(since.unwrap_or(self.now)))))
+            }
+            Some(at) if at == step.step && step.hands > 0 => {
+                let minutes = u64::try_from(step.hands).unwrap_or(0);
+                let since = self.dish().entered(at).unwrap_or(self.now);
+                let until = self.minute(since.plus(Span::minutes(minutes)));
+                Some((Part::Hands, Reached::Running(until.max(now))))
+            }
+            _ => None,
+        }
+    }
+
+    /// The timer that decides a step's wait, once it has been started.
+    fn planned_timer(&self, step: &PlanStep) -> Option<&Timer> {
+        let name = step.timer.as_deref()?;
+        self.rack.in_order(self.now).into_iter().find(|t| {
+            t.origin == Some(self.dishes.origin(step.step)) && t.written.as_deref() == Some(name)
+        })
+    }
+
+    // The wall clock in minutes.
+
+    /// The wall clock at this moment.
+    pub(in crate::bench) fn wall_here(&self) -> Wall {
+        self.clock.wall_at(self.now)
+    }
+
+    /// The minute nearest to a moment.
+    fn minute(&self, at: Moment) -> Minute {
+        self.clock.minute(at)
+    }
+
+    /// The moment at which a minute begins.
+    fn moment(&self, at: Minute) -> Moment {
+        self.clock.moment(at)
+    }
+
+    // Live.
+
+    /// After every event: what the plan wants now, and the plan made again from what really happened.
+    pub(in crate::bench) fn follow(&mut self, out: &mut Vec<Effect>) {
+        let Some(mut service) = self.service.take() else {
+            return;
+        };
+        let progress = self.progress(&service.told.items[0]);
+        let work = progress.first().filter(|p| p.id.part != Part::Preheat);
+        let last = service.told.items[0].steps.last();
+        let is_last = |p: &&Progress| last.is_some_and(|step| p.id.step == step.step);
+        if work
+            .filter(is_last)
+            .is_some_and(|p| matches!(p.state, Reached::Done(_)))
+        {
+            return;
+        }
+        self.begin(&mut service, work.is_some(), out);
+        self.light_oven(&service, &progress, out);
+        self.make_again(&mut service, progress, out);
+        service.wake = self.next_look(&service);
+        self.service = Some(service);
+    }
+
+    /// At its hour: that it is time to begin.
+    fn begin(&mut self, service: &mut Service, has_begun: bool, out: &mut Vec<Effect>) {
+        let due = self.moment(service.told.start()) <= self.now;
+        if !has_begun && due && !service.begun_told {
+            // At once after the order there is nothing to remind of.
+            if service.wake.is_some() {
+                let wall = self.wall_here();
+                let text = format!(
+                    "It is time to start, for {}.",
+                    plan::say_time(service.told.ready_at, &wall)
+                );
+                self.alarm(Chime::Cue, 1, &text, out);
+            }
+            service.begun_told = true;
+        }
+    }
+
+    /// At its time: that the oven is to be lit, unless a cue of the formula says it.
+    fn light_oven(&mut self, service: &Service, progress: &[Progress], out: &mut Vec<Effect>) {
+        let Some(block) = self.to_light(service) else {
+            return;
+        };
+        let waits = progress.iter().any(|p| p.id.part == Part::Preheat);
+        if waits && self.moment(block.start) <= self.now && !self.formula_lights() {
+            let text = words::sentence(&plan::say_what(&service.now, block));
+            let now = self.now;
+            self.dish_mut().light(now);
+            self.alarm(Chime::Cue, 1, &text, out);
+        }
+    }
+
+    /// The lighting of the oven, while it has not been told.
+    fn to_light<'a>(&self, service: &'a Service) -> Option<&'a Block> {
+        let is_lighting = |block: &&Block| block.id.part == Part::Preheat;
+        let block = service.now.blocks.iter().find(is_lighting)?;
+        self.dish().lit().is_none().then_some(block)
+    }
+
+    /// A running timer is about to say that the oven is to be lit.
+    fn formula_lights(&self) -> bool {
+        self.rack.live(self.now).iter().any(|t| {
+            t.upcoming(self.now)
+                .any(|(at, say)| names_oven(say) && at.since(self.now) <= SAME_CUE)
+        })
+    }
+
+    /// A cue of the formula is about to be said; false where it lights an oven that the plan has had lit already.
+    pub(in crate::bench) fn oven_cue(&mut self, origin: Option<Origin>, say: &str) -> bool {
+        let for_later = origin.is_some_and(|origin| {
+            let dish = self.dishes.all().get(origin.dish);
+            dish.map(Dish::formula).is_some_and(|f| {
+                f.steps[origin.step].oven_c.is_none() && f.oven_comes_after(origin.step)
+            })
+        });
+        if !(for_later && names_oven(say)) {
+            return true;
+        }
+        let told = self.service.is_some() && self.dish().lit().is_some();
+        let now = self.now;
+        self.dish_mut().light(now);
+        !told
+    }
+
+    /// Makes the plan again, and tells what changed when it is the cook's doing or has become enough.
+    fn make_again(
+        &mut self,
+        service: &mut Service,
+        progress: Vec<Progress>,
+        out: &mut Vec<Effect>,
+    ) {
+        let wall = self.wall_here();
+        let (now, changes) = plan::replan(&service.told, &progress, Minute::after(&wall));
+        let by = now.ready_at.since(service.told.ready_at);
+        let lengthened = match (service.progress.first(), progress.first()) {
+            (Some(before), Some(after)) => {
+                before.id == after.id && before.state != after.state && self.runs(after)
+            }
+            _ => false,
+        };
+        service.now = now;
+        service.progress = progress;
+        let late = service.late();
+        if by == 0 || !(lengthened || by <= -LATE_MIN || (by > 0 && late >= service.tell_at)) {
+            return;
+        }
+        let mut text = plan::say_changes(&service.now, &changes, &wall);
+        if !self.has_begun() {
+            text = format!("We have not begun. {}", self.table_words_of(&service.now));
+        }
+        service.told = service.now.clone();
+        service.tell_at = if late > 0 {
+            late + late.max(LATE_MIN)
+        } else {
+            LATE_MIN
+        };
+        // `again` says the answer and what it moves.
+        let answer = match out.last() {
+            Some(Effect::Say {
+                text,
+                why: Why::Answer,
+            }) => format!("{text} "),
+            _ => String::new(),
+        };
+        self.note(out, &text);
+        self.dialogue.set_last(format!("{answer}{text}"));
+    }
+
+    fn table_words_of(&self, plan: &Plan) -> String {
+        format!(
+            "If you start now, on the table at {}.",
+            plan::say_time(plan.ready_at, &self.wall_here())
+        )
+    }
+
+    /// Does its timer run towards an end, so that another end is the cook's doing?
+    fn runs(&self, progress: &Progress) -> bool {
+        let Reached::Running(until) = progress.state else {
+            return false;
+        };
+        progress.id.part == Part::Wait && until > self.minute(self.now) && {
+            let of_step = |t: &&Timer| t.origin == Some(self.dishes.origin(progress.id.step));
+            self.rack
+                .live(self.now)
+                .iter()
+                .find(|t| of_step(t))
+                .is_some_and(|t| matches!(t.state, State::Running { .. }))
+        }
+    }
+
+    /// When the plan next has something to do.
+    fn next_look(&self, service: &Service) -> Option<Moment> {
+        let work = service
+            .progress
+            .first()
+            .filter(|p| p.id.part != Part::Preheat);
+        let until = match work.map(|p| p.state) {
+            None => self.moment(service.told.start()),
+            Some(Reached::Running(until)) => self.moment(until),
+            Some(Reached::Done(_) | Reached::NotYet) => self.now,
+        };
+        let more = u64::try_from((service.tell_at - service.late()).max(1)).unwrap_or(1);
+        let late = until.max(self.now).plus(Span::minutes(more));
+        let begin =
+            (work.is_none() && !service.begun_told).then(|| self.moment(service.told.start()));
+        let light = self.to_light(service).map(|block| self.moment(block.start));
+        [Some(late), begin, light]
+            .into_iter()
+            .flatten()
+            .filter(|at| *at > self.now)
+            .min()
+    }
+}
