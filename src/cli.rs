@@ -189,27 +189,26 @@ pub(crate) struct LogArgs {
     pub(crate) json: bool,
 }
 
-/// Today's size: at most one of these.
+/// Today's size: one of these, and with it another hydration or no more than there is of something.
 #[derive(Debug, Args, Default)]
-#[group(multiple = false)]
 pub(crate) struct SizeArgs {
     /// For so many portions
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", group = "size")]
     pub(crate) portions: Option<f64>,
     /// With so much flour in all: '750g'
-    #[arg(long, value_name = "MASS")]
+    #[arg(long, value_name = "MASS", group = "size")]
     pub(crate) flour: Option<String>,
     /// With so much dough in all: '2kg'
-    #[arg(long, value_name = "MASS")]
+    #[arg(long, value_name = "MASS", group = "size")]
     pub(crate) dough: Option<String>,
     /// So many pieces of a mass: '8 x 95 g' of dough, or '8 x 95 g baked'
-    #[arg(long, value_name = "N x MASS")]
+    #[arg(long, value_name = "N x MASS", group = "size")]
     pub(crate) pieces: Option<String>,
     /// So many times the formula
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", group = "size")]
     pub(crate) factor: Option<f64>,
     /// For another tin: '30 x 20 cm', 'round 20 cm', 'loaf 23 x 13 x 7 cm'
-    #[arg(long, value_name = "SIZE")]
+    #[arg(long, value_name = "SIZE", group = "size")]
     pub(crate) tin: Option<String>,
     /// No more than there is of an ingredient: 'flour 380 g'
     #[arg(long, value_name = "INGREDIENT MASS")]

@@ -5,6 +5,28 @@ use serde::{Deserialize, Serialize};
 use crate::measure::words::capital;
 use crate::measure::{Mass, Region, SayOptions, ingredients};
 
+/// One of several numbers of an answer.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Part {
+    /// What it is of: `flour`, `water`.
+    pub name: String,
+    /// The number, unrounded.
+    pub value: f64,
+    /// Its unit, by its symbol.
+    pub unit: String,
+}
+
+impl Part {
+    /// So many grams of something.
+    pub(super) fn grams(name: &str, mass: Mass) -> Self {
+        Self {
+            name: name.to_owned(),
+            value: mass.as_grams(),
+            unit: "g".to_owned(),
+        }
+    }
+}
+
 /// A computed answer.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Answer {
@@ -15,6 +37,9 @@ pub struct Answer {
     pub high: Option<f64>,
     /// Its unit, by its symbol.
     pub unit: String,
+    /// Every number of it by name, where it has several; the first is `value`, or what `value` is made of.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub parts: Vec<Part>,
     /// What is said: whole sentences, the answer first.
     pub words: String,
     /// How it was computed.

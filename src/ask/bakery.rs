@@ -1,7 +1,7 @@
 //! Dough sums as questions.
 
 use super::error::within;
-use super::{Answer, AskError, Context, Question};
+use super::{Answer, AskError, Context, Part, Question};
 use crate::dough::{self, Preferment, WaterSum};
 use crate::measure::words::{Style, cardinal, counted, number};
 use crate::measure::{Mass, Temperature, print, say};
@@ -11,22 +11,23 @@ const MOST_G: f64 = 1_000_000.0;
 /// Baking loss of a loaf when the formula gives none: 10 to 15 percent is common practice.
 const LOSS_PERCENT: f64 = 12.0;
 
-fn grams(mass: Mass, context: &Context) -> String {
+pub(super) fn grams(mass: Mass, context: &Context) -> String {
     say::mass(mass, &context.say())
 }
 
 /// One of several masses in a sentence: to the step of the scale, with 'about' where that moved it.
-fn near_grams(mass: Mass, context: &Context) -> String {
+pub(super) fn near_grams(mass: Mass, context: &Context) -> String {
     let shown = mass.to_step(context.scale_step_g);
     let off = (shown.as_grams() - mass.as_grams()).abs() > mass.as_grams() * say::SILENT_SHARE;
     let about = if off { "about " } else { "" };
     format!("{about}{}", grams(shown, context))
 }
 
-fn plain(value: f64, unit: &str, words: String, sum: String) -> Answer {
+pub(super) fn plain(value: f64, unit: &str, words: String, sum: String) -> Answer {
     Answer {
         value,
         high: None,
+        parts: Vec::new(),
         unit: unit.to_owned(),
         words,
         sum,
@@ -34,7 +35,7 @@ fn plain(value: f64, unit: &str, words: String, sum: String) -> Answer {
     }
 }
 
-fn flour(said: Option<f64>, context: &Context) -> Result<Mass, AskError> {
+pub(super) fn flour(said: Option<f64>, context: &Context) -> Result<Mass, AskError> {
     let g = said.or(context.flour_g).filter(|g| *g > 0.0);
     let g = g.ok_or(AskError::Missing { what: "the flour" })?;
     Ok(Mass::grams(within("flour in grams", g, 0.0, MOST_G)?))
@@ -235,6 +236,7 @@ pub(super) fn rise(
     room_c: f64,
     minutes: Option<f64>,
     at_c: Option<f64>,
+    halves_per_c: Option<f64>,
     context: &Context,
 ) -> Result<Answer, AskError> {
     let own = context.rise.as_ref().filter(|_| minutes.is_none());
@@ -242,11 +244,16 @@ pub(super) fn rise(
     // With no time to begin from, an hour stands for it and the answer is a multiple.
     let minutes = known.unwrap_or(60.0);
     let at = at_c.unwrap_or(dough::RISE_ROOM_C);
-    let range = dough::rise_at(
+    let mut range = dough::rise_at(
         minutes,
         Temperature::celsius(at),
         Temperature::celsius(room_c),
     )?;
+    if let Some(per) = halves_per_c {
+        within("degrees that halve the time", per, 2.0, 30.0)?;
+        let exact = minutes * 2f64.powf((at - room_c) / per);
+        (range.from_minutes, range.to_minutes) = (exact, exact);
+    }
     let (low, high) = (time_step(range.from_minutes), time_step(range.to_minutes));
     let mut words = if (low - high).abs() < 1e-9 {
         format!("about {}", time(low))
@@ -266,7 +273,8 @@ pub(super) fn rise(
         words.push_str(&format!(" for the {name}"));
     }
     let n = |x: f64| print::number(x, 1);
-    let mut sum = format!("2 ^ (({} - {}) / 8 to 10)", n(at), n(room_c));
+    let per = halves_per_c.map_or_else(|| "8 to 10".to_owned(), n);
+    let mut sum = format!("2 ^ (({} - {}) / {per})", n(at), n(room_c));
     let (mut value, mut unit) = ((range.from_minutes, range.to_minutes), "min");
     if known.is_some() {
         sum = format!("{} min x {sum}", n(minutes));
@@ -437,15 +445,26 @@ pub(super) fn preferment(
         words.push_str(&format!(" and {} of water", grams(split.rest_water)));
     }
     words.push_str(" stay for the dough");
-    Ok(plain(
-        split.ahead().as_grams(),
-        "g",
-        words,
-        format!(
-            "{} g x {} / 100, and {} / 100 of that in water",
-            print::number(flour.as_grams(), 1),
-            print::number(percent, 2),
-            print::number(kind.hydration(), 1)
-        ),
-    ))
+    let mut parts = vec![
+        Part::grams("flour ahead", split.ahead_flour),
+        Part::grams("water ahead", split.ahead_water),
+        Part::grams("flour left", split.rest_flour),
+    ];
+    if own.is_some() {
+        parts.push(Part::grams("water left", split.rest_water));
+    }
+    Ok(Answer {
+        parts,
+        ..plain(
+            split.ahead().as_grams(),
+            "g",
+            words,
+            format!(
+                "{} g x {} / 100, and {} / 100 of that in water",
+                print::number(flour.as_grams(), 1),
+                print::number(percent, 2),
+                print::number(kind.hydration(), 1)
+            ),
+        )
+    })
 }

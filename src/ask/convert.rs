@@ -50,8 +50,9 @@ pub(super) fn convert(
     let to_unit = if in_spoons {
         Unit::Tablespoon(region)
     } else {
-        Unit::find(to, region)?
+        beside(Unit::find(to, region)?, to, from_unit, from)
     };
+    let from_unit = beside(from_unit, from, to_unit, to);
     let said = ingredient.or_else(|| implied(from_unit).or_else(|| implied(to_unit)));
     let of = Of {
         said,
@@ -80,14 +81,34 @@ pub(super) fn convert(
     {
         line.push_str(&format!(", by the {whose}"));
     }
+    if way.rough
+        && from_unit.kind() != to_unit.kind()
+        && let Some(varies) = of.row.and_then(|row| row.varies.as_deref())
+    {
+        line.push_str(&format!("; {varies}"));
+    }
     Ok(Answer {
         value: way.value,
         high: None,
+        parts: Vec::new(),
         unit: to_unit.symbol().to_owned(),
         words: line,
         sum: way.sum,
         source: way.sources.join("; "),
     })
+}
+
+/// A measure whose country is not said is of the country that the other one's is: a US cup has US tablespoons.
+fn beside(unit: Unit, said: &str, other: Unit, other_said: &str) -> Unit {
+    let named = |said: &str| {
+        said.trim()
+            .split_once(' ')
+            .is_some_and(|(first, _)| Region::find(first).is_some())
+    };
+    match other.region() {
+        Some(region) if named(other_said) && !named(said) => unit.in_region(region),
+        _ => unit,
+    }
 }
 
 /// So many whole things, to the half below ten.
@@ -122,6 +143,7 @@ fn length(number: f64, from: &str, cm: f64, to: &str, to_cm: f64) -> Answer {
     Answer {
         value,
         high: None,
+        parts: Vec::new(),
         unit: to.to_owned(),
         words: format!("{about}{}", counted(rounded, one, many, style)),
         sum: format!(
@@ -175,6 +197,7 @@ pub(super) fn mass_of(
     Ok(Answer {
         value,
         high: None,
+        parts: Vec::new(),
         unit: "g".to_owned(),
         words: format!(
             "about {}",
@@ -232,7 +255,7 @@ fn implied(unit: Unit) -> Option<&'static str> {
 fn measure_that_differs(unit: Unit) -> Option<String> {
     match unit {
         Unit::Tablespoon(Region::Au) | Unit::Cup(_) => {}
-        Unit::Pint(_) | Unit::Quart(_) | Unit::Gallon(_) | Unit::FluidOunce(_) => {}
+        Unit::Gill(_) | Unit::Pint(_) | Unit::Quart(_) | Unit::Gallon(_) | Unit::FluidOunce(_) => {}
         _ => return None,
     }
     whose(unit).map(|region| format!("{} {}", region.adjective(), unit.singular()))
@@ -243,7 +266,7 @@ fn whose(unit: Unit) -> Option<Region> {
     let region = unit.region()?;
     let imperial = matches!(
         unit,
-        Unit::Pint(_) | Unit::Quart(_) | Unit::Gallon(_) | Unit::FluidOunce(_)
+        Unit::Gill(_) | Unit::Pint(_) | Unit::Quart(_) | Unit::Gallon(_) | Unit::FluidOunce(_)
     );
     Some(if imperial && region != Region::Us {
         Region::Uk
@@ -263,10 +286,13 @@ fn named(unit: Unit) -> String {
 fn source_of(unit: Unit) -> Option<&'static str> {
     match (unit, unit.region()) {
         (Unit::Ounce | Unit::Pound, _) => Some(NIST),
+        (Unit::Stone, _) => Some(UK_ACT),
+        (Unit::JapaneseCup | Unit::RiceCup, _) => Some(KITCHEN),
         (_, Some(Region::Us)) => Some(NIST),
-        (Unit::Pint(_) | Unit::Quart(_) | Unit::Gallon(_) | Unit::FluidOunce(_), Some(_)) => {
-            Some(UK_ACT)
-        }
+        (
+            Unit::Gill(_) | Unit::Pint(_) | Unit::Quart(_) | Unit::Gallon(_) | Unit::FluidOunce(_),
+            Some(_),
+        ) => Some(UK_ACT),
         (_, Some(_)) => Some(KITCHEN),
         _ if unit.is_approximate() => Some(BY_FEEL),
         _ => None,

@@ -80,6 +80,7 @@ pub(super) fn convert(number: f64, from: &str, to: &str) -> Result<Answer, AskEr
     Ok(Answer {
         value,
         high: None,
+        parts: Vec::new(),
         unit: to.symbol().to_owned(),
         words,
         sum,
@@ -94,6 +95,7 @@ pub(super) fn safe(food: &str) -> Result<Answer, AskError> {
         return Ok(Answer {
             value: done.low_celsius,
             high: Some(done.high_celsius),
+            parts: Vec::new(),
             unit: "c".to_owned(),
             words: done.words(),
             sum: "as practised".to_owned(),
@@ -104,6 +106,7 @@ pub(super) fn safe(food: &str) -> Result<Answer, AskError> {
     Ok(Answer {
         value: row.celsius,
         high: None,
+        parts: Vec::new(),
         unit: "c".to_owned(),
         words: row.words(),
         sum: format!(
@@ -141,6 +144,7 @@ pub(super) fn time_at(core_c: f64) -> Result<Answer, AskError> {
     Ok(Answer {
         value: seconds,
         high: None,
+        parts: Vec::new(),
         unit: "s".to_owned(),
         words: format!(
             "{words} at {} degrees inside. {DEFERS}",
@@ -174,6 +178,7 @@ pub(super) fn keep(how: Keeping) -> Result<Answer, AskError> {
     Ok(Answer {
         value,
         high: None,
+        parts: Vec::new(),
         unit: unit.to_owned(),
         words: format!("{}. {DEFERS}", words.join(", ")),
         sum: "as printed".to_owned(),
@@ -190,6 +195,7 @@ pub(super) fn caution(about: &str) -> Result<Answer, AskError> {
     Ok(Answer {
         value: 1.0,
         high: None,
+        parts: Vec::new(),
         unit: "caution".to_owned(),
         words: caution.spoken(),
         sum: "as the table of cautions has it".to_owned(),

@@ -3,9 +3,9 @@
 use super::convert::{again_in, mass_from};
 use super::error::within;
 use super::round::spoken;
-use super::{Answer, AskError, Context};
+use super::{Answer, AskError, Context, Part};
 use crate::measure::words::capital;
-use crate::measure::{Mass, SayOptions, Unit, Volume, ingredients, print, say};
+use crate::measure::{Mass, Region, SayOptions, Unit, Volume, ingredients, print, say};
 use crate::safety::{Allergen, Law};
 use crate::swap::{self, Exchange, Measured, Swap};
 
@@ -27,6 +27,45 @@ pub(super) fn swap(
         [only] => one(only, of, number, unit, context),
         several => list(several, of, number, unit, context),
     }
+}
+
+/// What turns plain flour into self raising. The American kind has salt in it.
+pub(super) fn self_raising(
+    flour_g: f64,
+    region: Region,
+    context: &Context,
+) -> Result<Answer, AskError> {
+    within("flour in grams", flour_g, 0.1, 1_000_000.0)?;
+    let cups = flour_g / 125.0;
+    // By the level teaspoon of each, as the table weighs it.
+    let spoons = |name: &str, n: f64| -> Result<Measured, AskError> {
+        let (mass, _) = mass_from(n, Unit::Teaspoon(Region::Us), name)?;
+        Ok(Measured {
+            name: name.to_owned(),
+            mass,
+        })
+    };
+    let mut parts = vec![spoons("baking powder", 1.5 * cups)?];
+    if region == Region::Us {
+        parts.push(spoons("salt", 0.25 * cups)?);
+    }
+    let said: Vec<String> = parts.iter().map(|p| short_part(p, context)).collect();
+    let salt = if region == Region::Us {
+        "; and a quarter of a teaspoon of salt a cup"
+    } else {
+        ""
+    };
+    Ok(Answer {
+        value: parts[0].mass.as_grams(),
+        high: None,
+        unit: "g".to_owned(),
+        parts: parts.iter().map(|p| Part::grams(&p.name, p.mass)).collect(),
+        words: format!("{}, sifted in well", said.join(" and ")),
+        sum: format!("{} g / 125 g x 1.5 teaspoons", print::number(flour_g, 1)),
+        source: format!(
+            "common practice: one and a half teaspoons of baking powder to a cup of flour{salt}"
+        ),
+    })
 }
 
 /// How much goes out: what the cook said, else what the formula holds.
@@ -94,9 +133,18 @@ fn one(
         words = format!("{first_said} {}", capital(&words));
     }
     let first = parts.first().map_or(0.0, |m| m.mass.as_grams());
+    let listed = parts
+        .iter()
+        .map(|m| Part::grams(&m.name, m.mass))
+        .chain(
+            out.iter()
+                .map(|m| Part::grams(&format!("take out {}", m.name), m.mass)),
+        )
+        .collect();
     Ok(Answer {
         value: first,
         high: None,
+        parts: listed,
         unit: "g".to_owned(),
         words,
         sum: sum(swap, mass, &parts),
@@ -164,6 +212,7 @@ fn list(
     Ok(Answer {
         value: options.len() as f64,
         high: None,
+        parts: Vec::new(),
         unit: "swaps".to_owned(),
         words,
         sum: sums.join("; "),

@@ -3,16 +3,23 @@
 mod answer;
 mod bakery;
 mod convert;
+mod eggs;
 mod error;
+mod gelatine;
 mod heat;
 mod instead;
+mod levain;
 mod nearest;
 mod round;
+mod stages;
+mod sums;
+mod tins;
 
-pub use crate::order::{Keeping, Question};
-pub use answer::{Answer, Context};
+pub use crate::order::{EggPart, Keeping, Question, Share};
+pub use answer::{Answer, Context, Part};
 pub use error::AskError;
 pub use nearest::{EXAMPLES, nearest};
+pub use stages::{fried_foods, oven_words, sugar_stages};
 
 /// Answers one question.
 ///
@@ -53,7 +60,8 @@ pub fn answer(question: &Question, context: &Context) -> Result<Answer, AskError
             room_c,
             minutes,
             at_c,
-        } => bakery::rise(*room_c, *minutes, *at_c, context),
+            halves_per_c,
+        } => bakery::rise(*room_c, *minutes, *at_c, *halves_per_c, context),
         Question::PiecesFrom { dough_g, each_g } => bakery::pieces(*dough_g, *each_g, context),
         Question::PercentIs { part_g, whole_g } => bakery::percent_is(*part_g, *whole_g),
         Question::Preferment {
@@ -74,6 +82,87 @@ pub fn answer(question: &Question, context: &Context) -> Result<Answer, AskError
         Question::SafeTime { core_c } => heat::time_at(*core_c),
         Question::Keep { how } => heat::keep(*how),
         Question::Caution { about } => heat::caution(about),
+        Question::Into { of, unit } => sums::into(of, unit, context),
+        Question::Together { each } => sums::together(each, context),
+        Question::RuleOfThree {
+            amount,
+            unit,
+            base,
+            wanted,
+            what,
+        } => sums::rule_of_three(*amount, unit, *base, *wanted, what.as_deref(), context),
+        Question::Times {
+            factor,
+            number,
+            unit,
+        } => sums::times(*factor, *number, unit, context),
+        Question::FlourFor { part_g, percent } => levain::flour_for(*part_g, *percent, context),
+        Question::FlourInDough { dough_g, shares } => {
+            levain::flour_in_dough(*dough_g, shares, context)
+        }
+        Question::DoughMass { flour_g, shares } => levain::dough_mass(*flour_g, shares, context),
+        Question::Shares { flour_g, shares } => levain::shares(*flour_g, shares, context),
+        Question::MoreWater { flour_g, from, to } => {
+            levain::more_water(*flour_g, *from, *to, context)
+        }
+        Question::HydrationOf {
+            flour_g,
+            water_g,
+            starter_g,
+            starter_percent,
+        } => levain::hydration_of(*flour_g, *water_g, *starter_g, *starter_percent),
+        Question::InStarter {
+            starter_g,
+            percent,
+            water,
+        } => levain::in_starter(*starter_g, *percent, *water, context),
+        Question::Feed {
+            seed_g,
+            wanted_g,
+            flour,
+            water,
+            first,
+        } => levain::feed(
+            *seed_g,
+            *wanted_g,
+            *flour,
+            *water,
+            first.as_deref(),
+            context,
+        ),
+        Question::FinalDough {
+            flour_g,
+            water_g,
+            ahead_flour_g,
+            ahead_water_g,
+        } => levain::final_dough(*flour_g, *water_g, *ahead_flour_g, *ahead_water_g, context),
+        Question::Ice {
+            water_g,
+            tap_c,
+            water_c,
+        } => levain::ice(*water_g, *tap_c, *water_c, context),
+        Question::LossIs { dough_g, baked_g } => levain::loss_is(*dough_g, *baked_g),
+        Question::Tins { from, to, shape } => tins::tins(*from, *to, *shape),
+        Question::Eggs {
+            number,
+            mass_g,
+            part,
+            size,
+            region,
+        } => eggs::eggs(*number, *mass_g, *part, size.as_deref(), *region, context),
+        Question::SelfRaising { flour_g, region } => {
+            instead::self_raising(*flour_g, region.unwrap_or(context.region), context)
+        }
+        Question::SugarStage { stage } => stages::sugar(stage),
+        Question::StageAt { sugar_c } => stages::stage_at(*sugar_c),
+        Question::Frying { food } => stages::frying(food.as_deref()),
+        Question::OvenWord { word } => stages::oven(word),
+        Question::Gelatine {
+            number,
+            unit,
+            from,
+            to,
+        } => gelatine::gelatine(*number, unit, from, to),
     }?;
     Ok(answer.in_sentences())
 }

@@ -1,7 +1,7 @@
 //! Questions that can be answered, for when one was not understood.
 
 /// One of each kind, as a cook would ask it.
-pub const EXAMPLES: [&str; 36] = [
+pub const EXAMPLES: [&str; 54] = [
     "how many grams in two cups of caster sugar",
     "how many tablespoons is 50 grams of oil",
     "what is 12 ounces in grams",
@@ -38,6 +38,24 @@ pub const EXAMPLES: [&str; 36] = [
     "is honey safe for infants",
     "how much does an egg weigh",
     "how heavy is a clove of garlic",
+    "if 500 grams takes 10 of salt what does 850 take",
+    "what does 800 grams of flour with 72 percent water and 2 percent salt weigh as dough",
+    "how much flour for 350 grams of water at 70 percent",
+    "how much flour and water for 800 grams of dough at 60 percent hydration",
+    "feed 40 grams of starter 1:2:2",
+    "how much flour is in 450 grams of starter at 125 percent",
+    "how much ice for 350 grams of water from 28 to 12 degrees",
+    "what percent is lost from 860 grams of dough to 750 baked",
+    "from an 8 inch round tin to a 9 inch square one",
+    "what round tin equals a 20 cm square",
+    "how much does a large egg weigh",
+    "how much baking powder makes 200 grams of plain flour self raising",
+    "how hot is soft ball",
+    "how hot should the oil be for doughnuts",
+    "what is a moderate oven",
+    "one cup of honey and two cups of oats in grams",
+    "how many silver leaves for 10 grams of powdered gelatine",
+    "what is a third of 450 grams",
 ];
 
 /// Words that every question has.

@@ -97,7 +97,7 @@ fn rise(formula: &Formula, step: Option<usize>) -> Option<(String, f64)> {
         .iter()
         .enumerate()
         .flat_map(|(at, s)| s.timers.iter().map(move |t| (at, t)))
-        .filter(|(_, t)| is_rise(&t.name))
+        .filter(|(_, t)| !t.cold && is_rise(&t.name))
         .collect();
     let (_, timer) = rises
         .iter()

@@ -82,10 +82,10 @@ impl Bench {
     /// # Errors
     /// When the formula cannot be made in the size that the options ask for.
     pub fn new(formula: Formula, options: Options) -> Result<Self, ScaleError> {
-        let batch = match &options.size {
-            Some(by) => Batch::scaled(&formula, by)?,
-            None => Batch::as_written(&formula),
-        };
+        let mut batch = Batch::as_written(&formula);
+        for by in &options.size {
+            batch = batch.then(&formula, by)?;
+        }
         Ok(Self {
             lexicon: lexicon(&formula).with_call_name(&options.name),
             dishes: Dishes::of(Dish::new(formula, batch)),

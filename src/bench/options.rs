@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Deserializer, Serialize};
 
 use super::effect::VoiceSettings;
 use super::own_time::OwnTime;
@@ -25,8 +25,9 @@ pub struct Options {
     pub reject_below: f32,
     /// Room temperature in Celsius, where the cook has set it.
     pub room_c: Option<f64>,
-    /// Today's size, where it was asked for before the session.
-    pub size: Option<ScaleBy>,
+    /// Today's size, where it was asked for before the session: one wish after the other.
+    #[serde(deserialize_with = "wishes")]
+    pub size: Vec<ScaleBy>,
     /// Say as few words as will do.
     pub brief: bool,
     /// How the voice speaks at the start.
@@ -37,6 +38,20 @@ pub struct Options {
     pub name: String,
     /// This kitchen's own times from the bake log, by the timer's name in the formula.
     pub own: BTreeMap<String, OwnTime>,
+}
+
+/// A journal of an earlier version has one wish or none.
+fn wishes<'de, D: Deserializer<'de>>(from: D) -> Result<Vec<ScaleBy>, D::Error> {
+    #[derive(Deserialize)]
+    #[serde(untagged)]
+    enum Wishes {
+        Many(Vec<ScaleBy>),
+        One(Option<ScaleBy>),
+    }
+    Ok(match Wishes::deserialize(from)? {
+        Wishes::Many(all) => all,
+        Wishes::One(one) => one.into_iter().collect(),
+    })
 }
 
 /// Who is spoken to.
@@ -61,7 +76,7 @@ impl Default for Options {
             reject_below: 0.45,
             kilos: false,
             room_c: None,
-            size: None,
+            size: Vec::new(),
             brief: false,
             voice: VoiceSettings::default(),
             attention: Attention::default(),

@@ -26,7 +26,7 @@ impl Options {
         let rises = timer.look.is_some()
             && formula.steps.get(step).is_some_and(|s| s.oven_c.is_none())
             && formula.ingredients.iter().any(|i| i.is_flour);
-        self.room_c.filter(|_| rises)
+        self.room_c.filter(|_| rises && !timer.cold)
     }
 
     /// What a cook should know of a timer's time here; nothing where it is the formula's.

@@ -4,7 +4,6 @@ use super::Bench;
 use super::dish::At;
 use super::effect::Effect;
 use super::words;
-use crate::formula::Batch;
 use crate::measure::say::{self, SayOptions};
 use crate::measure::tin::Shape;
 use crate::measure::{Mass, ingredients};
@@ -273,7 +272,7 @@ impl Bench {
     }
 
     pub(super) fn scale(&mut self, by: &ScaleBy, out: &mut Vec<Effect>) {
-        match Batch::scaled(self.formula(), by) {
+        match self.batch().then(self.formula(), by) {
             Err(e) => self.tell(out, &format!("{}.", words::capital(&e.to_string()))),
             Ok(batch) => {
                 self.dish_mut().set_batch(batch);
@@ -321,7 +320,7 @@ impl Bench {
         };
         let width = match tin.shape {
             Shape::Round | Shape::Square => None,
-            Shape::Rectangle | Shape::Loaf => Some(tin.width_cm),
+            Shape::Rectangle | Shape::Loaf | Shape::Ring => Some(tin.width_cm),
         };
         let sizes: Vec<String> = [Some(tin.length_cm), width, tin.depth_cm]
             .into_iter()

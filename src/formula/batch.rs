@@ -21,6 +21,32 @@ pub struct Batch {
     by: String,
     /// What the cook should know of this size.
     notes: Vec<String>,
+    /// What was asked for, so that one wish keeps another.
+    asked: Asked,
+}
+
+/// The wishes that a size is made of.
+#[derive(Debug, Clone, PartialEq)]
+struct Asked {
+    /// So much flour, so many pieces and the like.
+    size: Option<ScaleBy>,
+    /// Times that, or times the formula.
+    times: f64,
+    /// Another hydration, in percent.
+    hydration: Option<f64>,
+    /// No more than there is: an ingredient's place, and how much of it there is.
+    limit: Option<(usize, Mass)>,
+}
+
+impl Default for Asked {
+    fn default() -> Self {
+        Self {
+            size: None,
+            times: 1.0,
+            hydration: None,
+            limit: None,
+        }
+    }
 }
 
 /// Why a formula cannot be made in the size asked for.
@@ -41,22 +67,99 @@ impl Batch {
             grams,
             by: String::new(),
             notes: Vec::new(),
+            asked: Asked::default(),
         }
     }
 
-    /// The formula scaled as asked, always from the formula as written.
+    /// The formula scaled as asked, from the formula as written.
     ///
     /// # Errors
     /// A sentence for the cook when the size is out of range or the formula lacks what it is measured by.
     pub fn scaled(formula: &Formula, by: &ScaleBy) -> Result<Self, ScaleError> {
-        let written = Self::as_written(formula);
+        Self::as_written(formula).then(formula, by)
+    }
+
+    /// One wish more: a size keeps the hydration and the limit, and they keep the size; 'double it' doubles what was
+    /// asked for. Only 'as written' lets go of all.
+    ///
+    /// # Errors
+    /// As [`Batch::scaled`].
+    pub fn then(&self, formula: &Formula, by: &ScaleBy) -> Result<Self, ScaleError> {
+        let mut asked = self.asked.clone();
+        match by {
+            ScaleBy::AsWritten => asked = Asked::default(),
+            ScaleBy::Factor(f) => asked.times = *f,
+            ScaleBy::Hydration(percent) => asked.hydration = Some(*percent),
+            ScaleBy::Limit { ingredient, have } => {
+                asked.limit = Some((limited(formula, ingredient)?, *have));
+            }
+            size => {
+                asked.size = Some(size.clone());
+                asked.times = 1.0;
+            }
+        }
+        Self::of(formula, asked)
+    }
+
+    fn of(formula: &Formula, asked: Asked) -> Result<Self, ScaleError> {
+        let mut written = Self::as_written(formula);
+        if let Some(percent) = asked.hydration {
+            written = written.with_hydration(formula, percent)?;
+        }
+        let (size, mut words) = match &asked.size {
+            None => (1.0, Vec::new()),
+            Some(size) => {
+                let (factor, words) = written.factor_for(formula, size)?;
+                (factor, vec![words])
+            }
+        };
+        if asked.times != 1.0 || (words.is_empty() && asked.hydration.is_none()) {
+            let plain = words.is_empty();
+            words.push(say_times(asked.times, plain));
+        }
+        let mut factor = size * asked.times;
+        if let Some((at, have)) = asked.limit {
+            let needs = written.grams[at];
+            let name = &formula.ingredients[at].name;
+            if needs <= 0.0 {
+                return Err(ScaleError(format!("the formula weighs no {name}")));
+            }
+            // Never more than was wanted: what there is only takes away.
+            let most = have.as_grams() / needs;
+            if most < factor {
+                factor = most;
+                words = vec![format!("with {} of {name}", say::exact_mass(have))];
+            } else {
+                words.push(format!("{} of {name} are enough", say::exact_mass(have)));
+            }
+        }
+        if !factor.is_finite() || !FACTOR.contains(&factor) {
+            return Err(ScaleError(
+                "that size is out of reach: I can make from a hundredth to a thousand times the formula".into(),
+            ));
+        }
+        let mut batch = written.times(factor);
+        let mut notes = notes(formula, &batch, asked.size.as_ref());
+        if let Some(percent) = asked.hydration {
+            words.retain(|w| w != "the formula as written");
+            words.push(format!("at {} percent hydration", number(percent)));
+            notes.insert(0, batch.moved(formula));
+        } else if asked == Asked::default() {
+            words.clear();
+        }
+        batch.by = words.join(", ");
+        batch.notes = notes;
+        batch.asked = asked;
+        Ok(batch)
+    }
+
+    /// By what the written size grows, and how that is said.
+    fn factor_for(&self, formula: &Formula, by: &ScaleBy) -> Result<(f64, String), ScaleError> {
         let fail = |what: &str| Err(ScaleError(what.to_owned()));
-        let (factor, words) = match by {
-            ScaleBy::AsWritten => return Ok(written),
-            ScaleBy::Factor(f) => (*f, say_times(*f)),
+        Ok(match by {
             ScaleBy::Portions(n) => (n / formula.makes.portions, format!("for {}", number(*n))),
             ScaleBy::Flour(mass) => {
-                let flour = written.flour(formula).as_grams();
+                let flour = self.flour(formula).as_grams();
                 if flour <= 0.0 {
                     return fail("this formula names no flour to scale by");
                 }
@@ -66,7 +169,7 @@ impl Batch {
                 )
             }
             ScaleBy::Dough(mass) => (
-                mass.as_grams() / written.dough(formula).as_grams(),
+                mass.as_grams() / self.dough(formula).as_grams(),
                 format!("{} in all", say::exact_mass(*mass)),
             ),
             ScaleBy::Pieces { count, each, baked } => {
@@ -82,23 +185,7 @@ impl Batch {
                     if *baked { " baked" } else { "" }
                 );
                 let dough = count * each.as_grams() / (1.0 - loss / 100.0);
-                (dough / written.dough(formula).as_grams(), words)
-            }
-            ScaleBy::Limit { ingredient, have } => {
-                let Some(at) = formula.find(ingredient) else {
-                    return Err(ScaleError(format!(
-                        "there is no {ingredient} in this formula"
-                    )));
-                };
-                let needs = written.grams[at];
-                if needs <= 0.0 {
-                    return Err(ScaleError(format!("the formula weighs no {ingredient}")));
-                }
-                let name = &formula.ingredients[at].name;
-                (
-                    have.as_grams() / needs,
-                    format!("with {} of {name}", say::exact_mass(*have)),
-                )
+                (dough / self.dough(formula).as_grams(), words)
             }
             ScaleBy::Tin { shape, size_cm } => {
                 let Some(own) = &formula.tin else {
@@ -110,17 +197,11 @@ impl Batch {
                 };
                 (own.ratio_to(to).factor, format!("for {}", tin_words(&to)))
             }
-            ScaleBy::Hydration(percent) => return written.with_hydration(formula, *percent),
-        };
-        if !factor.is_finite() || !FACTOR.contains(&factor) {
-            return fail(
-                "that size is out of reach: I can make from a hundredth to a thousand times the formula",
-            );
-        }
-        let mut batch = written.times(factor);
-        batch.by = words;
-        batch.notes = notes(formula, &batch, by);
-        Ok(batch)
+            ScaleBy::AsWritten
+            | ScaleBy::Factor(_)
+            | ScaleBy::Hydration(_)
+            | ScaleBy::Limit { .. } => (1.0, String::new()),
+        })
     }
 
     /// This batch made larger or smaller by a factor.
@@ -131,6 +212,7 @@ impl Batch {
             grams,
             by: self.by.clone(),
             notes: self.notes.clone(),
+            asked: self.asked.clone(),
         }
     }
 
@@ -141,27 +223,37 @@ impl Batch {
             ));
         }
         let flour = self.flour(formula).as_grams();
-        let waters: Vec<usize> = (0..self.grams.len())
-            .filter(|i| formula.ingredients[*i].is_water)
-            .collect();
-        let now: f64 = waters.iter().map(|i| self.grams[*i]).sum();
+        let waters = moving_waters(formula);
+        let water = |of: &Self, at: &[usize]| -> f64 { at.iter().map(|i| of.grams[*i]).sum() };
+        let now = water(&self, &waters);
+        // The water of a preferment stays as its flour wants it.
+        let ahead = self.water(formula).as_grams() - now;
+        let wanted = flour * percent / 100.0 - ahead;
         if flour <= 0.0 || now <= 0.0 {
             return Err(ScaleError(
                 "this formula has no flour and water to set a hydration by".into(),
             ));
         }
-        let ratio = flour * percent / 100.0 / now;
-        for i in &waters {
-            self.grams[*i] *= ratio;
+        if wanted <= 0.0 {
+            return Err(ScaleError(
+                "the preferment alone has more water than that".into(),
+            ));
         }
+        for i in &waters {
+            self.grams[*i] *= wanted / now;
+        }
+        Ok(self)
+    }
+
+    /// `Only the water moves: three hundred and sixty grams.`
+    fn moved(&self, formula: &Formula) -> String {
+        let waters = moving_waters(formula);
         let names: Vec<&str> = waters
             .iter()
             .map(|i| formula.ingredients[*i].name.as_str())
             .collect();
         let water = say::exact_mass(Mass::grams(waters.iter().map(|i| self.grams[*i]).sum()));
-        self.by = format!("at {} percent hydration", number(percent));
-        self.notes = vec![format!("Only the {} moves: {water}.", names.join(" and "))];
-        Ok(self)
+        format!("Only the {} moves: {water}.", names.join(" and "))
     }
 
     /// Today's size over the written one.
@@ -253,23 +345,32 @@ impl Batch {
         let i = formula.ingredients.get(ingredient)?;
         let written = i.household.as_deref()?;
         let ratio = self.mass(ingredient).as_grams() / i.mass.as_grams();
-        if (ratio - 1.0).abs() < 1e-9 || !ratio.is_finite() {
+        let read = Amount::parse(written, region).ok()?;
+        // One list, one kind of spoons and cups: those of this kitchen.
+        let here = |unit: Unit| unit.region().is_none_or(|whose| whose == region);
+        if (ratio - 1.0).abs() < 1e-9 && read.parts.iter().all(|part| here(part.unit)) {
             return Some(written.to_owned());
         }
-        match Amount::parse(written, region).ok()?.parts.as_slice() {
-            [part] => Some(household(part.middle() * ratio, part.unit, region)),
+        if !ratio.is_finite() {
+            return Some(written.to_owned());
+        }
+        match read.parts.as_slice() {
+            [part] => household(part.middle() * ratio, part.unit, region),
             _ => None,
         }
     }
 }
 
 /// So many of a household measure, to steps that the kitchen has: spoons and cups go over into one another.
-fn household(x: f64, unit: Unit, here: Region) -> String {
-    match (unit, unit.region()) {
-        (Unit::Teaspoon(_) | Unit::Tablespoon(_) | Unit::Cup(_), Some(whose)) => {
-            print::in_spoons_or_cups(x * unit.size(), whose, here)
+fn household(x: f64, unit: Unit, here: Region) -> Option<String> {
+    match unit {
+        Unit::Teaspoon(_) | Unit::Tablespoon(_) | Unit::Cup(_) => {
+            print::in_spoons_or_cups(x * unit.size(), here)
         }
-        _ => print::of_unit(round_to(x, 0.25).max(0.25), unit),
+        _ => {
+            let near = round_to(x, 0.25).max(0.25);
+            ((near - x).abs() <= x * print::SPOON_SHARE).then(|| print::of_unit(near, unit))
+        }
     }
 }
 
@@ -297,21 +398,77 @@ fn tin_words(tin: &Size) -> String {
     }
 }
 
-/// `one and a half times`, `twice`, `half`.
-fn say_times(f: f64) -> String {
-    if f == 2.0 {
-        "twice the formula".into()
+/// `one and a half times the formula`, `twice the formula`; of another size only `twice`.
+fn say_times(f: f64, plain: bool) -> String {
+    let times = if f == 2.0 {
+        "twice".to_owned()
     } else if f == 0.5 {
-        "half the formula".into()
+        "half".to_owned()
     } else if f == 1.0 {
-        "the formula as written".into()
+        return "the formula as written".into();
     } else {
-        format!("{} times the formula", number(f))
+        format!("{} times", number(f))
+    };
+    if plain {
+        format!("{times} the formula")
+    } else {
+        format!("and {times} that")
+    }
+}
+
+/// The waters that a change of hydration moves. One that goes in with a flour of its own before the dough's last water is
+/// a preferment's, and stays.
+fn moving_waters(formula: &Formula) -> Vec<usize> {
+    let all: Vec<usize> = (0..formula.ingredients.len())
+        .filter(|i| formula.ingredients[*i].is_water)
+        .collect();
+    let first_step = |i: usize| formula.steps.iter().position(|s| s.part_of(i) > 0.0);
+    let last = all.iter().filter_map(|i| first_step(*i)).max();
+    let ahead = |water: usize| {
+        let step = first_step(water);
+        step < last
+            && step.is_some_and(|at| {
+                formula.ingredients.iter().enumerate().any(|(flour, i)| {
+                    i.is_flour && (formula.steps[at].part_of(flour) - 1.0).abs() < 1e-9
+                })
+            })
+    };
+    all.iter().copied().filter(|i| !ahead(*i)).collect()
+}
+
+/// The one ingredient that a limit is for; two flours are asked about.
+fn limited(formula: &Formula, name: &str) -> Result<usize, ScaleError> {
+    let said = name.trim().to_lowercase();
+    let exact = |i: &Ingredient| i.id == said || i.name.to_lowercase() == said;
+    let named = |i: &Ingredient| {
+        let words = |text: &str| text.to_lowercase().split_whitespace().any(|w| w == said);
+        words(&i.name) || i.also.iter().any(|a| a.to_lowercase() == said)
+    };
+    let all: Vec<usize> = (0..formula.ingredients.len())
+        .filter(|at| named(&formula.ingredients[*at]) || exact(&formula.ingredients[*at]))
+        .collect();
+    // 'Flour' is one of them by its id, and still the others are flour as well.
+    let one_word = !said.contains(' ');
+    match all.as_slice() {
+        [_, _, ..] if one_word => {
+            let names: Vec<&str> = all
+                .iter()
+                .map(|at| formula.ingredients[*at].name.as_str())
+                .collect();
+            Err(ScaleError(format!(
+                "there is more than one {said} in this formula: say {}",
+                names.join(" or ")
+            )))
+        }
+        _ => formula
+            .find(name)
+            .or(all.first().copied())
+            .ok_or_else(|| ScaleError(format!("there is no {name} in this formula"))),
     }
 }
 
 /// What does not scale in a straight line.
-fn notes(formula: &Formula, batch: &Batch, by: &ScaleBy) -> Vec<String> {
+fn notes(formula: &Formula, batch: &Batch, by: Option<&ScaleBy>) -> Vec<String> {
     let mut notes = Vec::new();
     let f = batch.factor;
     for (at, i) in formula.ingredients.iter().enumerate() {
@@ -354,10 +511,10 @@ fn notes(formula: &Formula, batch: &Batch, by: &ScaleBy) -> Vec<String> {
         }
     }
     match by {
-        ScaleBy::Tin { size_cm, .. } if size_cm.len() < 3 => {
+        Some(ScaleBy::Tin { size_cm, .. }) if size_cm.len() < 3 => {
             notes.push("I took the depth to be the same. In another depth the oven time changes: look early.".into());
         }
-        ScaleBy::Tin { .. } => {
+        Some(ScaleBy::Tin { .. }) => {
             notes.push("In another depth the oven time changes: look early.".into());
         }
         _ if formula.tin.is_some() && !(0.85..=1.15).contains(&f) => {

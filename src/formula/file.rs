@@ -161,6 +161,10 @@ pub struct TimerFile {
     /// step's hands-on time.
     #[serde(default)]
     pub alongside: bool,
+    /// It waits in the fridge or another cold place, so that its time does not follow the kitchen; a name such as `cold
+    /// rise` or `chill` says so as well.
+    #[serde(default)]
+    pub cold: bool,
     /// Cues inside it.
     #[serde(default)]
     pub cue: Vec<CueFile>,

@@ -119,6 +119,8 @@ pub struct TimerSpec {
     pub look: Option<String>,
     /// It runs while the work goes on: nobody waits for it.
     pub alongside: bool,
+    /// It waits in the cold: its time does not follow the kitchen.
+    pub cold: bool,
 }
 
 /// A cue inside a timer.

@@ -100,6 +100,17 @@ struct Reader<'t> {
     region: Region,
 }
 
+/// Words in the name of a wait that say that it is a cold one.
+const COLD: [&str; 7] = [
+    "cold",
+    "chill",
+    "fridge",
+    "refrigerat",
+    "freez",
+    "retard",
+    "cool",
+];
+
 impl Reader<'_> {
     fn fault<T>(&mut self, at: &Spanned<T>, what: impl Into<String>) {
         self.faults
@@ -231,6 +242,7 @@ impl Reader<'_> {
                 let want = match shape {
                     Shape::Round | Shape::Square => "20 x 6 cm",
                     Shape::Rectangle | Shape::Loaf => "23 x 13 x 7 cm",
+                    Shape::Ring => "24 x 8 x 10 cm",
                 };
                 self.fault(
                     &tin.size,
@@ -500,12 +512,14 @@ impl Reader<'_> {
             });
         }
         cues.sort_by_key(|c| c.at);
+        let lower = name.to_lowercase();
         Some(TimerSpec {
             name,
             lasts,
             cues,
             look: file.look.clone(),
             alongside: file.alongside,
+            cold: file.cold || COLD.iter().any(|w| lower.contains(w)),
         })
     }
 

@@ -247,7 +247,7 @@ fn take_up(
         });
     };
     let mut options = options_of(&header.settings, &mut notes);
-    if wanted.options.size.is_some() && wanted.options.size != options.size {
+    if !wanted.options.size.is_empty() && wanted.options.size != options.size {
         notes.push("We go on in the size that we had; to change it, say the new one.".to_owned());
     }
     let mut aside = 0;
@@ -255,7 +255,7 @@ fn take_up(
         match fold(&formula, &options, &entries) {
             Ok(folded) => break folded,
             Err(Stumble::Size) => {
-                if options.size.take().is_none() {
+                if std::mem::take(&mut options.size).is_empty() {
                     return Err(JournalError::Header {
                         path: found.path.clone(),
                         found: "a formula that cannot be made".to_owned(),

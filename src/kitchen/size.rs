@@ -35,32 +35,65 @@ fn wrong(option: &'static str, expected: &'static str, found: impl ToString) -> 
     }
 }
 
-/// What the options ask for; nothing when none was given.
-pub(super) fn scale_by(size: &SizeArgs, region: Region) -> Result<Option<ScaleBy>, SizeError> {
-    let mass = |option, text: &str| -> Result<Mass, SizeError> {
-        let read = Amount::parse(text, region).and_then(|a| a.mass(None));
-        let m = read.map_err(|source| SizeError::Amount { option, source })?;
-        if m.as_grams() > 0.0 {
-            Ok(m)
-        } else {
-            Err(wrong(option, "a mass above nothing", text))
-        }
+fn mass(option: &'static str, text: &str, region: Region) -> Result<Mass, SizeError> {
+    let read = Amount::parse(text, region).and_then(|a| a.mass(None));
+    let m = read.map_err(|source| SizeError::Amount { option, source })?;
+    if m.as_grams() > 0.0 {
+        Ok(m)
+    } else {
+        Err(wrong(option, "a mass above nothing", text))
+    }
+}
+
+fn positive(option: &'static str, n: f64) -> Result<f64, SizeError> {
+    if n.is_finite() && n > 0.0 {
+        Ok(n)
+    } else {
+        Err(wrong(option, "a number above 0", n))
+    }
+}
+
+/// What the options ask for, in the order in which it is done; nothing when none was given.
+pub(super) fn scale_by(size: &SizeArgs, region: Region) -> Result<Vec<ScaleBy>, SizeError> {
+    let mut wishes = Vec::new();
+    if let Some(n) = size.hydration {
+        wishes.push(ScaleBy::Hydration(positive("hydration", n)?));
+    }
+    wishes.extend(one_size(size, region)?);
+    if let Some(text) = &size.limit {
+        wishes.push(limit(text, region)?);
+    }
+    Ok(wishes)
+}
+
+/// No more than there is: `flour 380 g`.
+fn limit(text: &str, region: Region) -> Result<ScaleBy, SizeError> {
+    let not = || {
+        wrong(
+            "limit",
+            "an ingredient and a mass such as `flour 380 g`",
+            text,
+        )
     };
-    let positive = |option, n: f64| {
-        if n.is_finite() && n > 0.0 {
-            Ok(n)
-        } else {
-            Err(wrong(option, "a number above 0", n))
-        }
-    };
+    let at = text.find(|c: char| c.is_ascii_digit()).ok_or_else(not)?;
+    let (name, amount) = text.split_at(at);
+    let ingredient = name.trim().to_lowercase();
+    if ingredient.is_empty() {
+        return Err(not());
+    }
+    Ok(ScaleBy::Limit {
+        ingredient: ingredient.into(),
+        have: mass("limit", amount, region)?,
+    })
+}
+
+fn one_size(size: &SizeArgs, region: Region) -> Result<Option<ScaleBy>, SizeError> {
+    let mass = |option, text: &str| mass(option, text, region);
     if let Some(n) = size.portions {
         return positive("portions", n).map(|n| Some(ScaleBy::Portions(n)));
     }
     if let Some(n) = size.factor {
         return positive("factor", n).map(|n| Some(ScaleBy::Factor(n)));
-    }
-    if let Some(n) = size.hydration {
-        return positive("hydration", n).map(|n| Some(ScaleBy::Hydration(n)));
     }
     if let Some(text) = &size.flour {
         return mass("flour", text).map(|m| Some(ScaleBy::Flour(m)));
@@ -84,25 +117,6 @@ pub(super) fn scale_by(size: &SizeArgs, region: Region) -> Result<Option<ScaleBy
             baked,
         }));
     }
-    if let Some(text) = &size.limit {
-        let not = || {
-            wrong(
-                "limit",
-                "an ingredient and a mass such as `flour 380 g`",
-                text,
-            )
-        };
-        let at = text.find(|c: char| c.is_ascii_digit()).ok_or_else(not)?;
-        let (name, amount) = text.split_at(at);
-        let ingredient = name.trim().to_lowercase();
-        if ingredient.is_empty() {
-            return Err(not());
-        }
-        return Ok(Some(ScaleBy::Limit {
-            ingredient: ingredient.into(),
-            have: mass("limit", amount)?,
-        }));
-    }
     if let Some(text) = &size.tin {
         let read = tin::read(text);
         let (shape, size_cm) = read.map_err(|source| SizeError::Amount {
@@ -120,8 +134,9 @@ pub(super) fn batch(
     size: &SizeArgs,
     region: Region,
 ) -> Result<Batch, SizeError> {
-    match scale_by(size, region)? {
-        None => Ok(Batch::as_written(formula)),
-        Some(by) => Ok(Batch::scaled(formula, &by)?),
-    }
+    let written = Ok(Batch::as_written(formula));
+    let batch: Result<Batch, ScaleError> = scale_by(size, region)?
+        .iter()
+        .fold(written, |batch, by| batch?.then(formula, by));
+    Ok(batch?)
 }

@@ -114,34 +114,51 @@ pub fn household(mass: Mass, of: &Ingredient, region: Region) -> Option<String> 
         let each = of.piece(Thing::Piece)?;
         return Some(number(round_to(g / each, 0.25).max(0.25), 2));
     };
-    Some(in_spoons_or_cups(g / density, region, region))
+    in_spoons_or_cups(g / density, region)
 }
 
-/// A volume in the spoons and cups of `whose` kitchen, to steps that they can measure; a cup that is not the one of
-/// `here` says whose it is.
-pub fn in_spoons_or_cups(ml: f64, whose: Region, here: Region) -> String {
+/// The most that a household measure may be away from the mass that it stands for.
+pub const SPOON_SHARE: f64 = 0.08;
+
+/// A volume in the spoons and cups of a kitchen, to steps that they can measure: '1 tbsp and 3/4 tsp'. `None` where no
+/// such measure comes near enough.
+pub fn in_spoons_or_cups(ml: f64, region: Region) -> Option<String> {
     let (tsp, tbsp, cup) = (
-        Unit::Teaspoon(whose),
-        Unit::Tablespoon(whose),
-        Unit::Cup(whose),
+        Unit::Teaspoon(region),
+        Unit::Tablespoon(region),
+        Unit::Cup(region),
     );
-    if ml < tsp.size() / 8.0 * 0.75 {
-        of_unit(round_to(ml / Unit::Pinch.size(), 1.0).max(1.0), Unit::Pinch)
-    } else if ml < tsp.size() {
-        of_unit(round_to(ml / tsp.size(), 0.125), tsp)
-    } else if ml < tbsp.size() {
-        of_unit(round_to(ml / tsp.size(), 0.25), tsp)
-    } else if ml < cup.size() / 4.0 * 0.97 {
-        of_unit(round_to(ml / tbsp.size(), 0.5), tbsp)
-    } else {
-        let cups = of_unit(super::say::cup_steps(ml / cup.size()), cup);
-        match cups.rsplit_once(' ') {
-            Some((n, cups)) if cup.size() != cup.in_region(here).size() => {
-                format!("{n} {} {cups}", whose.symbol())
-            }
-            _ => cups,
-        }
+    let near = |said: f64, share: f64| (said - ml).abs() <= ml * share + 1e-9;
+    // One measure alone where it is near, else the next larger one and the rest in the smaller.
+    let alone = |unit: Unit, steps: &[f64], share: f64| {
+        steps
+            .iter()
+            .map(|step| round_to(ml / unit.size(), *step))
+            .find(|x| *x > 0.0 && near(x * unit.size(), share))
+            .map(|x| of_unit(x, unit))
+    };
+    if ml < tsp.size() / 8.0 * 0.9 {
+        return alone(Unit::Pinch, &[1.0], SPOON_SHARE);
     }
+    if ml < tbsp.size() * 0.97 {
+        return alone(tsp, &[0.25], 0.04).or_else(|| alone(tsp, &[0.125], SPOON_SHARE));
+    }
+    if ml < cup.size() / 4.0 * 0.97 {
+        return alone(tbsp, &[0.5], 0.03).or_else(|| {
+            let whole = (ml / tbsp.size() + 1e-9).floor();
+            let rest = round_to((ml - whole * tbsp.size()) / tsp.size(), 0.25);
+            let said = format!("{} and {}", of_unit(whole, tbsp), of_unit(rest, tsp));
+            near(whole * tbsp.size() + rest * tsp.size(), SPOON_SHARE).then_some(said)
+        });
+    }
+    let cups = super::say::cup_steps(ml / cup.size());
+    if near(cups * cup.size(), 0.04) {
+        return Some(of_unit(cups, cup));
+    }
+    let down = (ml / cup.size() * 4.0 + 1e-9).floor() / 4.0;
+    let rest = round_to((ml - down * cup.size()) / tbsp.size(), 0.5);
+    let said = format!("{} and {}", of_unit(down, cup), of_unit(rest, tbsp));
+    near(down * cup.size() + rest * tbsp.size(), SPOON_SHARE).then_some(said)
 }
 
 #[cfg(test)]
@@ -181,6 +198,39 @@ mod tests {
         assert_eq!(of(9.0, "garlic"), "3 cloves");
         assert_eq!(of(28.0, "butter"), "2 tbsp");
         assert_eq!(of(0.36, "table salt"), "1 pinch");
-        assert_eq!(of(116.0, "lemon"), "2");
+        assert_eq!(of(200.0, "lemon"), "2");
+        assert_eq!(of(21.46, "table salt"), "1 tbsp and 1/2 tsp");
+        assert_eq!(of(7.0, "instant yeast"), "2 1/4 tsp");
+        assert_eq!(of(7.0, "active dried yeast"), "2 1/4 tsp");
+    }
+
+    #[test]
+    fn no_measure_is_far_from_what_it_stands_for() {
+        for region in Region::ALL {
+            for step in 1..6000_u32 {
+                let ml = f64::from(step) * 0.25;
+                let Some(said) = super::in_spoons_or_cups(ml, region) else {
+                    assert!(ml < 5.0, "nothing for {ml} ml");
+                    continue;
+                };
+                let read: f64 = said
+                    .split(" and ")
+                    .map(|part| {
+                        let amount = crate::measure::Amount::parse(part, region)
+                            .unwrap_or_else(|e| panic!("{part}: {e}"));
+                        amount
+                            .parts
+                            .iter()
+                            .map(|p| p.middle() * p.unit.size())
+                            .sum::<f64>()
+                    })
+                    .sum();
+                let off = (read - ml).abs() / ml;
+                assert!(
+                    off <= super::SPOON_SHARE + 0.005,
+                    "{ml} ml as {said}: {off}"
+                );
+            }
+        }
     }
 }

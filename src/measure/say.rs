@@ -134,7 +134,7 @@ fn scale_number(g: f64) -> String {
 /// of a level teaspoon'. `None` above two tablespoons or below an eighth.
 pub(crate) fn level_spoons(volume: Volume, region: Region) -> Option<String> {
     let tsp = volume.as_millilitres() / Unit::Teaspoon(region).size();
-    let near = super::round_to(tsp, if tsp < 1.0 { 0.125 } else { 0.25 });
+    let near = spoon_steps(tsp);
     if !(0.125..=6.0).contains(&near) {
         return None;
     }
@@ -147,6 +147,16 @@ pub(crate) fn level_spoons(volume: Volume, region: Region) -> Option<String> {
         "level teaspoons",
         Style::Kitchen,
     ))
+}
+
+/// Teaspoons that a set of spoons can make: quarters from one up where one of them is near enough, else eighths.
+fn spoon_steps(tsp: f64) -> f64 {
+    let quarter = super::round_to(tsp, 0.25);
+    if tsp >= 1.0 && (quarter - tsp).abs() <= tsp * 0.06 {
+        quarter
+    } else {
+        super::round_to(tsp, 0.125)
+    }
 }
 
 /// So many of a unit: 'three quarters of a teaspoon', 'one and a third cups', 'two and a half ounces'. Pieces have no
@@ -236,10 +246,12 @@ pub fn spoons(volume: Volume, region: Region) -> (String, bool) {
         );
     }
     let mut whole = tbsp.floor();
-    let mut rest = super::round_to(
-        (ml - whole * tbsp_ml) / tsp_ml,
-        if ml < 2.0 * tbsp_ml { 0.25 } else { 0.5 },
-    );
+    let over = (ml - whole * tbsp_ml) / tsp_ml;
+    let mut rest = if whole == 0.0 {
+        spoon_steps(over)
+    } else {
+        super::round_to(over, if ml < 2.0 * tbsp_ml { 0.25 } else { 0.5 })
+    };
     if rest * tsp_ml >= tbsp_ml - 1e-9 {
         whole += 1.0;
         rest = 0.0;

@@ -21,6 +21,8 @@ pub enum Shape {
     Rectangle,
     /// A loaf tin.
     Loaf,
+    /// A ring tin: length is its diameter, width that of the hole.
+    Ring,
 }
 
 impl Shape {
@@ -31,6 +33,7 @@ impl Shape {
             "square" => Self::Square,
             "rectangle" | "rectangular" | "oblong" | "tray" | "oven tray" => Self::Rectangle,
             "loaf" | "loaf tin" => Self::Loaf,
+            "ring" | "bundt" | "tube" | "ring tin" => Self::Ring,
             _ => return None,
         })
     }
@@ -42,6 +45,7 @@ impl Shape {
             Self::Square => "square",
             Self::Rectangle => "rectangle",
             Self::Loaf => "loaf",
+            Self::Ring => "ring",
         }
     }
 }
@@ -94,7 +98,7 @@ pub struct Size {
     pub shape: Shape,
     /// Length, side or diameter in centimetres.
     pub length_cm: f64,
-    /// Width in centimetres; the length for round and square.
+    /// Width in centimetres; the length for round and square, the hole for a ring.
     pub width_cm: f64,
     /// Depth in centimetres, when known.
     pub depth_cm: Option<f64>,
@@ -133,6 +137,9 @@ impl Size {
             (Shape::Round, &[side, depth]) => (side, side, Some(depth)),
             (Shape::Square, &[a, b]) if a == b => (a, a, None),
             (Shape::Square, &[side, depth]) => (side, side, Some(depth)),
+            (Shape::Ring, &[outside, hole, ..]) if hole >= outside => {
+                return Err(MeasureError::Empty);
+            }
             (_, &[length, width]) => (length, width, None),
             (_, &[length, width, depth]) => (length, width, Some(depth)),
             _ => return Err(MeasureError::Empty),
@@ -149,6 +156,10 @@ impl Size {
     pub fn area_cm2(self) -> f64 {
         match self.shape {
             Shape::Round => std::f64::consts::PI * (self.length_cm / 2.0).powi(2),
+            Shape::Ring => {
+                let quarter = std::f64::consts::FRAC_PI_4;
+                quarter * (self.length_cm.powi(2) - self.width_cm.powi(2))
+            }
             _ => self.length_cm * self.width_cm,
         }
     }

@@ -40,6 +40,8 @@ pub enum Unit {
     Ounce,
     /// lb (avoirdupois)
     Pound,
+    /// stone: fourteen pounds
+    Stone,
     /// ml
     Millilitre,
     /// cl
@@ -48,6 +50,10 @@ pub enum Unit {
     Decilitre,
     /// l
     Litre,
+    /// The Japanese cup of 200 ml.
+    JapaneseCup,
+    /// The cup of a rice cooker, 180 ml: one go.
+    RiceCup,
     /// tsp
     Teaspoon(Region),
     /// dessertspoon: two teaspoons
@@ -58,6 +64,8 @@ pub enum Unit {
     FluidOunce(Region),
     /// cup
     Cup(Region),
+    /// gill: a quarter of a pint
+    Gill(Region),
     /// pint
     Pint(Region),
     /// quart
@@ -277,16 +285,19 @@ impl Thing {
 
 impl Unit {
     /// Units without a region and without things that are counted.
-    const PLAIN: [Self; 17] = [
+    const PLAIN: [Self; 20] = [
         Self::Milligram,
         Self::Gram,
         Self::Kilogram,
         Self::Ounce,
         Self::Pound,
+        Self::Stone,
         Self::Millilitre,
         Self::Centilitre,
         Self::Decilitre,
         Self::Litre,
+        Self::JapaneseCup,
+        Self::RiceCup,
         Self::Pinch,
         Self::Dash,
         Self::Drop,
@@ -298,13 +309,14 @@ impl Unit {
     ];
 
     /// The measures of one region.
-    pub const fn of_region(region: Region) -> [Self; 8] {
+    pub const fn of_region(region: Region) -> [Self; 9] {
         [
             Self::Teaspoon(region),
             Self::Dessertspoon(region),
             Self::Tablespoon(region),
             Self::FluidOunce(region),
             Self::Cup(region),
+            Self::Gill(region),
             Self::Pint(region),
             Self::Quart(region),
             Self::Gallon(region),
@@ -335,6 +347,7 @@ impl Unit {
             | Self::Kilogram
             | Self::Ounce
             | Self::Pound
+            | Self::Stone
             | Self::Knob
             | Self::Handful => Kind::Mass,
             Self::Count(_) => Kind::Count,
@@ -356,6 +369,9 @@ impl Unit {
             Self::Kilogram | Self::Litre => 1000.0,
             Self::Ounce => GRAMS_PER_OUNCE,
             Self::Pound => GRAMS_PER_POUND,
+            Self::Stone => GRAMS_PER_POUND * 14.0,
+            Self::JapaneseCup => 200.0,
+            Self::RiceCup => 180.0,
             Self::Centilitre => 10.0,
             Self::Decilitre => 100.0,
             Self::Teaspoon(Region::Us) => US_TSP,
@@ -363,6 +379,8 @@ impl Unit {
             Self::Tablespoon(Region::Us) => 14.786_764_781_25,
             Self::FluidOunce(Region::Us) => 29.573_529_562_5,
             Self::Cup(Region::Us) => 236.588_236_5,
+            Self::Gill(Region::Us) => 118.294_118_25,
+            Self::Gill(_) => 142.065_312_5,
             Self::Pint(Region::Us) => 473.176_473,
             Self::Quart(Region::Us) => 946.352_946,
             Self::Gallon(Region::Us) => 3_785.411_784,
@@ -410,6 +428,7 @@ impl Unit {
             | Self::Tablespoon(r)
             | Self::FluidOunce(r)
             | Self::Cup(r)
+            | Self::Gill(r)
             | Self::Pint(r)
             | Self::Quart(r)
             | Self::Gallon(r) => Some(r),
@@ -425,6 +444,7 @@ impl Unit {
             Self::Tablespoon(_) => Self::Tablespoon(region),
             Self::FluidOunce(_) => Self::FluidOunce(region),
             Self::Cup(_) => Self::Cup(region),
+            Self::Gill(_) => Self::Gill(region),
             Self::Pint(_) => Self::Pint(region),
             Self::Quart(_) => Self::Quart(region),
             Self::Gallon(_) => Self::Gallon(region),
@@ -454,6 +474,19 @@ impl Unit {
             ),
             Self::Ounce => ("oz", "ounce", "ounces", &["ozs"]),
             Self::Pound => ("lb", "pound", "pounds", &["lbs", "#"]),
+            Self::Stone => ("st", "stone", "stone", &["stones"]),
+            Self::JapaneseCup => (
+                "japanese cup",
+                "Japanese cup",
+                "Japanese cups",
+                &["japanese cups"],
+            ),
+            Self::RiceCup => (
+                "rice cooker cup",
+                "rice cooker cup",
+                "rice cooker cups",
+                &[],
+            ),
             Self::Millilitre => (
                 "ml",
                 "millilitre",
@@ -507,6 +540,7 @@ impl Unit {
                 &["floz", "fl. oz", "fl ozs", "fl ounce", "fl ounces"],
             ),
             Self::Cup(_) => ("cup", "cup", "cups", &["cupful", "cupfuls"]),
+            Self::Gill(_) => ("gill", "gill", "gills", &[]),
             Self::Pint(_) => ("pint", "pint", "pints", &["pt", "pts"]),
             Self::Quart(_) => ("qt", "quart", "quarts", &["qts"]),
             Self::Gallon(_) => ("gal", "gallon", "gallons", &["gals"]),

@@ -7,5 +7,5 @@ mod question;
 mod refs;
 
 pub use order::{Order, ScaleBy};
-pub use question::{Keeping, Question};
+pub use question::{EggPart, Keeping, Question, Share};
 pub use refs::{Food, IngredientId, StepId, TimerRef, UnitSymbol};

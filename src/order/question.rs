@@ -5,6 +5,9 @@ use strum::{IntoStaticStr, VariantNames};
 
 use super::refs::{Food, UnitSymbol};
 
+use crate::measure::Region;
+use crate::measure::tin::{Shape, Size};
+
 /// One quantity question. Numbers are as the cook said them; units are symbols of `measure`.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, IntoStaticStr, VariantNames)]
 #[serde(tag = "question", rename_all = "snake_case")]
@@ -91,6 +94,9 @@ pub enum Question {
         /// The room that the time was given for; 21 when missing.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         at_c: Option<f64>,
+        /// Degrees for which the time halves, when the cook says so; else eight to ten.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        halves_per_c: Option<f64>,
     },
     /// 'how hot should chicken be inside'.
     SafeTemperature {
@@ -178,6 +184,240 @@ pub enum Question {
         /// The caution's name in the table: `honey`, `garlic-oil`, `raw-flour`.
         about: String,
     },
+    /// Any question with its answer wanted in another unit: 'how many ounces of water for 500 grams of flour at 70 percent'.
+    Into {
+        /// The question itself.
+        of: Box<Question>,
+        /// The unit that is wanted.
+        unit: String,
+    },
+    /// Several at once: 'one cup of honey and two cups of oats in grams'.
+    Together {
+        /// Each of them.
+        each: Vec<Question>,
+    },
+    /// 'if 500 grams takes 10 of salt what does 850 take'.
+    RuleOfThree {
+        /// The amount that is known.
+        amount: f64,
+        /// Its unit, or nothing for a bare number.
+        #[serde(default, skip_serializing_if = "String::is_empty")]
+        unit: String,
+        /// What it is for.
+        base: f64,
+        /// What it is wanted for, counted as `base` is.
+        wanted: f64,
+        /// What the amount is of, when said.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        what: Option<String>,
+    },
+    /// 'what is one and a half times 340 grams', 'sixteen buns at 85 grams', 'a third of 450 grams'.
+    Times {
+        /// How many times; below one it is a share.
+        factor: f64,
+        /// How much once.
+        number: f64,
+        /// Its unit.
+        unit: String,
+    },
+    /// 'how much flour for 350 grams of water at 70 percent', '20 grams of salt is 2 percent, how much flour'.
+    FlourFor {
+        /// What is known beside the flour, in grams.
+        part_g: f64,
+        /// Its percent of the flour.
+        percent: f64,
+    },
+    /// 'how much flour for 1.5 kilos of dough at 62 percent with 2 percent salt'.
+    FlourInDough {
+        /// The dough in grams.
+        dough_g: f64,
+        /// Everything but the flour, in percent of it.
+        shares: Vec<Share>,
+    },
+    /// 'what does all the dough weigh', 'what does 800 grams of flour with 72 percent water and 2 percent salt make'.
+    DoughMass {
+        /// Flour in grams; the formula's dough when missing.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        flour_g: Option<f64>,
+        /// Everything but the flour, in percent of it.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        shares: Vec<Share>,
+    },
+    /// 'hydration 70 and salt 2 percent on 600 grams of flour'.
+    Shares {
+        /// Flour in grams; the formula's own when missing.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        flour_g: Option<f64>,
+        /// What is wanted, in percent of it.
+        shares: Vec<Share>,
+    },
+    /// 'how much more water takes 500 grams of flour from 65 to 72 percent'.
+    MoreWater {
+        /// Flour in grams; the formula's own when missing.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        flour_g: Option<f64>,
+        /// Hydration now, in percent.
+        from: f64,
+        /// Hydration wanted, in percent.
+        to: f64,
+    },
+    /// 'what is the hydration with 500 grams of flour, 360 of water and 100 of starter'.
+    HydrationOf {
+        /// Flour in grams.
+        flour_g: f64,
+        /// Water in grams.
+        water_g: f64,
+        /// Starter in grams.
+        starter_g: f64,
+        /// Hydration of the starter in percent.
+        starter_percent: f64,
+    },
+    /// 'how much flour is in 450 grams of starter at 125 percent'.
+    InStarter {
+        /// Starter in grams.
+        starter_g: f64,
+        /// Its hydration in percent.
+        percent: f64,
+        /// True: the water is asked for; else the flour.
+        #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+        water: bool,
+    },
+    /// 'feed 40 grams of starter one to two to two', '200 grams of levain at one to five to five'.
+    Feed {
+        /// Starter to be fed, in grams.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        seed_g: Option<f64>,
+        /// What is to come of it in all, in grams, where that is known instead.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        wanted_g: Option<f64>,
+        /// Parts of flour for one of starter.
+        flour: f64,
+        /// Parts of water for one of starter.
+        water: f64,
+        /// What is asked for comes first: `seed`, `flour` or `water`.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        first: Option<String>,
+    },
+    /// 'what is left for the dough of 1000 flour and 680 water after a poolish of 300 flour and 300 water'.
+    FinalDough {
+        /// All flour in grams.
+        flour_g: f64,
+        /// All water in grams.
+        water_g: f64,
+        /// Flour that went ahead, in grams.
+        ahead_flour_g: f64,
+        /// Water that went ahead, in grams.
+        ahead_water_g: f64,
+    },
+    /// 'how much ice for 350 grams of water from 28 to 12 degrees' (Celsius).
+    Ice {
+        /// All water, its ice counted in, in grams; the formula's own when missing.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        water_g: Option<f64>,
+        /// The tap.
+        tap_c: f64,
+        /// The water that is wanted.
+        water_c: f64,
+    },
+    /// 'what percent did it lose, 860 grams of dough and 750 baked'.
+    LossIs {
+        /// Dough in grams.
+        dough_g: f64,
+        /// Baked, in grams.
+        baked_g: f64,
+    },
+    /// 'from an eight inch round tin to a nine inch square one', 'what round tin equals a 20 centimetre square',
+    /// 'what does a round tin of 20 centimetres and 5 deep hold'.
+    Tins {
+        /// The tin that is known.
+        from: Size,
+        /// The other one; missing when it is asked for.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        to: Option<Size>,
+        /// The shape that is wanted instead, with the same floor; without it and the other tin, what the tin holds.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        shape: Option<Shape>,
+    },
+    /// 'how heavy is a large yolk', 'how many large whites in 150 grams', 'what does a medium egg weigh in its shell'.
+    Eggs {
+        /// How many; else `mass_g` is known.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        number: Option<f64>,
+        /// Grams; else `number` is known.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        mass_g: Option<f64>,
+        /// Which part.
+        part: EggPart,
+        /// As the box calls it: `small`, `medium`, `large`; the usual one when missing.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        size: Option<String>,
+        /// Whose sizes; this kitchen's when missing.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        region: Option<Region>,
+    },
+    /// 'how much baking powder makes 200 grams of plain flour self raising'.
+    SelfRaising {
+        /// Plain flour in grams.
+        flour_g: f64,
+        /// Whose kind: the American has salt in it; this kitchen's when missing.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        region: Option<Region>,
+    },
+    /// 'how hot is soft ball'.
+    SugarStage {
+        /// As the table calls it.
+        stage: String,
+    },
+    /// 'what stage is sugar at 118 degrees' (Celsius).
+    StageAt {
+        /// The sugar.
+        sugar_c: f64,
+    },
+    /// 'how hot should the oil be for doughnuts'.
+    Frying {
+        /// The food as spoken; anything when missing.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        food: Option<String>,
+    },
+    /// 'how hot is a moderate oven'.
+    OvenWord {
+        /// As the table calls it.
+        word: String,
+    },
+    /// 'how many gold leaves for ten silver ones', 'how much gelatine sets a pint'.
+    Gelatine {
+        /// How many of `unit`.
+        number: f64,
+        /// `sheet`, `g`, or `ml` of what is to be set.
+        unit: String,
+        /// Strength of what is known: `bronze`, `silver`, `gold`, `platinum` or `powder`.
+        from: String,
+        /// Strength of what is wanted.
+        to: String,
+    },
+}
+
+/// So many percent of the flour, of one thing.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Share {
+    /// Of what.
+    pub name: String,
+    /// Percent of the flour.
+    pub percent: f64,
+}
+
+/// Part of an egg.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum EggPart {
+    /// Without its shell.
+    Whole,
+    /// The white.
+    White,
+    /// The yolk.
+    Yolk,
+    /// In its shell.
+    Shell,
 }
 
 /// What is to be done with cooked food.

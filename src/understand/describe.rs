@@ -221,6 +221,75 @@ fn asked(question: &Question) -> String {
         }
         .to_string(),
         Question::Caution { about } => format!("the caution about {}", about.replace('-', " ")),
+        Question::Into { of, unit } => format!("{} in {}", asked(of), many(unit)),
+        Question::Together { each } => {
+            let each: Vec<String> = each.iter().map(asked).collect();
+            each.join(", and ")
+        }
+        Question::RuleOfThree {
+            amount,
+            unit,
+            base,
+            wanted,
+            ..
+        } => format!(
+            "what {} for {} is for {}",
+            say_amount(*amount, unit),
+            say_number(*base),
+            say_number(*wanted)
+        ),
+        Question::Times {
+            factor,
+            number,
+            unit,
+        } => format!(
+            "{} times {}",
+            say_number(*factor),
+            say_amount(*number, unit)
+        ),
+        Question::FlourFor { part_g, percent } => format!(
+            "the flour of which {} is {} percent",
+            say_amount(*part_g, "g"),
+            say_number(*percent)
+        ),
+        Question::FlourInDough { dough_g, .. } => {
+            format!("the flour in {} of dough", say_amount(*dough_g, "g"))
+        }
+        Question::DoughMass { .. } => "what all the dough weighs".to_string(),
+        Question::Shares { .. } => "shares of the flour".to_string(),
+        Question::MoreWater { from, to, .. } => format!(
+            "the water from {} to {} percent",
+            say_number(*from),
+            say_number(*to)
+        ),
+        Question::HydrationOf { .. } => "the hydration with the starter".to_string(),
+        Question::InStarter { starter_g, .. } => {
+            format!("what is in {} of starter", say_amount(*starter_g, "g"))
+        }
+        Question::Feed { flour, water, .. } => format!(
+            "feeding one to {} to {}",
+            say_number(*flour),
+            say_number(*water)
+        ),
+        Question::FinalDough { .. } => "what is left for the dough".to_string(),
+        Question::Ice { tap_c, water_c, .. } => format!(
+            "the ice from {} to {} degrees",
+            say_number(*tap_c),
+            say_number(*water_c)
+        ),
+        Question::LossIs { .. } => "what was lost in baking".to_string(),
+        Question::Tins { to: Some(_), .. } => "one tin beside another".to_string(),
+        Question::Tins { shape: Some(_), .. } => "a tin as large".to_string(),
+        Question::Tins { .. } => "what the tin holds".to_string(),
+        Question::Eggs { .. } => "eggs by their size".to_string(),
+        Question::SelfRaising { flour_g, .. } => {
+            format!("{} of flour made self raising", say_amount(*flour_g, "g"))
+        }
+        Question::SugarStage { stage } => format!("how hot sugar is at {stage}"),
+        Question::StageAt { sugar_c } => format!("sugar at {} degrees", say_number(*sugar_c)),
+        Question::Frying { .. } => "how hot the oil should be".to_string(),
+        Question::OvenWord { word } => format!("how hot a {word} oven is"),
+        Question::Gelatine { .. } => "gelatine of another strength".to_string(),
     }
 }
 

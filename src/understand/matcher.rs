@@ -115,6 +115,16 @@ impl<'a> Matcher<'a> {
         hits.into_iter().map(|h| h.value).collect()
     }
 
+    /// The longest reading of one rule from a place, the most usual of those: where it ends and what it means.
+    pub(super) fn longest(&mut self, rule: &str, at: usize) -> Option<(usize, Value)> {
+        let rule = self.grammar.rule(rule);
+        let hits = self.rule(rule, at);
+        let best = hits
+            .iter()
+            .max_by_key(|h| (h.end, std::cmp::Reverse(h.cost)))?;
+        Some((best.end, best.value.clone()))
+    }
+
     fn rule(&mut self, rule: usize, at: usize) -> Rc<Vec<Hit>> {
         if let Some(hits) = self.memo.get(&(rule, at)) {
             return Rc::clone(hits);

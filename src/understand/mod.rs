@@ -9,6 +9,7 @@ mod doubt;
 mod expr;
 mod grammar;
 mod lexicon;
+mod loose;
 mod matcher;
 mod names;
 mod network;

@@ -2,6 +2,7 @@
 
 use super::doubt::question_between;
 use super::lexicon::Lexicon;
+use super::loose;
 use super::matcher::{FREE, Matcher};
 use super::numbers::say_number;
 use super::repair::{Repair, repair};
@@ -45,6 +46,9 @@ pub fn parse(text: &str, lexicon: &Lexicon) -> Understood {
     let unknown = best >= FREE && matches!(near.as_slice(), [Order::Ask(_), ..]);
     if !near.is_empty() && !unknown {
         return settle(near, lexicon);
+    }
+    if let Some(question) = loose::read(text, lexicon) {
+        return Understood::Order(Order::Ask(question));
     }
     match repair(text, lexicon) {
         // A slip of the finger in a question harms nobody; an order is asked about first.

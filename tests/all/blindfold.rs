@@ -110,10 +110,10 @@ fn whole_bake(formula: &Formula) -> String {
 
 /// Everything that the formula holds at a size, from the formula itself.
 fn everything(formula: &Formula, options: &Options) -> Vec<String> {
-    let batch = match &options.size {
-        Some(by) => commis::formula::Batch::scaled(formula, by).expect("a size within reach"),
-        None => commis::formula::Batch::as_written(formula),
-    };
+    let written = commis::formula::Batch::as_written(formula);
+    let batch = options.size.iter().fold(written, |batch, by| {
+        batch.then(formula, by).expect("a size within reach")
+    });
     let words = |mass: Mass| {
         let how = say::SayOptions {
             step_g: options.scale_step_g,
@@ -185,7 +185,7 @@ fn a_whole_bake_by_keys_tells_everything_at_any_size() {
         for size in &sizes {
             for brief in [false, true] {
                 let options = Options {
-                    size: size.clone(),
+                    size: size.clone().into_iter().collect(),
                     brief,
                     ..Options::default()
                 };

@@ -37,6 +37,7 @@ mod mouth;
 mod number_words;
 mod outputs;
 mod program;
+mod quantity_questions;
 mod rehearsal;
 mod resumes;
 mod sample;

@@ -332,6 +332,7 @@ fn dough_sums() {
         room_c: 18.0,
         minutes: Some(60.0),
         at_c: None,
+        halves_per_c: None,
     });
     assert!(rise.words.ends_with("look, not clock."), "{}", rise.words);
     assert!(rise.value >= 60.0 && rise.high.unwrap() > rise.value);
@@ -476,6 +477,7 @@ fn print_answers() {
             room_c: room,
             minutes: Some(90.0),
             at_c: None,
+            halves_per_c: None,
         });
     }
     for food in ["steak", "ham", "brioche", "burgers"] {

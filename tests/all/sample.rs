@@ -48,6 +48,7 @@ fn timer(name: &str, minutes: u64) -> TimerSpec {
         cues: Vec::new(),
         look: None,
         alongside: false,
+        cold: false,
     }
 }
 

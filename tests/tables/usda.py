@@ -8,7 +8,7 @@ usda_nutrition/data/sr28):
 
 Columns: our ingredient, what of it (a measure, `piece:` and what is counted, or `water`), our figure, then from the
 database the food's number, its description, the measure, and the grams in one of it; for water, grams in 100 g.
-The first three columns and the food's number and measure say what is looked up; the rest is looked up.
+A cup that is printed as fluid ounces only is `8 x fl oz`. The first three columns and the food's number and measure say what is looked up; the rest is looked up.
 """
 
 import pathlib
@@ -32,7 +32,9 @@ def main():
     out = [head]
     for line in lines:
         ingredient, what, ours, food, _, measure, _ = line.split("\t")
-        out.append("\t".join([ingredient, what, ours, food, foods[food], measure, f"{grams[food, measure]:.6g}"]))
+        times, _, one = measure.rpartition(" x ")
+        theirs = grams[food, one] * int(times or 1)
+        out.append("\t".join([ingredient, what, ours, food, foods[food], measure, f"{theirs:.6g}"]))
     TABLE.write_text("\n".join(out) + "\n")
 
 

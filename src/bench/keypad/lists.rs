@@ -4,6 +4,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::place::Place;
+use super::sums::{self, Sum};
 use crate::ask::{Keeping, Question};
 use crate::measure::Mass;
 use crate::measure::tin::Shape;
@@ -71,6 +72,10 @@ pub(super) enum Task {
     Friction,
     SafeTime,
     Cautions,
+    TroughSums,
+    KitchenSums,
+    OtherSums,
+    Sum(Sum),
 }
 
 /// What choosing an item does.
@@ -237,14 +242,14 @@ fn keep(says: &str, answer: &str) -> Item {
     }
 }
 
-fn pick(title: &str, items: Vec<Item>) -> Ask {
+pub(super) fn pick(title: &str, items: Vec<Item>) -> Ask {
     Ask::Pick {
         title: title.to_owned(),
         items,
     }
 }
 
-fn words(title: &str, list: &[&str]) -> Ask {
+pub(super) fn words(title: &str, list: &[&str]) -> Ask {
     pick(title, list.iter().map(|w| keep(w, w)).collect())
 }
 
@@ -262,21 +267,21 @@ fn into_units(title: &str) -> Ask {
     pick(title, items)
 }
 
-fn pairs(title: &str, list: &[(&str, &str)]) -> Ask {
+pub(super) fn pairs(title: &str, list: &[(&str, &str)]) -> Ask {
     pick(
         title,
         list.iter().map(|(says, is)| keep(says, is)).collect(),
     )
 }
 
-fn number(prompt: &str) -> Ask {
+pub(super) fn number(prompt: &str) -> Ask {
     Ask::Number {
         prompt: prompt.to_owned(),
         optional: false,
     }
 }
 
-fn number_or_none(prompt: &str) -> Ask {
+pub(super) fn number_or_none(prompt: &str) -> Ask {
     Ask::Number {
         prompt: prompt.to_owned(),
         optional: true,
@@ -292,7 +297,7 @@ pub(super) fn value(text: &str) -> f64 {
     text.parse::<f64>().unwrap_or(0.0)
 }
 
-fn maybe(text: &str) -> Option<f64> {
+pub(super) fn maybe(text: &str) -> Option<f64> {
     (!text.is_empty()).then(|| value(text))
 }
 
@@ -371,7 +376,7 @@ fn size(by: ScaleBy) -> Ask {
     Ask::Do(Intent::Scale { by })
 }
 
-fn question(question: Question) -> Ask {
+pub(super) fn question(question: Question) -> Ask {
     Ask::Do(Intent::Ask(question))
 }
 
@@ -424,6 +429,10 @@ pub(super) fn ask(task: Task, answers: &[String], place: &Place) -> Ask {
         | Task::Tin
         | Task::NewHydration => size_order(task, &answers, place),
         Task::AmountIn | Task::Contains => fact_order(task, &answers),
+        Task::TroughSums => sums::of_the_trough(),
+        Task::KitchenSums => sums::of_the_kitchen(),
+        Task::OtherSums => sums::others(),
+        Task::Sum(sum) => sums::ask(sum, &answers),
         _ => quantity(task, &answers, place),
     }
 }
@@ -486,6 +495,9 @@ fn fixed(task: Task) -> Ask {
                 open("dough sums", Task::DoughSums),
                 open("food safety", Task::Safety),
                 open("centimetres and inches", Task::Length),
+                open("flour, water and starter", Task::TroughSums),
+                open("kitchen sums", Task::KitchenSums),
+                open("other sums", Task::OtherSums),
             ],
         ),
         Task::DoughSums => pick(
@@ -859,6 +871,7 @@ fn quantity(task: Task, answers: &[&str], place: &Place) -> Ask {
             room_c: value(room),
             minutes: maybe(min),
             at_c: None,
+            halves_per_c: None,
         }),
         (Task::SafeTemperature, [food, ..]) => question(Question::SafeTemperature {
             food: (*food).into(),

@@ -31,6 +31,7 @@ mod card;
 mod lists;
 mod paths;
 mod place;
+mod sums;
 
 use serde::{Deserialize, Serialize};
 

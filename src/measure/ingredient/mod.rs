@@ -18,6 +18,8 @@ pub struct Ingredient {
     pub g_per_ml: Option<f64>,
     /// Where the density comes from.
     pub density_source: String,
+    /// What to know where makes of it differ so much that a spoon tells little.
+    pub varies: Option<String>,
     /// Grams in one piece.
     pub pieces: Vec<Piece>,
     /// Water in 100 grams.

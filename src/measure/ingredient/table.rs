@@ -30,6 +30,7 @@ struct Row {
     name: String,
     also: Vec<String>,
     density: Option<Density>,
+    varies: Option<String>,
     water: Option<Water>,
     #[serde(default)]
     pieces: Vec<PieceRow>,
@@ -98,6 +99,7 @@ impl Ingredients {
                     .density
                     .as_ref()
                     .map_or_else(String::new, |d| source(&d.source)),
+                varies: row.varies.clone(),
                 pieces: row
                     .pieces
                     .iter()

@@ -29,6 +29,7 @@ fn timer(name: &str, lasts: u64, cues: &[(u64, &str)]) -> TimerSpec {
             .collect(),
         look: None,
         alongside: false,
+        cold: false,
     }
 }
 

@@ -253,7 +253,7 @@ fn rise(g: &mut Grammar) {
         ],
         |c, _| {
             let minutes = c.span("t").map(|s| s.as_millis() as f64 / 60_000.0);
-            Some(Order::Ask(Question::RiseAt { room_c: c.celsius("r")?, minutes, at_c: c.celsius("w") }))
+            Some(Order::Ask(Question::RiseAt { room_c: c.celsius("r")?, minutes, at_c: c.celsius("w"), halves_per_c: None }))
         },
     );
 }

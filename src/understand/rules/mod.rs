@@ -12,6 +12,7 @@ mod planning;
 mod safety;
 mod scaling;
 mod session;
+mod sums;
 mod timers;
 mod weighing;
 
@@ -30,6 +31,7 @@ pub(super) fn lay_all(g: &mut Grammar) {
     asking::lay(g);
     baking::lay(g);
     safety::lay(g);
+    sums::lay(g);
     scaling::lay(g);
     timers::lay(g);
     planning::lay(g);

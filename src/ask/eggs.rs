@@ -1,0 +1,177 @@
+//! Eggs by the sizes on the box: 'how heavy is a large yolk', 'how many medium eggs in 300 grams'.
+
+use std::sync::OnceLock;
+
+use serde::Deserialize;
+
+use super::error::within;
+use super::{Answer, AskError, Context, EggPart};
+use crate::measure::words::{Style, counted};
+use crate::measure::{Mass, Region, print, say};
+
+#[derive(Deserialize)]
+struct File {
+    shares: Shares,
+    size: Vec<Row>,
+}
+
+#[derive(Deserialize)]
+struct Shares {
+    inside: f64,
+    white: f64,
+    yolk: f64,
+    source: String,
+}
+
+#[derive(Deserialize)]
+struct Row {
+    region: String,
+    name: String,
+    shell: [f64; 2],
+    inside: Option<f64>,
+    source: String,
+}
+
+fn table() -> &'static File {
+    static TABLE: OnceLock<File> = OnceLock::new();
+    TABLE.get_or_init(|| {
+        toml::from_str(include_str!("../../shared/tables/eggs.toml"))
+            .expect("the shipped table of eggs is read by a test of every build")
+    })
+}
+
+/// Grams in one, and where that comes from. Without a size the usual one is meant: medium, but large in the United States
+/// and Australia.
+fn grams(part: EggPart, size: Option<&str>, region: Region) -> Result<(f64, String), AskError> {
+    let (law, usual) = match region {
+        Region::Us => ("us", "large"),
+        Region::Au => ("au", "large"),
+        Region::Uk | Region::Metric => ("eu", "medium"),
+    };
+    let size = match size.unwrap_or(usual) {
+        "extra large" | "extra" | "xl" => "very large",
+        size => size,
+    };
+    let row = table()
+        .size
+        .iter()
+        .find(|row| row.region == law && row.name == size)
+        .ok_or_else(|| AskError::UnknownWord {
+            expected: "small, medium, large or extra large eggs",
+            found: size.to_owned(),
+        })?;
+    let shell = f64::midpoint(row.shell[0], row.shell[1]);
+    let shares = &table().shares;
+    let inside = row.inside.unwrap_or(shell * shares.inside);
+    let g = match part {
+        EggPart::Shell => return Ok((shell, row.source.clone())),
+        EggPart::Whole => inside,
+        EggPart::White => inside * shares.white,
+        EggPart::Yolk => inside * shares.yolk,
+    };
+    Ok((g, format!("{}; {}", row.source, shares.source)))
+}
+
+pub(super) fn eggs(
+    number: Option<f64>,
+    mass_g: Option<f64>,
+    part: EggPart,
+    size: Option<&str>,
+    region: Option<Region>,
+    context: &Context,
+) -> Result<Answer, AskError> {
+    let (g, source) = grams(part, size, region.unwrap_or(context.region))?;
+    let (one, many) = match part {
+        EggPart::Whole | EggPart::Shell => ("egg", "eggs"),
+        EggPart::White => ("egg white", "egg whites"),
+        EggPart::Yolk => ("egg yolk", "egg yolks"),
+    };
+    let each = print::number(g, 1);
+    if let Some(mass) = mass_g {
+        let count = within("grams", mass, 0.0, 1_000_000.0)? / g;
+        let near = crate::measure::round_to(count, if count < 10.0 { 0.5 } else { 1.0 }).max(0.5);
+        return Ok(Answer {
+            value: count,
+            high: None,
+            unit: one.rsplit(' ').next().unwrap_or(one).to_owned(),
+            parts: Vec::new(),
+            words: format!("about {}", counted(near, one, many, Style::Kitchen)),
+            sum: format!("{} g / {each} g", print::number(mass, 1)),
+            source,
+        });
+    }
+    let number = within("number", number.unwrap_or(1.0), 0.0, 1_000_000.0)?;
+    let mass = Mass::grams(number * g);
+    let shell = if part == EggPart::Shell {
+        ", in the shell"
+    } else {
+        ""
+    };
+    Ok(Answer {
+        value: mass.as_grams(),
+        high: None,
+        unit: "g".to_owned(),
+        parts: Vec::new(),
+        words: format!(
+            "about {}{shell}",
+            say::mass(mass.to_step(1.0), &context.say())
+        ),
+        sum: format!("{} x {each} g", print::number(number, 2)),
+        source,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::eggs;
+    use crate::ask::{Context, EggPart};
+    use crate::measure::Region;
+
+    // Regulation (EC) No 589/2008, article 4, and USDA AMS 56.218: in the shell. USDA SR28: inside a large one.
+    #[test]
+    fn sizes_go_by_the_region() {
+        let one = |part, size, region| {
+            eggs(
+                Some(1.0),
+                None,
+                part,
+                Some(size),
+                Some(region),
+                &Context::default(),
+            )
+            .unwrap()
+            .value
+        };
+        let shell = |size, region| one(EggPart::Shell, size, region);
+        assert_eq!(shell("medium", Region::Uk), 58.0);
+        assert_eq!(shell("large", Region::Metric), 68.0);
+        assert!((shell("large", Region::Us) * 12.0 / 28.349_523_125 - 24.0).abs() < 0.01);
+        assert_eq!(one(EggPart::Whole, "large", Region::Us), 50.0);
+        assert_eq!(one(EggPart::White, "large", Region::Us), 33.0);
+        assert_eq!(one(EggPart::Yolk, "large", Region::Us), 17.0);
+        assert!(
+            one(EggPart::Whole, "large", Region::Uk) > one(EggPart::Whole, "large", Region::Us)
+        );
+        // Everywhere the usual egg is about fifty grams.
+        for region in Region::ALL {
+            let usual = eggs(
+                Some(1.0),
+                None,
+                EggPart::Whole,
+                None,
+                Some(region),
+                &Context::default(),
+            );
+            assert!((usual.unwrap().value - 50.0).abs() < 1.5, "{region:?}");
+        }
+        let count = eggs(
+            None,
+            Some(200.0),
+            EggPart::Whole,
+            Some("large"),
+            Some(Region::Us),
+            &Context::default(),
+        );
+        assert_eq!(count.unwrap().words, "about four eggs");
+    }
+}

@@ -1,0 +1,733 @@
+//! A typed question taken apart into its pieces.
+
+use super::item::Item;
+use super::words::{FILLERS, TAGS};
+use crate::ask;
+use crate::measure::{CM_PER_INCH, Kind, Region, Unit, ingredients};
+use crate::understand::lexicon::Lexicon;
+use crate::understand::matcher::Matcher;
+use crate::understand::text::{Token, tokens};
+use crate::understand::value::Value;
+
+/// Longer ones are talk.
+const LONGEST: usize = 60;
+
+/// A number that a question gives, with what it is of.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Quantity {
+    /// How much.
+    pub(super) n: f64,
+    /// Its unit, where one was said.
+    pub(super) unit: Option<String>,
+    /// The ingredient beside it.
+    pub(super) stuff: Option<&'static str>,
+    /// The telling word beside it: `piece`, `dough`, `people`.
+    pub(super) noun: Option<&'static str>,
+    /// Its place among the pieces.
+    pub(super) at: usize,
+}
+
+impl Quantity {
+    /// What its unit measures.
+    pub(super) fn kind(&self) -> Option<Kind> {
+        let unit = self.unit.as_deref()?;
+        Unit::find(unit, Region::Metric).ok().map(Unit::kind)
+    }
+
+    /// Grams; a bare number counts as grams, and water by volume weighs what it measures.
+    pub(super) fn grams(&self) -> Option<f64> {
+        let Some(unit) = self.unit.as_deref() else {
+            return Some(self.n);
+        };
+        let unit = Unit::find(unit, Region::Metric).ok()?;
+        match unit.kind() {
+            Kind::Mass => Some(self.n * unit.size()),
+            Kind::Volume if self.stuff.is_none_or(|s| s == "water") => Some(self.n * unit.size()),
+            Kind::Volume => {
+                let row = ingredients().find(self.stuff?)?;
+                Some(self.n * unit.size() * row.g_per_ml?)
+            }
+            Kind::Count => None,
+        }
+    }
+
+    /// Grams, where a unit of mass was said.
+    pub(super) fn mass(&self) -> Option<f64> {
+        (self.kind() == Some(Kind::Mass))
+            .then(|| self.grams())
+            .flatten()
+    }
+}
+
+/// A question as its pieces.
+pub(super) struct Heard {
+    pub(super) items: Vec<Item>,
+    pub(super) quantities: Vec<Quantity>,
+    /// The words as they were typed, lower case.
+    pub(super) words: Vec<String>,
+}
+
+impl Heard {
+    /// Takes a text apart. Nothing when a word of it is not known.
+    pub(super) fn of(text: &str, lexicon: &Lexicon) -> Option<Self> {
+        let mut items = Vec::new();
+        let mut words = Vec::new();
+        for clause in clauses(text) {
+            let tokens = tokens(&clause);
+            if words.len() + tokens.len() > LONGEST {
+                return None;
+            }
+            words.extend(tokens.iter().map(|t| t.word().to_owned()));
+            let read = Reader::new(lexicon, &tokens).all();
+            // Chatter beside the question: a clause with a strange word in it and nothing to reckon with.
+            let strange = read.contains(&Item::Unknown);
+            let telling = read.iter().any(|item| match item {
+                Item::Unknown => false,
+                Item::Tag(tag) => !tag.starts_with('~') && !["room", "core"].contains(tag),
+                _ => true,
+            });
+            if tokens.iter().any(|t| BARRED.contains(&t.word())) {
+                return None;
+            }
+            if !strange || telling {
+                items.extend(read);
+                items.push(Item::Stop);
+            }
+        }
+        items.pop();
+        let items = with_ratios(without_glosses(items));
+        let quantities = quantities(&items);
+        Some(Self {
+            items,
+            quantities,
+            words,
+        })
+    }
+
+    /// Was this telling word said?
+    pub(super) fn has(&self, tag: &str) -> bool {
+        self.items
+            .iter()
+            .any(|item| matches!(item, Item::Tag(t) if *t == tag))
+    }
+
+    /// Was any of them said?
+    pub(super) fn any(&self, tags: &[&str]) -> bool {
+        tags.iter().any(|tag| self.has(tag))
+    }
+
+    /// No telling word but these and those that may always stand, and none that is not known.
+    pub(super) fn only(&self, tags: &[&str]) -> bool {
+        self.strange() == 0 && self.told_only(tags)
+    }
+
+    /// No telling word but these and those that may always stand.
+    pub(super) fn told_only(&self, tags: &[&str]) -> bool {
+        self.items.iter().all(|item| match item {
+            Item::Tag(tag) => tag.starts_with('~') || tags.contains(tag),
+            _ => true,
+        })
+    }
+
+    /// How many words are not known.
+    pub(super) fn strange(&self) -> usize {
+        self.count(|item| *item == Item::Unknown)
+    }
+
+    /// Was this word typed?
+    pub(super) fn said(&self, word: &str) -> bool {
+        self.words.iter().any(|w| w == word)
+    }
+
+    /// How many pieces are of a kind.
+    pub(super) fn count(&self, of: fn(&Item) -> bool) -> usize {
+        self.items.iter().filter(|item| of(item)).count()
+    }
+
+    /// The numbers of percent, in order.
+    pub(super) fn percents(&self) -> Vec<f64> {
+        let of = |item: &Item| match item {
+            Item::Percent(n) => Some(*n),
+            _ => None,
+        };
+        self.items.iter().filter_map(of).collect()
+    }
+
+    /// Ingredients that stand with no number of their own, in order.
+    pub(super) fn asked(&self) -> Vec<&'static str> {
+        let mut taken: Vec<&str> = self.quantities.iter().filter_map(|q| q.stuff).collect();
+        let mut asked = Vec::new();
+        for item in &self.items {
+            if let Item::Stuff(name) = item {
+                match taken.iter().position(|t| t == name) {
+                    Some(at) => {
+                        taken.remove(at);
+                    }
+                    None if !asked.contains(name) => asked.push(*name),
+                    None => {}
+                }
+            }
+        }
+        asked
+    }
+
+    /// Every ingredient that is named.
+    pub(super) fn stuffs(&self) -> Vec<&'static str> {
+        let of = |item: &Item| match item {
+            Item::Stuff(name) => Some(*name),
+            _ => None,
+        };
+        self.items.iter().filter_map(of).collect()
+    }
+
+    /// The unit in which the answer is wanted; nothing where several are named.
+    pub(super) fn unit(&self) -> Option<String> {
+        let mut found: Option<String> = None;
+        for item in &self.items {
+            if let Item::Unit(unit) = item {
+                if self.declares(unit).is_some() {
+                    continue;
+                }
+                if found.as_ref().is_some_and(|f| f != unit) {
+                    return None;
+                }
+                found = Some(unit.clone());
+            }
+        }
+        found.map(|unit| self.of_region(&unit))
+    }
+
+    /// '..., US cups': whose the cups of the question are, where another unit is asked for.
+    fn declares(&self, unit: &str) -> Option<Region> {
+        let (whose, rest) = unit.split_once(' ')?;
+        let region = Region::find(whose)?;
+        let counted = self
+            .quantities
+            .iter()
+            .any(|q| q.unit.as_deref() == Some(rest));
+        let others = self.count(|i| matches!(i, Item::Unit(_))) > 1;
+        (counted && others).then_some(region)
+    }
+
+    /// A unit as the region that was named has it.
+    pub(super) fn of_region(&self, unit: &str) -> String {
+        let Ok(found) = Unit::find(unit, Region::Metric) else {
+            return unit.to_owned();
+        };
+        let own = unit
+            .split_once(' ')
+            .is_some_and(|(first, _)| Region::find(first).is_some());
+        match self.region() {
+            Some(region) if !own && found.region().is_some() => {
+                found.in_region(region).full_symbol()
+            }
+            _ => unit.to_owned(),
+        }
+    }
+
+    /// The one region that was named apart from a unit.
+    pub(super) fn region(&self) -> Option<Region> {
+        let named: Vec<Region> = [
+            ("us", Region::Us),
+            ("uk", Region::Uk),
+            ("au", Region::Au),
+            ("metric", Region::Metric),
+        ]
+        .into_iter()
+        .filter(|(tag, _)| self.has(tag))
+        .map(|(_, region)| region)
+        .chain(self.items.iter().filter_map(|item| match item {
+            Item::Unit(unit) => self.declares(unit),
+            _ => None,
+        }))
+        .collect();
+        match named.as_slice() {
+            [one] => Some(*one),
+            _ => None,
+        }
+    }
+
+    /// The scales that are named without a number.
+    pub(super) fn scales(&self) -> Vec<&'static str> {
+        let of = |item: &Item| match item {
+            Item::Scale(scale) => Some(*scale),
+            _ => None,
+        };
+        self.items.iter().filter_map(of).collect()
+    }
+
+    /// A name from a small table.
+    pub(super) fn named(&self, kind: &str) -> Option<&'static str> {
+        self.items.iter().find_map(|item| match item {
+            Item::Named(k, name) if *k == kind => Some(*name),
+            _ => None,
+        })
+    }
+}
+
+/// Words that turn a question round: what has one is declined.
+const BARRED: [&str; 12] = [
+    "minus", "negative", "not", "without", "never", "except", "nor", "neither", "isn", "less",
+    "unless", "zero",
+];
+
+/// '250 ml metric cup of flour': the unit behind an amount only says what holds it.
+fn without_glosses(items: Vec<Item>) -> Vec<Item> {
+    let mut out: Vec<Item> = Vec::with_capacity(items.len());
+    for (at, item) in items.iter().enumerate() {
+        let gloss = matches!(item, Item::Unit(_))
+            && matches!(out.last(), Some(Item::Amount(..)))
+            && matches!(items.get(at + 1), Some(Item::Tag("~of")));
+        if !gloss {
+            out.push(item.clone());
+        }
+    }
+    out
+}
+
+/// The text in its clauses: a mark and a space or the end part them, the comma or point inside a number does not.
+fn clauses(text: &str) -> Vec<String> {
+    let plain: String = text
+        .to_lowercase()
+        .chars()
+        .map(|c| match c {
+            'é' | 'è' | 'ê' => 'e',
+            'â' | 'à' => 'a',
+            'ï' => 'i',
+            'û' => 'u',
+            c => c,
+        })
+        .collect();
+    let mut out = vec![String::new()];
+    let chars: Vec<char> = plain.chars().collect();
+    for (at, &c) in chars.iter().enumerate() {
+        let ends = chars.get(at + 1).is_none_or(|next| next.is_whitespace());
+        if matches!(c, ',' | '.' | ';' | '?' | '!' | ':') && ends {
+            out.push(String::new());
+        } else if let Some(last) = out.last_mut() {
+            last.push(c);
+        }
+    }
+    out.retain(|clause| !clause.trim().is_empty());
+    out
+}
+
+/// Three numbers side by side are a ratio: 1:2:2, one to four to four.
+fn with_ratios(items: Vec<Item>) -> Vec<Item> {
+    let mut out: Vec<Item> = Vec::with_capacity(items.len());
+    let mut at = 0;
+    while at < items.len() {
+        let mut numbers = Vec::new();
+        let mut end = at;
+        while let Some(item) = items.get(end) {
+            match item {
+                Item::Number(n) => numbers.push(*n),
+                Item::Tag("~to") if !numbers.is_empty() => {}
+                _ => break,
+            }
+            end += 1;
+        }
+        if let [seed, flour, water] = numbers[..]
+            && seed > 0.0
+        {
+            out.push(Item::Ratio(flour / seed, water / seed));
+            at = end;
+        } else {
+            out.push(items[at].clone());
+            at += 1;
+        }
+    }
+    out
+}
+
+/// What may stand beside a number and tell what it is of.
+const NOUNS: [&str; 14] = [
+    "~oil",
+    "piece",
+    "people",
+    "dough",
+    "starter",
+    "poolish",
+    "biga",
+    "sponge",
+    "preferment",
+    "baked",
+    "egg",
+    "yolk",
+    "white",
+    "leaf",
+];
+
+fn quantities(items: &[Item]) -> Vec<Quantity> {
+    let mut out = Vec::new();
+    for clause in split(items) {
+        let numbers = |item: &Item| matches!(item, Item::Amount(..) | Item::Number(_));
+        let noun = |item: Option<&Item>| match item {
+            Some(Item::Stuff(name)) => Some((Some(*name), None)),
+            Some(Item::Tag(tag)) if NOUNS.contains(tag) => Some((None, Some(*tag))),
+            _ => None,
+        };
+        let range = clause.0..clause.1;
+        let first = range.clone().find(|&i| items[i].is_number());
+        let last = range.clone().rfind(|&i| items[i].is_number());
+        let beside = |at: usize, step: isize| {
+            let mut i = at;
+            loop {
+                i = i.checked_add_signed(step)?;
+                if !range.contains(&i) {
+                    return None;
+                }
+                match &items[i] {
+                    Item::Tag("~of" | "~weigh" | "~total" | "~at" | "parts") => {}
+                    item => return noun(Some(item)),
+                }
+            }
+        };
+        // 'Flour 450 and water 315' names the thing first, '450 of flour and 315 of water' last.
+        let named_before = |at: usize| at > range.start && noun(Some(&items[at - 1])).is_some();
+        let before =
+            first.is_some_and(named_before) && last.is_some_and(|l| beside(l, 1).is_none());
+        for at in range.clone() {
+            if !numbers(&items[at]) {
+                continue;
+            }
+            let (n, unit) = match &items[at] {
+                Item::Amount(n, unit) => (*n, Some(unit.clone())),
+                Item::Number(n) => (*n, None),
+                _ => continue,
+            };
+            let found = if before {
+                beside(at, -1)
+            } else {
+                beside(at, 1)
+            };
+            let (stuff, tag) = found.unwrap_or((None, None));
+            out.push(Quantity {
+                n,
+                unit,
+                stuff,
+                noun: tag,
+                at,
+            });
+        }
+    }
+    out
+}
+
+/// Where the clauses begin and end.
+fn split(items: &[Item]) -> Vec<(usize, usize)> {
+    let mut out = Vec::new();
+    let mut from = 0;
+    for (at, item) in items.iter().enumerate() {
+        if *item == Item::Stop {
+            out.push((from, at));
+            from = at + 1;
+        }
+    }
+    out.push((from, items.len()));
+    out
+}
+
+struct Reader<'a> {
+    matcher: Matcher<'a>,
+    tokens: &'a [Token],
+    yeast: bool,
+}
+
+impl<'a> Reader<'a> {
+    fn new(lexicon: &'a Lexicon, tokens: &'a [Token]) -> Self {
+        Self {
+            matcher: Matcher::new(lexicon, tokens),
+            tokens,
+            yeast: tokens.iter().any(|t| t.word() == "yeast"),
+        }
+    }
+
+    fn all(mut self) -> Vec<Item> {
+        let mut out = Vec::new();
+        let mut at = 0;
+        while at < self.tokens.len() {
+            let (end, item) = self.one(at);
+            out.extend(item);
+            at = end.max(at + 1);
+        }
+        out
+    }
+
+    fn word(&self, at: usize) -> &str {
+        self.tokens.get(at).map_or("", Token::word)
+    }
+
+    fn phrase(&self, at: usize, len: usize) -> Option<String> {
+        let span = self.tokens.get(at..at + len)?;
+        let words: Vec<&str> = span.iter().map(Token::word).collect();
+        (!words.contains(&"")).then(|| words.join(" "))
+    }
+
+    /// The piece that begins here and where it ends; a word that tells nothing is no piece.
+    fn one(&mut self, at: usize) -> (usize, Option<Item>) {
+        if let Some((end, item)) = self.gas(at).or_else(|| self.number(at)) {
+            return (end, Some(item));
+        }
+        let mut found: Option<(usize, Option<Item>)> = None;
+        for len in (1..=5).rev() {
+            let Some(phrase) = self.phrase(at, len) else {
+                continue;
+            };
+            let item = self
+                .small_table(&phrase, at, len)
+                .or_else(|| tag(&phrase))
+                .or_else(|| self.scale(&phrase, at))
+                .or_else(|| unit(&phrase))
+                .or_else(|| self.stuff(&phrase));
+            if item.is_some() {
+                found = Some((at + len, item));
+                break;
+            }
+            if FILLERS.contains(&phrase.as_str()) {
+                found = Some((at + len, None));
+                break;
+            }
+        }
+        found.unwrap_or_else(|| {
+            let food = (1..=3).rev().find(|len| {
+                self.phrase(at, *len)
+                    .is_some_and(|p| super::heats::knows(&p))
+            });
+            match food {
+                Some(len) => (at + len, Some(Item::Tag("food"))),
+                None => (at + 1, Some(Item::Unknown)),
+            }
+        })
+    }
+
+    fn gas(&mut self, at: usize) -> Option<(usize, Item)> {
+        let fan_number = self.word(at) == "fan" && self.plain_number(at + 2).is_some();
+        let after = match (self.word(at), self.word(at + 1)) {
+            ("gas", "mark" | "marks") => at + 2,
+            ("gas" | "regulo" | "mark", _) => at + 1,
+            ("fan", "oven") if fan_number => at + 2,
+            ("fan", _) => at + 1,
+            _ => return None,
+        };
+        let scale = if self.word(at) == "fan" { "fan" } else { "gas" };
+        match self.plain_number(after) {
+            Some((end, n)) if !self.measured(end) => Some((end, Item::Heat(n, Some(scale)))),
+            _ if self.word(at) == "mark" => None,
+            _ if self.word(after) == "oven" => Some((after + 1, Item::Scale(scale))),
+            _ => Some((after, Item::Scale(scale))),
+        }
+    }
+
+    /// Does a unit stand here?
+    fn measured(&self, at: usize) -> bool {
+        unit(self.word(at)).is_some()
+    }
+
+    fn plain_number(&mut self, at: usize) -> Option<(usize, f64)> {
+        let (end, value) = self.matcher.longest("number", at)?;
+        match value {
+            Value::Num(n) => Some((end, n)),
+            _ => None,
+        }
+    }
+
+    fn number(&mut self, at: usize) -> Option<(usize, Item)> {
+        let amount = self.matcher.longest("amount", at);
+        let lasts = self.matcher.longest("duration", at);
+        let plain = self.plain_number(at);
+        let past = plain.map_or(at, |(end, _)| end);
+        if let Some((end, Value::Span(span))) = lasts
+            && end > past
+        {
+            return Some((end, Item::Minutes(span.as_seconds() as f64 / 60.0)));
+        }
+        if let Some((end, n)) = plain {
+            if let Some(found) = self.after_number(end, n) {
+                return Some(found);
+            }
+        }
+        if let Some((end, Value::Amount(n, unit))) = amount
+            && end > past
+        {
+            return Some((end, Item::Amount(n, unit.to_owned())));
+        }
+        let (end, n) = plain?;
+        Some((end, Item::Number(n)))
+    }
+
+    /// What a number is of, where it is no mass, volume or time.
+    fn after_number(&mut self, end: usize, n: f64) -> Option<(usize, Item)> {
+        let (one, two) = (self.word(end).to_owned(), self.word(end + 1).to_owned());
+        match (one.as_str(), two.as_str()) {
+            ("percent" | "pc", _) => return Some((end + 1, Item::Percent(n))),
+            ("per", "cent") => return Some((end + 2, Item::Percent(n))),
+            ("cm" | "cms" | "centimetre" | "centimetres" | "centimeter" | "centimeters", _) => {
+                return Some((end + 1, Item::Length(n)));
+            }
+            ("mm" | "millimetre" | "millimetres", _) => {
+                return Some((end + 1, Item::Length(n / 10.0)));
+            }
+            ("inch" | "inches" | "ins", _) => {
+                return Some((end + 1, Item::Length(n * CM_PER_INCH)));
+            }
+            ("degree" | "degrees" | "deg", _) => {
+                let (at, scale) = match scale_word(&two) {
+                    Some(scale) => (end + 2, Some(scale)),
+                    None => (end + 1, None),
+                };
+                let fan = self.word(at) == "fan";
+                let scale = if fan { Some("fan") } else { scale };
+                return Some((at + usize::from(fan), Item::Heat(n, scale)));
+            }
+            ("celsius" | "centigrade" | "c", "fan") => {
+                return Some((end + 2, Item::Heat(n, Some("fan"))));
+            }
+            // Cups are also written c, but a cup is of something.
+            ("c", _) if n < 5.0 && self.stuff_at(end + 1) => {
+                return Some((end + 1, Item::Amount(n, "cup".to_owned())));
+            }
+            (word, _) => {
+                if let Some(scale) = scale_word(word) {
+                    return Some((end + 1, Item::Heat(n, Some(scale))));
+                }
+            }
+        }
+        let counted = ["stick", "packet", "clove"];
+        let unit = Unit::find(&one, Region::Metric).ok()?;
+        (counted.contains(&unit.symbol()))
+            .then(|| (end + 1, Item::Amount(n, unit.symbol().to_owned())))
+    }
+
+    fn stuff_at(&self, at: usize) -> bool {
+        let at = if self.word(at) == "of" { at + 1 } else { at };
+        (1..=4).any(|len| {
+            self.phrase(at, len)
+                .is_some_and(|p| self.stuff(&p).is_some())
+        })
+    }
+
+    fn scale(&self, phrase: &str, at: usize) -> Option<Item> {
+        let found = scale_word(phrase)?;
+        // 'c' and 'f' alone, after 'in' or at the end.
+        let alone = phrase.len() == 1;
+        let next = self.word(at + 1);
+        (!alone || !["cup", "of"].contains(&next)).then_some(Item::Scale(found))
+    }
+
+    fn small_table(&self, phrase: &str, at: usize, len: usize) -> Option<Item> {
+        if let Some((_, name)) = ask::sugar_stages().find(|(n, _)| *n == phrase) {
+            return Some(Item::Named("stage", name));
+        }
+        if let Some((_, name)) = ask::oven_words().find(|(n, _)| *n == phrase)
+            && self.word(at + len) == "oven"
+        {
+            return Some(Item::Named("oven", name));
+        }
+        let named = match phrase {
+            "bronze" => Item::Named("leaf", "bronze"),
+            "silver" => Item::Named("leaf", "silver"),
+            "gold" => Item::Named("leaf", "gold"),
+            "platinum" => Item::Named("leaf", "platinum"),
+            "powder" | "powdered" | "granules" => Item::Named("leaf", "powder"),
+            "small" => Item::Named("size", "small"),
+            "medium" => Item::Named("size", "medium"),
+            "large" => Item::Named("size", "large"),
+            "extra large" | "very large" | "xl" => Item::Named("size", "very large"),
+            "jumbo" => Item::Named("size", "jumbo"),
+            "active dry" | "active dried" | "dry yeast" | "dried yeast" | "active" => {
+                Item::Stuff("active dried yeast")
+            }
+            "osmotolerant" | "easy bake" | "easy blend" | "fast action" | "osmotolerant yeast"
+            | "easy bake yeast" => Item::Stuff("instant yeast"),
+            "instant" if self.yeast => Item::Stuff("instant yeast"),
+            "fresh" if self.yeast => Item::Stuff("fresh yeast"),
+            "dried" if self.yeast => Item::Stuff("active dried yeast"),
+            "kosher" => Item::Stuff("kosher salt"),
+            "wholemeal" => Item::Stuff("wholemeal flour"),
+            "rye" => Item::Stuff("rye flour"),
+            "white flour" | "ap flour" | "ap" | "all purpose" => Item::Stuff("plain flour"),
+            "granulated" => Item::Stuff("granulated sugar"),
+            "raw rice" | "uncooked rice" | "dry rice" => {
+                return ingredients().find("rice").map(|row| Item::Stuff(&row.name));
+            }
+            _ => return None,
+        };
+        Some(named)
+    }
+
+    fn stuff(&self, phrase: &str) -> Option<Item> {
+        let edge = |w: Option<&str>| w.is_some_and(|w| EDGES.contains(&w));
+        let mut words = phrase.split(' ');
+        let first = words.next();
+        if edge(first) || edge(words.next_back()) {
+            return None;
+        }
+        let row = ingredients().find(phrase)?;
+        // The size of an egg tells, so that it is read by itself.
+        let egg = ["egg", "egg white", "egg yolk"].contains(&row.name.as_str());
+        (!egg || !phrase.contains(' ')).then_some(Item::Stuff(&row.name))
+    }
+}
+
+/// Words that the name of an ingredient neither begins nor ends with here.
+const EDGES: [&str; 14] = [
+    "the",
+    "a",
+    "an",
+    "of",
+    "at",
+    "my",
+    "some",
+    "cold",
+    "hot",
+    "warm",
+    "room",
+    "temperature",
+    "good",
+    "quality",
+];
+
+fn tag(phrase: &str) -> Option<Item> {
+    TAGS.iter()
+        .find(|(_, words)| words.contains(&phrase))
+        .map(|(tag, _)| Item::Tag(tag))
+}
+
+fn scale_word(word: &str) -> Option<&'static str> {
+    Some(match word {
+        "c" | "celsius" | "centigrade" => "c",
+        "f" | "fahrenheit" => "f",
+        "fan" => "fan",
+        _ => return None,
+    })
+}
+
+fn unit(phrase: &str) -> Option<Item> {
+    match phrase {
+        "cm" | "cms" | "centimetre" | "centimetres" | "centimeters" => {
+            return Some(Item::LengthUnit("cm"));
+        }
+        "inch" | "inches" => return Some(Item::LengthUnit("inch")),
+        "spoons" | "spoonfuls" => return Some(Item::Unit("spoons".to_owned())),
+        // Letters and words that mean something else as often.
+        "t" | "c" | "l" | "pt" | "st" | "whole" | "each" | "ea" | "bar" | "box" | "pod" | "ear"
+        | "head" | "cake" => {
+            return None;
+        }
+        _ => {}
+    }
+    let found = Unit::find(phrase, Region::Metric).ok()?;
+    let own = phrase
+        .split_once(' ')
+        .is_some_and(|(first, _)| Region::find(first).is_some());
+    let counted =
+        found.kind() == Kind::Count && !["stick", "packet", "clove"].contains(&found.symbol());
+    (!counted).then(|| {
+        Item::Unit(if own {
+            found.full_symbol()
+        } else {
+            found.symbol().to_owned()
+        })
+    })
+}

@@ -1,0 +1,395 @@
+//! Amounts of the kitchen: one unit into another, eggs, gelatine, swaps, the rule of three.
+
+use super::frames::wanted;
+use super::heard::{Heard, Quantity};
+use super::item::Item;
+use crate::ask::{EggPart, Question};
+use crate::measure::{Kind, Region, Unit};
+use crate::swap;
+
+fn weights(item: &Item) -> bool {
+    matches!(item, Item::Amount(..) | Item::Number(_))
+}
+
+fn beside(h: &Heard) -> bool {
+    h.items.iter().any(|item| {
+        item.is_number() && !weights(item) || matches!(item, Item::Scale(_) | Item::LengthUnit(_))
+    })
+}
+
+pub(super) fn gelatine(h: &Heard) -> Option<Question> {
+    if !h.only(&["gelatine", "leaf", "swap", "equal", "set"])
+        || !h.any(&["gelatine", "leaf"])
+        || beside(h)
+    {
+        return None;
+    }
+    let strengths: Vec<&'static str> = h
+        .items
+        .iter()
+        .filter_map(|i| {
+            if let Item::Named("leaf", name) = i {
+                Some(*name)
+            } else {
+                None
+            }
+        })
+        .collect();
+    let mass = |q: &Quantity| q.kind() == Some(Kind::Mass);
+    match &h.quantities[..] {
+        // So many leaves at so much each.
+        [leaves, each]
+            if leaves.unit.is_none()
+                && mass(each)
+                && h.any(&["~each", "~at", "~total", "~weigh"]) =>
+        {
+            if h.has("~howmany") {
+                return None;
+            }
+            Some(Question::Times {
+                factor: leaves.n,
+                number: each.n,
+                unit: each.unit.clone()?,
+            })
+        }
+        // So many grams in leaves of so much each.
+        [all, each] if mass(all) && mass(each) && h.has("~howmany") && h.has("leaf") => {
+            let (a, b) = (all.mass()?, each.mass()?);
+            Some(Question::PiecesFrom {
+                dough_g: Some(a.max(b)),
+                each_g: a.min(b),
+            })
+        }
+        [q] => {
+            let (unit, number) = match (q.kind(), q.unit.is_some()) {
+                (Some(Kind::Mass), _) => ("g", q.mass()?),
+                (Some(Kind::Volume), _) if h.any(&["set", "~for"]) => ("ml", q.grams()?),
+                (None, false) if q.noun == Some("leaf") || h.has("leaf") => ("sheet", q.n),
+                _ => return None,
+            };
+            let (from, to) = match (&strengths[..], unit) {
+                ([], "ml") => ("gold", "gold"),
+                ([one], "ml") => (*one, *one),
+                ([from, to], _) => (*from, *to),
+                _ => return None,
+            };
+            let (from, to) = (from.to_owned(), to.to_owned());
+            Some(Question::Gelatine {
+                number,
+                unit: unit.to_owned(),
+                from,
+                to,
+            })
+        }
+        _ => None,
+    }
+}
+
+pub(super) fn eggs(h: &Heard) -> Option<Question> {
+    let egg = |name: &str| ["egg", "egg white", "egg yolk"].contains(&name);
+    if !h.any(&["egg", "yolk", "white"]) || beside(h) || h.stuffs().iter().any(|s| !egg(s)) {
+        return None;
+    }
+    if !h.only(&[
+        "egg", "yolk", "white", "shell", "us", "uk", "au", "metric", "equal",
+    ]) {
+        return None;
+    }
+    let sizes: Vec<&str> = h
+        .items
+        .iter()
+        .filter_map(|i| {
+            if let Item::Named("size", name) = i {
+                Some(*name)
+            } else {
+                None
+            }
+        })
+        .collect();
+    if sizes.len() > 1 {
+        return None;
+    }
+    let part = match (h.has("yolk"), h.has("white"), h.has("shell")) {
+        (true, false, false) => EggPart::Yolk,
+        (false, true, false) => EggPart::White,
+        (false, false, true) => EggPart::Shell,
+        (false, false, false) => EggPart::Whole,
+        _ => return None,
+    };
+    let (number, mass_g) = match &h.quantities[..] {
+        [] => (Some(1.0), None),
+        [q] if q.unit.is_none() => (Some(q.n), None),
+        [q] if q.kind() == Some(Kind::Mass) && h.any(&["~howmany", "~in", "~to"]) => {
+            (None, q.mass())
+        }
+        _ => return None,
+    };
+    let weight = h.any(&["~weigh", "~howmuch"]) || h.unit().is_some();
+    if number.is_some() && !weight {
+        return None;
+    }
+    let question = Question::Eggs {
+        number,
+        mass_g,
+        part,
+        size: sizes.first().map(|s| (*s).to_owned()),
+        region: h.region(),
+    };
+    Some(if mass_g.is_some() {
+        question
+    } else {
+        wanted(h, question, "g")
+    })
+}
+
+/// So many of a thing at so much each: 'six slices at 45 grams each, in all'.
+pub(super) fn each_weighs(h: &Heard) -> Option<Question> {
+    if beside(h)
+        || !h.only(&["piece", "people", "dough"])
+        || !h.has("~each")
+        || !h.any(&["~total", "~weigh", "~howmuch"])
+    {
+        return None;
+    }
+    match &h.quantities[..] {
+        [count, each]
+            if count.unit.is_none() && each.kind() == Some(Kind::Mass) && !h.has("~howmany") =>
+        {
+            Some(wanted(
+                h,
+                Question::Times {
+                    factor: count.n,
+                    number: each.n,
+                    unit: each.unit.clone()?,
+                },
+                each.unit.as_deref().unwrap_or("g"),
+            ))
+        }
+        _ => None,
+    }
+}
+
+/// One thing instead of another, with its amount: the amount is of what goes out.
+pub(super) fn swap(h: &Heard) -> Option<Question> {
+    if beside(h) || !h.only(&["swap", "equal", "us", "uk", "au", "metric"]) {
+        return None;
+    }
+    let [q] = &h.quantities[..] else {
+        return None;
+    };
+    let of = q.stuff?;
+    let asked = h.asked();
+    let [with] = asked[..] else {
+        return None;
+    };
+    swap::find(of, with).ok()?;
+    let unit = h.of_region(q.unit.as_deref()?);
+    let question = Question::Swap {
+        of: of.into(),
+        with: Some(with.into()),
+        number: Some(q.n),
+        unit: Some(unit.into()),
+    };
+    Some(wanted(h, question, "g"))
+}
+
+/// Three numbers: so much for so many, and then for how many else.
+pub(super) fn rule_of_three(h: &Heard) -> Option<Question> {
+    let allowed = ["piece", "people", "dough", "parts", "baked", "food"];
+    // What is measured need not be known: it comes out in its own unit.
+    if beside(h) || !h.told_only(&allowed) || h.strange() > 2 {
+        return None;
+    }
+    let told = h.any(&["~per", "~takes", "~for", "~want", "people", "parts"]) || h.said("if");
+    let [a, b, c] = &h.quantities[..] else {
+        return None;
+    };
+    if !told || [a, b].iter().any(|q| q.n <= 0.0) {
+        return None;
+    }
+    let (base, amount) = if like(c, a, b)? { (a, b) } else { (b, a) };
+    // Counted the same way, so that the one can be divided by the other.
+    let level = |q: &Quantity| match q.kind() {
+        Some(Kind::Mass | Kind::Volume) => Unit::find(q.unit.as_deref()?, Region::Metric)
+            .ok()
+            .map(|u| q.n * u.size()),
+        _ => Some(q.n),
+    };
+    let same_unit = base.kind() == c.kind() || base.unit.is_none() || c.unit.is_none();
+    if !same_unit {
+        return None;
+    }
+    let (mut from, to) = (level(base)?, level(c)?);
+    if base.unit.is_some() && c.unit.is_none() {
+        from = base.n;
+    }
+    // An amount without a unit is of grams where what it is for is weighed in grams.
+    let weighed = base.kind() == Some(Kind::Mass) && amount.noun.is_none();
+    let mut unit = amount.unit.clone().unwrap_or_else(|| {
+        if weighed {
+            "g".to_owned()
+        } else {
+            String::new()
+        }
+    });
+    if h.has("parts") && unit.is_empty() {
+        unit = c.unit.clone().unwrap_or_default();
+    }
+    let question = Question::RuleOfThree {
+        amount: amount.n,
+        unit: unit.clone(),
+        base: from,
+        wanted: to,
+        what: amount.stuff.map(str::to_owned),
+    };
+    Some(if unit.is_empty() {
+        question
+    } else {
+        wanted(h, question, &unit)
+    })
+}
+
+/// Is the third number counted as the first one is? Nothing where it could be either.
+fn like(c: &Quantity, a: &Quantity, b: &Quantity) -> Option<bool> {
+    let same = |q: &Quantity| {
+        (c.stuff.is_some() && c.stuff == q.stuff) || (c.noun.is_some() && c.noun == q.noun)
+    };
+    if same(a) != same(b) {
+        return Some(same(a));
+    }
+    let kind = |q: &Quantity| c.unit.is_some() && c.kind() == q.kind();
+    if kind(a) != kind(b) {
+        return Some(kind(a));
+    }
+    let bare = |q: &Quantity| c.unit.is_none() && q.unit.is_none();
+    // '500 grams takes 10 of salt, what does 850': what has no name of its own.
+    let nameless = |q: &Quantity| c.stuff.is_none() && q.stuff.is_none();
+    if nameless(a) != nameless(b) && (c.unit.is_none()) && !(bare(a) != bare(b) && !nameless(a)) {
+        return Some(nameless(a));
+    }
+    if bare(a) != bare(b) {
+        return Some(bare(a));
+    }
+    None
+}
+
+/// Amounts into another unit: of one thing, of several, or a sum of two measures of one.
+pub(super) fn convert(h: &Heard) -> Option<Question> {
+    let allowed = ["us", "uk", "au", "metric", "equal", "egg"];
+    if beside(h) || !h.only(&allowed) || h.quantities.is_empty() {
+        return None;
+    }
+    // 'A kilo of which'; a bare number has no unit to come from.
+    if h.quantities
+        .iter()
+        .any(|q| q.unit.is_none() && q.noun != Some("egg"))
+    {
+        return None;
+    }
+    let units = h.count(|i| matches!(i, Item::Unit(_)));
+    let to = match h.unit() {
+        Some(unit) => unit,
+        None if units == 0 && h.has("~weigh") => "g".to_owned(),
+        None => return None,
+    };
+    let mut stuffs = h.stuffs();
+    stuffs.dedup();
+    let asked = h.asked();
+    let region_of = |unit: &str| h.of_region(unit);
+    // 'How many cups of flour is 500 grams': the one thing that is named.
+    let lone = match (&asked[..], h.quantities.len()) {
+        ([], _) => None,
+        ([one], 1) if h.quantities[0].stuff.is_none() => Some(*one),
+        _ => return None,
+    };
+    let each: Vec<Question> = h
+        .quantities
+        .iter()
+        .map(|q| {
+            Some(Question::Convert {
+                number: q.n,
+                from: region_of(q.unit.as_deref()?).into(),
+                to: to.clone().into(),
+                ingredient: q.stuff.or(lone).map(Into::into),
+            })
+        })
+        .collect::<Option<_>>()?;
+    match &each[..] {
+        [_] => each.into_iter().next(),
+        // 'A cup and two tablespoons of flour': the first is of the same thing and measured alike.
+        [a, b] => {
+            let (first, second) = (&h.quantities[0], &h.quantities[1]);
+            let sum =
+                first.stuff.is_none() && second.stuff.is_some() && first.kind() == second.kind();
+            if sum {
+                added(a, b)
+            } else {
+                Some(Question::Together { each })
+            }
+        }
+        _ => Some(Question::Together { each }),
+    }
+}
+
+/// Two measures of one thing as one of the first.
+fn added(a: &Question, b: &Question) -> Option<Question> {
+    let (
+        Question::Convert {
+            number, from, to, ..
+        },
+        Question::Convert {
+            number: more,
+            from: other,
+            ingredient,
+            ..
+        },
+    ) = (a, b)
+    else {
+        return None;
+    };
+    let unit = |u: &str| Unit::find(u, Region::Metric).ok();
+    let factor = unit(other)?.factor_to(unit(from)?).ok()?;
+    Some(Question::Convert {
+        number: number + more * factor,
+        from: from.clone(),
+        to: to.clone(),
+        ingredient: ingredient.clone(),
+    })
+}
+
+/// 'A third of 450 grams', 'double 175 grams', 'three times 85 grams'.
+pub(super) fn times(h: &Heard) -> Option<Question> {
+    if beside(h)
+        || !h.only(&["halves", "divide", "people"])
+        || h.items.iter().any(|i| matches!(i, Item::Unit(_)))
+    {
+        return None;
+    }
+    let double = h.said("double") || h.said("twice");
+    match &h.quantities[..] {
+        [q] if double && h.has("halves") => Some(Question::Times {
+            factor: 2.0,
+            number: q.n,
+            unit: q.unit.clone()?,
+        }),
+        [f, q] if f.unit.is_none() && q.unit.is_some() && q.at > f.at => {
+            let share = matches!(h.items.get(f.at + 1), Some(Item::Tag("~of"))) && f.n < 1.0;
+            let times = h.said("times");
+            (share || times).then(|| {
+                Some(Question::Times {
+                    factor: f.n,
+                    number: q.n,
+                    unit: q.unit.clone()?,
+                })
+            })?
+        }
+        [q, f] if f.unit.is_none() && q.unit.is_some() && f.n > 0.0 && h.has("divide") => {
+            Some(Question::Times {
+                factor: 1.0 / f.n,
+                number: q.n,
+                unit: q.unit.clone()?,
+            })
+        }
+        _ => None,
+    }
+}

@@ -1,0 +1,23 @@
+//! Typed questions in free words: read by what is in them, whatever the order and the courtesies.
+//!
+//! The rules of the grammar come first. What none of them fits is taken apart into numbers with their units, things and
+//! telling words; a frame then asks for exactly the pieces that its question needs. A word that is not known, a number
+//! that no frame has a place for, or two frames that both fit: then there is no reading, and the question is declined.
+
+mod dough;
+mod frames;
+mod heard;
+mod heats;
+mod item;
+mod kitchen;
+mod size;
+mod words;
+
+use super::lexicon::Lexicon;
+use crate::ask::Question;
+use heard::Heard;
+
+/// The one question that the words can mean, or nothing.
+pub(super) fn read(text: &str, lexicon: &Lexicon) -> Option<Question> {
+    frames::read(&Heard::of(text, lexicon)?)
+}

@@ -1,0 +1,104 @@
+//! Quantity questions that were written by somebody who had not seen the grammar, each with what it should be answered.
+//!
+//! `tests/tables/quantity_questions.tsv`: question, kind, value, unit, tolerance, a second value and its unit, source,
+//! note. `decline` is a question that has no answer as it stands. Rows by the USDA's figures are of US cups, as that
+//! table is; all others are asked in a metric kitchen.
+
+use commis::ask::{Answer, Context, answer};
+use commis::measure::{Region, Unit};
+use commis::order::Order;
+use commis::understand::{Understood, parse};
+
+/// The share of questions that must be answered right at the first wording.
+const RIGHT: f64 = 0.92;
+
+fn unit_of(name: &str) -> String {
+    let name = name.to_lowercase();
+    match name.as_str() {
+        "x" => "times".to_owned(),
+        "sheets" | "sheet" | "pieces" | "egg" | "yolk" | "white" => "pieces".to_owned(),
+        "sticks" => "stick".to_owned(),
+        // A fan oven is set in Celsius.
+        "fan" => "c".to_owned(),
+        _ => name,
+    }
+}
+
+/// Is a value of one unit what was expected in another?
+fn meets(value: f64, unit: &str, expected: f64, wanted: &str, tolerance: f64) -> bool {
+    let (unit, wanted) = (unit_of(unit), unit_of(wanted));
+    let near = |v: f64| (v - expected).abs() <= expected.abs() * tolerance + 1e-9;
+    let find = |name: &str| Unit::find(name, Region::Metric).ok();
+    if unit == wanted {
+        return near(value);
+    }
+    let factor = find(&unit).and_then(|from| from.factor_to(find(&wanted)?).ok());
+    factor.is_some_and(|factor| near(value * factor))
+}
+
+fn right(found: &Answer, row: &[&str]) -> bool {
+    let [_, _, value, unit, tolerance, second, second_unit, ..] = row[..] else {
+        panic!("nine columns: {row:?}")
+    };
+    let (value, tolerance): (f64, f64) = (value.parse().unwrap(), tolerance.parse().unwrap());
+    let meets = |v: f64, u: &str| meets(v, u, value, unit, tolerance);
+    let inside = found.high.is_some_and(|high| {
+        unit_of(&found.unit) == unit_of(unit) && (found.value..=high).contains(&value)
+    });
+    let first = meets(found.value, &found.unit)
+        || inside
+        || found.high.is_some_and(|high| meets(high, &found.unit))
+        || found.parts.first().is_some_and(|p| meets(p.value, &p.unit));
+    first
+        && (second.is_empty()
+            || found.parts.get(1).is_some_and(|p| {
+                self::meets(
+                    p.value,
+                    &p.unit,
+                    second.parse().unwrap(),
+                    second_unit,
+                    tolerance,
+                )
+            }))
+}
+
+#[test]
+fn questions_by_a_stranger_are_answered_right_or_not_at_all() {
+    let lexicon = commis::bench::kitchen_lexicon();
+    let rows: Vec<Vec<&str>> = include_str!("../tables/quantity_questions.tsv")
+        .lines()
+        .filter(|line| !line.starts_with('#'))
+        .map(|line| line.split('\t').collect())
+        .collect();
+    let (mut count, mut wrong, mut unanswered) = (0, Vec::new(), Vec::new());
+    for row in &rows {
+        let by_usda = row[7].contains("USDA SR28");
+        let context = Context {
+            region: if by_usda { Region::Us } else { Region::Metric },
+            ..Context::default()
+        };
+        let found = match parse(row[0], &lexicon) {
+            Understood::Order(Order::Ask(question)) => answer(&question, &context).ok(),
+            _ => None,
+        };
+        match (row[1], found) {
+            ("decline", None) => count += 1,
+            // A rule for a stated amount is said where the amount is missing: 'For ten grams of ...'.
+            ("decline", Some(found)) if found.words.starts_with("For ") => count += 1,
+            ("decline", Some(found)) => wrong.push(format!("{}: {}", row[0], found.words)),
+            (_, Some(found)) if right(&found, row) => count += 1,
+            (_, Some(found)) => {
+                wrong.push(format!("{}: {}, expected {}", row[0], found.words, row[2]))
+            }
+            (_, None) => unanswered.push(row[0]),
+        }
+    }
+    assert!(rows.len() >= 150, "{} questions", rows.len());
+    assert!(wrong.is_empty(), "answered wrong:\n{}", wrong.join("\n"));
+    let share = f64::from(count) / rows.len() as f64;
+    assert!(
+        share >= RIGHT,
+        "{share}: not answered:\n{}",
+        unanswered.join("\n")
+    );
+}
