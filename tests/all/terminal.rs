@@ -11,8 +11,8 @@ struct Terminal {
 }
 
 impl Terminal {
-    fn run(command: &str) -> Self {
-        let socket = format!("commis-test-{}", std::process::id());
+    fn run(name: &str, command: &str) -> Self {
+        let socket = format!("commis-{name}-{}", std::process::id());
         let home = std::env::temp_dir().join(&socket);
         let _ = std::fs::remove_dir_all(&home);
         std::fs::create_dir_all(&home).expect("a home of its own");
@@ -94,9 +94,8 @@ fn masked(shown: &str) -> String {
 #[test]
 fn a_real_terminal_at_three_sizes_is_given_back() {
     let program = env!("CARGO_BIN_EXE_commis");
-    let terminal = Terminal::run(&format!(
-        "'{program}' cook shared/formulas/seeded-tin-loaf.toml"
-    ));
+    let cook = format!("'{program}' cook shared/formulas/seeded-tin-loaf.toml");
+    let terminal = Terminal::run("sizes", &cook);
     // No sound on this machine: both devices are told of, and only then is the picture still.
     terminal.until(&["! loudspeaker", "! microphone", "begins"]);
     terminal.tmux(&["send-keys", "Enter"]);
@@ -136,4 +135,60 @@ fn a_real_terminal_at_three_sizes_is_given_back() {
             .trim(),
         "0"
     );
+}
+
+/// The window is closed in the middle of a bake: the session goes on, costs next to nothing, and ends when it is told to.
+#[test]
+fn a_session_outlives_its_terminal() {
+    let program = env!("CARGO_BIN_EXE_commis");
+    let cook = format!("'{program}' cook shared/formulas/seeded-tin-loaf.toml");
+    let terminal = Terminal::run("closed", &cook);
+    terminal.until(&["! loudspeaker", "! microphone", "begins"]);
+    terminal.tmux(&["send-keys", "Enter"]);
+    terminal.until(&["step 1 of 9"]);
+    let shell = terminal.tmux(&["display-message", "-p", "#{pane_pid}"]);
+    let shell = shell.trim();
+    let children = std::fs::read_to_string(format!("/proc/{shell}/task/{shell}/children"));
+    let session: u32 = children
+        .ok()
+        .and_then(|c| c.split_whitespace().next()?.parse().ok())
+        .expect("the session");
+    // 'Z' is one that has ended and that nobody has asked for yet (proc(5)).
+    let lives = || {
+        let stat = std::fs::read_to_string(format!("/proc/{session}/stat")).unwrap_or_default();
+        stat.rsplit(')')
+            .next()
+            .is_some_and(|s| !s.is_empty() && !s.starts_with(" Z"))
+    };
+    terminal.tmux(&["kill-server"]);
+    let written = || -> String {
+        let folder = terminal.home.join("state/commis");
+        let files = std::fs::read_dir(folder).into_iter().flatten().flatten();
+        let texts = files.filter_map(|f| std::fs::read(f.path()).ok());
+        texts
+            .map(|t| String::from_utf8_lossy(&t).into_owned())
+            .collect()
+    };
+    let start = Instant::now();
+    while !written().contains("The screen is gone.") {
+        assert!(start.elapsed() < Duration::from_secs(30), "it is not told");
+        std::thread::sleep(Duration::from_millis(50));
+    }
+    let before = super::live::processor_time(session);
+    std::thread::sleep(Duration::from_secs(3));
+    assert!(lives());
+    let spent = super::live::processor_time(session) - before;
+    assert!(
+        spent < 60,
+        "{spent} hundredths of a second in three seconds"
+    );
+    let told = Command::new("kill")
+        .args(["-s", "TERM", &session.to_string()])
+        .status();
+    assert!(told.is_ok_and(|s| s.success()));
+    let start = Instant::now();
+    while lives() {
+        assert!(start.elapsed() < Duration::from_secs(30), "it does not end");
+        std::thread::sleep(Duration::from_millis(50));
+    }
 }
