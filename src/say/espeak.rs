@@ -9,7 +9,7 @@ use crate::outside;
 
 /// A sentence, or the look whether there is such a voice, may take this long. A small computer needs a second for the
 /// longest.
-const LIMIT: Duration = Duration::from_secs(3);
+const LIMIT: Duration = Duration::from_secs(5);
 /// Words a minute at the normal rate, and for each step.
 const RATE: (i32, i32) = (155, 15);
 /// Pitch 0-99 at normal, and for each step.

@@ -282,7 +282,7 @@ impl Speaking {
             if self
                 .saying
                 .as_ref()
-                .is_some_and(|s| !s.sounds && !waits(s.rank))
+                .is_some_and(|s| !s.sounds && !waits(s.rank) && s.since.elapsed() >= MADE)
             {
                 self.saying = None;
             }

@@ -19,7 +19,7 @@ pub(super) struct Patience {
 
 /// In a kitchen.
 pub(super) const PATIENCE: Patience = Patience {
-    sentence: Duration::from_secs(4),
+    sentence: Duration::from_secs(6),
     again: Duration::from_secs(10),
 };
 /// A voice that plays itself has this long for a sentence, and for each of its letters.

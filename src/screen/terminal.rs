@@ -77,8 +77,9 @@ impl Screen {
 impl Drop for Screen {
     fn drop(&mut self) {
         // Not `restore`, which would tell of a failure on a terminal that has gone.
-        let _ = ratatui::try_restore();
-        if let Some(to) = &self.messages {
+        let restored = ratatui::try_restore().is_ok();
+        // A terminal that has gone takes no messages, and those who write them would take that for a fault of ours.
+        if let Some(to) = self.messages.as_ref().filter(|_| restored) {
             // Where this fails the messages stay away, which is no harm now.
             let _ = rustix::stdio::dup2_stderr(to);
         }

@@ -112,8 +112,7 @@ fn term_and_hup_keep_the_session_with_a_word() {
         let told = "I am told to stop. Start me again with this formula, and I go on from here. Until then no timer rings.";
         assert!(printed.contains(told), "{name}: {printed}");
         let again = kitchen.cook();
-        let printed = again.until("I was away for");
-        assert!(printed.contains("Timer one: "), "{name}: {printed}");
+        again.until("Timer one: ");
         again.kill();
     }
 }
