@@ -91,7 +91,10 @@ impl Batch {
             ScaleBy::Factor(f) => asked.times = *f,
             ScaleBy::Hydration(percent) => asked.hydration = Some(*percent),
             ScaleBy::Limit { ingredient, have } => {
-                asked.limit = Some((limited(formula, ingredient)?, *have));
+                let at = formula.find(ingredient).ok_or_else(|| {
+                    ScaleError(format!("there is no {ingredient} in this formula"))
+                })?;
+                asked.limit = Some((at, *have));
             }
             size => {
                 asked.size = Some(size.clone());
@@ -436,8 +439,11 @@ fn moving_waters(formula: &Formula) -> Vec<usize> {
     all.iter().copied().filter(|i| !ahead(*i)).collect()
 }
 
-/// The one ingredient that a limit is for; two flours are asked about.
-fn limited(formula: &Formula, name: &str) -> Result<usize, ScaleError> {
+/// The one ingredient that a typed name means; where two flours are called so, it asks which.
+///
+/// # Errors
+/// A sentence that names them, or that there is none.
+pub fn one_named(formula: &Formula, name: &str) -> Result<usize, ScaleError> {
     let said = name.trim().to_lowercase();
     let exact = |i: &Ingredient| i.id == said || i.name.to_lowercase() == said;
     let named = |i: &Ingredient| {

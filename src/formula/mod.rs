@@ -9,7 +9,7 @@ mod read;
 mod span;
 mod weigh;
 
-pub use batch::{Batch, ScaleError};
+pub use batch::{Batch, ScaleError, one_named};
 pub use error::{Fault, FormulaError};
 pub use file::FormulaFile;
 pub use look::fill;

@@ -49,7 +49,8 @@ pub(super) fn rehearse(args: &RehearseArgs, file: Option<&Path>) -> Result<u8, T
         // A script is spoken to nobody else.
         options.attention = bench::Attention::Open;
     }
-    options.size = super::size::scale_by(&args.size, options.region).map_err(Trouble::input)?;
+    options.size =
+        super::size::scale_by(&args.size, options.region, &formula).map_err(Trouble::input)?;
     let folder = args.script.parent().unwrap_or_else(|| Path::new("."));
     let mut listener = super::listen::FileListener::new(settings.model_folder());
     let mut silence = Silence;

@@ -77,8 +77,9 @@ pub(super) fn cook(args: &CookArgs, chosen: Chosen) -> Result<u8, Trouble> {
     chosen.settings.route_sound();
     let formula = super::commands::read_formula(&args.formula);
     let mut options = chosen.settings.options();
-    options.size = super::size::scale_by(&args.size, options.region).map_err(Trouble::input)?;
     if let Ok((formula, _)) = &formula {
+        options.size =
+            super::size::scale_by(&args.size, options.region, formula).map_err(Trouble::input)?;
         options.own = chosen.settings.own_times(&formula.name, options.room_c);
     }
     let readings = Readings::now();

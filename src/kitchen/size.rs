@@ -1,7 +1,7 @@
 //! Today's size from the command line.
 
 use crate::cli::SizeArgs;
-use crate::formula::{Batch, Formula, ScaleError};
+use crate::formula::{Batch, Formula, ScaleError, one_named};
 use crate::measure::{Amount, Mass, MeasureError, Region, tin};
 use crate::order::ScaleBy;
 
@@ -54,20 +54,24 @@ fn positive(option: &'static str, n: f64) -> Result<f64, SizeError> {
 }
 
 /// What the options ask for, in the order in which it is done; nothing when none was given.
-pub(super) fn scale_by(size: &SizeArgs, region: Region) -> Result<Vec<ScaleBy>, SizeError> {
+pub(super) fn scale_by(
+    size: &SizeArgs,
+    region: Region,
+    formula: &Formula,
+) -> Result<Vec<ScaleBy>, SizeError> {
     let mut wishes = Vec::new();
     if let Some(n) = size.hydration {
         wishes.push(ScaleBy::Hydration(positive("hydration", n)?));
     }
     wishes.extend(one_size(size, region)?);
     if let Some(text) = &size.limit {
-        wishes.push(limit(text, region)?);
+        wishes.push(limit(text, region, formula)?);
     }
     Ok(wishes)
 }
 
 /// No more than there is: `flour 380 g`.
-fn limit(text: &str, region: Region) -> Result<ScaleBy, SizeError> {
+fn limit(text: &str, region: Region, formula: &Formula) -> Result<ScaleBy, SizeError> {
     let not = || {
         wrong(
             "limit",
@@ -77,12 +81,13 @@ fn limit(text: &str, region: Region) -> Result<ScaleBy, SizeError> {
     };
     let at = text.find(|c: char| c.is_ascii_digit()).ok_or_else(not)?;
     let (name, amount) = text.split_at(at);
-    let ingredient = name.trim().to_lowercase();
-    if ingredient.is_empty() {
+    let named = name.trim().to_lowercase();
+    if named.is_empty() {
         return Err(not());
     }
+    let at = one_named(formula, &named)?;
     Ok(ScaleBy::Limit {
-        ingredient: ingredient.into(),
+        ingredient: formula.ingredients[at].id.as_str().into(),
         have: mass("limit", amount, region)?,
     })
 }
@@ -135,7 +140,7 @@ pub(super) fn batch(
     region: Region,
 ) -> Result<Batch, SizeError> {
     let written = Ok(Batch::as_written(formula));
-    let batch: Result<Batch, ScaleError> = scale_by(size, region)?
+    let batch: Result<Batch, ScaleError> = scale_by(size, region, formula)?
         .iter()
         .fold(written, |batch, by| batch?.then(formula, by));
     Ok(batch?)

@@ -2,7 +2,8 @@
 //!
 //! `tests/tables/quantity_questions.tsv`: question, kind, value, unit, tolerance, a second value and its unit, source,
 //! note. `decline` is a question that has no answer as it stands. Rows by the USDA's figures are of US cups, as that
-//! table is; all others are asked in a metric kitchen.
+//! table is; all others are asked in a metric kitchen. `COMMIS_QUESTIONS` names another file of the same columns, for
+//! questions that are kept apart: `COMMIS_QUESTIONS=other.tsv cargo test --test all quantity_questions -- --nocapture`.
 
 use commis::ask::{Answer, Context, answer};
 use commis::measure::{Region, Unit};
@@ -65,9 +66,13 @@ fn right(found: &Answer, row: &[&str]) -> bool {
 #[test]
 fn questions_by_a_stranger_are_answered_right_or_not_at_all() {
     let lexicon = commis::bench::kitchen_lexicon();
-    let rows: Vec<Vec<&str>> = include_str!("../tables/quantity_questions.tsv")
+    let text = match std::env::var("COMMIS_QUESTIONS") {
+        Ok(path) => std::fs::read_to_string(&path).unwrap_or_else(|e| panic!("{path}: {e}")),
+        Err(_) => include_str!("../tables/quantity_questions.tsv").to_owned(),
+    };
+    let rows: Vec<Vec<&str>> = text
         .lines()
-        .filter(|line| !line.starts_with('#'))
+        .filter(|line| !line.starts_with('#') && !line.starts_with("question\t"))
         .map(|line| line.split('\t').collect())
         .collect();
     let (mut count, mut wrong, mut unanswered) = (0, Vec::new(), Vec::new());
@@ -93,12 +98,15 @@ fn questions_by_a_stranger_are_answered_right_or_not_at_all() {
             (_, None) => unanswered.push(row[0]),
         }
     }
-    assert!(rows.len() >= 150, "{} questions", rows.len());
-    assert!(wrong.is_empty(), "answered wrong:\n{}", wrong.join("\n"));
     let share = f64::from(count) / rows.len() as f64;
-    assert!(
-        share >= RIGHT,
-        "{share}: not answered:\n{}",
+    println!(
+        "{count} of {} right, {} not answered, {} wrong\nnot answered:\n{}",
+        rows.len(),
+        unanswered.len(),
+        wrong.len(),
         unanswered.join("\n")
     );
+    assert!(rows.len() >= 100, "{} questions", rows.len());
+    assert!(wrong.is_empty(), "answered wrong:\n{}", wrong.join("\n"));
+    assert!(share >= RIGHT, "only {share} answered right");
 }

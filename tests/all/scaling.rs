@@ -43,6 +43,42 @@ fn by_flour_dough_pieces_portions_and_limit() {
 }
 
 #[test]
+fn one_wish_keeps_another() {
+    let f = formula("seeded-tin-loaf");
+    let wish = |batch: Batch, by: ScaleBy| batch.then(&f, &by).unwrap_or_else(|e| panic!("{e}"));
+    let b = wish(Batch::as_written(&f), ScaleBy::Flour(Mass::grams(750.0)));
+    let b = wish(b, ScaleBy::Hydration(72.0));
+    assert!(close(b.flour(&f).as_grams(), 750.0) && close(b.water(&f).as_grams(), 540.0));
+    let b = wish(b, ScaleBy::Factor(2.0));
+    assert!(close(b.flour(&f).as_grams(), 1500.0) && close(b.water(&f).as_grams(), 1080.0));
+    let b = wish(
+        b,
+        ScaleBy::Limit {
+            ingredient: "salt".into(),
+            have: Mass::grams(15.0),
+        },
+    );
+    assert!(close(
+        b.mass(f.find("salt").expect("salt")).as_grams(),
+        15.0
+    ));
+    assert!(close(b.hydration(&f).expect("a dough"), 72.0));
+    // More than is needed makes nothing more.
+    let b = wish(
+        Batch::as_written(&f),
+        ScaleBy::Limit {
+            ingredient: "salt".into(),
+            have: Mass::grams(500.0),
+        },
+    );
+    assert!(close(b.factor(), 1.0));
+    assert_eq!(wish(b, ScaleBy::AsWritten), Batch::as_written(&f));
+    // Two flours are asked about by the word alone.
+    assert!(commis::formula::one_named(&f, "flour").is_err());
+    assert!(commis::formula::one_named(&f, "rye flour").is_ok());
+}
+
+#[test]
 fn hydration_moves_the_water_alone_and_says_so() {
     let f = formula("seeded-tin-loaf");
     let b = Batch::scaled(&f, &ScaleBy::Hydration(72.0)).unwrap_or_else(|e| panic!("{e}"));
