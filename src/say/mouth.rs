@@ -262,7 +262,10 @@ impl Speaking {
             Order::Hush => {
                 self.queue.retain(|i| i.rank == Rank::Cue);
                 self.made = self.made.take().filter(|(rank, _)| *rank == Rank::Cue);
+                // Quiet takes back no cue that nobody has heard, in the making or not.
+                let unheard = self.saying.take_if(|s| s.rank == Rank::Cue && !s.sounds);
                 self.stop();
+                self.saying = unheard;
             }
             Order::Voice(v) => self.settings = v,
             Order::Finish => {}
