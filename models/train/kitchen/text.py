@@ -76,6 +76,8 @@ def sources(work, clips, lexicon):
     examples = [s for x in (top / "GRAMMAR.md").read_text().splitlines() if x.startswith("- `") and " -> " in x
                 for s in re.findall(r"`([a-z' ]+)`", x.split(" -> ")[0])]
     talk = known((top / "src" / "hear" / "talk.txt").read_text().splitlines())
+    if (work / "lines.txt").exists():
+        talk += known((work / "lines.txt").read_text().splitlines())
     short = [s for s in phrases if len(s.split()) < 4]
     return {"phrases": phrases, "short": short, "examples": known(examples), "talk": talk}, {s for s in said if len(s.split()) > 2}
 
