@@ -1,9 +1,9 @@
 """Stage `export`: the trained parameters as am/final.mdl, and the two configuration files.
 
-    python -m kitchen.export BASE.mdl PAR.npz MODEL_DIR [BEFORE.mdl]
+    python -m kitchen.export BASE.mdl PAR.npz MODEL_DIR [BEFORE.mdl [SHARE]]
 
 BASE.mdl gives the batch-norm components, which training leaves alone. With BEFORE.mdl, the network that training went on from, the mean of
-both is exported: it hears better than either.
+both is exported, SHARE of it (one half) the new one: it hears better than either.
 """
 
 import pathlib
@@ -90,5 +90,6 @@ if __name__ == "__main__":
     par = {k: z[k] for k in z.files}
     if len(sys.argv) > 4:
         before, _ = model.initial(sys.argv[4])
-        par = {k: ((v + before[k]) / 2).astype(np.float32) for k, v in par.items()}
+        share = float(sys.argv[5]) if len(sys.argv) > 5 else 0.5
+        par = {k: (share * v + (1 - share) * before[k]).astype(np.float32) for k, v in par.items()}
     write(sys.argv[1], par, pathlib.Path(sys.argv[3]))
