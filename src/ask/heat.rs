@@ -2,7 +2,7 @@
 
 use super::{Answer, AskError, Keeping};
 use crate::measure::words::{Style, counted};
-use crate::measure::{GasMark, Heat, Temperature, print, say};
+use crate::measure::{GasMark, Heat, Region, Temperature, print, say};
 use crate::safety::{self, DEFERS, SafetyError};
 
 const SCALE: &str = "NIST SP 811 (2008), appendix B: F = 1.8 C + 32";
@@ -89,7 +89,7 @@ pub(super) fn convert(number: f64, from: &str, to: &str) -> Result<Answer, AskEr
 }
 
 /// 'how hot should chicken be inside'.
-pub(super) fn safe(food: &str) -> Result<Answer, AskError> {
+pub(super) fn safe(food: &str, region: Region) -> Result<Answer, AskError> {
     // A loaf is done by its core too, and the trade has a number for it; that is quality, not safety.
     if let Some(done) = safety::done_temperature(food) {
         return Ok(Answer {
@@ -102,7 +102,7 @@ pub(super) fn safe(food: &str) -> Result<Answer, AskError> {
             source: done.source.clone(),
         });
     }
-    let row = safety::safe_temperature(food)?;
+    let row = safety::safe_temperature(food, region)?;
     Ok(Answer {
         value: row.celsius,
         high: None,
@@ -156,7 +156,7 @@ pub(super) fn time_at(core_c: f64) -> Result<Answer, AskError> {
 }
 
 /// Holding and cooling.
-pub(super) fn keep(how: Keeping) -> Result<Answer, AskError> {
+pub(super) fn keep(how: Keeping, region: Region) -> Result<Answer, AskError> {
     let names: &[&str] = match how {
         Keeping::Hot => &["hold hot"],
         Keeping::Cold => &["hold cold"],
@@ -165,7 +165,7 @@ pub(super) fn keep(how: Keeping) -> Result<Answer, AskError> {
     };
     let rows: Vec<_> = names
         .iter()
-        .filter_map(|n| safety::limits().iter().find(|l| l.name == *n))
+        .filter_map(|n| safety::limit(n, region))
         .collect();
     let first = rows.first().ok_or_else(|| SafetyError::UnknownFood {
         food: names.join(" "),
@@ -187,7 +187,7 @@ pub(super) fn keep(how: Keeping) -> Result<Answer, AskError> {
 }
 
 /// What the table of cautions says: 'is honey safe for a baby'.
-pub(super) fn caution(about: &str) -> Result<Answer, AskError> {
+pub(super) fn caution(about: &str, region: Region) -> Result<Answer, AskError> {
     let caution = safety::caution(about).ok_or_else(|| AskError::UnknownWord {
         expected: "a caution of the table",
         found: about.to_owned(),
@@ -197,7 +197,7 @@ pub(super) fn caution(about: &str) -> Result<Answer, AskError> {
         high: None,
         parts: Vec::new(),
         unit: "caution".to_owned(),
-        words: caution.spoken(),
+        words: caution.spoken(region),
         sum: "as the table of cautions has it".to_owned(),
         source: caution.source.clone(),
     })

@@ -44,7 +44,7 @@ pub fn answer(question: &Question, context: &Context) -> Result<Answer, AskError
         } => convert::convert(*number, from, to, ingredient.as_deref(), context),
         Question::MassOf { number, ingredient } => convert::mass_of(*number, ingredient, context),
         Question::ConvertTemperature { number, from, to } => heat::convert(*number, from, to),
-        Question::SafeTemperature { food } => heat::safe(food),
+        Question::SafeTemperature { food } => heat::safe(food, context.region),
         Question::Swap {
             of,
             with,
@@ -80,8 +80,8 @@ pub fn answer(question: &Question, context: &Context) -> Result<Answer, AskError
         } => bakery::dough_for(*baked_g, *loss_percent, context),
         Question::Friction { .. } => bakery::friction(question),
         Question::SafeTime { core_c } => heat::time_at(*core_c),
-        Question::Keep { how } => heat::keep(*how),
-        Question::Caution { about } => heat::caution(about),
+        Question::Keep { how } => heat::keep(*how, context.region),
+        Question::Caution { about } => heat::caution(about, context.region),
         Question::Into { of, unit } => sums::into(of, unit, context),
         Question::Together { each } => sums::together(each, context),
         Question::RuleOfThree {

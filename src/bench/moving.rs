@@ -146,9 +146,10 @@ impl Bench {
 
     /// Cautions once, then the step, then what it offers.
     fn say_step(&mut self, at: usize, out: &mut Vec<Effect>) {
-        let cautions = &self.formula().steps[at].cautions;
-        let text = format!("Careful. {}", words::cautions(cautions));
-        if !cautions.is_empty() && self.dish_mut().caution(at) {
+        let cautions = words::cautions(&self.formula().steps[at], self.options.region);
+        if let Some(text) = cautions
+            && self.dish_mut().caution(at)
+        {
             self.dialogue.aside(out, &text, Why::Caution);
         }
         let text = self.step_words(at);
@@ -441,8 +442,8 @@ impl Bench {
         };
         let mut text = self.step_words(at);
         let step = &self.formula().steps[at];
-        if !step.cautions.is_empty() {
-            text = format!("{text} Careful. {}", words::cautions(&step.cautions));
+        if let Some(cautions) = words::cautions(step, self.options.region) {
+            text = format!("{text} {cautions}");
         }
         if !step.weigh_up && !step.uses.is_empty() {
             let uses: Vec<String> = step

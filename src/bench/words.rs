@@ -1,6 +1,7 @@
 //! Wording that the bench shares: lists, lengths of time, clock times. Answer first, plain words.
 
-use crate::formula::{Batch, Formula};
+use crate::formula::{Batch, Formula, Step};
+use crate::measure::Region;
 pub(super) use crate::measure::words::capital;
 use crate::measure::words::{Style, cardinal, counted};
 use crate::time::Span;
@@ -117,12 +118,13 @@ pub fn list(items: &[String]) -> String {
     join(items, "and")
 }
 
-/// A step's cautions: the author's own, then those that the program adds, marked as such.
-pub(super) fn cautions(all: &[String]) -> String {
-    let (added, own): (Vec<&str>, Vec<&str>) = all
-        .iter()
-        .map(String::as_str)
-        .partition(|text| crate::safety::is_automatic(text));
+/// A step's cautions: the author's own, then those that the program adds, marked as such; nothing where it has none.
+pub(super) fn cautions(step: &Step, region: Region) -> Option<String> {
+    let own = &step.cautions;
+    let added: Vec<String> = step.dangers.iter().map(|d| d.spoken(region)).collect();
+    if own.is_empty() && added.is_empty() {
+        return None;
+    }
     let mut said = own.join(" ");
     if !added.is_empty() {
         let mark = if own.is_empty() {
@@ -133,7 +135,7 @@ pub(super) fn cautions(all: &[String]) -> String {
         said.push_str(mark);
         said.push_str(&added.join(" "));
     }
-    said
+    Some(format!("Careful. {said}"))
 }
 
 /// `the oven or the soup`.

@@ -2,6 +2,7 @@
 
 use crate::measure::Mass;
 use crate::measure::tin::Size;
+use crate::safety::Danger;
 use crate::time::Span;
 
 /// A whole formula.
@@ -89,8 +90,10 @@ pub struct Step {
     pub timers: Vec<TimerSpec>,
     /// The question that ends the step by a look: 'has it doubled?'.
     pub look: Option<String>,
-    /// Cautions, spoken once, before the hand does it.
+    /// The author's cautions, spoken once, before the hand does it.
     pub cautions: Vec<String>,
+    /// What the program adds to them.
+    pub dangers: Vec<Danger>,
     /// Hands-on time.
     pub hands_on: Span,
     /// Uses the oven, set to this heat in Celsius.

@@ -10,7 +10,7 @@ use super::span::parse_span;
 use crate::clean;
 use crate::measure::tin::{self, Shape, Size};
 use crate::measure::{Amount, Kind, Mass, Region, Temperature, ingredients as table};
-use crate::safety;
+use crate::safety::{self, StepSeen};
 use crate::time::Span;
 
 /// Hands-on time of a step whose author gave none.
@@ -180,6 +180,7 @@ impl Reader<'_> {
             let step = self.step(file, &ingredients, has_oven);
             steps.push(step);
         }
+        add_dangers(&mut steps, &ingredients);
         self.used_once(&raw, &ingredients, &steps);
         let name = raw.name.into_inner().trim().to_owned();
         Formula {
@@ -414,16 +415,7 @@ impl Reader<'_> {
             };
             self.take(h, "hands_on", read).unwrap_or(HANDS_ON)
         });
-        let tables: Vec<&str> = uses
-            .iter()
-            .map(|u| ingredients[u.ingredient].table.as_str())
-            .collect();
-        let mut cautions: Vec<String> = file.cautions.iter().map(|c| c.trim().to_owned()).collect();
-        cautions.extend(safety::cautions_for(
-            &tables,
-            file.text.get_ref(),
-            &cautions,
-        ));
+        let cautions = file.cautions.iter().map(|c| c.trim().to_owned()).collect();
         Step {
             title,
             text: file
@@ -437,6 +429,7 @@ impl Reader<'_> {
             timers,
             look: file.look.clone(),
             cautions,
+            dangers: Vec::new(),
             hands_on,
             oven_c: if file.oven { oven_c } else { None },
         }
@@ -546,5 +539,31 @@ impl Reader<'_> {
                 );
             }
         }
+    }
+}
+
+/// What the program adds to the author's cautions.
+fn add_dangers(steps: &mut [Step], ingredients: &[Ingredient]) {
+    let texts: Vec<String> = steps
+        .iter()
+        .map(|step| format!("{}. {}", step.title, step.text))
+        .collect();
+    let seen: Vec<StepSeen> = steps
+        .iter()
+        .zip(&texts)
+        .map(|(step, text)| StepSeen {
+            used: step
+                .uses
+                .iter()
+                .map(|u| &ingredients[u.ingredient])
+                .flat_map(|i| [i.name.as_str(), i.table.as_str()])
+                .collect(),
+            text,
+            given: &step.cautions,
+        })
+        .collect();
+    let dangers = safety::dangers_of(&seen);
+    for (step, found) in steps.iter_mut().zip(dangers) {
+        step.dangers = found;
     }
 }

@@ -14,7 +14,7 @@ use crate::formula::{self, Formula, FormulaFile, WeighUp};
 use crate::measure::Region;
 use crate::order::Order;
 use crate::outside;
-use crate::safety::{self, Law};
+use crate::safety::Law;
 use crate::settings::Settings;
 use crate::understand::{Lexicon, Understood, parse};
 
@@ -211,7 +211,8 @@ pub(super) fn check(paths: &[PathBuf], settings: &Settings) -> Result<u8, Troubl
                     formula.steps.len(),
                 ))?;
                 for (at, step) in formula.steps.iter().enumerate() {
-                    for caution in step.cautions.iter().filter(|c| safety::is_automatic(c)) {
+                    for danger in &step.dangers {
+                        let caution = danger.spoken(settings.region);
                         print(&format!(
                             "{}: step {}, {}: the program adds a caution: {caution}\n",
                             path.display(),

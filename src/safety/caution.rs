@@ -7,6 +7,9 @@ use serde::{Deserialize, Serialize};
 
 use super::DEFERS;
 use super::phrase::Words;
+use super::scene::{Pattern, Scene};
+use super::temperature::{self, Core};
+use crate::measure::Region;
 
 /// What a caution is about, and so who has the last word.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -31,22 +34,48 @@ pub struct Caution {
     pub id: String,
     /// What it is about.
     pub kind: CautionKind,
-    /// The sentence.
-    pub say: String,
+    /// The sentence; `{hot}` and `{cool}` stand for the limits of the region.
+    say: String,
     /// Where it comes from.
     pub source: String,
 }
 
 impl Caution {
     /// The sentence, and who has the last word where that is not the cook.
-    pub fn spoken(&self) -> String {
+    pub fn spoken(&self, region: Region) -> String {
+        let say = temperature::fill_limits(&self.say, region);
         match self.kind {
-            CautionKind::Burn | CautionKind::Cut => self.say.clone(),
-            CautionKind::Food => format!("{} {DEFERS}", self.say),
-            CautionKind::Allergy => format!("{} {}", self.say, super::DEFERS_ALLERGY),
-            CautionKind::Infant => {
-                format!("{} Ask a doctor or your local health service.", self.say)
-            }
+            CautionKind::Burn | CautionKind::Cut => say,
+            CautionKind::Food => format!("{say} {DEFERS}"),
+            CautionKind::Allergy => format!("{say} {}", super::DEFERS_ALLERGY),
+            CautionKind::Infant => format!("{say} Ask a doctor or your local health service."),
+        }
+    }
+}
+
+/// What the program adds to a step: a caution, or how hot its food must get.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Danger {
+    /// A caution of the table.
+    Caution(&'static Caution),
+    /// The core temperature of the food of this class.
+    Core(&'static Core),
+}
+
+impl Danger {
+    /// Its name: `hot-oven`; of a temperature that of the food: `poultry`.
+    pub fn id(self) -> &'static str {
+        match self {
+            Self::Caution(caution) => &caution.id,
+            Self::Core(core) => &core.id,
+        }
+    }
+
+    /// The sentence, with the values of the region.
+    pub fn spoken(self, region: Region) -> String {
+        match self {
+            Self::Caution(caution) => caution.spoken(region),
+            Self::Core(core) => format!("{} {DEFERS}", core.done_at(region)),
         }
     }
 }
@@ -63,21 +92,14 @@ struct File {
 struct Row {
     id: String,
     kind: CautionKind,
-    ingredients: Vec<String>,
-    actions: Vec<String>,
-    unless: Vec<String>,
+    when: Vec<String>,
     say: String,
     source: String,
 }
 
 struct Rule {
     caution: Caution,
-    ingredients: Vec<Words>,
-    actions: Vec<Words>,
-    /// Takes its own place out of sight.
-    hides: Vec<Words>,
-    /// Silences the caution.
-    silences: Vec<Words>,
+    when: Vec<Pattern>,
 }
 
 fn rules() -> &'static [Rule] {
@@ -85,62 +107,96 @@ fn rules() -> &'static [Rule] {
     RULES.get_or_init(|| {
         let file: File = toml::from_str(include_str!("../../shared/tables/cautions.toml"))
             .expect("the shipped table of cautions is read by a test of every build");
-        let words = |list: &[String]| list.iter().map(|w| Words::of(w)).collect::<Vec<_>>();
         file.caution
             .into_iter()
-            .map(|row| {
-                let ingredients = words(&row.ingredients);
-                let actions = words(&row.actions);
-                let (hides, silences) = words(&row.unless).into_iter().partition(|phrase| {
-                    ingredients
-                        .iter()
-                        .chain(&actions)
-                        .any(|word| phrase.has(word))
-                });
-                let source = file.sources.get(&row.source).cloned().unwrap_or(row.source);
-                let caution = Caution {
+            .map(|row| Rule {
+                when: row
+                    .when
+                    .into_iter()
+                    .map(|text| Pattern::read(text.leak()))
+                    .collect(),
+                caution: Caution {
                     id: row.id,
                     kind: row.kind,
                     say: row.say,
-                    source,
-                };
-                Rule {
-                    caution,
-                    ingredients,
-                    actions,
-                    hides,
-                    silences,
-                }
+                    source: file.sources.get(&row.source).cloned().unwrap_or(row.source),
+                },
             })
             .collect()
     })
 }
 
-impl Rule {
-    fn fits(&self, used: &[Words], text: &Words) -> bool {
-        let hide = |words: &Words| self.hides.iter().fold(words.clone(), Words::without);
-        if self
-            .silences
-            .iter()
-            .any(|s| text.has(s) || used.iter().any(|u| u.has(s)))
-        {
-            return false;
-        }
-        let text = hide(text);
-        let named = |word: &Words| text.has(word) || used.iter().any(|u| hide(u).has(word));
-        (self.ingredients.is_empty() || self.ingredients.iter().any(named))
-            && (self.actions.is_empty() || self.actions.iter().any(|action| text.has(action)))
-    }
+/// The dangers of one step: what it uses (as named) and its text. In the order of the table: hands first, then food, then
+/// how hot it must get, of all its foods the hottest and no other.
+pub fn dangers_in(used: &[&str], text: &str) -> Vec<Danger> {
+    let scene = Scene::of(used, text);
+    let core = temperature::core_in(&scene).map(|(core, _)| Danger::Core(core));
+    cautions_of(&scene)
+        .map(Danger::Caution)
+        .chain(core)
+        .collect()
 }
 
-/// The cautions of a step: what it uses (as named) and its text. In the order of the table: hands first, then food.
-pub fn cautions_in(used: &[&str], text: &str) -> Vec<&'static Caution> {
-    let used: Vec<Words> = used.iter().map(|name| Words::of(name)).collect();
-    let text = Words::of(text);
+fn cautions_of(scene: &Scene) -> impl Iterator<Item = &'static Caution> {
     rules()
         .iter()
-        .filter(|rule| rule.fits(&used, &text))
+        .filter(|rule| rule.when.iter().any(|pattern| scene.fits(pattern)))
         .map(|rule| &rule.caution)
+}
+
+/// One step of a formula, as the cautions see it.
+#[derive(Debug)]
+pub struct StepSeen<'a> {
+    /// What it uses, as named.
+    pub used: Vec<&'a str>,
+    /// Its text.
+    pub text: &'a str,
+    /// The author's own cautions.
+    pub given: &'a [String],
+}
+
+/// The dangers that the author did not write of, for each step: each caution once in a bake, where it first comes; of one
+/// food only the hottest temperature, where it is first wanted.
+pub fn dangers_of(steps: &[StepSeen]) -> Vec<Vec<Danger>> {
+    let scenes: Vec<Scene> = steps.iter().map(|s| Scene::of(&s.used, s.text)).collect();
+    let cores: Vec<_> = scenes.iter().map(temperature::core_in).collect();
+    let mut said: Vec<&str> = Vec::new();
+    steps
+        .iter()
+        .zip(&scenes)
+        .enumerate()
+        .map(|(at, (step, scene))| {
+            let given: Vec<Words> = step.given.iter().map(|g| Words::of(g)).collect();
+            let is_given = |text: &str| {
+                let words = Words::of(text);
+                given.iter().any(|g| g.shares(&words) >= ENOUGH_SHARED)
+            };
+            let mut here: Vec<Danger> = Vec::new();
+            for caution in cautions_of(scene) {
+                let new = !said.contains(&caution.id.as_str());
+                if new && !is_given(&caution.say) {
+                    here.push(Danger::Caution(caution));
+                }
+                if new {
+                    said.push(&caution.id);
+                }
+            }
+            if let Some((core, of)) = &cores[at] {
+                // Another step that wants it hotter, or as hot and before, says it.
+                let said_elsewhere = cores.iter().enumerate().any(|(other, there)| {
+                    there.as_ref().is_some_and(|(hotter, same)| {
+                        other != at
+                            && temperature::is_one_thing(of, same)
+                            && (hotter.celsius > core.celsius
+                                || hotter.celsius == core.celsius && other < at)
+                    })
+                });
+                if !said_elsewhere && !is_given(&core.done_at(Region::Us)) {
+                    here.push(Danger::Core(core));
+                }
+            }
+            here
+        })
         .collect()
 }
 
@@ -152,106 +208,117 @@ pub fn caution(id: &str) -> Option<&'static Caution> {
         .find(|c| c.id == id)
 }
 
-/// The cautions that a step's author forgot, as spoken: those of the step, less what one of the author's own already
-/// says.
-pub fn cautions_for(used: &[&str], text: &str, given: &[String]) -> Vec<String> {
-    let given: Vec<Words> = given.iter().map(|g| Words::of(g)).collect();
-    cautions_in(used, text)
-        .into_iter()
-        .filter(|caution| {
-            let said = Words::of(&caution.say);
-            !given.iter().any(|g| g.shares(&said) >= ENOUGH_SHARED)
-        })
-        .map(Caution::spoken)
-        .collect()
-}
-
 /// Two cautions that share so many words of weight are about the same thing.
 const ENOUGH_SHARED: usize = 2;
 
-/// True for a caution that was added by the program and not by a formula's author.
-pub fn is_automatic(text: &str) -> bool {
-    rules().iter().any(|rule| rule.caution.spoken() == text)
-}
-
 #[cfg(test)]
 mod tests {
-    use super::{cautions_for, cautions_in, is_automatic};
+    use super::{Danger, StepSeen, dangers_in, dangers_of};
+    use crate::measure::Region;
 
     fn ids(used: &[&str], text: &str) -> Vec<&'static str> {
-        cautions_in(used, text)
-            .into_iter()
-            .map(|c| c.id.as_str())
-            .collect()
+        dangers_in(used, text).into_iter().map(Danger::id).collect()
     }
 
     #[test]
     fn cautions_where_the_hand_is_about_to_do_it() {
-        assert_eq!(
-            ids(&[], "Turn the tin round and bake ten minutes more."),
-            ["hot-oven"]
-        );
-        assert_eq!(
-            ids(
-                &["olive oil", "onion"],
-                "Heat the oil and fry the onions gently."
+        for (used, text, wanted) in [
+            (
+                &[][..],
+                "Turn the tin round and bake ten minutes more.",
+                &["hot-oven"][..],
             ),
-            ["hot-oil"]
-        );
-        assert_eq!(
-            ids(&["carrot"], "Blend the soup until smooth."),
-            ["blend-hot"]
-        );
-        assert_eq!(
-            ids(&["carrot"], "Blend the cooled soup until smooth."),
-            Vec::<&str>::new()
-        );
-        assert_eq!(
-            ids(&["garlic", "olive oil"], "Cover with oil and keep."),
-            ["garlic-oil"]
-        );
-        assert_eq!(ids(&["honey"], "Stir in the honey."), ["honey"]);
-        assert_eq!(
-            ids(&["chicken stock"], "Add the stock and cook."),
-            Vec::<&str>::new()
-        );
-        assert!(ids(&["chicken stock", "chicken"], "Roast the chicken.").contains(&"poultry"));
-        assert_eq!(
-            ids(&["plain flour", "eggs"], "Do not taste the batter."),
-            ["raw-flour", "raw-egg"]
-        );
-        assert_eq!(ids(&["salt"], "Season to taste."), Vec::<&str>::new());
-        let cut = "Cut the carrots to the size of a walnut.";
-        assert_eq!(ids(&["carrots"], cut), Vec::<&str>::new());
-        assert_eq!(ids(&["walnuts"], cut), ["whole-nuts"]);
-        assert_eq!(
-            ids(
+            (&["carrot"], "Blend the soup until smooth.", &["blend-hot"]),
+            (&["carrot"], "Blend the cooled soup until smooth.", &[]),
+            (
+                &["garlic", "olive oil"],
+                "Cover with oil and keep in a jar.",
+                &["garlic-oil"],
+            ),
+            (&["honey"], "Stir in the honey for the baby.", &["honey"]),
+            (&["chicken stock"], "Add the stock and cook.", &[]),
+            (
+                &["chicken stock", "chicken"],
+                "Roast the chicken.",
+                &["poultry"],
+            ),
+            (&["chicken"], "Let the chicken legs brown.", &["poultry"]),
+            (&[], "Slice the roast chicken into the salad.", &[]),
+            (&["salt"], "Season to taste.", &[]),
+            (
+                &["carrots"],
+                "Cut the carrots to the size of a walnut.",
+                &[],
+            ),
+            (
                 &["strong white flour"],
-                "Turn the dough out onto a floured bench."
+                "Turn the dough out onto a floured bench.",
+                &[],
             ),
-            Vec::<&str>::new()
+            (
+                &["plain flour", "eggs"],
+                "Lick the cake mixture off the spoon.",
+                &["raw-flour", "raw-egg"],
+            ),
+        ] {
+            assert_eq!(ids(used, text), wanted, "{text}");
+        }
+    }
+
+    #[test]
+    fn of_several_temperatures_the_hottest_once() {
+        assert_eq!(
+            ids(&[], "Stuff the chicken with sausage meat and roast it."),
+            ["stuffed"]
         );
+        assert_eq!(
+            ids(&[], "Fry the bacon, then the beef mince, then the steak."),
+            ["minced"]
+        );
+        let step = |text| StepSeen {
+            used: vec!["minced beef"],
+            text,
+            given: &[],
+        };
+        let steps = [
+            step("Brown the beef mince."),
+            step("Form the mince into meatballs and fry them."),
+            step("Leave the sauce on the counter to cool, and in the fridge overnight."),
+            step("Cool the sauce on the worktop."),
+        ];
+        let all: Vec<Vec<&str>> = dangers_of(&steps)
+            .into_iter()
+            .map(|list| list.into_iter().map(Danger::id).collect())
+            .collect();
+        assert_eq!(all, [vec!["minced"], vec![], vec!["cooling"], vec![]]);
     }
 
     #[test]
     fn food_defers_to_the_authority() {
-        let honey = cautions_in(&["honey"], "");
-        assert!(honey[0].spoken().contains("doctor"));
-        for caution in cautions_in(&["chicken", "rice"], "Roast the chicken, cool the rice.") {
-            assert!(caution.spoken().contains("authority"), "{}", caution.id);
+        for danger in dangers_in(
+            &["chicken", "rice"],
+            "Roast the chicken, leave the rice overnight.",
+        ) {
+            assert!(
+                danger.spoken(Region::Uk).contains("authority"),
+                "{}",
+                danger.id()
+            );
         }
     }
 
     #[test]
     fn what_the_author_said_is_not_said_twice() {
-        let text = "Turn the tin and bake on.";
-        assert_eq!(cautions_for(&[], text, &[]).len(), 1);
-        assert!(cautions_for(&[], text, &["Mind, the tin is hot.".to_owned()]).is_empty());
-        assert_eq!(
-            cautions_for(&[], text, &["The knife is sharp.".to_owned()]).len(),
-            1
-        );
-        assert!(is_automatic(&cautions_for(&[], text, &[])[0]));
-        assert!(!is_automatic("Mind, the tin is hot."));
+        let told = |given: &str| {
+            let given = [given.to_owned()];
+            let step = StepSeen {
+                used: Vec::new(),
+                text: "Turn the tin and bake on.",
+                given: &given,
+            };
+            dangers_of(&[step])[0].len()
+        };
+        assert_eq!(told("Careful, the tin is hot."), 0);
+        assert_eq!(told("The knife is sharp."), 1);
     }
 }

@@ -8,19 +8,20 @@ mod law;
 mod matter;
 mod name;
 mod phrase;
+mod scene;
 mod temperature;
 mod text;
 mod vocabulary;
 
-pub use caution::{Caution, CautionKind, caution, cautions_for, cautions_in, is_automatic};
+pub use caution::{Caution, CautionKind, Danger, StepSeen, caution, dangers_in, dangers_of};
 pub use contents::{Contents, Finding, Item, State, Wish};
 pub use error::SafetyError;
 pub use law::{Allergen, Law, allergen, allergens, is_allergen_word, topic};
 pub use matter::Matters;
 pub use name::{Reading, read_name};
 pub use temperature::{
-    DoneAt, EqualRow, Limit, SafeTemperature, Z_CELSIUS, done_temperature, equal_rows,
-    equal_seconds, foods, limits, safe_foods, safe_temperature,
+    Core, DoneAt, EqualRow, Limit, SafeTemperature, Z_CELSIUS, done_temperature, equal_rows,
+    equal_seconds, foods, limit, limits, safe_temperature,
 };
 
 /// Where the last word lies, said after what is about food.

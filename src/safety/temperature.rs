@@ -6,9 +6,10 @@ use std::sync::OnceLock;
 use serde::{Deserialize, Serialize};
 
 use super::phrase::Words;
+use super::scene::{self, Pattern, Scene};
 use super::{DEFERS, SafetyError};
-use crate::measure::Temperature;
 use crate::measure::words::{Style, cardinal, counted};
+use crate::measure::{Region, Temperature};
 
 /// Degrees Celsius for ten times the time: fits the printed row of the UK Food Standards Agency.
 pub const Z_CELSIUS: f64 = 7.5;
@@ -20,6 +21,7 @@ const EQUAL_C: (f64, f64) = (60.0, 80.0);
 struct File {
     sources: BTreeMap<String, String>,
     food: Vec<FoodRow>,
+    elsewhere: Vec<ElsewhereRow>,
     done: Vec<DoneRow>,
     equal: Vec<EqualRow>,
     lethality: Lethality,
@@ -29,12 +31,27 @@ struct File {
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 struct FoodRow {
+    id: String,
     name: String,
+    subject: String,
+    ask: Vec<String>,
+    when: Vec<String>,
     words: Vec<String>,
     celsius: f64,
     fahrenheit: f64,
     rest_minutes: Option<f64>,
     note: Option<String>,
+    source: String,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct ElsewhereRow {
+    region: Region,
+    foods: Vec<String>,
+    celsius: f64,
+    fahrenheit: f64,
+    seconds: Option<f64>,
     source: String,
 }
 
@@ -73,6 +90,8 @@ pub struct EqualRow {
 pub struct Limit {
     /// Its name: `hold hot`.
     pub name: String,
+    /// Where it holds; everywhere where none is named.
+    pub region: Option<Region>,
     /// In Celsius.
     pub celsius: f64,
     /// As printed in Fahrenheit.
@@ -98,6 +117,8 @@ pub struct SafeTemperature {
     pub fahrenheit: f64,
     /// Rest after cooking, in minutes.
     pub rest_minutes: Option<f64>,
+    /// How long it must stay so hot, in seconds.
+    pub seconds: Option<f64>,
     /// What else must be said.
     pub note: Option<String>,
     /// Where it comes from.
@@ -117,13 +138,58 @@ pub struct DoneAt {
     pub source: String,
 }
 
+/// A class of food, with its temperature where the measures of no one country are used and in the others.
+#[derive(Debug)]
+pub struct Core {
+    /// Its name: `poultry`.
+    pub id: String,
+    subject: String,
+    /// In Celsius, by which the classes are ranked.
+    pub celsius: f64,
+    ask: Vec<Pattern>,
+    when: Vec<Pattern>,
+    here: SafeTemperature,
+    elsewhere: Vec<(Region, SafeTemperature)>,
+}
+
+impl PartialEq for Core {
+    fn eq(&self, other: &Self) -> bool {
+        self.id == other.id
+    }
+}
+
+impl Core {
+    /// The temperature of a region.
+    pub fn of(&self, region: Region) -> &SafeTemperature {
+        self.elsewhere
+            .iter()
+            .find(|(where_, _)| *where_ == region)
+            .map_or(&self.here, |(_, row)| row)
+    }
+
+    /// 'Poultry is done at seventy four degrees in its thickest part.'
+    pub(super) fn done_at(&self, region: Region) -> String {
+        format!(
+            "{} is done at {}.",
+            self.subject,
+            self.of(region).heat_words()
+        )
+    }
+}
+
 struct Table {
     names: Vec<String>,
-    foods: Vec<(Vec<Words>, SafeTemperature)>,
+    foods: Vec<Core>,
     done: Vec<(Vec<Words>, DoneAt)>,
     equal: Vec<EqualRow>,
     lethality: Lethality,
     limits: Vec<Limit>,
+}
+
+fn patterns(list: Vec<String>) -> Vec<Pattern> {
+    list.into_iter()
+        .map(|text| Pattern::read(text.leak()))
+        .collect()
 }
 
 fn table() -> &'static Table {
@@ -131,7 +197,7 @@ fn table() -> &'static Table {
     TABLE.get_or_init(|| {
         let file: File = toml::from_str(include_str!("../../shared/tables/safe.toml"))
             .expect("the shipped table of safe temperatures is read by a test of every build");
-        let source = |key: String| file.sources.get(&key).cloned().unwrap_or(key);
+        let source = |key: &str| file.sources.get(key).cloned().unwrap_or(key.to_owned());
         let words = |list: &[String]| list.iter().map(|w| Words::of(w)).collect::<Vec<_>>();
         let names = file
             .food
@@ -140,23 +206,43 @@ fn table() -> &'static Table {
             .chain(file.done.iter().flat_map(|d| &d.words))
             .cloned()
             .collect();
+        let core = |f: FoodRow| {
+            let here = SafeTemperature {
+                name: f.name,
+                celsius: f.celsius,
+                fahrenheit: f.fahrenheit,
+                rest_minutes: f.rest_minutes,
+                seconds: None,
+                note: f.note,
+                source: source(&f.source),
+            };
+            let elsewhere = file.elsewhere.iter().filter(|e| e.foods.contains(&f.id));
+            Core {
+                elsewhere: elsewhere
+                    .map(|e| {
+                        let row = SafeTemperature {
+                            name: here.name.clone(),
+                            celsius: e.celsius,
+                            fahrenheit: e.fahrenheit,
+                            rest_minutes: None,
+                            seconds: e.seconds,
+                            note: None,
+                            source: source(&e.source),
+                        };
+                        (e.region, row)
+                    })
+                    .collect(),
+                id: f.id,
+                subject: f.subject,
+                celsius: f.celsius,
+                ask: patterns(f.ask),
+                when: patterns(f.when),
+                here,
+            }
+        };
         Table {
             names,
-            foods: file
-                .food
-                .into_iter()
-                .map(|f| {
-                    let row = SafeTemperature {
-                        name: f.name,
-                        celsius: f.celsius,
-                        fahrenheit: f.fahrenheit,
-                        rest_minutes: f.rest_minutes,
-                        note: f.note,
-                        source: source(f.source),
-                    };
-                    (words(&f.words), row)
-                })
-                .collect(),
+            foods: file.food.into_iter().map(core).collect(),
             done: file
                 .done
                 .into_iter()
@@ -165,7 +251,7 @@ fn table() -> &'static Table {
                         name: d.name,
                         low_celsius: d.low_celsius,
                         high_celsius: d.high_celsius,
-                        source: source(d.source),
+                        source: source(&d.source),
                     };
                     (words(&d.words), row)
                 })
@@ -174,7 +260,7 @@ fn table() -> &'static Table {
                 .equal
                 .into_iter()
                 .map(|e| EqualRow {
-                    source: source(e.source),
+                    source: source(&e.source),
                     ..e
                 })
                 .collect(),
@@ -183,7 +269,7 @@ fn table() -> &'static Table {
                 .limit
                 .into_iter()
                 .map(|l| Limit {
-                    source: source(l.source),
+                    source: source(&l.source),
                     ..l
                 })
                 .collect(),
@@ -191,32 +277,64 @@ fn table() -> &'static Table {
     })
 }
 
-/// The row whose longest phrase stands in the name; of two as long, the hotter one, which is safe for both.
-fn best<'a, T>(
-    rows: &'a [(Vec<Words>, T)],
-    name: &str,
-    celsius: fn(&T) -> f64,
-) -> Option<(usize, &'a T)> {
-    let said = Words::of(name);
-    rows.iter()
-        .filter_map(|(phrases, row)| {
-            phrases
-                .iter()
-                .filter(|p| said.has(p))
-                .map(Words::len)
-                .max()
-                .map(|longest| (longest, row))
+/// The hottest class of food that fits; of two as hot, the first.
+fn hottest<'a>(fitting: impl Iterator<Item = &'a Core>) -> Option<&'a Core> {
+    fitting.fold(None, |best, core| match best {
+        Some(known) if known.celsius >= core.celsius => Some(known),
+        _ => Some(core),
+    })
+}
+
+fn class_of(food: &str) -> Option<&'static Core> {
+    hottest(
+        table()
+            .foods
+            .iter()
+            .filter(|c| c.ask.iter().any(|p| scene::names(p, food))),
+    )
+}
+
+/// How hot the food of a step must get, and the words that told what food it is.
+pub(super) fn core_in(scene: &Scene) -> Option<(&'static Core, Vec<String>)> {
+    let fitting: Vec<(&Core, String)> = table()
+        .foods
+        .iter()
+        .filter_map(|core| {
+            let found = core.when.iter().find_map(|p| scene.find(p))?;
+            Some((core, found))
         })
-        .max_by(|a, b| a.0.cmp(&b.0).then(celsius(a.1).total_cmp(&celsius(b.1))))
+        .collect();
+    let core = hottest(fitting.iter().map(|(core, _)| *core))?;
+    Some((core, fitting.into_iter().map(|(_, of)| of).collect()))
+}
+
+/// True where two steps are about one food: they name the same animal, or one of them none.
+pub(super) fn is_one_thing(one: &[String], other: &[String]) -> bool {
+    const ANIMALS: [&str; 24] = [
+        "beef", "pork", "lamb", "veal", "chicken", "turkey", "duck", "goose", "venison", "rabbit",
+        "egg", "salmon", "cod", "haddock", "tuna", "trout", "prawn", "mussel", "crab", "lobster",
+        "pheasant", "quail", "pigeon", "fish",
+    ];
+    let named = |words: &[String]| -> Vec<&str> {
+        ANIMALS
+            .into_iter()
+            .filter(|animal| words.iter().any(|w| w.split(' ').any(|w| w == *animal)))
+            .collect()
+    };
+    let (one, other) = (named(one), named(other));
+    one.is_empty() || other.is_empty() || one.iter().any(|a| other.contains(a))
 }
 
 /// What this food must reach inside.
 ///
 /// # Errors
 /// [`SafetyError::UnknownFood`] for a food that the table does not hold: nothing is guessed here.
-pub fn safe_temperature(food: &str) -> Result<&'static SafeTemperature, SafetyError> {
-    best(&table().foods, food, |f| f.celsius)
-        .map(|(_, row)| row)
+pub fn safe_temperature(
+    food: &str,
+    region: Region,
+) -> Result<&'static SafeTemperature, SafetyError> {
+    class_of(food)
+        .map(|core| core.of(region))
         .ok_or_else(|| SafetyError::UnknownFood {
             food: food.to_owned(),
         })
@@ -224,11 +342,17 @@ pub fn safe_temperature(food: &str) -> Result<&'static SafeTemperature, SafetyEr
 
 /// When this bake is done inside, where the trade has a number for it. Food with a safe temperature comes first.
 pub fn done_temperature(bake: &str) -> Option<&'static DoneAt> {
-    let (done, row) = best(&table().done, bake, |d| d.low_celsius)?;
-    match best(&table().foods, bake, |f| f.celsius) {
-        Some((safe, _)) if safe >= done => None,
-        _ => Some(row),
+    if class_of(bake).is_some() {
+        return None;
     }
+    let said = Words::of(bake);
+    let longest = |phrases: &[Words]| phrases.iter().filter(|p| said.has(p)).map(Words::len).max();
+    table()
+        .done
+        .iter()
+        .filter_map(|(phrases, row)| Some((longest(phrases)?, row)))
+        .max_by_key(|(length, _)| *length)
+        .map(|(_, row)| row)
 }
 
 /// Every name of a food that can be asked for.
@@ -236,14 +360,29 @@ pub fn foods() -> Vec<String> {
     table().names.clone()
 }
 
-/// Every class of food with its temperature.
-pub fn safe_foods() -> impl Iterator<Item = &'static SafeTemperature> {
-    table().foods.iter().map(|(_, row)| row)
-}
-
 /// Limits for holding and cooling.
 pub fn limits() -> &'static [Limit] {
     &table().limits
+}
+
+/// The limit of this name where the region has its own, else the one for everywhere.
+pub fn limit(name: &str, region: Region) -> Option<&'static Limit> {
+    let named = || limits().iter().filter(|l| l.name == name);
+    named()
+        .find(|l| l.region == Some(region))
+        .or_else(|| named().find(|l| l.region.is_none()))
+}
+
+/// The limits of the region in a caution: `{hot}`, `{cool}`.
+pub(super) fn fill_limits(say: &str, region: Region) -> String {
+    let limit = |name| limit(name, region);
+    let hot = limit("hold hot").map_or_else(String::new, |l| cardinal(l.celsius as u64));
+    let cool: Vec<&str> = ["cool first", "cool then"]
+        .into_iter()
+        .filter_map(|name| Some(limit(name)?.say.as_str()))
+        .collect();
+    say.replace("{hot}", &hot)
+        .replace("{cool}", &cool.join(", "))
 }
 
 /// The printed times in place of heat.
@@ -280,20 +419,29 @@ fn computed_seconds(c: f64) -> f64 {
 }
 
 impl SafeTemperature {
-    /// Answer first: 'seventy four degrees, that is one hundred and sixty five Fahrenheit, for poultry'.
+    /// 'seventy four degrees in the thickest part', with how long it stays so and rests.
+    fn heat_words(&self) -> String {
+        let mut words = format!("{} degrees", cardinal(self.celsius as u64));
+        if let Some(seconds) = self.seconds {
+            let time = counted(seconds / 60.0, "minute", "minutes", Style::Scale);
+            words.push_str(&format!(" for {time}"));
+        }
+        words.push_str(" in the thickest part");
+        if let Some(rest) = self.rest_minutes {
+            let time = counted(rest, "minute", "minutes", Style::Scale);
+            words.push_str(&format!(", then a rest of {time}"));
+        }
+        words
+    }
+
+    /// Answer first: 'seventy four degrees in the thickest part, for poultry; that is ... Fahrenheit'.
     pub fn words(&self) -> String {
         let mut words = format!(
-            "{} degrees, that is {} Fahrenheit, in the thickest part, for {}",
-            cardinal(self.celsius as u64),
+            "{}, for {}; that is {} Fahrenheit",
+            self.heat_words(),
+            self.name,
             cardinal(self.fahrenheit as u64),
-            self.name
         );
-        if let Some(rest) = self.rest_minutes {
-            words.push_str(&format!(
-                ", then a rest of {}",
-                counted(rest, "minute", "minutes", Style::Scale)
-            ));
-        }
         if let Some(note) = &self.note {
             words.push_str(&format!("; {note}"));
         }
@@ -319,7 +467,7 @@ mod tests {
         Z_CELSIUS, computed_seconds, done_temperature, equal_rows, equal_seconds, safe_temperature,
         table,
     };
-    use crate::measure::Temperature;
+    use crate::measure::{Region, Temperature};
 
     #[test]
     fn foods_by_the_longest_name() {
@@ -335,10 +483,17 @@ mod tests {
             ("leftover chicken", "leftovers"),
             ("beef and chicken pie", "poultry"),
             ("ham", "cooked ham that is heated again"),
+            ("meatballs", "minced meat"),
+            ("lamb koftas", "minced meat"),
+            ("rabbit", "game"),
+            ("chicken livers", "poultry"),
+            ("lamb's liver", "offal"),
+            ("stuffed pork loin", "stuffing"),
         ] {
-            assert_eq!(safe_temperature(food).unwrap().name, name, "{food}");
+            let row = safe_temperature(food, Region::Metric).unwrap();
+            assert_eq!(row.name, name, "{food}");
         }
-        assert!(safe_temperature("gravel").is_err());
+        assert!(safe_temperature("gravel", Region::Metric).is_err());
         assert_eq!(done_temperature("loaf").unwrap().name, "a lean loaf");
         assert!(done_temperature("chicken").is_none());
     }

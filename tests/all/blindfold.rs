@@ -127,6 +127,7 @@ fn everything(formula: &Formula, options: &Options) -> Vec<String> {
             all.push(words(batch.mass(part.ingredient).times(part.part)));
         }
         all.extend(step.cautions.iter().cloned());
+        all.extend(step.dangers.iter().map(|d| d.spoken(options.region)));
         all.extend(step.look.clone());
         for timer in &step.timers {
             all.push(timer.name.clone());

@@ -404,7 +404,8 @@ fn safe_heat() {
             .words
             .contains("two hours")
     );
-    assert_eq!(ask(&Question::Keep { how: Keeping::Hot }).value, 57.0);
+    // The strictest of the laws, where the measures are of no one country.
+    assert_eq!(ask(&Question::Keep { how: Keeping::Hot }).value, 63.0);
 }
 
 #[test]

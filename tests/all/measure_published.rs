@@ -1,7 +1,7 @@
 //! Values against published tables, the source beside each.
 
 use commis::measure::{GasMark, Heat, Region, Temperature, Thing, Unit, ingredients};
-use commis::safety::{Contents, Law, allergens, equal_rows, limits, safe_temperature};
+use commis::safety::{Contents, Law, allergens, equal_rows, limit, safe_temperature};
 
 /// NIST Special Publication 811 (2008), appendix B, and NIST Handbook 44, appendix C: exact.
 #[test]
@@ -243,7 +243,7 @@ fn safe_minimum_internal_temperatures() {
         ("lamb", 145.0, 63.0, Some(3.0)),
         ("fish", 145.0, 63.0, None),
     ] {
-        let row = safe_temperature(food).unwrap();
+        let row = safe_temperature(food, Region::Us).unwrap();
         assert_eq!(
             (row.fahrenheit, row.celsius, row.rest_minutes),
             (fahrenheit, celsius, rest),
@@ -279,7 +279,7 @@ fn times_in_place_of_heat() {
 /// FDA Food Code 2022, and the USDA's two-hour rule.
 #[test]
 fn holding_and_cooling() {
-    let limit = |name: &str| limits().iter().find(|l| l.name == name).unwrap();
+    let limit = |name: &str| limit(name, Region::Us).unwrap();
     assert_eq!(
         (limit("hold hot").celsius, limit("hold hot").fahrenheit),
         (57.0, 135.0)

@@ -36,6 +36,7 @@ fn step(title: &str, timers: Vec<TimerSpec>) -> Step {
         timers,
         look: None,
         cautions: Vec::new(),
+        dangers: Vec::new(),
         hands_on: Span::minutes(5),
         oven_c: None,
     }

@@ -42,6 +42,7 @@ fn step(title: &str, hands_on: u64, timers: Vec<TimerSpec>, oven_c: Option<f64>)
         timers,
         look: None,
         cautions: vec![],
+        dangers: vec![],
         hands_on: Span::minutes(hands_on),
         oven_c,
     }

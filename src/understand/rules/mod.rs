@@ -4,6 +4,7 @@ mod amounts;
 mod asking;
 mod baking;
 mod clock;
+mod diet;
 mod durations;
 mod moving;
 mod names;
@@ -29,6 +30,7 @@ pub(super) fn lay_all(g: &mut Grammar) {
     moving::lay(g);
     weighing::lay(g);
     asking::lay(g);
+    diet::lay(g);
     baking::lay(g);
     safety::lay(g);
     sums::lay(g);

@@ -3,7 +3,7 @@
 use crate::order::{Keeping, Order, Question};
 use crate::time::Span;
 use crate::understand::grammar::{Grammar, give};
-use crate::understand::value::Value;
+use crate::understand::value::{Caps, Value};
 
 pub(super) fn lay(g: &mut Grammar) {
     safe(g);
@@ -50,9 +50,9 @@ fn safe_time(g: &mut Grammar) {
     g.lay(
         "kept",
         vec![give(
-            "it|this|that|[the|my|hot|cold] food|[the] (meat|chicken|fish|soup|stew|sauce|stock|rice|leftovers|milk|cream|butter|eggs)|cooked (rice|food|meat|chicken)",
+            "it|this|that|[the|my|hot|cold] food|[the] (meat|chicken|fish|soup|stew|sauce|stock|leftovers|milk|cream|butter|eggs)|cooked (food|meat|chicken)",
             Value::Flag,
-        )],
+        ), give("[the|cooked] rice", Value::Sym("rice"))],
     );
     g.say(
         "safe_time",
@@ -77,9 +77,16 @@ fn safe_time(g: &mut Grammar) {
     );
 }
 
+/// Rice has a rule of its own for cooling and for standing out.
 #[allow(clippy::unnecessary_wraps)]
-fn asks(how: Keeping) -> Option<Order> {
-    Some(Order::Ask(Question::Keep { how }))
+fn asks(how: Keeping, kept: &Caps) -> Option<Order> {
+    let rice = kept.text::<String>("k").is_some();
+    Some(Order::Ask(match how {
+        Keeping::Cool | Keeping::Out if rice => Question::Caution {
+            about: "rice-cooling".into(),
+        },
+        _ => Question::Keep { how },
+    }))
 }
 
 fn keep(g: &mut Grammar) {
@@ -93,7 +100,7 @@ fn keep(g: &mut Grammar) {
             "what temperature (must|should) hot food be (held|kept) [at]",
             "(what|at what) temperature do i keep <k:kept> (hot|warm) [at]",
         ],
-        |_, _| asks(Keeping::Hot),
+        |c, _| asks(Keeping::Hot, c),
     );
     g.say(
         "keep_cold",
@@ -106,7 +113,7 @@ fn keep(g: &mut Grammar) {
             "what temperature do i keep cold food at",
             "what temperature (must|should) cold food be (held|kept) [at]",
         ],
-        |_, _| asks(Keeping::Cold),
+        |c, _| asks(Keeping::Cold, c),
     );
     g.say(
         "cool_down",
@@ -118,7 +125,7 @@ fn keep(g: &mut Grammar) {
             "how long (can|may) <k:kept> take to cool [down]",
             "how long do i have to cool <k:kept> [down]",
         ],
-        |_, _| asks(Keeping::Cool),
+        |c, _| asks(Keeping::Cool, c),
     );
     g.say(
         "left_out",
@@ -129,7 +136,7 @@ fn keep(g: &mut Grammar) {
             "how long (is|will|can) <k:kept> (safe|keep|=stay|be) (out of the fridge|at room temperature|on the (table|counter))",
             "how long (can|may) <k:kept> (=stay|stand|be left) (at room temperature|on the (table|counter))",
         ],
-        |_, _| asks(Keeping::Out),
+        |c, _| asks(Keeping::Out, c),
     );
 }
 

@@ -1,0 +1,336 @@
+//! A step as a scene: which foods are in it and what is done, found by how people write and not by fixed phrases.
+
+use std::collections::{HashMap, HashSet};
+use std::sync::OnceLock;
+
+use serde::Deserialize;
+
+use super::phrase::{same, tokens};
+
+/// A word of a step.
+#[derive(Debug, Clone)]
+struct Word {
+    text: String,
+    /// It only tells what something is like: 'cooked' in 'the cooked rice' is no cooking.
+    is_told: bool,
+}
+
+/// A step, sentence by sentence, and what it uses.
+#[derive(Debug)]
+pub(super) struct Scene {
+    sentences: Vec<Vec<Word>>,
+    used: Vec<Vec<Word>>,
+}
+
+/// What has to stand in one sentence: each of these, any one of its concepts.
+#[derive(Debug)]
+pub(super) struct Pattern(Vec<Term>);
+
+#[derive(Debug)]
+struct Term {
+    any: Vec<&'static str>,
+    absent: bool,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct File {
+    mask: String,
+    foods: String,
+    concepts: HashMap<String, String>,
+}
+
+struct Concepts {
+    mask: Vec<Vec<String>>,
+    foods: HashSet<String>,
+    phrases: HashMap<String, Vec<Vec<String>>>,
+}
+
+/// Small words that stand between the others and change nothing.
+const SMALL: [&str; 16] = [
+    "the", "a", "an", "your", "my", "our", "some", "his", "her", "their", "its", "these", "those",
+    "very", "all", "this",
+];
+
+fn concepts() -> &'static Concepts {
+    static TABLE: OnceLock<Concepts> = OnceLock::new();
+    TABLE.get_or_init(|| {
+        let file: File = toml::from_str(include_str!("../../shared/tables/kitchen_words.toml"))
+            .expect("the shipped words are read by a test of every build");
+        let list = |text: &str| -> Vec<Vec<String>> {
+            text.split(',')
+                .map(|phrase| {
+                    let words = phrase.trim().split(' ').flat_map(|word| {
+                        if word.starts_with('#') {
+                            vec![word.to_owned()]
+                        } else {
+                            tokens(word)
+                        }
+                    });
+                    words
+                        .filter(|w| !SMALL.contains(&w.as_str()))
+                        .collect::<Vec<_>>()
+                })
+                .filter(|words| !words.is_empty())
+                .collect()
+        };
+        Concepts {
+            mask: list(&file.mask),
+            foods: file
+                .foods
+                .split(',')
+                .map(|name| name.trim().to_owned())
+                .collect(),
+            phrases: file
+                .concepts
+                .iter()
+                .map(|(name, text)| (name.clone(), list(text)))
+                .collect(),
+        }
+    })
+}
+
+impl Pattern {
+    /// Reads one of a table's rows: `poultry|game_bird cook -ready`.
+    pub(super) fn read(text: &'static str) -> Self {
+        let known = concepts();
+        Self(
+            text.split(' ')
+                .map(|term| {
+                    let (absent, names) = match term.strip_prefix('-') {
+                        Some(rest) => (true, rest),
+                        None => (false, term),
+                    };
+                    let any: Vec<&str> = names.split('|').collect();
+                    for name in &any {
+                        assert!(known.phrases.contains_key(*name), "no concept `{name}`");
+                    }
+                    Term { any, absent }
+                })
+                .collect(),
+        )
+    }
+}
+
+/// The place of a phrase in a row of words. What only tells about something is no deed: it counts inside a longer phrase
+/// or for a food, as it stands.
+fn position(words: &[Word], phrase: &[String], food: bool) -> Option<usize> {
+    let n = phrase.len();
+    (0..(words.len() + 1).saturating_sub(n)).find(|&at| {
+        words[at..at + n].iter().zip(phrase).all(|(found, wanted)| {
+            let as_it_stands = !found.is_told || food || n > 1;
+            as_it_stands && found.text == *wanted || !found.is_told && same(&found.text, wanted)
+        })
+    })
+}
+
+/// The words of one sentence: small ones left out, heat as `#hot`, and what is no food or no deed masked.
+fn words_of(sentence: &str) -> Vec<Word> {
+    let sentence = sentence.replace(['–', '-', '/'], " ");
+    // 'chops' are meat, 'chop' is a deed.
+    let lower = sentence.to_lowercase().replace("chops", "cutlets");
+    let pieces: Vec<&str> = lower
+        .split(|c: char| c.is_whitespace())
+        .filter(|p| !p.is_empty())
+        .collect();
+    let mut raw: Vec<(String, bool)> = Vec::new();
+    for piece in pieces {
+        let ends = piece.ends_with([',', ';', ':', ')', '.', '!', '?']);
+        let parts = tokens(piece);
+        let last = parts.len().saturating_sub(1);
+        for (i, part) in parts.into_iter().enumerate() {
+            raw.push((part, ends && i == last));
+        }
+    }
+    let mut out: Vec<Word> = Vec::new();
+    let mut at = 0;
+    while at < raw.len() {
+        let (text, _) = &raw[at];
+        if let Some(degrees) = degrees(&raw, at) {
+            if degrees >= 100.0 {
+                push(&mut out, "#hot");
+            } else if degrees >= 70.0 {
+                push(&mut out, "#70");
+            }
+            at += 1;
+            continue;
+        }
+        // 'the mince' is meat, 'mince the garlic' a deed.
+        if text == "mince" && at > 0 && SMALL.contains(&raw[at - 1].0.as_str()) {
+            push(&mut out, "minced");
+            push(&mut out, "meat");
+        } else if !SMALL.contains(&text.as_str()) {
+            out.push(Word {
+                text: text.clone(),
+                is_told: tells(&raw, at),
+            });
+        }
+        at += 1;
+    }
+    for phrase in &concepts().mask {
+        while let Some(found) = position(&out, phrase, true) {
+            let mark = Word {
+                text: "-".to_owned(),
+                is_told: true,
+            };
+            out.splice(found..found + phrase.len(), [mark]);
+        }
+    }
+    out
+}
+
+fn push(out: &mut Vec<Word>, text: &str) {
+    out.push(Word {
+        text: text.to_owned(),
+        is_told: false,
+    });
+}
+
+/// '190c', '190 c', '180 degrees', in Celsius.
+fn degrees(raw: &[(String, bool)], at: usize) -> Option<f64> {
+    let (text, _) = &raw[at];
+    let digits = text.trim_end_matches(['c', 'f']);
+    let number: f64 = digits.parse().ok()?;
+    let unit = text.chars().last().filter(char::is_ascii_alphabetic);
+    let next = raw.get(at + 1).map(|(w, _)| w.as_str());
+    match (unit, next) {
+        (Some('c'), _) | (None, Some("c" | "degree" | "celsius")) => Some(number),
+        (Some('f'), _) | (None, Some("f" | "fahrenheit")) => Some((number - 32.0) / 1.8),
+        // 'bring the oil to 180'
+        (None, next)
+            if at > 0
+                && raw[at - 1].0 == "to"
+                && number >= 100.0
+                && !next.is_some_and(|w| ["g", "ml", "gram", "minute"].contains(&w)) =>
+        {
+            Some(number)
+        }
+        _ => None,
+    }
+}
+
+/// True for a participle that stands before what it tells about: 'the cooked rice', 'roast chicken' after an article.
+fn tells(raw: &[(String, bool)], at: usize) -> bool {
+    const AFTER: [&str; 16] = [
+        "until", "is", "are", "be", "been", "being", "was", "were", "get", "till", "when", "once",
+        "it", "them", "have", "has",
+    ];
+    const BEFORE: [&str; 34] = [
+        "in", "on", "with", "for", "at", "to", "by", "until", "and", "then", "over", "under",
+        "through", "from", "into", "or", "but", "the", "a", "an", "it", "them", "all", "gently",
+        "well", "as", "if", "side", "once", "before", "after", "both", "again", "off",
+    ];
+    let (text, ends) = &raw[at];
+    let before = at.checked_sub(1).map_or("", |i| raw[i].0.as_str());
+    let next = raw.get(at + 1).map(|(w, _)| w.as_str());
+    let Some(next) = next.filter(|_| !ends) else {
+        return false;
+    };
+    if text == "roast" {
+        return SMALL.contains(&before) || before == "cold";
+    }
+    text.len() > 4
+        && text.ends_with("ed")
+        && !AFTER.contains(&before)
+        && !BEFORE.contains(&next)
+        && !next.starts_with(|c: char| c.is_ascii_digit())
+}
+
+impl Scene {
+    /// Of what a step uses, as named, and its text.
+    pub(super) fn of(used: &[&str], text: &str) -> Self {
+        let mut sentences = Vec::new();
+        let mut start = 0;
+        for (at, c) in text.char_indices() {
+            // A point inside a number ends nothing.
+            let ends = matches!(c, '!' | '?')
+                || c == '.'
+                    && text[at + 1..]
+                        .chars()
+                        .next()
+                        .is_none_or(char::is_whitespace);
+            if ends {
+                sentences.push(words_of(&text[start..at]));
+                start = at + 1;
+            }
+        }
+        sentences.push(words_of(&text[start..]));
+        sentences.retain(|s| !s.is_empty());
+        if sentences.is_empty() {
+            sentences.push(Vec::new());
+        }
+        Self {
+            sentences,
+            used: used.iter().map(|name| words_of(name)).collect(),
+        }
+    }
+
+    /// The words that fit the first concept of a pattern; `None` where the pattern does not fit.
+    pub(super) fn find(&self, pattern: &Pattern) -> Option<String> {
+        let fits_nowhere = |term: &Term| !self.anywhere(term);
+        if !pattern.0.iter().filter(|t| t.absent).all(fits_nowhere) {
+            return None;
+        }
+        (0..self.sentences.len()).find_map(|at| {
+            let mut wanted = pattern.0.iter().filter(|t| !t.absent);
+            let first = self.here(wanted.next()?, at)?;
+            let acts_here = pattern
+                .0
+                .iter()
+                .filter(|t| !t.absent)
+                .any(|t| in_row(t, &self.sentences[at]).is_some());
+            (acts_here && wanted.all(|term| self.here(term, at).is_some())).then_some(first)
+        })
+    }
+
+    pub(super) fn fits(&self, pattern: &Pattern) -> bool {
+        self.find(pattern).is_some()
+    }
+
+    fn here(&self, term: &Term, at: usize) -> Option<String> {
+        in_row(term, &self.sentences[at]).or_else(|| {
+            let food = is_food(term);
+            let before = self.sentences[..at].iter().rev();
+            before
+                .chain(&self.used)
+                .filter(|_| food)
+                .find_map(|row| in_row(term, row))
+        })
+    }
+
+    fn anywhere(&self, term: &Term) -> bool {
+        let rows = self.sentences.iter();
+        rows.chain(&self.used)
+            .any(|row| in_row(term, row).is_some())
+    }
+}
+
+fn is_food(term: &Term) -> bool {
+    term.any.iter().all(|name| concepts().foods.contains(*name))
+}
+
+fn in_row(term: &Term, row: &[Word]) -> Option<String> {
+    term.any.iter().find_map(|name| {
+        concepts().phrases[*name]
+            .iter()
+            .find(|phrase| {
+                position(row, phrase, term.absent || concepts().foods.contains(*name)).is_some()
+            })
+            .map(|phrase| phrase.join(" "))
+    })
+}
+
+/// Finds by the words alone, whatever is done: for a food that is asked about.
+pub(super) fn names(pattern: &Pattern, food: &str) -> bool {
+    let row: Vec<Word> = words_of(food)
+        .into_iter()
+        .map(|w| Word {
+            is_told: false,
+            ..w
+        })
+        .collect();
+    pattern
+        .0
+        .iter()
+        .all(|term| in_row(term, &row).is_some() != term.absent)
+}
