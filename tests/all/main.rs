@@ -12,6 +12,7 @@ mod bakes;
 mod blindfold;
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 mod card;
+mod cautions;
 mod clocks;
 
 mod faults;
