@@ -191,6 +191,9 @@ fn the_session_answers_from_the_same_source() {
         said("0:00 say can my friend eat this she is allergic to nuts\n"),
         "Nothing with nuts that I know of in this formula; check the packets."
     );
-    let by_key = Rehearsal::play("lemon-shortbread", "0:00 key . 9 3 2\n");
+    let by_key = Rehearsal::play(
+        "lemon-shortbread",
+        "0:00 say next\n+20s key dot\n+1s key 9\n+1s key 3\n+1s key 2\n",
+    );
     assert!(by_key.last().contains("milk"), "{}", by_key.last());
 }

@@ -3,7 +3,6 @@
 use toml::{Table, Value};
 
 const TABLES: [(&str, &str); 10] = [
-    ("foods", include_str!("../../shared/tables/foods.toml")),
     (
         "ingredients",
         include_str!("../../shared/tables/ingredients.toml"),
@@ -25,6 +24,7 @@ const TABLES: [(&str, &str); 10] = [
         "cautions",
         include_str!("../../shared/tables/cautions.toml"),
     ),
+    ("foods", include_str!("../../shared/tables/foods.toml")),
 ];
 
 /// Walks a table; `covered` is true below a `source`. Gives the places that hold a number and have none.

@@ -11,7 +11,7 @@ pub(super) fn lay(g: &mut Grammar) {
         vec![
             give("[a] vegan|vegans", Value::Sym("vegan")),
             give(
-                "[a] vegetarian|vegetarians|[a] veggie|=veggies",
+                "[a] vegetarian|=vegetarians|[a] =veggie|=veggies",
                 Value::Sym("vegetarian"),
             ),
             give("[a] =pescatarian|=pescatarians", Value::Sym("pescatarian")),
@@ -19,14 +19,8 @@ pub(super) fn lay(g: &mut Grammar) {
                 "[a] =coeliac|=coeliacs|[a] =celiac|=celiacs",
                 Value::Sym("gluten"),
             ),
-            give(
-                "[people who are|someone who is|somebody who is] lactose intolerant [people]",
-                Value::Sym("lactose"),
-            ),
-            give(
-                "[people who are|someone who is|somebody who is] gluten intolerant [people]",
-                Value::Sym("gluten"),
-            ),
+            give("lactose =intolerant [people]", Value::Sym("lactose")),
+            give("gluten =intolerant [people]", Value::Sym("gluten")),
         ],
     );
     g.lay(
@@ -49,7 +43,7 @@ pub(super) fn lay(g: &mut Grammar) {
                 |c, _| c.get("n").cloned(),
             ),
             way(
-                "[who|that] (cannot|can not|does not|do not|must not|may not|should not|=shouldn't|=mustn't|can't|doesn't|don't) (eat|have|=tolerate|touch) <n:held>",
+                "[who|that] (cannot|can not|must not|may not|should not) (eat|have|=tolerate|touch) <n:held>|[who|that] (does not|do not) (eat|=tolerate) <n:held>",
                 |c, _| c.get("n").cloned(),
             ),
             way("[who|that] (is|are|am) [a] <n:diet>", |c, _| {
