@@ -44,7 +44,14 @@ const BY_HEAT: [&str; 9] = [
 #[test]
 fn dangers_of_the_list() {
     let (mut said, mut missed, mut false_ones, mut wrong) = (0, Vec::new(), Vec::new(), Vec::new());
-    let rows = STEPS.lines().skip(1).filter(|l| !l.starts_with('#'));
+    // Another list of the same columns can be looked at: STEPS_LIST=/path/to/list.tsv.
+    let other = std::env::var_os("STEPS_LIST").map(|p| std::fs::read_to_string(p).unwrap());
+    let rows = other
+        .as_deref()
+        .unwrap_or(STEPS)
+        .lines()
+        .skip(1)
+        .filter(|l| !l.starts_with('#'));
     for line in rows {
         let columns: Vec<&str> = line.split('\t').collect();
         let list = columns.get(1).copied().unwrap_or_default();
@@ -80,7 +87,13 @@ fn dangers_of_the_list() {
             }
         }
     }
-    assert!(said > 60, "{said}");
+    println!(
+        "{said} said: missed {}, wrong temperatures {}, not wanted {}",
+        missed.len(),
+        wrong.len(),
+        false_ones.len()
+    );
+    assert!(said > 40, "{said}");
     assert_eq!(missed, Vec::<String>::new());
     assert_eq!(wrong, Vec::<String>::new());
     assert!(false_ones.len() * 10 < said, "{false_ones:#?}");
