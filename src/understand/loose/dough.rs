@@ -307,7 +307,16 @@ pub(super) fn feed(h: &Heard) -> Option<Question> {
         None => None,
     };
     // What is wanted is asked for, or made up of parts; what there is to feed is one number.
-    let wants = grams.len() > 1 || h.has("seed") || (h.has("~want") && asked.is_empty());
+    // 'I want 300 grams of levain' tells what is to come of it; 'how much flour do I need' does not.
+    let place = |tag: &str| {
+        h.items
+            .iter()
+            .position(|i| matches!(i, Item::Tag(t) if *t == tag))
+    };
+    let told = place("~want").is_some_and(|want| {
+        want < h.quantities[0].at && place("~howmuch").is_none_or(|asks| asks > want)
+    });
+    let wants = told || grams.len() > 1 || h.has("seed") || (h.has("~want") && asked.is_empty());
     let question = if wants {
         Question::Feed {
             seed_g: None,
@@ -496,8 +505,15 @@ pub(super) fn pieces(h: &Heard) -> Option<Question> {
         }
         ([mass], [count]) if count.unit.is_none() && !h.has("~howmany") => {
             let counted = count.noun == Some("piece") || h.has("divide");
-            let shared = h.has("divide")
-                || (h.has("~each") && mass.noun == Some("dough") && mass.at < count.at);
+            // '2.4 kilos of dough into 12 pieces' is shared out, '16 buns at 85 grams' is added up.
+            let into = mass.at < count.at
+                && h.items[mass.at..count.at]
+                    .iter()
+                    .any(|i| matches!(i, Item::Tag("~to")));
+            if mass.at < count.at && !into && !h.has("divide") {
+                return None;
+            }
+            let shared = h.has("divide") || into;
             let factor = if shared { 1.0 / count.n } else { count.n };
             let asks = h.any(&["divide", "~each", "dough", "~total", "~weigh"]);
             let question = Question::Times {
