@@ -44,6 +44,7 @@ pub mod dough;
 pub mod formula;
 pub mod hear;
 pub mod journal;
+pub mod keypad;
 pub mod keys;
 #[cfg(feature = "program")]
 pub mod kitchen;

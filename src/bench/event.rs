@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::order::Key;
 use crate::time::Wall;
 
 /// Something that happened at the bench's edge.
@@ -106,46 +107,6 @@ impl Heard {
             typed: true,
             ..Self::spoken(text, 1.0)
         }
-    }
-}
-
-/// The keys of a numeric keypad.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Key {
-    /// A digit, 0-9.
-    Digit(u8),
-    /// Enter.
-    Enter,
-    /// Plus.
-    Plus,
-    /// Minus.
-    Minus,
-    /// Times (asterisk).
-    Times,
-    /// Divide (slash).
-    Divide,
-    /// Dot (decimal point, Delete).
-    Dot,
-    /// Backspace; on keypads without one, NumLock.
-    Backspace,
-}
-
-impl Key {
-    /// The keys that are no digits, Enter first.
-    pub const SIGNS: [Self; 7] = [
-        Self::Enter,
-        Self::Plus,
-        Self::Minus,
-        Self::Times,
-        Self::Divide,
-        Self::Dot,
-        Self::Backspace,
-    ];
-
-    /// Every key: the signs, then the digits upwards.
-    pub fn all() -> impl Iterator<Item = Self> {
-        Self::SIGNS.into_iter().chain((0..10).map(Self::Digit))
     }
 }
 

@@ -11,7 +11,6 @@ mod dishes;
 mod effect;
 mod event;
 mod help;
-pub mod keypad;
 mod moving;
 mod options;
 mod own_time;
@@ -28,9 +27,10 @@ mod weighed;
 mod weighing;
 mod words;
 
+pub use crate::order::Key;
 pub use context::{ask_context, kitchen_lexicon, lexicon, true_hydration};
 pub use effect::{Chime, Effect, TimerChange, VoiceSettings, Why};
-pub use event::{Device, Event, Heard, Key};
+pub use event::{Device, Event, Heard};
 pub use options::{Attention, Options};
 pub use own_time::{Belief, OwnTime, believe, middle, rise_in};
 pub use taken::Taken;
@@ -41,12 +41,12 @@ pub use words::list;
 use self::dialogue::{Dialogue, is_stop};
 use self::dish::Dish;
 use self::dishes::Dishes;
-use self::keypad::{KeyAnswer, Keypad};
 use self::pending::Pending;
 use self::service::Service;
 use self::undo::Undo;
 use self::weighed::Trust;
 use crate::formula::{Batch, Formula, ScaleError};
+use crate::keypad::{KeyAnswer, Keypad};
 use crate::order::TimerRef;
 use crate::time::{KitchenClock, Moment, Wall};
 use crate::timer::{Found, Rack, Timer};
@@ -121,7 +121,7 @@ impl Bench {
             Event::Heard(heard) => self.take_words(heard),
             Event::Key { key } => self.take_key(*key),
             Event::KeyHeld { key } => Taken::KeySays {
-                text: self.keypad.held(*key, &self.key_place()),
+                text: self.keypad.held(*key, &self.situation()),
                 choosing: false,
             },
             _ => Taken::AsItIs,
@@ -284,9 +284,9 @@ impl Bench {
     }
 
     fn take_key(&mut self, key: Key) -> Taken {
-        let place = self.key_place();
-        match self.keypad.press(key, self.now, &place) {
-            KeyAnswer::Intent(order) => Taken::Order { order },
+        let here = self.situation();
+        match self.keypad.press(key, self.now, &here) {
+            KeyAnswer::Order(order) => Taken::Order { order },
             KeyAnswer::Entry { said } => Taken::KeySays {
                 text: said,
                 choosing: false,
@@ -378,7 +378,7 @@ impl Bench {
         }
         if let Some(other) = rather {
             let readings = vec![intent, other];
-            let question = crate::understand::question_between(&readings, &self.lexicon);
+            let question = crate::understand::question_between(&readings, self.lexicon.situation());
             self.put(Pending::which(readings, question, self.now), out);
             return;
         }

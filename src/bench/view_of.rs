@@ -1,14 +1,14 @@
 //! The bench as a screen sees it.
 
 use super::Bench;
-use super::keypad::Place;
 use super::options::Attention;
 use super::pending::Pending;
 use super::view::{Big, Listening, TimerState, TimerView, View};
 use super::words;
 use crate::measure::print;
+use crate::order::{Asked, Situation, TimerHere};
 use crate::time::Moment;
-use crate::timer::State;
+use crate::timer::{State, Timer};
 
 impl Bench {
     /// The bench at this moment. Cheap enough for every second.
@@ -73,7 +73,7 @@ impl Bench {
             } else {
                 String::new()
             },
-            keys: self.keypad.hints(&self.key_place()),
+            keys: self.keypad.hints(&self.situation()),
             listening: if self.dialogue.is_deaf() {
                 Listening::Deaf
             } else if self.dialogue.is_listening() && self.is_awake_at(now) {
@@ -127,49 +127,26 @@ impl Bench {
         }
     }
 
-    /// What the keypad needs to know of where the cook is.
-    pub(super) fn key_place(&self) -> Place {
-        Place {
-            alarm: !self.rack.ringing().is_empty(),
-            asking: self
-                .dialogue
-                .question()
-                .is_some_and(|p| !matches!(p, Pending::HowLong { .. })),
-            look: matches!(
-                self.dialogue.question(),
-                Some(Pending::Look { .. } | Pending::StepLook { .. })
-            ),
-            readings: match self.dialogue.question() {
-                Some(Pending::Which { readings, .. }) => readings
-                    .iter()
-                    .map(|r| crate::understand::describe(r, &self.lexicon))
-                    .collect(),
-                _ => Vec::new(),
+    /// Where the cook is, as far as the meaning of words and keys goes.
+    pub(super) fn situation(&self) -> Situation {
+        let timer = |t: &&Timer| TimerHere {
+            id: t.id,
+            name: t.name.clone(),
+        };
+        Situation {
+            ringing: !self.rack.ringing().is_empty(),
+            asked: match self.dialogue.question() {
+                None => Asked::Nothing,
+                Some(Pending::HowLong { .. }) => Asked::HowLong,
+                Some(Pending::Look { .. } | Pending::StepLook { .. }) => Asked::Look,
+                Some(Pending::Which { readings, .. }) => Asked::Which(readings.clone()),
+                Some(_) => Asked::YesOrNo,
             },
-            asks_length: matches!(self.dialogue.question(), Some(Pending::HowLong { .. })),
             weighing: self.dish().called().is_some(),
-            offered_timer: self.dish().offered().is_some(),
-            started: self.step().is_some(),
-            timers: self
-                .rack
-                .live(self.now)
-                .iter()
-                .map(|t| t.name.clone())
-                .collect(),
-            ingredients: self
-                .formula()
-                .ingredients
-                .iter()
-                .map(|i| i.id.clone())
-                .collect(),
-            ingredient_names: self
-                .formula()
-                .ingredients
-                .iter()
-                .map(|i| i.name.clone())
-                .collect(),
+            offered: self.dish().offered().is_some(),
+            timers: self.rack.live(self.now).iter().map(timer).collect(),
             step: self.step().map_or(0, |s| s + 1),
-            steps: self.formula().steps.len(),
+            ..self.lexicon.situation().clone()
         }
     }
 }

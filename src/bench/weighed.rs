@@ -2,7 +2,7 @@
 
 use super::event::Heard;
 use crate::ask::Question;
-use crate::understand::{Intent, Lexicon, ScaleBy, Understood, confusable, reading};
+use crate::understand::{Intent, Lexicon, ScaleBy, Understood, reading};
 
 /// From this share of its double on, what has one that sounds alike is asked about.
 const ALIKE_FROM: f32 = 0.04;
@@ -41,7 +41,7 @@ fn only_likely(shares: &mut Vec<(Intent, f32)>) {
     for at in (0..shares.len()).rev() {
         let double = Some(&shares[at].0)
             .filter(|intent| is_unlikely(intent))
-            .and_then(confusable)
+            .and_then(Intent::sounds_like)
             .filter(|double| !is_unlikely(double));
         let likely = shares
             .iter()
@@ -90,7 +90,7 @@ impl Weighed {
         // Stable: of equal shares the reading that fits best stays first.
         shares.sort_by(|a, b| b.1.total_cmp(&a.1));
         let (likeliest, sure) = shares.remove(0);
-        let alike = confusable(&likeliest).map(|double| {
+        let alike = likeliest.sounds_like().map(|double| {
             let found = shares.iter().find(|(intent, _)| *intent == double);
             match found {
                 Some((_, share)) => *share,
@@ -117,6 +117,6 @@ impl Weighed {
             .clone()
             .filter(|(_, share)| *share >= WORTH_NAMING)
             .map(|(next, _)| next)
-            .or_else(|| confusable(intent).filter(|_| self.sounds_alike()))
+            .or_else(|| intent.sounds_like().filter(|_| self.sounds_alike()))
     }
 }

@@ -2,7 +2,6 @@
 
 use super::codes::{KeyMap, code_key};
 use crate::bench::Key;
-use crate::bench::keypad::spoken;
 
 /// The key asked for at this place, Enter first: it then serves to pass over a key that is not there.
 fn asked(at: usize) -> Option<Key> {
@@ -24,9 +23,9 @@ impl Lesson {
             0 => "Press the key that should be Enter.".to_owned(),
             1 => format!(
                 "Press {}. If there is no such key, press Enter.",
-                spoken(key).to_lowercase()
+                key.spoken().to_lowercase()
             ),
-            _ => format!("Press {}.", spoken(key).to_lowercase()),
+            _ => format!("Press {}.", key.spoken().to_lowercase()),
         })
     }
 
@@ -35,13 +34,13 @@ impl Lesson {
         let Some(key) = asked(self.at) else {
             return "That was all.".to_owned();
         };
-        let name = spoken(key);
+        let name = key.spoken();
         match self.taught.get(&code) {
             Some(Key::Enter) => {
                 self.at += 1;
                 format!("No {}.", name.to_lowercase())
             }
-            Some(other) => format!("That is {} already.", spoken(*other).to_lowercase()),
+            Some(other) => format!("That is {} already.", other.spoken().to_lowercase()),
             None => {
                 self.taught.insert(code, key);
                 self.at += 1;

@@ -2,7 +2,9 @@
 
 use strum::VariantNames;
 
-use super::{Order, Question, ScaleBy};
+use super::order::Order;
+use super::question::Question;
+use super::scale_by::ScaleBy;
 
 impl Order {
     /// The full name: `next`, `ask.convert`, `scale.tin`.

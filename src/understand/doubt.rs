@@ -1,86 +1,15 @@
-//! What sounds alike, and the one short question that settles it.
+//! The one short question between readings.
 
-use serde_json::Value as Json;
-
-use super::describe::describe;
-use super::lexicon::Lexicon;
-use crate::order::Order;
-
-/// The reading that sounds most like this one, when there is one: thirteen and thirty to nineteen and ninety,
-/// teaspoon and tablespoon, grams and kilograms. For a hearing of low confidence: ask, and do nothing yet.
-pub fn confusable(intent: &Order) -> Option<Order> {
-    let mut tree = serde_json::to_value(intent).ok()?;
-    let changed = swap_number(&mut tree, "") || swap_unit(&mut tree, "");
-    changed.then(|| serde_json::from_value(tree).ok()).flatten()
-}
-
-/// The number that sounds like this one: its last two digits are a teen or a full ten.
-fn sound_alike(n: f64) -> Option<f64> {
-    if n.fract() != 0.0 || !(13.0..10_000.0).contains(&n) {
-        return None;
-    }
-    let tail = n % 100.0;
-    if (13.0..=19.0).contains(&tail) {
-        return Some(n - tail + (tail - 10.0) * 10.0);
-    }
-    (tail % 10.0 == 0.0 && (30.0..=90.0).contains(&tail)).then(|| n - tail + tail / 10.0 + 10.0)
-}
-
-/// Changes the first number that has a sound-alike.
-fn swap_number(tree: &mut Json, key: &str) -> bool {
-    match tree {
-        Json::Number(_) => {
-            let Some(n) = tree.as_f64() else { return false };
-            // Spans are in milliseconds: what was said is the largest whole unit.
-            let unit = match key {
-                "lasts" | "by" if n % 3_600_000.0 == 0.0 => 3_600_000.0,
-                "lasts" | "by" if n % 60_000.0 == 0.0 => 60_000.0,
-                "lasts" | "by" => 1000.0,
-                _ => 1.0,
-            };
-            let Some(other) = sound_alike(n / unit) else {
-                return false;
-            };
-            let other = other * unit;
-            *tree = if tree.is_u64() {
-                Json::from(other as u64)
-            } else {
-                Json::from(other)
-            };
-            true
-        }
-        Json::Object(map) => map.iter_mut().any(|(k, v)| swap_number(v, k)),
-        Json::Array(list) => list.iter_mut().any(|v| swap_number(v, key)),
-        _ => false,
-    }
-}
-
-/// Changes the first unit that has a sound-alike.
-fn swap_unit(tree: &mut Json, key: &str) -> bool {
-    match tree {
-        Json::String(unit) if ["unit", "from", "to"].contains(&key) => {
-            let other = match unit.as_str() {
-                "tsp" => "tbsp",
-                "tbsp" => "tsp",
-                "g" => "kg",
-                "kg" => "g",
-                _ => return false,
-            };
-            *unit = other.to_string();
-            true
-        }
-        Json::Object(map) => map.iter_mut().any(|(k, v)| swap_unit(v, k)),
-        Json::Array(list) => list.iter_mut().any(|v| swap_unit(v, key)),
-        _ => false,
-    }
-}
+use crate::order::{Order, Situation, describe};
 
 /// The question between readings: `did you say fifteen or fifty?`, `the strong white flour or the rye flour?`.
-pub fn question_between(readings: &[Order], lexicon: &Lexicon) -> String {
-    let said: Vec<Vec<String>> = readings
-        .iter()
-        .map(|r| words(&describe(r, lexicon)))
-        .collect();
+pub fn question_between(readings: &[Order], here: &Situation) -> String {
+    let question = bound_question(readings, here);
+    question.replace('\u{a0}', " ")
+}
+
+fn bound_question(readings: &[Order], here: &Situation) -> String {
+    let said: Vec<Vec<String>> = readings.iter().map(|r| words(&describe(r, here))).collect();
     match said.as_slice() {
         [] => "Say that again, please?".to_string(),
         [one] => format!("Do you mean: {}?", one.join(" ")),
@@ -107,11 +36,8 @@ pub fn question_between(readings: &[Order], lexicon: &Lexicon) -> String {
 }
 
 /// The telling words of each reading, each with its index: what the cook may answer to `question_between`.
-pub(super) fn answers(readings: &[Order], lexicon: &Lexicon) -> Vec<(Vec<String>, usize)> {
-    let said: Vec<Vec<String>> = readings
-        .iter()
-        .map(|r| words(&describe(r, lexicon)))
-        .collect();
+pub(super) fn answers(readings: &[Order], here: &Situation) -> Vec<(Vec<String>, usize)> {
+    let said: Vec<Vec<String>> = readings.iter().map(|r| words(&describe(r, here))).collect();
     let (head, tail) = if said.len() > 1 {
         common(&said)
     } else {
@@ -119,10 +45,9 @@ pub(super) fn answers(readings: &[Order], lexicon: &Lexicon) -> Vec<(Vec<String>
     };
     let mut out = Vec::new();
     for (i, all) in said.iter().enumerate() {
-        let telling = super::text::name_words(&all[head..all.len() - tail].join(" "));
-        let longer =
-            super::text::name_words(&all[head..(all.len() - tail + 1).min(all.len())].join(" "));
-        let whole = super::text::name_words(&all.join(" "));
+        let telling = plain(&all[head..all.len() - tail]);
+        let longer = plain(&all[head..(all.len() - tail + 1).min(all.len())]);
+        let whole = plain(&all);
         out.extend(
             [telling, longer, whole]
                 .into_iter()
@@ -133,6 +58,11 @@ pub(super) fn answers(readings: &[Order], lexicon: &Lexicon) -> Vec<(Vec<String>
     out
 }
 
+fn plain(words: &[String]) -> Vec<String> {
+    super::text::name_words(&words.join(" ").replace('\u{a0}', " "))
+}
+
+/// The words, of which the bound ones stay together.
 fn words(text: &str) -> Vec<String> {
     text.split(' ').map(str::to_string).collect()
 }
@@ -173,61 +103,63 @@ fn or(list: &[String]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::order::{Question, StepId};
-    use crate::time::Span;
+    use crate::order::Question;
+    use crate::time::{ClockTime, HalfDay, Span};
 
-    #[test]
-    fn sound_alikes_come_in_pairs() {
-        for (a, b) in [
-            (13.0, 30.0),
-            (15.0, 50.0),
-            (19.0, 90.0),
-            (115.0, 150.0),
-            (317.0, 370.0),
-            (1014.0, 1040.0),
-        ] {
-            assert_eq!(sound_alike(a), Some(b));
-            assert_eq!(sound_alike(b), Some(a));
-        }
-        for n in [0.0, 1.0, 10.0, 12.0, 20.0, 25.0, 100.0, 13.5, 210.0] {
-            assert_eq!(sound_alike(n), None, "{n}");
-        }
+    fn asked(order: &Order) -> String {
+        let other = order.sounds_like().expect("it sounds like something");
+        question_between(&[order.clone(), other], &Situation::default())
     }
 
     #[test]
     fn the_question_names_both() {
-        let lexicon = Lexicon::without_formula();
         let fifteen = Order::StartTimer {
             lasts: Some(Span::minutes(15)),
             name: None,
         };
-        let other = confusable(&fifteen).unwrap();
-        assert_eq!(
-            other,
-            Order::StartTimer {
-                lasts: Some(Span::minutes(50)),
-                name: None
-            }
-        );
-        assert_eq!(
-            question_between(&[fifteen, other], &lexicon),
-            "Did you say fifteen or fifty?"
-        );
+        assert_eq!(asked(&fifteen), "Did you say fifteen or fifty?");
         let spoons = Order::Ask(Question::Convert {
             number: 2.0,
             from: "tsp".into(),
             to: "oz".into(),
             ingredient: None,
         });
-        let other = confusable(&spoons).unwrap();
+        assert_eq!(asked(&spoons), "Did you say teaspoons or tablespoons?");
+        assert_eq!(Order::Next.sounds_like(), None);
+    }
+
+    #[test]
+    fn a_cue_at_fifteen_minutes_is_asked_about_as_a_timer_is() {
+        let cue = |at, left| Order::AddCue {
+            say: "turn the tin".to_owned(),
+            at,
+            left,
+            timer: None,
+        };
+        let minutes = |n| Some(Span::minutes(n));
+        for order in [cue(minutes(15), None), cue(None, minutes(15))] {
+            assert_eq!(asked(&order), "Did you say fifteen or fifty?");
+        }
+    }
+
+    #[test]
+    fn a_clock_time_is_named_whole() {
+        let eat = |hour, minute| Order::EatAt {
+            at: ClockTime {
+                hour,
+                minute,
+                half: HalfDay::Said,
+            },
+        };
         assert_eq!(
-            question_between(&[spoons, other], &lexicon),
-            "Did you say teaspoons or tablespoons?"
+            asked(&eat(19, 30)),
+            "Did you say half past seven in the evening or seven thirteen in the evening?"
         );
-        assert_eq!(confusable(&Order::Next), None);
+        let six = question_between(&[eat(19, 30), eat(18, 30)], &Situation::default());
         assert_eq!(
-            confusable(&Order::GoToStep { step: StepId(14) }),
-            Some(Order::GoToStep { step: StepId(40) })
+            six,
+            "Did you say half past seven in the evening or half past six in the evening?"
         );
+        assert_eq!(eat(19, 0).sounds_like(), None);
     }
 }

@@ -4,23 +4,11 @@ use std::collections::{BTreeSet, HashMap};
 use std::sync::LazyLock;
 
 use super::expr::Expr;
-use super::lexicon::Lexicon;
 use super::rules;
-use super::value::{Caps, Value};
-use crate::order::Order;
+use crate::order::book::{Book, Build};
 
 /// Costs are in thousandths; this is the price of a less usual wording.
 pub(super) const RARE: u32 = 700;
-
-/// How a way's captures become its value.
-pub(super) enum Build {
-    /// Always this.
-    Const(Value),
-    /// From the captures.
-    From(fn(&Caps, &Lexicon) -> Option<Value>),
-    /// A whole order or question, from the captures.
-    Order(fn(&Caps, &Lexicon) -> Option<Order>),
-}
 
 /// One way to say a thing.
 pub(super) struct Way {
@@ -56,19 +44,6 @@ pub(super) struct Grammar {
 /// The grammar, built once.
 pub(super) static GRAMMAR: LazyLock<Grammar> = LazyLock::new(Grammar::build);
 
-/// A pattern and its meaning from the captures.
-pub(super) fn way(
-    pattern: &'static str,
-    build: fn(&Caps, &Lexicon) -> Option<Value>,
-) -> (&'static str, Build) {
-    (pattern, Build::From(build))
-}
-
-/// A pattern that always means the same.
-pub(super) fn give(pattern: &'static str, value: Value) -> (&'static str, Build) {
-    (pattern, Build::Const(value))
-}
-
 impl Grammar {
     fn build() -> Self {
         let mut g = Self {
@@ -77,33 +52,18 @@ impl Grammar {
             word_ids: HashMap::new(),
             sentences: Vec::new(),
         };
-        rules::lay_all(&mut g);
+        let mut book = Book::default();
+        rules::lay_all(&mut book);
+        for wording in book.wordings {
+            if wording.whole {
+                g.sentences.push(g.rules.len());
+            }
+            let ways = wording.ways.into_iter();
+            let ways = ways.map(|(pattern, build)| g.read_way(pattern, build));
+            let ways = ways.collect();
+            g.push(wording.name, ways);
+        }
         g
-    }
-
-    /// Lays down a rule. A pattern that begins with `~` is a less usual wording (`~~` twice so), with `!` it is
-    /// understood when typed and not offered to the recogniser.
-    pub(super) fn lay(&mut self, name: &'static str, ways: Vec<(&'static str, Build)>) {
-        let ways = ways
-            .into_iter()
-            .map(|(pattern, build)| self.read_way(pattern, build))
-            .collect();
-        self.push(name, ways);
-    }
-
-    /// Lays down a rule whose ways are whole sentences with one meaning.
-    pub(super) fn say(
-        &mut self,
-        name: &'static str,
-        patterns: &[&'static str],
-        build: fn(&Caps, &Lexicon) -> Option<Order>,
-    ) {
-        let ways = patterns
-            .iter()
-            .map(|p| self.read_way(p, Build::Order(build)))
-            .collect();
-        self.sentences.push(self.rules.len());
-        self.push(name, ways);
     }
 
     fn push(&mut self, name: &'static str, ways: Vec<Way>) {

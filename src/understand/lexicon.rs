@@ -10,7 +10,7 @@ use super::expr::NameList;
 use super::names::{Names, fold, plural};
 use super::network::Network;
 use super::text::name_words;
-use crate::order::{Order, TimerRef};
+use crate::order::{Asked, IngredientHere, Order, Situation, TimerHere};
 
 /// Said of many ingredients, so they never stand for one alone.
 const ADJECTIVES: &[&str] = &[
@@ -127,26 +127,34 @@ const FOODS: &[&str] = &[
 
 /// One ingredient of the formula, as the rules need it.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Own {
-    pub(super) id: String,
-    pub(super) name: String,
-    pub(super) table: String,
+struct Own {
+    id: String,
+    name: String,
+    table: String,
     also: Vec<String>,
     counted: bool,
+}
+
+impl Own {
+    fn here(&self) -> IngredientHere {
+        IngredientHere {
+            id: self.id.as_str().into(),
+            name: self.name.clone(),
+            table: self.table.clone(),
+        }
+    }
 }
 
 /// Every name that can be said today.
 #[derive(Debug, Clone)]
 pub struct Lexicon {
-    pub(super) own: Vec<Own>,
+    own: Vec<Own>,
     formula_timers: Vec<String>,
-    live_timers: Vec<(u32, String)>,
+    situation: Situation,
     table: Arc<Vec<(String, Vec<String>)>>,
     foods: Vec<String>,
     call: Option<String>,
     piece: String,
-    pub(super) pieces: f64,
-    pub(super) choices: Vec<Order>,
     /// By `NameList`; a copy shares what has been worked out.
     lists: [OnceLock<Arc<Names>>; NameList::ALL.len()],
     pub(super) contracted: bool,
@@ -159,26 +167,22 @@ impl PartialEq for Lexicon {
         let Self {
             own,
             formula_timers,
-            live_timers,
+            situation,
             table,
             foods,
             call,
             piece,
-            pieces,
-            choices,
             lists: _,
             contracted,
             network: _,
         } = self;
         *own == other.own
             && *formula_timers == other.formula_timers
-            && *live_timers == other.live_timers
+            && *situation == other.situation
             && *table == other.table
             && *foods == other.foods
             && *call == other.call
             && *piece == other.piece
-            && *pieces == other.pieces
-            && *choices == other.choices
             && *contracted == other.contracted
     }
 }
@@ -197,16 +201,22 @@ impl Lexicon {
             also: i.also.clone(),
             counted: i.count.is_some(),
         });
+        let own: Vec<Own> = own.collect();
         let timers = formula
             .steps
             .iter()
             .flat_map(|s| &s.timers)
             .map(|t| t.name.clone());
         Self {
-            own: own.collect(),
             formula_timers: timers.collect(),
             piece: formula.makes.piece.clone(),
-            pieces: formula.makes.pieces,
+            situation: Situation {
+                ingredients: own.iter().map(Own::here).collect(),
+                steps: formula.steps.iter().map(|s| s.title.clone()).collect(),
+                pieces: formula.makes.pieces,
+                ..Situation::default()
+            },
+            own,
             ..Self::empty()
         }
     }
@@ -220,13 +230,14 @@ impl Lexicon {
         Self {
             own: Vec::new(),
             formula_timers: Vec::new(),
-            live_timers: Vec::new(),
+            situation: Situation {
+                pieces: 1.0,
+                ..Situation::default()
+            },
             table: Arc::default(),
             foods: Vec::new(),
             call: None,
             piece: String::new(),
-            pieces: 1.0,
-            choices: Vec::new(),
             lists: Default::default(),
             contracted: true,
             network: OnceLock::new(),
@@ -244,7 +255,8 @@ impl Lexicon {
 
     /// With the timers that run now, each by its id and its name, and no others.
     pub fn with_timers(mut self, timers: impl IntoIterator<Item = (u32, String)>) -> Self {
-        self.live_timers = timers.into_iter().collect();
+        let here = |(id, name)| TimerHere { id, name };
+        self.situation.timers = timers.into_iter().map(here).collect();
         self.changed_list(NameList::Timer)
     }
 
@@ -263,7 +275,11 @@ impl Lexicon {
     /// While the program waits for the answer to `do you mean ... or ...?`: the telling words of each reading, and
     /// `the first one`, stand for that reading.
     pub fn with_choices(mut self, readings: &[Order]) -> Self {
-        self.choices = readings.to_vec();
+        self.situation.asked = if readings.is_empty() {
+            Asked::Nothing
+        } else {
+            Asked::Which(readings.to_vec())
+        };
         self.changed_list(NameList::Choice)
     }
 
@@ -276,14 +292,15 @@ impl Lexicon {
                 || self.formula_timers.iter().any(|t| t == name)
                 || number.is_some_and(|n| TIMER_NUMBERS.contains(&n))
         };
-        let mut own: Vec<&(u32, String)> = self
-            .live_timers
+        let mut own: Vec<&TimerHere> = self
+            .situation
+            .timers
             .iter()
-            .filter(|(_, name)| !heard_anyway(name))
+            .filter(|here| !heard_anyway(&here.name))
             .collect();
-        own.sort_by_key(|(id, _)| std::cmp::Reverse(*id));
+        own.sort_by_key(|here| std::cmp::Reverse(here.id));
         own.truncate(OWN_TIMERS);
-        let mut names: Vec<String> = own.into_iter().map(|(_, name)| name.clone()).collect();
+        let mut names: Vec<String> = own.into_iter().map(|here| here.name.clone()).collect();
         names.sort();
         // Which of them it is makes no difference to how it sounds.
         self.clone()
@@ -292,7 +309,12 @@ impl Lexicon {
 
     /// The readings that can be chosen from now.
     pub fn choices(&self) -> &[Order] {
-        &self.choices
+        self.situation.readings()
+    }
+
+    /// What is known of the formula and the session.
+    pub fn situation(&self) -> &Situation {
+        &self.situation
     }
 
     /// For a recogniser that is not to be offered contractions such as `what's` beside the long forms.
@@ -300,26 +322,6 @@ impl Lexicon {
         self.contracted = false;
         self.network = OnceLock::new();
         self
-    }
-
-    /// The printed name of one of the formula's ingredients, by its id; other names stand for themselves.
-    pub(super) fn printed<'s>(&'s self, id: &'s str) -> &'s str {
-        self.own
-            .iter()
-            .find(|o| o.id == id)
-            .map_or(id, |o| o.name.as_str())
-    }
-
-    /// What a timer is called here.
-    pub(super) fn timer_said<'s>(&'s self, which: &'s TimerRef) -> &'s str {
-        match which {
-            TimerRef::Said(words) => words,
-            TimerRef::Id(id) => self
-                .live_timers
-                .iter()
-                .find(|(live, _)| live == id)
-                .map_or("other", |(_, name)| name),
-        }
     }
 
     /// The lists that have a name beginning with this word, one bit each.
@@ -438,7 +440,7 @@ impl Lexicon {
         let known: Vec<&String> = self
             .formula_timers
             .iter()
-            .chain(self.live_timers.iter().map(|(_, name)| name))
+            .chain(self.situation.timers.iter().map(|here| &here.name))
             .collect();
         let mut last: BTreeMap<String, Vec<&String>> = BTreeMap::new();
         for name in known {
@@ -498,10 +500,10 @@ impl Lexicon {
 
     fn choice_names(&self) -> BTreeMap<Vec<String>, Vec<(String, u32)>> {
         let mut out: BTreeMap<Vec<String>, Vec<(String, u32)>> = BTreeMap::new();
-        for (words, i) in answers(&self.choices, self) {
+        for (words, i) in answers(self.choices(), &self.situation) {
             out.entry(words).or_default().push((i.to_string(), 0));
         }
-        for (i, place) in PLACES.iter().enumerate().take(self.choices.len()) {
+        for (i, place) in PLACES.iter().enumerate().take(self.choices().len()) {
             out.insert(
                 name_words(&format!("{place} one")),
                 vec![(i.to_string(), 0)],

@@ -4,11 +4,12 @@ use std::collections::HashMap;
 use std::rc::Rc;
 
 use super::expr::{Digits, Expr};
-use super::grammar::{Build, GRAMMAR, Grammar, Opening, Way};
+use super::grammar::{GRAMMAR, Grammar, Opening, Way};
 use super::lexicon::Lexicon;
 use super::text::Token;
-use super::value::{Caps, Value};
 use crate::order::Order;
+use crate::order::book::Build;
+use crate::order::slots::{Caps, Value};
 
 /// The price of words that no list knows: any other reading is better.
 pub(super) const FREE: u32 = 5000;
@@ -297,8 +298,8 @@ impl Partial {
 fn built(way: &Way, caps: &Caps, lexicon: &Lexicon) -> Option<Value> {
     match &way.build {
         Build::Const(value) => Some(value.clone()),
-        Build::From(build) => build(caps, lexicon),
-        Build::Order(build) => build(caps, lexicon).map(|i| Value::Order(Box::new(i))),
+        Build::From(build) => build(caps, lexicon.situation()),
+        Build::Order(build) => build(caps, lexicon.situation()).map(|i| Value::Order(Box::new(i))),
     }
 }
 

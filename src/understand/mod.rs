@@ -4,7 +4,6 @@
 //! and compiled into a finite-state network (`network`), so the two cannot drift apart.
 
 mod automaton;
-mod describe;
 mod doubt;
 mod expr;
 mod grammar;
@@ -18,11 +17,9 @@ mod parse;
 mod repair;
 mod rules;
 mod text;
-mod value;
 
 pub use crate::order::{Order as Intent, ScaleBy};
-pub use describe::describe;
-pub use doubt::{confusable, question_between};
+pub use doubt::question_between;
 pub use lexicon::Lexicon;
 pub use network::{Network, NetworkArc, network};
 pub use parse::{Understood, parse, reading};

@@ -7,9 +7,9 @@ use super::matcher::{FREE, Matcher};
 use super::numbers::say_number;
 use super::repair::{Repair, repair};
 use super::text::{Token, tokens};
-use super::value::Value;
 use crate::measure::words::capital;
 use crate::order::Order;
+use crate::order::slots::Value;
 
 /// A reading that is this much dearer (in thousandths) than the best is not in doubt with it.
 const MARGIN: u32 = 250;
@@ -92,7 +92,7 @@ fn settle(mut near: Vec<Order>, lexicon: &Lexicon) -> Understood {
 
 fn doubt(readings: Vec<Order>, lexicon: &Lexicon) -> Understood {
     Understood::Doubt {
-        question: question_between(&readings, lexicon),
+        question: question_between(&readings, lexicon.situation()),
         readings,
     }
 }
@@ -104,7 +104,7 @@ fn nothing(tokens: &[Token], lexicon: &Lexicon) -> Understood {
     } else if let Some(Value::Num(n)) = matcher.whole("number").first() {
         format!("{} what?", capital(&say_number(*n)))
     } else if let Some(Value::Text(name)) = matcher.whole("the_any").first() {
-        format!("What about the {}?", lexicon.printed(name))
+        format!("What about the {}?", lexicon.situation().ingredient(name))
     } else if let Some(Value::Text(name)) = matcher.whole("which_timer").first() {
         format!("What about the {name} timer?")
     } else {

@@ -1,7 +1,6 @@
 //! Voice for a cook who does not see the screen: everything on it can be asked for, again, slowly, in letters.
 
-use commis::bench::keypad::strokes;
-use commis::bench::{Bench, Effect, Event, Heard, Listening, View};
+use commis::bench::{Bench, Effect, Event, Heard, Key, Listening, View};
 use commis::time::Moment;
 
 use super::rehearsal::Rehearsal;
@@ -115,7 +114,7 @@ fn everything_on_the_screen_can_be_asked_for() {
 fn answer(bench: &Bench, ask: &str, now: Moment) -> String {
     let mut bench = bench.clone();
     let events: Vec<Event> = match ask.strip_prefix("key ") {
-        Some(keys) => strokes(keys)
+        Some(keys) => Key::strokes(keys)
             .expect("strokes")
             .into_iter()
             .map(|key| Event::Key { key })

@@ -156,9 +156,9 @@ fn the_readme_shows_what_really_happens() {
         out(&plan)
     );
     assert!(
-        readme.contains(commis::bench::keypad::card_table().trim_end()),
+        readme.contains(commis::keypad::card_table().trim_end()),
         "the table of keys in README.md is old: paste\n{}",
-        commis::bench::keypad::card_table()
+        commis::keypad::card_table()
     );
 }
 

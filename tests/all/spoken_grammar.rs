@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use commis::order::{Order, StepId};
 use commis::understand::{
-    Lexicon, Network, Understood, confusable, literal_words, network, parse, question_between,
+    Lexicon, Network, Understood, literal_words, network, parse, question_between,
 };
 use proptest::prelude::*;
 
@@ -271,10 +271,10 @@ fn the_answer_to_a_question_picks_the_reading() {
         );
     }
     let fifteen = understood("go to step fifteen", &lexicon);
-    let fifty = confusable(&fifteen).expect("fifteen sounds like fifty");
+    let fifty = fifteen.sounds_like().expect("fifteen sounds like fifty");
     let both = [fifteen.clone(), fifty.clone()];
     assert_eq!(
-        question_between(&both, &lexicon),
+        question_between(&both, lexicon.situation()),
         "Did you say fifteen or fifty?"
     );
     let asked = lexicon.with_choices(&both);

@@ -4,10 +4,10 @@ use super::item::Item;
 use super::words::{FILLERS, TAGS};
 use crate::ask;
 use crate::measure::{CM_PER_INCH, Kind, Region, Unit, ingredients};
+use crate::order::slots::Value;
 use crate::understand::lexicon::Lexicon;
 use crate::understand::matcher::Matcher;
 use crate::understand::text::{Token, tokens};
-use crate::understand::value::Value;
 
 /// Longer ones are talk.
 const LONGEST: usize = 60;

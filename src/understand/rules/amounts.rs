@@ -1,10 +1,11 @@
 //! Units, amounts (a number of a unit), and temperatures.
 
 use crate::measure::{Kind, Region, Sense, Unit};
-use crate::understand::grammar::{Build, Grammar, give, way};
-use crate::understand::value::Value;
+use crate::order::book::{Book, Build, give, way};
+use crate::order::slots::Value;
+use crate::order::units::unit_way;
 
-pub(super) fn lay(g: &mut Grammar) {
+pub(super) fn lay(g: &mut Book) {
     units(g);
     amount_of(
         g,
@@ -22,54 +23,7 @@ pub(super) fn lay(g: &mut Grammar) {
     heats(g);
 }
 
-/// The names of units that the ear is offered; the others are read when typed.
-const HEARD: &[&str] = &[
-    "gram",
-    "grams",
-    "kilo",
-    "kilos",
-    "kilogram",
-    "kilograms",
-    "ounce",
-    "ounces",
-    "pound",
-    "pounds",
-    "millilitre",
-    "millilitres",
-    "milliliter",
-    "milliliters",
-    "centilitre",
-    "centilitres",
-    "decilitre",
-    "decilitres",
-    "litre",
-    "litres",
-    "liter",
-    "liters",
-    "teaspoon",
-    "teaspoons",
-    "tablespoon",
-    "tablespoons",
-    "cup",
-    "cups",
-    "fluid ounce",
-    "fluid ounces",
-    "pint",
-    "pints",
-    "quart",
-    "quarts",
-    "gallon",
-    "gallons",
-    "pinch",
-    "pinches",
-    "dash",
-    "drop",
-    "drops",
-    "knob",
-    "handful",
-];
-
-fn units(g: &mut Grammar) {
+fn units(g: &mut Book) {
     let mass = [Unit::Gram, Unit::Kilogram, Unit::Ounce, Unit::Pound];
     g.lay("mass_unit", mass.map(|u| unit_way(u, "")).into());
     let uncounted = |unit: &Unit| unit.kind() != Kind::Count;
@@ -89,32 +43,9 @@ fn units(g: &mut Grammar) {
     g.lay("unit", all);
 }
 
-/// Every name of a unit, with words before it that must be said: its symbol then tells whose it is. The grammar is laid
-/// down once and kept, and so are these patterns.
-pub(super) fn unit_way(unit: Unit, before: &str) -> (&'static str, Build) {
-    let names: Vec<String> = unit
-        .spellings()
-        .filter(|name| name.chars().all(|c| c.is_ascii_alphabetic() || c == ' '))
-        .map(|name| {
-            if HEARD.contains(&name) {
-                name.to_owned()
-            } else {
-                name.split(' ').map(|word| format!(" ={word}")).collect()
-            }
-        })
-        .collect();
-    let (pattern, symbol) = if before.is_empty() {
-        (names.join("|"), unit.symbol())
-    } else {
-        let pattern = format!("{before} ({})", names.join("|"));
-        (pattern, &*unit.full_symbol().leak())
-    };
-    give(pattern.leak(), Value::Sym(symbol))
-}
-
 /// A rule for amounts, of any unit or of mass only: `a pound and a half`, `one pound three ounces`, `one kilo two
 /// fifty`.
-fn amount_of(g: &mut Grammar, name: &'static str, plain: &'static str, and_part: &'static str) {
+fn amount_of(g: &mut Book, name: &'static str, plain: &'static str, and_part: &'static str) {
     g.lay(
         name,
         vec![
@@ -143,7 +74,7 @@ fn amount_of(g: &mut Grammar, name: &'static str, plain: &'static str, and_part:
     );
 }
 
-fn scales(g: &mut Grammar) {
+fn scales(g: &mut Book) {
     g.lay(
         "scale",
         vec![
@@ -167,7 +98,7 @@ fn scales(g: &mut Grammar) {
     );
 }
 
-fn heats(g: &mut Grammar) {
+fn heats(g: &mut Book) {
     g.lay(
         "heat",
         vec![

@@ -1,11 +1,11 @@
 //! Clock times: `half past seven`, `twenty to eight`, `seven thirty`, `nineteen thirty`, `noon`.
 
+use crate::order::Situation;
+use crate::order::book::{Book, give, way};
+use crate::order::slots::{Caps, Value};
 use crate::time::{ClockTime, HalfDay};
-use crate::understand::grammar::{Grammar, give, way};
-use crate::understand::lexicon::Lexicon;
-use crate::understand::value::{Caps, Value};
 
-pub(super) fn lay(g: &mut Grammar) {
+pub(super) fn lay(g: &mut Book) {
     parts(g);
     g.lay(
         "clock",
@@ -49,7 +49,7 @@ pub(super) fn lay(g: &mut Grammar) {
     );
 }
 
-fn parts(g: &mut Grammar) {
+fn parts(g: &mut Book) {
     let hours = [
         "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
         "twelve",
@@ -61,7 +61,7 @@ fn parts(g: &mut Grammar) {
         .collect();
     ways.push(way("<h:digits_hour>", |c, _| Some(Value::Num(c.num("h")?))));
     g.lay("hour", ways);
-    let sum = |c: &Caps, _: &Lexicon| Some(Value::Num(c.sum("+")));
+    let sum = |c: &Caps, _: &Situation| Some(Value::Num(c.sum("+")));
     g.lay(
         "tens_sixty",
         ["twenty", "thirty", "forty", "fifty"]
@@ -163,12 +163,12 @@ fn twelve(c: &Caps, minutes: f64) -> Value {
 
 /// A time on the twenty-four-hour dial.
 #[allow(clippy::unnecessary_wraps)]
-fn day(c: &Caps, _: &Lexicon) -> Option<Value> {
+fn day(c: &Caps, _: &Situation) -> Option<Value> {
     Some(said(c.sum("h") as u8, c.sum("m") as u8))
 }
 
 /// `7:30` and `19:30` as typed: up to twelve the half of the day is open, unless it begins with a zero hour.
-fn typed(c: &Caps, _: &Lexicon) -> Option<Value> {
+fn typed(c: &Caps, _: &Situation) -> Option<Value> {
     let minutes = c.num("c")? as u16;
     let (hour, minute) = ((minutes / 60) as u8, (minutes % 60) as u8);
     if (1..=12).contains(&hour) {

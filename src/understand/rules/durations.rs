@@ -1,10 +1,11 @@
 //! Lengths of time: `ninety seconds`, `an hour and a quarter`, `two and a half hours`, `one minute thirty`.
 
+use crate::order::Situation;
+use crate::order::book::{Book, way};
+use crate::order::slots::{Caps, Value};
 use crate::time::Span;
-use crate::understand::grammar::{Grammar, way};
-use crate::understand::value::{Caps, Value};
 
-pub(super) fn lay(g: &mut Grammar) {
+pub(super) fn lay(g: &mut Book) {
     g.lay(
         "minutes_sixty",
         vec![way(
@@ -39,7 +40,7 @@ pub(super) fn lay(g: &mut Grammar) {
 }
 
 /// `five more minutes`, `another ten minutes`, `ten minutes more`.
-fn more(g: &mut Grammar) {
+fn more(g: &mut Book) {
     g.lay(
         "more_time",
         vec![
@@ -57,7 +58,7 @@ fn more(g: &mut Grammar) {
 
 /// The sum of what was said in days, hours, minutes and seconds.
 #[allow(clippy::unnecessary_wraps)]
-fn span(c: &Caps, _: &super::super::Lexicon) -> Option<Value> {
+fn span(c: &Caps, _: &Situation) -> Option<Value> {
     let seconds = c.sum("d") * 86_400.0 + c.sum("h") * 3600.0 + c.sum("m") * 60.0 + c.sum("s");
     Some(Value::Span(Span::millis((seconds * 1000.0).round() as u64)))
 }

@@ -1,10 +1,11 @@
 //! Names in speech: an ingredient with its article, a timer, and the polite words around a sentence.
 
-use crate::understand::grammar::{Grammar, give, way};
-use crate::understand::lexicon::{Lexicon, TIMER_NUMBERS};
-use crate::understand::value::{Caps, Value};
+use crate::order::Situation;
+use crate::order::book::{Book, give, way};
+use crate::order::slots::{Caps, Value};
+use crate::understand::lexicon::TIMER_NUMBERS;
 
-pub(super) fn lay(g: &mut Grammar) {
+pub(super) fn lay(g: &mut Book) {
     ingredients(g);
     timer_names(g);
     politeness(g);
@@ -13,8 +14,8 @@ pub(super) fn lay(g: &mut Grammar) {
 /// Formula ingredients (`own`), any ingredient (`any`), ingredients by table name (`stuff`), each with its article. The
 /// `known` forms offer the ear this formula's names only, and understand every name when typed: the whole tables in
 /// every place would make the network large and the hearing worse.
-fn ingredients(g: &mut Grammar) {
-    let name = |c: &Caps, _: &Lexicon| c.get("n").cloned();
+fn ingredients(g: &mut Book) {
+    let name = |c: &Caps, _: &Situation| c.get("n").cloned();
     g.lay(
         "the_own",
         vec![way("[the|=my|=all =the|=some] <n:own>", name)],
@@ -45,15 +46,13 @@ fn ingredients(g: &mut Grammar) {
     );
 }
 
-fn timer_names(g: &mut Grammar) {
+fn timer_names(g: &mut Book) {
     let mut ways: Vec<_> = TIMER_NUMBERS
         .iter()
         .map(|w| give(w, Value::Sym(w)))
         .collect();
     ways.push(way("!<n:digits_hour>", |c, _| {
-        Some(Value::Text(crate::understand::numbers::say_number(
-            c.num("n")?,
-        )))
+        Some(Value::Text(crate::order::said::say_number(c.num("n")?)))
     }));
     g.lay("timer_number", ways);
     g.lay(
@@ -89,7 +88,7 @@ fn timer_names(g: &mut Grammar) {
 }
 
 /// What may stand before and after any sentence.
-fn politeness(g: &mut Grammar) {
+fn politeness(g: &mut Book) {
     g.lay("call", vec![give("<call>", Value::Flag)]);
     g.lay(
         "before",

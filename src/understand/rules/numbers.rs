@@ -1,10 +1,10 @@
 //! Numbers as people say them: 0 to 9999, fractions, decimals, `three fifty`, `a dozen`.
 
-use crate::understand::grammar::{Build, Grammar, give, way};
-use crate::understand::lexicon::Lexicon;
-use crate::understand::value::{Caps, Value};
+use crate::order::Situation;
+use crate::order::book::{Book, Build, give, way};
+use crate::order::slots::{Caps, Value};
 
-pub(super) fn lay(g: &mut Grammar) {
+pub(super) fn lay(g: &mut Book) {
     small(g);
     hundreds(g);
     whole(g);
@@ -23,13 +23,13 @@ fn list(words: &[&'static str], from: f64, step: f64) -> Vec<(&'static str, Buil
 
 /// Captures under `h` are hundreds, under `t` thousands, under `+` ones.
 #[allow(clippy::unnecessary_wraps)]
-fn place_values(c: &Caps, _: &Lexicon) -> Option<Value> {
+fn place_values(c: &Caps, _: &Situation) -> Option<Value> {
     Some(Value::Num(
         c.sum("t") * 1000.0 + c.sum("h") * 100.0 + c.sum("+"),
     ))
 }
 
-fn small(g: &mut Grammar) {
+fn small(g: &mut Book) {
     g.lay(
         "digit",
         list(
@@ -82,7 +82,7 @@ fn small(g: &mut Grammar) {
     );
 }
 
-fn hundreds(g: &mut Grammar) {
+fn hundreds(g: &mut Book) {
     g.lay(
         "hundreds",
         vec![way(
@@ -109,7 +109,7 @@ fn hundreds(g: &mut Grammar) {
     );
 }
 
-fn whole(g: &mut Grammar) {
+fn whole(g: &mut Book) {
     g.lay(
         "integer",
         vec![
@@ -134,7 +134,7 @@ fn whole(g: &mut Grammar) {
     );
 }
 
-fn broken(g: &mut Grammar) {
+fn broken(g: &mut Book) {
     g.lay(
         "kitchen_fraction",
         vec![
@@ -194,7 +194,7 @@ fn broken(g: &mut Grammar) {
 
 /// Numbers as they are said in some places only. The ear is offered just these, which keeps the network small; what is
 /// typed may be any number.
-fn in_place(g: &mut Grammar) {
+fn in_place(g: &mut Book) {
     // How many hours, minutes, people: `forty five`, `one and a half`, `a hundred and twenty`.
     g.lay(
         "small_number",
@@ -250,7 +250,7 @@ fn in_place(g: &mut Grammar) {
     );
 }
 
-fn counted(g: &mut Grammar) {
+fn counted(g: &mut Book) {
     g.lay(
         "small_quantity",
         vec![

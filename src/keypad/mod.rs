@@ -28,22 +28,18 @@
 //! something other than what the cook last heard.
 
 mod card;
-mod lists;
 mod paths;
-mod place;
-mod sums;
+mod tree;
 
 use serde::{Deserialize, Serialize};
 
-use self::lists::{Ask, Item, Task, Then, ask, minutes, value};
-use super::Key;
-use crate::order::{IngredientId, StepId, TimerRef};
+use self::tree::{Ask, Item, Then, ask, stroke};
+use crate::order::keys::{Answer, Before, Press, value};
+use crate::order::{Key, Order, Situation};
 use crate::time::Moment;
-use crate::understand::Intent;
 
 pub use card::{card_html, card_spoken, card_svg, card_table, card_text};
-pub use paths::{KEY_PATHS, KeyPath, example, press_all, strokes};
-pub use place::Place;
+pub use paths::{KeyPath, key_paths, press_all};
 
 /// How long a number half entered is kept.
 const ENTRY_MS: u64 = 6_000;
@@ -56,7 +52,7 @@ const LONGEST: usize = 7;
 #[derive(Debug, Clone, PartialEq)]
 pub enum KeyAnswer {
     /// An order or a question.
-    Intent(Intent),
+    Order(Order),
     /// A number is being entered.
     Entry {
         /// What has been entered, to be said back.
@@ -79,11 +75,11 @@ pub enum KeyAnswer {
     Nothing,
 }
 
-/// One open list or order: what it is, what has been answered, and the item being read.
+/// One open list or order: where it stands in the tree of lists, what has been answered, and the item being read.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 struct Frame {
-    task: Task,
-    answers: Vec<String>,
+    node: String,
+    answers: Vec<Answer>,
     at: usize,
 }
 
@@ -102,17 +98,17 @@ pub struct Keypad {
 
 impl Keypad {
     /// A key goes down at `now`.
-    pub fn press(&mut self, key: Key, now: Moment, place: &Place) -> KeyAnswer {
-        if place.alarm {
+    pub fn press(&mut self, key: Key, now: Moment, here: &Situation) -> KeyAnswer {
+        if here.ringing {
             self.touched = self.touched.max(now);
-            return KeyAnswer::Intent(Intent::StopChime);
+            return self.stroke(Before::Nothing, Key::Enter, "", here);
         }
         self.expire(now);
-        let new_question = place.asking && !self.asked;
-        self.asked = place.asking;
+        let new_question = here.is_asking() && !self.asked;
+        self.asked = here.is_asking();
         if new_question && self.is_open() {
             self.clear();
-            let enter = if place.readings.is_empty() {
+            let enter = if here.readings().is_empty() {
                 "Enter is yes, Backspace is no"
             } else {
                 "Enter reads the choices"
@@ -122,14 +118,14 @@ impl Keypad {
         self.touched = self.touched.max(now);
         let answer = if self.trail.is_empty() {
             if self.entry.is_empty() {
-                self.bare(key, place)
+                self.bare(key, here)
             } else {
-                self.after_number(key, place)
+                self.after_number(key, here)
             }
         } else {
-            self.in_list(key, place)
+            self.in_list(key, here)
         };
-        if matches!(answer, KeyAnswer::Intent(_) | KeyAnswer::Pick(_)) {
+        if matches!(answer, KeyAnswer::Order(_) | KeyAnswer::Pick(_)) {
             self.clear();
         }
         answer
@@ -187,15 +183,15 @@ impl Keypad {
     }
 
     /// What the key does here, as a sentence.
-    pub fn held(&self, key: Key, place: &Place) -> String {
-        format!("{}: {}.", spoken(key), self.meaning(key, place))
+    pub fn held(&self, key: Key, here: &Situation) -> String {
+        format!("{}: {}.", key.spoken(), self.meaning(key, here))
     }
 
     /// The keys worth showing here: (key, what it does).
-    pub fn hints(&self, place: &Place) -> Vec<(String, String)> {
-        let keys: &[Key] = if place.alarm || (place.asking && !self.asked && self.is_open()) {
+    pub fn hints(&self, here: &Situation) -> Vec<(String, String)> {
+        let keys: &[Key] = if here.ringing || (here.is_asking() && !self.asked && self.is_open()) {
             &[Key::Enter]
-        } else if place.asking && self.trail.is_empty() && self.entry.is_empty() {
+        } else if here.is_asking() && self.trail.is_empty() && self.entry.is_empty() {
             &[Key::Enter, Key::Backspace, Key::Minus, Key::Plus, Key::Dot]
         } else if self.trail.is_empty() {
             &Key::SIGNS
@@ -203,19 +199,19 @@ impl Keypad {
             &[Key::Enter, Key::Dot, Key::Minus, Key::Plus, Key::Backspace]
         };
         keys.iter()
-            .map(|k| (sign(*k).to_owned(), self.meaning(*k, place)))
+            .map(|k| (k.sign().to_owned(), self.meaning(*k, here)))
             .collect()
     }
 
-    fn meaning(&self, key: Key, place: &Place) -> String {
-        if place.alarm {
-            return "silences the alarm; any key does".to_owned();
+    fn meaning(&self, key: Key, here: &Situation) -> String {
+        if here.ringing {
+            return tree::meaning(Before::Nothing, Key::Enter, "", here).unwrap_or_default();
         }
-        if place.asking && !self.asked && self.is_open() {
+        if here.is_asking() && !self.asked && self.is_open() {
             return "closes what is open: there is a question".to_owned();
         }
         if let Some(frame) = self.trail.last() {
-            return match ask(frame.task, &frame.answers, place) {
+            return match ask(&frame.node, &frame.answers, here) {
                 Ask::Number { optional, .. } => {
                     meaning_in_number(key, optional, self.entry.is_empty())
                 }
@@ -223,78 +219,47 @@ impl Keypad {
                 Ask::Do(_) | Ask::Refuse(_) => "closes this list".to_owned(),
             };
         }
-        if self.entry.is_empty() {
-            return meaning_bare(key, place);
-        }
         let n = &self.entry;
-        if is_zero(n) {
-            return match key {
-                Key::Enter => "tells what is next, without going there".to_owned(),
-                Key::Plus => "says it again slowly".to_owned(),
-                Key::Minus => "tells where we are".to_owned(),
-                Key::Times => "tells what is left on the timers".to_owned(),
-                Key::Divide => "tells what has not gone in".to_owned(),
-                Key::Dot => "makes it nought point".to_owned(),
-                Key::Backspace => "takes the nought back".to_owned(),
-                Key::Digit(d) => format!("adds {d} to the number"),
-            };
-        }
-        if let Some(n) = told(n) {
-            return match key {
-                Key::Plus => format!("says the last {n} things again"),
-                Key::Times => format!("tells what is left on timer number {n}"),
-                Key::Divide => format!("tells whether ingredient number {n} is in"),
-                Key::Dot => "the decimal point".to_owned(),
-                Key::Backspace => "takes a digit back".to_owned(),
-                Key::Digit(d) => format!("adds {d} to the number"),
-                Key::Enter | Key::Minus => NOUGHT_AND_NUMBER.to_owned(),
-            };
-        }
-        match key {
-            Key::Enter if place.asks_length => format!("a timer of {n} minutes"),
-            Key::Enter => format!("goes to step {n}"),
-            Key::Plus if place.look => format!("it needs {n} minutes longer"),
-            Key::Plus => format!("{n} minutes more on the timer"),
-            Key::Minus => format!("{n} minutes less on the timer"),
-            Key::Times => format!("a timer of {n} minutes"),
-            Key::Divide => format!("how much of ingredient number {n}"),
-            Key::Dot => "the decimal point".to_owned(),
-            Key::Backspace => "takes a digit back".to_owned(),
-            Key::Digit(d) => format!("adds {d} to the number"),
+        let (before, n) = entered(n);
+        match (before, key) {
+            (Before::Nothing, Key::Digit(0)) => {
+                "nought, then a key, only tells; or it begins a number".to_owned()
+            }
+            (Before::Nothing, Key::Digit(d)) => format!("begins the number {d}"),
+            (Before::Nothing, _) => tree::meaning(before, key, n, here).unwrap_or_default(),
+            (_, Key::Digit(d)) => format!("adds {d} to the number"),
+            (Before::Nought, Key::Dot) => "makes it nought point".to_owned(),
+            (Before::Nought, Key::Backspace) => "takes the nought back".to_owned(),
+            (_, Key::Dot) => "the decimal point".to_owned(),
+            (_, Key::Backspace) => "takes a digit back".to_owned(),
+            _ => {
+                tree::meaning(before, key, n, here).unwrap_or_else(|| NOUGHT_AND_NUMBER.to_owned())
+            }
         }
     }
 
-    fn bare(&mut self, key: Key, place: &Place) -> KeyAnswer {
-        let intent = match key {
-            Key::Digit(d) => return self.type_digit(d),
-            Key::Dot => return self.open(Task::Top, Vec::new(), place),
-            Key::Divide if !place.weighing => return self.open(Task::Amounts, Vec::new(), place),
-            Key::Enter if place.asks_length => {
-                return KeyAnswer::Say("Enter the minutes first, then Enter.".to_owned());
-            }
-            Key::Enter if !place.readings.is_empty() => {
-                return self.open(Task::Readings, Vec::new(), place);
-            }
-            Key::Enter if place.asking => Intent::Yes,
-            Key::Enter if place.weighing => Intent::Done,
-            Key::Enter => Intent::Next,
-            Key::Plus => Intent::Repeat { slowly: false },
-            Key::Minus if place.asking => Intent::NotYet,
-            Key::Minus => Intent::Back,
-            Key::Times if place.offered_timer => Intent::StartOffered,
-            Key::Times if place.timers.is_empty() => Intent::StartTimer {
-                lasts: None,
-                name: None,
-            },
-            Key::Times => Intent::TimeLeft { timer: None },
-            Key::Divide => Intent::WeighNext,
-            Key::Backspace if place.asking || place.asks_length => Intent::No,
-            Key::Backspace => Intent::StopTalking,
+    /// What a key by itself or after a number comes to.
+    fn stroke(&mut self, before: Before, key: Key, n: &str, here: &Situation) -> KeyAnswer {
+        let Some(stroke) = stroke(before, key, here) else {
+            return KeyAnswer::Say(
+                "Nought and a number only tell, with plus, star or slash.".to_owned(),
+            );
         };
-        KeyAnswer::Intent(intent)
+        match (stroke.then)(n, here) {
+            Press::Order(order) => KeyAnswer::Order(order),
+            Press::Say(text) => KeyAnswer::Say(text),
+            Press::Open(node, answers) => self.open(node.to_owned(), answers, here),
+        }
     }
 
-    fn after_number(&mut self, key: Key, place: &Place) -> KeyAnswer {
+    fn bare(&mut self, key: Key, here: &Situation) -> KeyAnswer {
+        match key {
+            Key::Digit(d) => self.type_digit(d),
+            key => self.stroke(Before::Nothing, key, "", here),
+        }
+    }
+
+    fn after_number(&mut self, key: Key, here: &Situation) -> KeyAnswer {
         match key {
             Key::Digit(d) => return self.type_digit(d),
             Key::Dot => return self.type_point(),
@@ -302,94 +267,53 @@ impl Keypad {
             _ => {}
         }
         let text = std::mem::take(&mut self.entry);
-        if is_zero(&text) {
-            return KeyAnswer::Intent(match key {
-                Key::Enter => Intent::WhatNext,
-                Key::Plus => Intent::Repeat { slowly: true },
-                Key::Minus => Intent::WhereAmI,
-                Key::Times => Intent::TimeLeft { timer: None },
-                _ => Intent::LeftToAdd,
-            });
-        }
-        if let Some(n) = told(&text) {
-            return tell_number(key, n, place);
-        }
-        if value(&text) <= 0.0 {
+        let (before, n) = entered(&text);
+        if before == Before::Number && value(n) <= 0.0 {
             return KeyAnswer::Say(format!("{text} is nothing; nothing done."));
         }
-        let by = minutes(&text);
-        let timer_of = |lasts| {
-            KeyAnswer::Intent(Intent::StartTimer {
-                lasts: Some(lasts),
-                name: None,
-            })
-        };
-        match key {
-            Key::Enter if place.asks_length => timer_of(by),
-            Key::Enter => match text.parse::<u32>() {
-                Ok(step) => KeyAnswer::Intent(Intent::GoToStep { step: StepId(step) }),
-                Err(_) => {
-                    KeyAnswer::Say(format!("There is no step {text}; steps are whole numbers."))
-                }
-            },
-            Key::Plus if place.look => KeyAnswer::Intent(Intent::NeedsLonger { by: Some(by) }),
-            Key::Plus if place.timers.len() > 1 => {
-                self.open(Task::LengthenWhich, vec![text], place)
-            }
-            Key::Plus => KeyAnswer::Intent(Intent::AddTime { by, timer: None }),
-            Key::Minus if place.timers.len() > 1 => {
-                self.open(Task::ShortenWhich, vec![text], place)
-            }
-            Key::Minus => KeyAnswer::Intent(Intent::TakeTime { by, timer: None }),
-            Key::Times => timer_of(by),
-            _ => numbered_ingredient(&text, place, |ingredient| Intent::HowMuch {
-                ingredient,
-                part: None,
-                unit: None,
-            }),
-        }
+        self.stroke(before, key, n, here)
     }
 
-    fn in_list(&mut self, key: Key, place: &Place) -> KeyAnswer {
+    fn in_list(&mut self, key: Key, here: &Situation) -> KeyAnswer {
         let Some(frame) = self.trail.last() else {
             return KeyAnswer::Nothing;
         };
-        let (task, at) = (frame.task, frame.at);
-        match ask(task, &frame.answers, place) {
-            Ask::Number { optional, .. } => self.in_number(key, optional, place),
+        let at = frame.at;
+        match ask(&frame.node, &frame.answers, here) {
+            Ask::Number { optional, .. } => self.in_number(key, optional, here),
             Ask::Pick { title: _, items } => {
                 // The world may have changed under the list: a timer may have gone.
                 let len = items.len();
                 let at = at.min(len.saturating_sub(1));
                 let (next, before) = ((at + 1) % len, (at + len - 1) % len);
                 match key {
-                    Key::Enter => self.choose(items, at, place),
+                    Key::Enter => self.choose(items, at, here),
                     Key::Digit(d) => {
                         let wanted = if d == 0 { 9 } else { usize::from(d) - 1 };
                         if wanted < len {
-                            self.choose(items, wanted, place)
+                            self.choose(items, wanted, here)
                         } else {
                             KeyAnswer::Say(format!("This list has {len}."))
                         }
                     }
-                    Key::Dot => self.read(next, place),
-                    Key::Minus => self.read(before, place),
-                    Key::Plus => self.read(at, place),
-                    Key::Backspace => self.leave(place),
+                    Key::Dot => self.read(next, here),
+                    Key::Minus => self.read(before, here),
+                    Key::Plus => self.read(at, here),
+                    Key::Backspace => self.leave(here),
                     Key::Times | Key::Divide => KeyAnswer::Say(
                         "Dot goes on, Enter chooses, Backspace leaves this list.".to_owned(),
                     ),
                 }
             }
-            Ask::Do(_) | Ask::Refuse(_) => self.leave(place),
+            Ask::Do(_) | Ask::Refuse(_) => self.leave(here),
         }
     }
 
-    fn in_number(&mut self, key: Key, optional: bool, place: &Place) -> KeyAnswer {
+    fn in_number(&mut self, key: Key, optional: bool, here: &Situation) -> KeyAnswer {
         match key {
             Key::Digit(d) => self.type_digit(d),
             Key::Dot => self.type_point(),
-            Key::Backspace if self.entry.is_empty() => self.leave(place),
+            Key::Backspace if self.entry.is_empty() => self.leave(here),
             Key::Backspace => self.take_back(),
             Key::Minus if self.entry.is_empty() => {
                 self.entry.push('-');
@@ -399,64 +323,67 @@ impl Keypad {
             }
             Key::Enter if optional || self.entry.bytes().any(|b| b.is_ascii_digit()) => {
                 let text = std::mem::take(&mut self.entry);
-                let text = if text == "-" { String::new() } else { text };
                 if let Some(frame) = self.trail.last_mut() {
-                    frame.answers.push(text);
+                    frame.answers.push(if text.is_empty() || text == "-" {
+                        Answer::Nothing
+                    } else {
+                        Answer::Number(text)
+                    });
                 }
-                self.go_on(place)
+                self.go_on(here)
             }
-            Key::Plus | Key::Enter => self.go_on(place),
+            Key::Plus | Key::Enter => self.go_on(here),
             Key::Minus | Key::Times | Key::Divide => {
                 KeyAnswer::Say("Enter takes the number, Backspace takes a digit back.".to_owned())
             }
         }
     }
 
-    fn choose(&mut self, mut items: Vec<Item>, at: usize, place: &Place) -> KeyAnswer {
+    fn choose(&mut self, mut items: Vec<Item>, at: usize, here: &Situation) -> KeyAnswer {
         if at >= items.len() {
-            return self.leave(place);
+            return self.leave(here);
         }
         match items.swap_remove(at).then {
-            Then::Do(intent) => KeyAnswer::Intent(intent),
+            Then::Do(order) => KeyAnswer::Order(order),
             Then::Pick(at) => KeyAnswer::Pick(at),
-            Then::Open(task, answers) => {
+            Then::Open(node, answers) => {
                 if let Some(frame) = self.trail.last_mut() {
                     frame.at = at;
                 }
-                self.open(task, answers, place)
+                self.open(node, answers, here)
             }
             Then::Keep(answer) => {
                 if let Some(frame) = self.trail.last_mut() {
                     frame.answers.push(answer);
                     frame.at = 0;
                 }
-                self.go_on(place)
+                self.go_on(here)
             }
         }
     }
 
-    fn open(&mut self, task: Task, answers: Vec<String>, place: &Place) -> KeyAnswer {
+    fn open(&mut self, node: String, answers: Vec<Answer>, here: &Situation) -> KeyAnswer {
         self.trail.push(Frame {
-            task,
+            node,
             answers,
             at: 0,
         });
-        self.go_on(place)
+        self.go_on(here)
     }
 
-    /// Asks for what the innermost task needs now, or gives its order.
-    fn go_on(&mut self, place: &Place) -> KeyAnswer {
+    /// Asks for what the innermost list or order needs now, or gives its order.
+    fn go_on(&mut self, here: &Situation) -> KeyAnswer {
         let Some(frame) = self.trail.last() else {
             return KeyAnswer::Nothing;
         };
-        match ask(frame.task, &frame.answers, place) {
-            Ask::Pick { .. } => self.read(frame.at, place),
+        match ask(&frame.node, &frame.answers, here) {
+            Ask::Pick { .. } => self.read(frame.at, here),
             Ask::Number { prompt, .. } => KeyAnswer::Say(if self.entry.is_empty() {
-                prompt
+                prompt.to_owned()
             } else {
                 format!("{prompt} So far {}.", self.entry)
             }),
-            Ask::Do(intent) => KeyAnswer::Intent(intent),
+            Ask::Do(order) => KeyAnswer::Order(order),
             Ask::Refuse(why) => {
                 self.clear();
                 KeyAnswer::Say(why)
@@ -465,11 +392,11 @@ impl Keypad {
     }
 
     /// Reads one item; the first time with the list's title.
-    fn read(&mut self, at: usize, place: &Place) -> KeyAnswer {
+    fn read(&mut self, at: usize, here: &Situation) -> KeyAnswer {
         let Some(frame) = self.trail.last_mut() else {
             return KeyAnswer::Nothing;
         };
-        let Ask::Pick { title, items } = ask(frame.task, &frame.answers, place) else {
+        let Ask::Pick { title, items } = ask(&frame.node, &frame.answers, here) else {
             return KeyAnswer::Nothing;
         };
         let at = at.min(items.len().saturating_sub(1));
@@ -492,13 +419,13 @@ impl Keypad {
     }
 
     /// Leaves the innermost list, for the one around it.
-    fn leave(&mut self, place: &Place) -> KeyAnswer {
+    fn leave(&mut self, here: &Situation) -> KeyAnswer {
         self.entry.clear();
         self.trail.pop();
         if self.trail.is_empty() {
             KeyAnswer::Say("List closed.".to_owned())
         } else {
-            self.go_on(place)
+            self.go_on(here)
         }
     }
 
@@ -535,76 +462,22 @@ impl Keypad {
     }
 }
 
-/// A nought that was entered by itself, to be told something.
-fn is_zero(entry: &str) -> bool {
-    !entry.is_empty() && entry.bytes().all(|b| b == b'0')
+/// What was entered before a key: nothing, a nought, a whole number after a nought (`03`), or a number.
+fn entered(text: &str) -> (Before, &str) {
+    if text.is_empty() {
+        return (Before::Nothing, text);
+    }
+    if text.bytes().all(|b| b == b'0') {
+        return (Before::Nought, text);
+    }
+    let whole = text.strip_prefix('0').map(|n| n.trim_start_matches('0'));
+    match whole.filter(|n| n.bytes().all(|b| b.is_ascii_digit())) {
+        Some(n) => (Before::NoughtAndNumber, n),
+        None => (Before::Number, text),
+    }
 }
 
 const NOUGHT_AND_NUMBER: &str = "nothing here: after nought and a number come plus, star or slash";
-
-/// A whole number after a nought, `03`: it asks to be told something.
-fn told(entry: &str) -> Option<u32> {
-    let n = entry.strip_prefix('0')?;
-    n.parse().ok().filter(|n| *n > 0)
-}
-
-fn tell_number(key: Key, n: u32, place: &Place) -> KeyAnswer {
-    let at = n as usize - 1;
-    match key {
-        Key::Plus => KeyAnswer::Intent(Intent::RepeatLast { count: n }),
-        Key::Divide => numbered_ingredient(&n.to_string(), place, |ingredient| Intent::HaveAdded {
-            ingredient,
-        }),
-        Key::Times => match place.timers.get(at) {
-            Some(timer) => KeyAnswer::Intent(Intent::TimeLeft {
-                timer: Some(TimerRef::Said(timer.clone())),
-            }),
-            None => KeyAnswer::Say(format!("There is no timer {n}.")),
-        },
-        _ => KeyAnswer::Say("Nought and a number only tell, with plus, star or slash.".to_owned()),
-    }
-}
-
-fn numbered_ingredient(
-    text: &str,
-    place: &Place,
-    intent: impl Fn(IngredientId) -> Intent,
-) -> KeyAnswer {
-    let at = text.parse::<usize>().ok().and_then(|n| n.checked_sub(1));
-    match at.and_then(|at| place.ingredients.get(at)) {
-        Some(id) => KeyAnswer::Intent(intent(id.as_str().into())),
-        None => KeyAnswer::Say(match place.ingredients.len() {
-            0 => "There is no ingredient list here.".to_owned(),
-            n => format!("There is no ingredient {text}; they run from 1 to {n}."),
-        }),
-    }
-}
-
-fn meaning_bare(key: Key, place: &Place) -> String {
-    match key {
-        Key::Enter if place.asks_length => "takes the minutes, once they are entered",
-        Key::Enter if !place.readings.is_empty() => "reads what you may have said, to choose from",
-        Key::Enter if place.asking => "yes",
-        Key::Enter if place.weighing => "it is in; on to the next",
-        Key::Enter if !place.started => "begins",
-        Key::Enter => "goes on to the next step",
-        Key::Plus => "says it again",
-        Key::Minus if place.asking => "not yet",
-        Key::Minus if place.weighing => "takes the last one back, or goes back a step",
-        Key::Minus => "goes back a step",
-        Key::Times if place.offered_timer => "starts this step's timer",
-        Key::Times if place.timers.is_empty() => "a new timer; or the minutes first, then the star",
-        Key::Times => "tells what is left on the timers",
-        Key::Divide if place.weighing => "tells what goes on the scale",
-        Key::Divide => "how much of which ingredient",
-        Key::Dot => "opens the list of more",
-        Key::Backspace if place.asking || place.asks_length => "no",
-        Key::Backspace => "silences the voice",
-        Key::Digit(0) => "nought, then a key, only tells; or it begins a number",
-        Key::Digit(d) => return format!("begins the number {d}"),
-    }
-    .to_owned()
-}
 
 fn meaning_in_number(key: Key, optional: bool, empty: bool) -> String {
     match key {
@@ -632,35 +505,6 @@ fn meaning_in_list(key: Key, items: &[Item], at: usize) -> String {
         Key::Plus => "reads it again".to_owned(),
         Key::Backspace => "leaves this list".to_owned(),
         Key::Times | Key::Divide => "nothing here".to_owned(),
-    }
-}
-
-/// A key's name as spoken.
-pub fn spoken(key: Key) -> String {
-    match key {
-        Key::Digit(d) => d.to_string(),
-        Key::Enter => "Enter".to_owned(),
-        Key::Plus => "Plus".to_owned(),
-        Key::Minus => "Minus".to_owned(),
-        Key::Times => "Star".to_owned(),
-        Key::Divide => "Slash".to_owned(),
-        Key::Dot => "Dot".to_owned(),
-        Key::Backspace => "Backspace".to_owned(),
-    }
-}
-
-/// A key's name as printed.
-pub fn sign(key: Key) -> &'static str {
-    const DIGITS: [&str; 10] = ["0", "1", "2", "3", "4", "5", "6", "7", "8", "9"];
-    match key {
-        Key::Digit(d) => DIGITS.get(usize::from(d)).copied().unwrap_or("?"),
-        Key::Enter => "Enter",
-        Key::Plus => "+",
-        Key::Minus => "-",
-        Key::Times => "*",
-        Key::Divide => "/",
-        Key::Dot => ".",
-        Key::Backspace => "Back",
     }
 }
 

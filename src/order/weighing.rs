@@ -1,14 +1,47 @@
 //! The weigh-up: what goes on the scale, what is in, what is left.
 
-use crate::order::Order;
-use crate::understand::grammar::Grammar;
+use super::book::Book;
+use super::key::Key;
+use super::keys::{Before, Keys, Press, numbered};
+use super::order::Order;
+use super::place::Place;
+use super::situation::Situation;
 
-pub(super) fn lay(g: &mut Grammar) {
+macro_rules! weighing {
+    ([$next:ident $($rest:ident)*] $($before:tt)*) => {
+        $next! {
+        [$($rest)*] $($before)*
+        /// What goes on the scale next.
+        WeighNext,
+        /// The thing asked for is done or in.
+        Done,
+        /// Has this ingredient gone in?
+        HaveAdded {
+            /// The ingredient, as its id in the formula when it is one of its own.
+            ingredient: IngredientId,
+        },
+        /// This ingredient has gone in.
+        MarkAdded {
+            /// The ingredient.
+            ingredient: IngredientId,
+        },
+        /// This ingredient has not gone in after all.
+        UnmarkAdded {
+            /// The ingredient.
+            ingredient: IngredientId,
+        },
+        /// What has not gone in yet.
+        LeftToAdd,
+        }
+    };
+}
+
+pub(super) fn lay(g: &mut Book) {
     progress(g);
     marks(g);
 }
 
-fn progress(g: &mut Grammar) {
+fn progress(g: &mut Book) {
     g.say(
         "weigh_next",
         &[
@@ -72,7 +105,7 @@ fn progress(g: &mut Grammar) {
     );
 }
 
-fn marks(g: &mut Grammar) {
+fn marks(g: &mut Book) {
     g.say(
         "have_added",
         &[
@@ -136,5 +169,88 @@ fn marks(g: &mut Grammar) {
                 ingredient: c.text("i")?,
             })
         },
+    );
+}
+
+/// How an order of this family is described back.
+pub(super) fn describe(order: &Order, here: &Situation) -> Option<String> {
+    Some(match order {
+        Order::WeighNext => "what to weigh next".into(),
+        Order::Done => "it is done".into(),
+        Order::HaveAdded { ingredient } => {
+            format!("have you added the {}", here.ingredient(ingredient))
+        }
+        Order::MarkAdded { ingredient } => {
+            format!("you have added the {}", here.ingredient(ingredient))
+        }
+        Order::UnmarkAdded { ingredient } => {
+            format!("you have not added the {}", here.ingredient(ingredient))
+        }
+        Order::LeftToAdd => "what is left to add".into(),
+        _ => return None,
+    })
+}
+
+/// It only asks.
+pub(super) fn asks(order: &Order) -> bool {
+    matches!(
+        order,
+        Order::WeighNext | Order::HaveAdded { .. } | Order::LeftToAdd
+    )
+}
+
+/// The keys of this family.
+pub(super) fn keys(k: &mut Keys) {
+    k.key(
+        Key::Enter,
+        Place::Weighing,
+        "it is in; on to the next",
+        |_, _| Press::Order(Order::Done),
+    );
+    k.show("Enter", Place::Weighing, "it is in");
+    k.key(
+        Key::Divide,
+        Place::Weighing,
+        "tells what goes on the scale",
+        |_, _| Press::Order(Order::WeighNext),
+    );
+    k.show("/", Place::Weighing, "what goes on the scale");
+    k.stroke(
+        Before::Nought,
+        Key::Divide,
+        Place::Step,
+        "tells what has not gone in",
+        |_, _| Press::Order(Order::LeftToAdd),
+    );
+    k.show("0 /", Place::Step, "what has not gone in");
+    k.stroke(
+        Before::NoughtAndNumber,
+        Key::Divide,
+        Place::Step,
+        "tells whether ingredient number {n} is in",
+        |n, here| numbered(n, here, |ingredient| Order::HaveAdded { ingredient }),
+    );
+    k.show("0 3 /", Place::Step, "has the third ingredient gone in");
+    k.path(". 3 # 2", "has it gone in", vec![], |a, _| {
+        Ok(Order::HaveAdded {
+            ingredient: a.ingredient(0),
+        })
+    });
+    k.show(". 3 3 2", Place::Step, "has the third ingredient gone in");
+    k.path(". 3 # 3", "it is in", vec![], |a, _| {
+        Ok(Order::MarkAdded {
+            ingredient: a.ingredient(0),
+        })
+    });
+    k.show(". 3 3 3", Place::Step, "the third ingredient is in");
+    k.path(". 3 # 4", "it is not in after all", vec![], |a, _| {
+        Ok(Order::UnmarkAdded {
+            ingredient: a.ingredient(0),
+        })
+    });
+    k.show(
+        ". 3 3 4",
+        Place::Step,
+        "the third ingredient is not in after all",
     );
 }

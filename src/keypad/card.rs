@@ -1,10 +1,11 @@
-//! The card of the keys, made from `KEY_PATHS`: for the terminal, for printing, for the README and to be read aloud.
+//! The card of the keys, made from the declared keys: for the terminal, for printing, for the README and to be read aloud.
 
 use std::fmt::Write as _;
 
-use super::lists::{Ask, Task, ask};
-use super::{KEY_PATHS, Key, KeyPath, Place, sign, spoken, strokes};
+use super::paths::{Part, key_paths};
+use super::tree::children;
 use crate::measure::words::capital;
+use crate::order::Key;
 
 /// How to answer when the program is not sure what it heard: no path of one intent.
 const DOUBT: &str = "When I am not sure what I heard, Enter reads what it may have been, and Enter or a digit chooses.";
@@ -49,31 +50,11 @@ const PARTS: [(&str, Part); 4] = [
     ),
 ];
 
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Part {
-    OneKey,
-    Nought,
-    Number,
-    Lists,
-}
-
-fn part_of(path: &KeyPath) -> Part {
-    match path.strokes.as_bytes() {
-        [b'.' | b'/', b' ', ..] => Part::Lists,
-        [b'0', ..] => Part::Nought,
-        [b'1'..=b'9', ..] => Part::Number,
-        _ => Part::OneKey,
-    }
-}
-
 /// What the card says under a key.
 fn captions(key: Key) -> Vec<String> {
     if let Key::Digit(d) = key {
         let at = if d == 0 { 9 } else { usize::from(d) - 1 };
-        let Ask::Pick { items, .. } = ask(Task::Top, &[], &Place::default()) else {
-            return Vec::new();
-        };
-        let mut says: Vec<String> = items
+        let mut says: Vec<String> = children(".")
             .get(at)
             .map(|item| format!("after the dot: {}", item.says))
             .into_iter()
@@ -83,9 +64,9 @@ fn captions(key: Key) -> Vec<String> {
         }
         return says;
     }
-    let mut says: Vec<String> = KEY_PATHS
+    let mut says: Vec<String> = key_paths()
         .iter()
-        .filter(|p| p.strokes == sign(key))
+        .filter(|p| p.strokes == key.sign())
         .map(|p| {
             p.says
                 .split([':', ';'])
@@ -102,22 +83,6 @@ fn captions(key: Key) -> Vec<String> {
         says.push("how much".to_owned());
     }
     says
-}
-
-/// The place of a path, in words for the card; nothing where it works anywhere.
-fn place_words(place: &str) -> &str {
-    match place {
-        "at a step" => "",
-        "weighing" => "while weighing",
-        "a question" => "to a question",
-        "a look" => "when asked to look",
-        "asked how long" => "when asked how long",
-        "an alarm" => "when an alarm rings",
-        "a timer offered" => "when the step has a timer",
-        "a timer runs" => "while a timer runs",
-        "two timers" => "while two timers run",
-        other => other,
-    }
 }
 
 fn wrap(text: &str, width: usize) -> Vec<String> {
@@ -146,15 +111,15 @@ pub fn card_text(width: usize) -> String {
             let _ = writeln!(out, "{line}");
         }
         out.push('\n');
-        let keys = KEY_PATHS
+        let keys = key_paths()
             .iter()
-            .filter(|p| part_of(p) == part)
+            .filter(|p| p.part() == part)
             .map(|p| p.strokes.len())
             .max()
             .unwrap_or(0)
             .min(width / 2);
-        for p in KEY_PATHS.iter().filter(|p| part_of(p) == part) {
-            let place = place_words(p.place);
+        for p in key_paths().iter().filter(|p| p.part() == part) {
+            let place = p.place.words();
             let says = if place.is_empty() {
                 p.says.to_owned()
             } else {
@@ -163,12 +128,12 @@ pub fn card_text(width: usize) -> String {
             let lines = wrap(&says, width.saturating_sub(keys + 4).max(12));
             let own_line = p.strokes.len() > keys;
             if own_line {
-                for line in wrap(p.strokes, width.max(20) - 2) {
+                for line in wrap(&p.strokes, width.max(20) - 2) {
                     let _ = writeln!(out, "  {line}");
                 }
             }
             for (i, line) in lines.iter().enumerate() {
-                let strokes = if i == 0 && !own_line { p.strokes } else { "" };
+                let strokes = if i == 0 && !own_line { &p.strokes } else { "" };
                 let _ = writeln!(out, "  {strokes:<keys$}  {line}");
             }
         }
@@ -196,7 +161,7 @@ fn drawing() -> String {
             line[x0] = '|';
             line[x1] = '|';
         }
-        let mut lines = vec![sign(key).to_owned()];
+        let mut lines = vec![key.sign().to_owned()];
         if key == Key::Digit(5) {
             lines[0].push_str("  (raised dot)");
         }
@@ -258,16 +223,16 @@ pub fn card_svg() -> String {
             "<text x=\"{}\" y=\"{}\" font-size=\"10\" font-weight=\"bold\">{}</text>",
             x + 4,
             y + 11,
-            escape(sign(key))
+            escape(key.sign())
         );
-        if sign(key).len() == 1 && !matches!(key, Key::Digit(_)) {
+        if key.sign().len() == 1 && !matches!(key, Key::Digit(_)) {
             // A stroke alone is hard to tell from another.
             let _ = writeln!(
                 out,
                 "<text x=\"{}\" y=\"{}\" font-size=\"5.6\" font-weight=\"bold\" text-anchor=\"end\">{}</text>",
                 x + kw - 4,
                 y + 10,
-                spoken(key).to_lowercase()
+                key.spoken().to_lowercase()
             );
         }
         if key == Key::Digit(5) {
@@ -312,7 +277,7 @@ pub fn card_html() -> String {
             "<h2>{}</h2>\n<table>\n<tr><th>Press</th><th>Meaning</th><th>Where</th></tr>",
             escape(title)
         );
-        for p in KEY_PATHS.iter().filter(|p| part_of(p) == part) {
+        for p in key_paths().iter().filter(|p| p.part() == part) {
             let keys: Vec<String> = p
                 .strokes
                 .split_whitespace()
@@ -323,7 +288,7 @@ pub fn card_html() -> String {
                 "<tr><td>{}</td><td>{}</td><td>{}</td></tr>",
                 keys.join(" "),
                 escape(p.says),
-                escape(place_words(p.place))
+                escape(p.place.words())
             );
         }
         out.push_str("</table>\n");
@@ -338,14 +303,14 @@ pub fn card_html() -> String {
 /// The paths as a Markdown table: for the README.
 pub fn card_table() -> String {
     let mut out = String::from("| Press | Meaning | Where | Intent |\n|---|---|---|---|\n");
-    for p in KEY_PATHS {
+    for p in key_paths() {
         let _ = writeln!(
             out,
             "| `{}` | {} | {} | `{}` |",
             p.strokes,
             p.says,
-            place_words(p.place),
-            p.intent_name
+            p.place.words(),
+            p.order
         );
     }
     out
@@ -356,17 +321,17 @@ pub fn card_spoken() -> Vec<String> {
     let mut out = vec!["These are the keys.".to_owned()];
     for (title, part) in PARTS {
         out.push(format!("{title}."));
-        for p in KEY_PATHS.iter().filter(|p| part_of(p) == part) {
+        for p in key_paths().iter().filter(|p| p.part() == part) {
             // The lists say themselves; only their two-stroke paths are worth hearing beforehand.
             if part == Part::Lists && p.strokes.split_whitespace().count() > 2 {
                 continue;
             }
-            let keys: Vec<String> = strokes(p.strokes)
+            let keys: Vec<String> = Key::strokes(&p.strokes)
                 .unwrap_or_default()
                 .into_iter()
-                .map(|k| spoken(k).to_lowercase())
+                .map(|k| k.spoken().to_lowercase())
                 .collect();
-            let place = place_words(p.place);
+            let place = p.place.words();
             let place = if place.is_empty() {
                 String::new()
             } else {
@@ -387,7 +352,7 @@ mod tests {
     fn every_path_stands_on_every_card() {
         let (text, html, table) = (card_text(100), card_html(), card_table());
         let flat = text.split_whitespace().collect::<Vec<_>>().join(" ");
-        for p in KEY_PATHS {
+        for p in key_paths() {
             assert!(flat.contains(&format!("{} {}", p.strokes, p.says)), "{p:?}");
             assert!(html.contains(&escape(p.says)), "{p:?}");
             assert!(

@@ -1,14 +1,59 @@
 //! Questions about quantities, conversions, oven heat, swaps and what is in the formula.
 
-use super::amounts::unit_way;
+use super::asked::{asked, many};
+use super::book::{Book, give, way};
+use super::key::Key;
+use super::keys::{
+    Answers, Before, Choices, Keys, Press, ingredients, ingredients_and, number, number_or_none,
+    numbered, one_of, pairs, words,
+};
+use super::order::Order;
+use super::place::Place;
+use super::question::Question;
+use super::refs::Food;
+use super::said::say_number;
+use super::situation::Situation;
+use super::slots::{Caps, Value};
+use super::units::unit_way;
 use crate::measure::{Kind, Region, Thing, Unit};
-use crate::order::Order;
-use crate::order::{Food, Question};
-use crate::understand::grammar::{Grammar, give, way};
-use crate::understand::lexicon::Lexicon;
-use crate::understand::value::{Caps, Value};
 
-pub(super) fn lay(g: &mut Grammar) {
+macro_rules! asking {
+    ([$next:ident $($rest:ident)*] $($before:tt)*) => {
+        $next! {
+        [$($rest)*] $($before)*
+        /// How much of one of the formula's ingredients, at today's scale.
+        HowMuch {
+            /// The ingredient.
+            ingredient: IngredientId,
+            /// A part of it, as a factor: half is 0.5.
+            #[serde(default, skip_serializing_if = "Option::is_none")]
+            part: Option<f64>,
+            /// The unit wanted, by its symbol in `measure` (`g`, `oz`, `tsp`, `tbsp`, `cup`, `ml`...).
+            #[serde(default, skip_serializing_if = "Option::is_none")]
+            unit: Option<UnitSymbol>,
+        },
+        /// A question that the arithmetic answers, with or without a formula.
+        Ask(Question),
+        /// Does the formula contain this allergen or ingredient, or is it free of it?
+        Contains {
+            /// What is asked about: an allergen, an ingredient, a way of eating.
+            what: Food,
+            /// The cook hopes that there is none: 'is it dairy free', 'can a vegan eat this'.
+            #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+            absent: bool,
+        },
+        /// Which allergens does the formula hold?
+        Allergens,
+        /// Baker's percentages and hydration of the formula.
+        Hydration,
+
+        /// What is being made today, in what size and in which tin.
+        TodaysSize,
+        }
+    };
+}
+
+pub(super) fn lay(g: &mut Book) {
     how_much(g);
     contains(g);
     counted_thing(g);
@@ -18,7 +63,7 @@ pub(super) fn lay(g: &mut Grammar) {
     mass_of(g);
 }
 
-fn how_much(g: &mut Grammar) {
+fn how_much(g: &mut Book) {
     g.lay(
         "to_unit",
         vec![
@@ -33,7 +78,7 @@ fn how_much(g: &mut Grammar) {
             give("all [of]|the whole of", Value::Num(1.0)),
         ],
     );
-    let build = |c: &Caps, _: &Lexicon| {
+    let build = |c: &Caps, _: &Situation| {
         Some(Order::HowMuch {
             ingredient: c.text("i")?,
             part: c.num("p").filter(|p| *p != 1.0),
@@ -90,7 +135,7 @@ fn how_much(g: &mut Grammar) {
     );
 }
 
-fn contains(g: &mut Grammar) {
+fn contains(g: &mut Book) {
     g.lay(
         "allergen",
         vec![
@@ -172,7 +217,7 @@ fn contains(g: &mut Grammar) {
     );
 }
 
-fn counted_thing(g: &mut Grammar) {
+fn counted_thing(g: &mut Book) {
     let things = Unit::of_here(Region::Metric)
         .filter(|u| u.kind() == Kind::Count && *u != Unit::Count(Thing::Piece));
     g.lay("thing_word", things.map(|u| unit_way(u, "")).collect());
@@ -214,8 +259,8 @@ fn counted_thing(g: &mut Grammar) {
     );
 }
 
-fn convert(g: &mut Grammar) {
-    let build = |c: &Caps, _: &Lexicon| {
+fn convert(g: &mut Book) {
+    let build = |c: &Caps, _: &Situation| {
         let (number, from) = match c.amount("a") {
             Some((n, u)) => (n, u.into()),
             None => (1.0, c.text("from")?),
@@ -343,7 +388,7 @@ fn convert(g: &mut Grammar) {
     );
 }
 
-fn convert_heat(g: &mut Grammar) {
+fn convert_heat(g: &mut Book) {
     g.lay(
         "below_nought",
         vec![way("minus <n:level_number> [degrees]", |c, _| {
@@ -413,7 +458,7 @@ fn heat_question(c: &Caps, to: Option<&'static str>) -> Option<Order> {
     }))
 }
 
-fn swap(g: &mut Grammar) {
+fn swap(g: &mut Book) {
     g.lay(
         "yeast_kind",
         vec![
@@ -524,16 +569,16 @@ fn swap_question(of: Food, with: Option<Food>, amount: Option<(f64, &str)>) -> O
 }
 
 /// What the formula holds of the same kind (`fresh yeast` is asked about where the formula has `instant yeast`).
-fn same_kind(with: &Food, lexicon: &Lexicon) -> Food {
+fn same_kind(with: &Food, situation: &Situation) -> Food {
     let kind = with.rsplit(' ').next().unwrap_or(with);
-    let own = lexicon
-        .own
+    let own = situation
+        .ingredients
         .iter()
         .find(|o| o.name.rsplit(' ').next() == Some(kind) && with != o.table.as_str());
     own.map_or_else(|| kind.into(), |o| o.table.as_str().into())
 }
 
-fn mass_of(g: &mut Grammar) {
+fn mass_of(g: &mut Book) {
     g.say(
         "mass_of",
         &[
@@ -582,4 +627,344 @@ fn mass_of(g: &mut Grammar) {
             }))
         },
     );
+}
+
+/// How an order of this family is described back.
+pub(super) fn describe(order: &Order, here: &Situation) -> Option<String> {
+    Some(match order {
+        Order::HowMuch {
+            ingredient,
+            part,
+            unit,
+        } => {
+            let part = part.map_or_else(String::new, |p| format!("{} of ", say_number(p)));
+            let unit = unit
+                .as_deref()
+                .map_or_else(String::new, |u| format!(" in {}", many(u)));
+            format!(
+                "how much is {part}the {}{unit}",
+                here.ingredient(ingredient)
+            )
+        }
+        Order::Ask(question) => asked(question),
+        Order::Contains { what, absent: true } => {
+            format!("is it free of {}", here.ingredient(what))
+        }
+        Order::Contains { what, .. } => format!("is there {} in it", here.ingredient(what)),
+        Order::Allergens => "the allergens".into(),
+        Order::Hydration => "the hydration".into(),
+        Order::TodaysSize => "what we are making".into(),
+        _ => return None,
+    })
+}
+
+/// It only asks.
+pub(super) fn asks(order: &Order) -> bool {
+    matches!(
+        order,
+        Order::HowMuch { .. }
+            | Order::Ask(_)
+            | Order::Contains { .. }
+            | Order::Allergens
+            | Order::Hydration
+            | Order::TodaysSize
+    )
+}
+
+/// The fourteen of Regulation (EU) No 1169/2011, annex II, as they are said.
+const ALLERGENS: &[&str] = &[
+    "gluten",
+    "milk",
+    "eggs",
+    "nuts",
+    "peanuts",
+    "sesame",
+    "soya",
+    "fish",
+    "crustaceans",
+    "molluscs",
+    "celery",
+    "mustard",
+    "lupin",
+    "sulphites",
+];
+
+/// Units as they are offered: as said, and by their symbols.
+const UNITS: &[(&str, &str)] = &[
+    ("grams", "g"),
+    ("millilitres", "ml"),
+    ("cups", "cup"),
+    ("teaspoons", "tsp"),
+    ("tablespoons", "tbsp"),
+    ("ounces", "oz"),
+    ("fluid ounces", "fl oz"),
+    ("pounds", "lb"),
+    ("kilograms", "kg"),
+    ("litres", "l"),
+];
+
+/// What an amount can be turned into: spoons of both sizes as well.
+fn into_units(_: &Situation) -> Choices {
+    let mut all = pairs(UNITS)?;
+    all.extend(pairs(&[("spoons, large and small", "spoons")])?);
+    Ok(all)
+}
+
+const DEGREES: &[(&str, &str)] = &[
+    ("Celsius", "c"),
+    ("Fahrenheit", "f"),
+    ("gas mark", "gas"),
+    ("Celsius with fan", "fan"),
+];
+
+/// From mass to volume or back the ingredient counts.
+fn needs_ingredient(a: &Answers) -> bool {
+    let is_mass = |at| {
+        let unit = Unit::find(a.word(at).unwrap_or_default(), Region::Metric);
+        unit.is_ok_and(|unit| unit.kind() == Kind::Mass)
+    };
+    is_mass(1) != is_mass(2)
+}
+
+/// How much of an ingredient, or a part of it.
+fn how_much_of(a: &Answers, part: Option<f64>) -> Order {
+    Order::HowMuch {
+        ingredient: a.ingredient(0),
+        part,
+        unit: None,
+    }
+}
+
+/// The keys of this family.
+pub(super) fn keys(k: &mut Keys) {
+    k.key(
+        Key::Divide,
+        Place::Step,
+        "how much of which ingredient",
+        |_, _| Press::Open("/", Vec::new()),
+    );
+    k.path(
+        "/",
+        "how much",
+        vec![one_of("How much of which?", ingredients)],
+        |a, _| Ok(how_much_of(a, None)),
+    );
+    k.show(
+        "/ Enter",
+        Place::Step,
+        "how much: a list of the ingredients",
+    );
+    k.stroke(
+        Before::Number,
+        Key::Divide,
+        Place::Step,
+        "how much of ingredient number {n}",
+        |n, here| {
+            numbered(n, here, |ingredient| Order::HowMuch {
+                ingredient,
+                part: None,
+                unit: None,
+            })
+        },
+    );
+    k.show("3 /", Place::Step, "how much of the third ingredient");
+    k.list_of(". 3", "one ingredient", "Which ingredient?", ingredients);
+    k.list(". 3 #", "", "");
+    k.path(". 3 # 1", "how much", vec![], |a, _| {
+        Ok(how_much_of(a, None))
+    });
+    k.path(". 3 # 5", "half of it", vec![], |a, _| {
+        Ok(how_much_of(a, Some(0.5)))
+    });
+    k.show(". 3 1 5", Place::Step, "half of the first ingredient");
+    k.path(". 3 # 6", "a third of it", vec![], |a, _| {
+        Ok(how_much_of(a, Some(1.0 / 3.0)))
+    });
+    k.path(
+        ". 3 # 7",
+        "its amount in another unit",
+        vec![one_of("In what?", into_units)],
+        |a, _| {
+            Ok(Order::HowMuch {
+                ingredient: a.ingredient(0),
+                part: None,
+                unit: Some(a.unit(1)),
+            })
+        },
+    );
+    k.show(". 3 1 7 6", Place::Step, "the first ingredient in ounces");
+    k.path(
+        ". 3 # 9",
+        "what to use instead",
+        vec![number_or_none("How many grams of it?")],
+        instead,
+    );
+    k.item(". 9 2", "its allergens", "the allergens", |_, _| {
+        Ok(Order::Allergens)
+    });
+    k.path(
+        ". 9 3",
+        "does it contain a certain thing",
+        vec![one_of("Does it contain what?", |_| words(ALLERGENS))],
+        |a, _| {
+            Ok(Order::Contains {
+                absent: false,
+                what: a.word(0).unwrap_or_default().into(),
+            })
+        },
+    );
+    k.show(". 9 3 2", Place::Step, "is there milk in it");
+    k.item(". 9 4", "its hydration", "the hydration", |_, _| {
+        Ok(Order::Hydration)
+    });
+    k.item(
+        ". 9 7",
+        "what we are making, and its size",
+        "what we are making, and its size",
+        |_, _| Ok(Order::TodaysSize),
+    );
+    question_keys(k);
+}
+
+/// What to use instead of so much of an ingredient.
+fn instead(a: &Answers, here: &Situation) -> Result<Order, String> {
+    Ok(Order::Ask(Question::Swap {
+        of: a.food(0, here).ok_or("Nothing was chosen.")?,
+        with: None,
+        number: a.maybe(1),
+        unit: a.maybe(1).map(|_| "g".into()),
+    }))
+}
+
+fn question_keys(k: &mut Keys) {
+    k.list(". 7", "questions", "Questions.");
+    k.path(
+        ". 7 1",
+        "turn an amount into another unit",
+        vec![
+            number("How many?"),
+            one_of("Of what unit?", |_| pairs(UNITS)),
+            one_of("Into what?", into_units),
+            one_of("Of which ingredient?", |here| {
+                ingredients_and(
+                    here,
+                    &[
+                        "flour",
+                        "caster sugar",
+                        "butter",
+                        "milk",
+                        "water",
+                        "honey",
+                        "salt",
+                        "rolled oats",
+                    ],
+                )
+            })
+            .when(needs_ingredient),
+        ],
+        |a, here| {
+            Ok(Order::Ask(Question::Convert {
+                number: a.number(0),
+                from: a.unit(1),
+                to: a.unit(2),
+                ingredient: a.food(3, here),
+            }))
+        },
+    );
+    k.show(
+        ". 7 1 2 Enter 3 1 1",
+        Place::Step,
+        "2 cups of the first ingredient in grams",
+    );
+    k.path(
+        ". 7 2",
+        "turn an oven heat into another scale",
+        vec![
+            number("What heat?"),
+            one_of("On what scale?", |_| pairs(DEGREES)),
+            one_of("Into what?", |_| pairs(DEGREES)),
+        ],
+        |a, _| {
+            Ok(Order::Ask(Question::ConvertTemperature {
+                number: a.number(0),
+                from: a.unit(1),
+                to: a.unit(2),
+            }))
+        },
+    );
+    k.show(
+        ". 7 2 2 2 0 Enter 1 2",
+        Place::Step,
+        "220 Celsius in Fahrenheit",
+    );
+    k.path(
+        ". 7 3",
+        "what to use instead",
+        vec![
+            one_of("Instead of what?", |here| {
+                ingredients_and(
+                    here,
+                    &[
+                        "instant yeast",
+                        "active dried yeast",
+                        "fresh yeast",
+                        "butter",
+                        "milk",
+                        "buttermilk",
+                        "egg",
+                        "self-raising flour",
+                        "caster sugar",
+                    ],
+                )
+            }),
+            number_or_none("How many grams of it?"),
+        ],
+        instead,
+    );
+    k.show(
+        ". 7 3 4 7 Enter",
+        Place::Step,
+        "what to use instead of 7 grams of the fourth ingredient",
+    );
+    k.path(
+        ". 7 4",
+        "what a thing weighs",
+        vec![
+            number("How many of them?"),
+            one_of("Of what?", |_| {
+                words(&["egg", "egg white", "egg yolk", "clove of garlic"])
+            }),
+        ],
+        |a, here| {
+            Ok(Order::Ask(Question::MassOf {
+                number: a.number(0),
+                ingredient: a.food(1, here).ok_or("Nothing was chosen.")?,
+            }))
+        },
+    );
+    k.show(". 7 4 2 Enter 1", Place::Step, "what 2 eggs weigh");
+    k.path(
+        ". 7 7",
+        "centimetres and inches",
+        vec![
+            number("How many?"),
+            one_of("Which way?", |_| {
+                pairs(&[
+                    ("centimetres into inches", "cm"),
+                    ("inches into centimetres", "inch"),
+                ])
+            }),
+        ],
+        |a, _| {
+            let from = a.unit(1);
+            let to = if from == "cm" { "inch" } else { "cm" }.into();
+            Ok(Order::Ask(Question::Convert {
+                number: a.number(0),
+                from,
+                to,
+                ingredient: None,
+            }))
+        },
+    );
+    k.show(". 7 7 9 Enter 2", Place::Step, "9 inches in centimetres");
 }

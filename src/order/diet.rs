@@ -1,11 +1,10 @@
 //! Questions that hope that something is not in it: 'is it dairy free', 'can a vegan eat this', 'she is allergic to nuts'.
 
-use crate::order::Order;
-use crate::understand::grammar::{Grammar, give, way};
-use crate::understand::lexicon::Lexicon;
-use crate::understand::value::{Caps, Value};
+use super::book::{Book, give, way};
+use super::order::Order;
+use super::slots::{Caps, Value};
 
-pub(super) fn lay(g: &mut Grammar) {
+pub(super) fn lay(g: &mut Book) {
     g.lay(
         "diet",
         vec![
@@ -95,7 +94,7 @@ pub(super) fn lay(g: &mut Grammar) {
     );
 }
 
-fn free_of(c: &Caps, _: &Lexicon) -> Option<Order> {
+fn free_of(c: &Caps, _: &Situation) -> Option<Order> {
     Some(Order::Contains {
         what: c.text("w")?,
         absent: true,

@@ -1,12 +1,14 @@
 //! Questions about doughs: percentages, water, preferments, the rise, pieces, what is left after baking.
 
+use super::book::{Book, give, way};
+use super::keys::{Keys, number, number_or_none, one_of, words};
+use super::order::Order;
+use super::place::Place;
+use super::question::Question;
+use super::slots::{Caps, Value};
 use crate::measure::Mass;
-use crate::order::Order;
-use crate::order::Question;
-use crate::understand::grammar::{Grammar, give, way};
-use crate::understand::value::{Caps, Value};
 
-pub(super) fn lay(g: &mut Grammar) {
+pub(super) fn lay(g: &mut Book) {
     percent(g);
     percent_is(g);
     preferment(g);
@@ -21,7 +23,7 @@ fn grams(c: &Caps, key: &str) -> Option<f64> {
     c.mass(key).map(Mass::as_grams)
 }
 
-fn percent(g: &mut Grammar) {
+fn percent(g: &mut Book) {
     g.lay(
         "percent",
         vec![way("<n:level_number> (percent|per cent)", |c, _| {
@@ -70,7 +72,7 @@ fn percent(g: &mut Grammar) {
     );
 }
 
-fn percent_is(g: &mut Grammar) {
+fn percent_is(g: &mut Book) {
     // With no unit said, both numbers are of the same one.
     g.lay(
         "weighed",
@@ -105,7 +107,7 @@ fn percent_is(g: &mut Grammar) {
     );
 }
 
-fn preferment(g: &mut Grammar) {
+fn preferment(g: &mut Book) {
     g.lay(
         "preferment_kind",
         vec![
@@ -153,7 +155,7 @@ fn preferment(g: &mut Grammar) {
     );
 }
 
-fn water_heat(g: &mut Grammar) {
+fn water_heat(g: &mut Book) {
     g.lay(
         "factor",
         vec![
@@ -205,7 +207,7 @@ fn factor(c: &Caps, name: &str) -> Option<f64> {
         })
 }
 
-fn friction(g: &mut Grammar) {
+fn friction(g: &mut Book) {
     g.lay(
         "went_in",
         vec![
@@ -235,7 +237,7 @@ fn friction(g: &mut Grammar) {
     );
 }
 
-fn rise(g: &mut Grammar) {
+fn rise(g: &mut Book) {
     g.lay(
         "rising",
         vec![give("rise|prove|=proof|=ferment", Value::Flag)],
@@ -258,7 +260,7 @@ fn rise(g: &mut Grammar) {
     );
 }
 
-fn pieces(g: &mut Grammar) {
+fn pieces(g: &mut Book) {
     g.lay(
         "piece_word",
         vec![
@@ -283,7 +285,7 @@ fn pieces(g: &mut Grammar) {
     );
 }
 
-fn baked(g: &mut Grammar) {
+fn baked(g: &mut Book) {
     g.lay(
         "when_baked",
         vec![give(
@@ -333,5 +335,211 @@ fn baked(g: &mut Grammar) {
                 loss_percent: None,
             }))
         },
+    );
+}
+
+fn ask(question: Question) -> Result<Order, String> {
+    Ok(Order::Ask(question))
+}
+
+/// The keys of the dough sums.
+pub(super) fn keys(k: &mut Keys) {
+    k.list(". 7 5", "dough sums", "Dough sums.");
+    k.path(
+        ". 7 5 1",
+        "water temperature for a dough",
+        vec![
+            number("How warm is the room, in Celsius?"),
+            number_or_none("How warm is the flour, if not as the room?"),
+            number_or_none("How warm should the dough be, if not as written?"),
+        ],
+        |a, _| {
+            ask(Question::WaterTemperature {
+                dough_c: a.maybe(2),
+                flour_c: a.maybe(1),
+                room_c: a.maybe(0),
+                preferment_c: None,
+                friction_c: None,
+                tap_c: None,
+            })
+        },
+    );
+    k.show(
+        ". 7 5 1 2 3 Enter Enter Enter",
+        Place::Step,
+        "water temperature in a room of 23",
+    );
+    k.path(
+        ". 7 5 2",
+        "how long the rise takes in this room",
+        vec![
+            number("How warm is the room, in Celsius?"),
+            number_or_none("How many minutes are written, if not this step's?"),
+        ],
+        |a, _| {
+            ask(Question::RiseAt {
+                room_c: a.number(0),
+                minutes: a.maybe(1),
+                at_c: None,
+                halves_per_c: None,
+            })
+        },
+    );
+    k.show(
+        ". 7 5 2 1 8 Enter Enter",
+        Place::Step,
+        "how long the rise takes at 18 degrees",
+    );
+    k.path(
+        ". 7 5 3",
+        "water for so much flour",
+        vec![
+            number("At how many percent?"),
+            number_or_none("For how many grams of flour?"),
+        ],
+        |a, _| {
+            ask(Question::WaterForFlour {
+                flour_g: a.maybe(1),
+                percent: a.number(0),
+            })
+        },
+    );
+    k.show(
+        ". 7 5 3 6 8 Enter 9 0 0 Enter",
+        Place::Step,
+        "water for 900 grams of flour at 68 percent",
+    );
+    k.path(
+        ". 7 5 4",
+        "so many percent of a weight",
+        vec![number("How many percent?"), number("Of how many grams?")],
+        |a, _| {
+            ask(Question::PercentOf {
+                percent: a.number(0),
+                grams: a.number(1),
+            })
+        },
+    );
+    k.show(
+        ". 7 5 4 2 Enter 9 0 0 Enter",
+        Place::Step,
+        "2 percent of 900 grams",
+    );
+    k.path(
+        ". 7 5 5",
+        "what percent one weight is of another",
+        vec![
+            number("How many grams is the part?"),
+            number("Of how many grams?"),
+        ],
+        |a, _| {
+            ask(Question::PercentIs {
+                part_g: a.number(0),
+                whole_g: a.number(1),
+            })
+        },
+    );
+    k.show(
+        ". 7 5 5 3 6 0 Enter 6 0 0 Enter",
+        Place::Step,
+        "what percent 360 grams is of 600",
+    );
+    k.path(
+        ". 7 5 6",
+        "a poolish, biga, sponge or levain",
+        vec![
+            one_of("Which?", |_| {
+                words(&["poolish", "biga", "sponge", "levain"])
+            }),
+            number("With how many percent of the flour?"),
+            number_or_none("Of how many grams of flour, if not this?"),
+            number_or_none("At what hydration, if not a hundred percent?")
+                .when(|a| a.word(0) == Some("levain")),
+        ],
+        |a, _| {
+            ask(Question::Preferment {
+                kind: a.word(0).unwrap_or_default().to_owned(),
+                percent: a.number(1),
+                flour_g: a.maybe(2),
+                hydration: a.maybe(3),
+            })
+        },
+    );
+    k.show(
+        ". 7 5 6 1 3 0 Enter Enter",
+        Place::Step,
+        "a poolish with 30 percent of the flour",
+    );
+    k.path(
+        ". 7 5 7",
+        "how many pieces from a dough",
+        vec![
+            number("How many grams is one piece?"),
+            number_or_none("From how many grams of dough, if not this one?"),
+        ],
+        |a, _| {
+            ask(Question::PiecesFrom {
+                dough_g: a.maybe(1),
+                each_g: a.number(0),
+            })
+        },
+    );
+    k.show(
+        ". 7 5 7 9 5 Enter Enter",
+        Place::Step,
+        "how many pieces of 95 grams",
+    );
+    k.path(
+        ". 7 5 8",
+        "what a dough weighs baked",
+        vec![number_or_none("How many grams of dough, if not this one?")],
+        |a, _| {
+            ask(Question::BakedMass {
+                dough_g: a.maybe(0),
+                loss_percent: None,
+            })
+        },
+    );
+    k.show(". 7 5 8 Enter", Place::Step, "what the dough weighs baked");
+    k.path(
+        ". 7 5 9",
+        "how much dough for a baked weight",
+        vec![number("How many grams baked, in all?")],
+        |a, _| {
+            ask(Question::DoughFor {
+                baked_g: a.number(0),
+                loss_percent: None,
+            })
+        },
+    );
+    k.show(
+        ". 7 5 9 8 0 0 Enter",
+        Place::Step,
+        "how much dough for 800 grams baked",
+    );
+    k.path(
+        ". 7 5 10",
+        "the friction of the mixer",
+        vec![
+            number("What did the dough come out at, in Celsius?"),
+            number("How warm was the flour?"),
+            number("How warm was the room?"),
+            number("How warm was the water?"),
+            number_or_none("How warm was the preferment, if there was one?"),
+        ],
+        |a, _| {
+            ask(Question::Friction {
+                dough_c: a.number(0),
+                flour_c: a.number(1),
+                room_c: a.number(2),
+                water_c: a.number(3),
+                preferment_c: a.maybe(4),
+            })
+        },
+    );
+    k.show(
+        ". 7 5 0 2 7 Enter 2 0 Enter 2 2 Enter 3 0 Enter Enter",
+        Place::Step,
+        "the mixer's friction: dough 27, flour 20, room 22, water 30",
     );
 }

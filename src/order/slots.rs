@@ -1,12 +1,12 @@
 //! What a rule of the grammar yields, and the captures from which it is built.
 
+use super::order::Order;
 use crate::measure::{Kind, Mass, Region, Unit};
-use crate::order::Order;
 use crate::time::{ClockTime, Span};
 
 /// The meaning of a stretch of words.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) enum Value {
+pub(crate) enum Value {
     /// Something was said; what, does not matter.
     Flag,
     /// A number.
@@ -29,26 +29,26 @@ pub(super) enum Value {
 
 /// What the slots of one way to say a thing caught, in order of speech.
 #[derive(Debug, Clone, Default)]
-pub(super) struct Caps(pub(super) Vec<(&'static str, Value)>);
+pub(crate) struct Caps(pub(crate) Vec<(&'static str, Value)>);
 
 impl Caps {
     /// The last value caught under `key`.
-    pub(super) fn get(&self, key: &str) -> Option<&Value> {
+    pub(crate) fn get(&self, key: &str) -> Option<&Value> {
         self.0.iter().rev().find(|(k, _)| *k == key).map(|(_, v)| v)
     }
     /// Was `key` caught at all?
-    pub(super) fn has(&self, key: &str) -> bool {
+    pub(crate) fn has(&self, key: &str) -> bool {
         self.get(key).is_some()
     }
     /// The number under `key`.
-    pub(super) fn num(&self, key: &str) -> Option<f64> {
+    pub(crate) fn num(&self, key: &str) -> Option<f64> {
         match self.get(key)? {
             Value::Num(n) => Some(*n),
             _ => None,
         }
     }
     /// The sum of all numbers under `key`.
-    pub(super) fn sum(&self, key: &str) -> f64 {
+    pub(crate) fn sum(&self, key: &str) -> f64 {
         self.0
             .iter()
             .filter(|(k, _)| *k == key)
@@ -56,14 +56,14 @@ impl Caps {
             .sum()
     }
     /// The closed word under `key`.
-    pub(super) fn sym(&self, key: &str) -> Option<&'static str> {
+    pub(crate) fn sym(&self, key: &str) -> Option<&'static str> {
         match self.get(key)? {
             Value::Sym(s) => Some(s),
             _ => None,
         }
     }
     /// The name under `key`.
-    pub(super) fn text<T: From<String>>(&self, key: &str) -> Option<T> {
+    pub(crate) fn text<T: From<String>>(&self, key: &str) -> Option<T> {
         match self.get(key)? {
             Value::Text(s) => Some(s.clone().into()),
             Value::Sym(s) => Some((*s).to_string().into()),
@@ -71,34 +71,34 @@ impl Caps {
         }
     }
     /// The amount under `key`.
-    pub(super) fn amount(&self, key: &str) -> Option<(f64, &'static str)> {
+    pub(crate) fn amount(&self, key: &str) -> Option<(f64, &'static str)> {
         match self.get(key)? {
             Value::Amount(n, u) => Some((*n, u)),
             _ => None,
         }
     }
     /// The mass under `key`, where the amount there is one.
-    pub(super) fn mass(&self, key: &str) -> Option<Mass> {
+    pub(crate) fn mass(&self, key: &str) -> Option<Mass> {
         let (n, unit) = self.amount(key)?;
         let unit = Unit::find(unit, Region::Metric).ok()?;
         (unit.kind() == Kind::Mass).then(|| Mass::grams(n * unit.size()))
     }
     /// The span under `key`.
-    pub(super) fn span(&self, key: &str) -> Option<Span> {
+    pub(crate) fn span(&self, key: &str) -> Option<Span> {
         match self.get(key)? {
             Value::Span(s) => Some(*s),
             _ => None,
         }
     }
     /// The clock time under `key`.
-    pub(super) fn clock(&self, key: &str) -> Option<ClockTime> {
+    pub(crate) fn clock(&self, key: &str) -> Option<ClockTime> {
         match self.get(key)? {
             Value::Clock(c) => Some(*c),
             _ => None,
         }
     }
     /// The temperature under `key` in Celsius; a bare number is Celsius.
-    pub(super) fn celsius(&self, key: &str) -> Option<f64> {
+    pub(crate) fn celsius(&self, key: &str) -> Option<f64> {
         match self.get(key)? {
             Value::Heat(n, Some("f")) => Some(((n - 32.0) / 1.8 * 1e9).round() / 1e9),
             Value::Heat(n, _) | Value::Num(n) => Some(*n),

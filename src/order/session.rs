@@ -1,15 +1,64 @@
 //! Answers to the program's questions, the voice, and the session.
 
-use crate::order::Order;
-use crate::understand::grammar::Grammar;
+use super::book::Book;
+use super::key::Key;
+use super::keys::{Keys, Press};
+use super::order::Order;
+use super::place::Place;
 
-pub(super) fn lay(g: &mut Grammar) {
+macro_rules! session {
+    ([$next:ident $($rest:ident)*] $($before:tt)*) => {
+        $next! {
+        [$($rest)*] $($before)*
+        /// Yes; it has; go on.
+        Yes,
+        /// No; leave it.
+        No,
+        /// Not yet.
+        NotYet,
+        /// Louder speech.
+        Louder,
+        /// Quieter speech.
+        Quieter,
+        /// Slower speech.
+        Slower,
+        /// Faster speech.
+        Faster,
+        /// A higher voice.
+        Higher,
+        /// A lower voice.
+        Lower,
+        /// Fewer words.
+        Briefer,
+        /// More words.
+        Fuller,
+        /// Be silent now (also silences an alarm).
+        StopTalking,
+        /// Stop acting on speech until told to listen by key.
+        StopListening,
+        /// Listen again.
+        StartListening,
+        /// What was heard last, and whether it was understood.
+        WhatHeard,
+        /// Is it listening, and is a device missing?
+        Troubles,
+        /// What can be said here.
+        Help,
+        /// What the chimes mean.
+        ExplainChimes,
+        /// Leave the session (confirmed).
+        Goodbye,
+        }
+    };
+}
+
+pub(super) fn lay(g: &mut Book) {
     answers(g);
     voice(g);
     session(g);
 }
 
-fn answers(g: &mut Grammar) {
+fn answers(g: &mut Book) {
     g.say(
         "choice",
         &[
@@ -19,7 +68,7 @@ fn answers(g: &mut Grammar) {
             "it is [the] <c:choice>",
         ],
         |c, l| {
-            l.choices
+            l.readings()
                 .get(c.text::<String>("c")?.parse::<usize>().ok()?)
                 .cloned()
         },
@@ -105,7 +154,7 @@ fn answers(g: &mut Grammar) {
     );
 }
 
-fn voice(g: &mut Grammar) {
+fn voice(g: &mut Book) {
     g.say(
         "louder",
         &[
@@ -225,7 +274,7 @@ fn voice(g: &mut Grammar) {
     );
 }
 
-fn session(g: &mut Grammar) {
+fn session(g: &mut Book) {
     g.say(
         "stop_talking",
         &[
@@ -341,4 +390,137 @@ fn session(g: &mut Grammar) {
         ],
         |_, _| Some(Order::Goodbye),
     );
+}
+
+/// How an order of this family is described back.
+pub(super) fn describe(order: &Order) -> Option<String> {
+    let words = match order {
+        Order::Yes => "yes",
+        Order::No => "no",
+        Order::NotYet => "not yet",
+        Order::Louder => "louder",
+        Order::Quieter => "quieter",
+        Order::Slower => "slower",
+        Order::Faster => "faster",
+        Order::Higher => "a higher voice",
+        Order::Lower => "a lower voice",
+        Order::Briefer => "fewer words",
+        Order::Fuller => "more words",
+        Order::StopTalking => "stop talking",
+        Order::StopListening => "stop listening",
+        Order::StartListening => "listen again",
+        Order::WhatHeard => "what I heard",
+        Order::Troubles => "is anything wrong",
+        Order::Help => "what you can say",
+        Order::ExplainChimes => "what the chimes mean",
+        Order::Goodbye => "goodbye",
+        _ => return None,
+    };
+    Some(words.to_owned())
+}
+
+/// It only asks.
+pub(super) fn asks(order: &Order) -> bool {
+    matches!(
+        order,
+        Order::WhatHeard | Order::Troubles | Order::Help | Order::ExplainChimes
+    )
+}
+
+/// The session is lost.
+pub(super) fn loses_work(order: &Order) -> bool {
+    matches!(order, Order::Goodbye)
+}
+
+/// The keys of this family.
+pub(super) fn keys(k: &mut Keys) {
+    answer_keys(k);
+    k.key(Key::Backspace, Place::Step, "silences the voice", |_, _| {
+        Press::Order(Order::StopTalking)
+    });
+    k.show("Back", Place::Step, "be silent");
+    k.key(Key::Dot, Place::Step, "opens the list of more", |_, _| {
+        Press::Open(".", Vec::new())
+    });
+    k.list(".", "", "The lists. Dot goes on, Enter chooses.");
+    k.item(
+        ". 1",
+        "what can be done here",
+        "what can be done here",
+        |_, _| Ok(Order::Help),
+    );
+    k.list(". 8", "the voice", "The voice.");
+    k.item(". 8 1", "louder", "louder", |_, _| Ok(Order::Louder));
+    k.item(". 8 2", "quieter", "quieter", |_, _| Ok(Order::Quieter));
+    k.item(". 8 3", "slower", "slower", |_, _| Ok(Order::Slower));
+    k.item(". 8 4", "faster", "faster", |_, _| Ok(Order::Faster));
+    k.item(". 8 5", "higher", "a higher voice", |_, _| {
+        Ok(Order::Higher)
+    });
+    k.item(". 8 6", "lower", "a lower voice", |_, _| Ok(Order::Lower));
+    k.item(". 8 7", "fewer words", "fewer words", |_, _| {
+        Ok(Order::Briefer)
+    });
+    k.item(". 8 8", "more words", "more words", |_, _| {
+        Ok(Order::Fuller)
+    });
+    k.list(". 10", "listening and leaving", "Listening and leaving.");
+    k.item(". 10 1", "listen to me", "listen again", |_, _| {
+        Ok(Order::StartListening)
+    });
+    k.item(
+        ". 10 2",
+        "stop listening, keys only",
+        "stop listening; keys only",
+        |_, _| Ok(Order::StopListening),
+    );
+    k.item(
+        ". 10 3",
+        "what the chimes mean",
+        "what the chimes mean",
+        |_, _| Ok(Order::ExplainChimes),
+    );
+    k.item(". 10 4", "leave", "leave", |_, _| Ok(Order::Goodbye));
+    k.item(
+        ". 10 5",
+        "am I heard, and is anything missing",
+        "is it listening, and is anything missing",
+        |_, _| Ok(Order::Troubles),
+    );
+    k.item(
+        ". 10 6",
+        "what I heard last",
+        "what was heard last",
+        |_, _| Ok(Order::WhatHeard),
+    );
+}
+
+fn answer_keys(k: &mut Keys) {
+    k.key(
+        Key::Enter,
+        Place::HowLong,
+        "takes the minutes, once they are entered",
+        |_, _| Press::Say("Enter the minutes first, then Enter.".to_owned()),
+    );
+    k.key(
+        Key::Enter,
+        Place::Doubt,
+        "reads what you may have said, to choose from",
+        |_, _| Press::Open("readings", Vec::new()),
+    );
+    k.key(Key::Enter, Place::Question, "yes", |_, _| {
+        Press::Order(Order::Yes)
+    });
+    k.show("Enter", Place::Question, "yes");
+    k.key(Key::Minus, Place::Question, "not yet", |_, _| {
+        Press::Order(Order::NotYet)
+    });
+    k.show("-", Place::Question, "not yet");
+    k.key(Key::Backspace, Place::HowLong, "no", |_, _| {
+        Press::Order(Order::No)
+    });
+    k.key(Key::Backspace, Place::Question, "no", |_, _| {
+        Press::Order(Order::No)
+    });
+    k.show("Back", Place::Question, "no");
 }

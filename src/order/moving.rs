@@ -1,10 +1,56 @@
 //! Moving through the steps, and hearing things again.
 
-use crate::order::{Order, StepId};
-use crate::understand::grammar::{Grammar, give, way};
-use crate::understand::value::Value;
+use super::book::{Book, give, way};
+use super::key::Key;
+use super::keys::{Before, Keys, Press};
+use super::order::Order;
+use super::place::Place;
+use super::refs::StepId;
+use super::said::say_number;
+use super::slots::Value;
 
-pub(super) fn lay(g: &mut Grammar) {
+macro_rules! moving {
+    ([$next:ident $($rest:ident)*] $($before:tt)*) => {
+        $next! {
+        [$($rest)*] $($before)*
+        /// Go to the next step (or, while weighing up, the next ingredient).
+        Next,
+        /// Go back one step (or, while weighing up, take back what was just called in).
+        Back,
+        /// Say the last answer again; `slowly` slows the voice for this once.
+        Repeat {
+            /// Say it slowly.
+            slowly: bool,
+        },
+        /// Say the last few things again, the oldest first.
+        RepeatLast {
+            /// How many, from 1.
+            count: u32,
+        },
+        /// Spell the name in the last answer letter by letter, and its numbers digit by digit.
+        Spell,
+        /// Which step, of how many, and what is running.
+        WhereAmI,
+        /// What the next step will be, without going there.
+        WhatNext,
+        /// How many steps remain.
+        StepsLeft,
+        /// Go to a step by its number, from 1.
+        GoToStep {
+            /// The step's number, from 1.
+            step: StepId,
+        },
+        /// Read the scaled ingredient list.
+        ReadIngredients,
+        /// Read the whole current step, cautions included.
+        ReadStep,
+        /// How hot the oven should be.
+        OvenHeat,
+        }
+    };
+}
+
+pub(super) fn lay(g: &mut Book) {
     numbers(g);
     steps(g);
     again(g);
@@ -12,7 +58,7 @@ pub(super) fn lay(g: &mut Grammar) {
 }
 
 /// Steps are numbered from one and counted below a hundred.
-fn numbers(g: &mut Grammar) {
+fn numbers(g: &mut Book) {
     g.lay(
         "step_number",
         vec![way("<+:below_hundred>|<+:digits_whole>", |c, _| {
@@ -33,7 +79,7 @@ fn numbers(g: &mut Grammar) {
     );
 }
 
-fn steps(g: &mut Grammar) {
+fn steps(g: &mut Book) {
     g.say(
         "next",
         &[
@@ -137,7 +183,7 @@ fn steps(g: &mut Grammar) {
     );
 }
 
-fn again(g: &mut Grammar) {
+fn again(g: &mut Book) {
     g.say(
         "repeat",
         &[
@@ -203,7 +249,7 @@ fn again(g: &mut Grammar) {
     );
 }
 
-fn reading(g: &mut Grammar) {
+fn reading(g: &mut Book) {
     g.say(
         "read_ingredients",
         &[
@@ -253,5 +299,148 @@ fn reading(g: &mut Grammar) {
             "how hot do i bake it",
         ],
         |_, _| Some(Order::OvenHeat),
+    );
+}
+
+/// How an order of this family is described back.
+pub(super) fn describe(order: &Order) -> Option<String> {
+    Some(match order {
+        Order::Next => "the next step".into(),
+        Order::Back => "the step before".into(),
+        Order::Repeat { slowly: false } => "say it again".into(),
+        Order::Repeat { slowly: true } => "say it again slowly".into(),
+        Order::RepeatLast { count } => {
+            format!("say the last {} again", say_number((*count).into()))
+        }
+        Order::Spell => "spell it".into(),
+        Order::WhereAmI => "where you are".into(),
+        Order::WhatNext => "what comes next".into(),
+        Order::StepsLeft => "how many steps are left".into(),
+        Order::GoToStep { step } => format!("go to step {}", say_number(step.0.into())),
+        Order::ReadIngredients => "read the ingredients".into(),
+        Order::ReadStep => "read the whole step".into(),
+        Order::OvenHeat => "how hot the oven should be".into(),
+        _ => return None,
+    })
+}
+
+/// It only asks.
+pub(super) fn asks(order: &Order) -> bool {
+    matches!(
+        order,
+        Order::Repeat { .. }
+            | Order::RepeatLast { .. }
+            | Order::Spell
+            | Order::WhereAmI
+            | Order::WhatNext
+            | Order::StepsLeft
+            | Order::ReadIngredients
+            | Order::ReadStep
+            | Order::OvenHeat
+    )
+}
+
+/// The keys of this family.
+pub(super) fn keys(k: &mut Keys) {
+    k.key(Key::Enter, Place::Start, "begins", |_, _| {
+        Press::Order(Order::Next)
+    });
+    k.key(
+        Key::Enter,
+        Place::Step,
+        "goes on to the next step",
+        |_, _| Press::Order(Order::Next),
+    );
+    k.show("Enter", Place::Step, "go on");
+    k.key(Key::Plus, Place::Step, "says it again", |_, _| {
+        Press::Order(Order::Repeat { slowly: false })
+    });
+    k.show("+", Place::Step, "again");
+    k.key(
+        Key::Minus,
+        Place::Weighing,
+        "takes the last one back, or goes back a step",
+        |_, _| Press::Order(Order::Back),
+    );
+    k.show("-", Place::Weighing, "back by one: it is not in");
+    k.key(Key::Minus, Place::Step, "goes back a step", |_, _| {
+        Press::Order(Order::Back)
+    });
+    k.show("-", Place::Step, "back");
+    k.stroke(
+        Before::Nought,
+        Key::Enter,
+        Place::Step,
+        "tells what is next, without going there",
+        |_, _| Press::Order(Order::WhatNext),
+    );
+    k.show(
+        "0 Enter",
+        Place::Step,
+        "what comes next, without going there",
+    );
+    k.stroke(
+        Before::Nought,
+        Key::Plus,
+        Place::Step,
+        "says it again slowly",
+        |_, _| Press::Order(Order::Repeat { slowly: true }),
+    );
+    k.show("0 +", Place::Step, "again, slowly");
+    k.stroke(
+        Before::Nought,
+        Key::Minus,
+        Place::Step,
+        "tells where we are",
+        |_, _| Press::Order(Order::WhereAmI),
+    );
+    k.show("0 -", Place::Step, "where are we");
+    k.stroke(
+        Before::NoughtAndNumber,
+        Key::Plus,
+        Place::Step,
+        "says the last {n} things again",
+        |n, _| {
+            Press::Order(Order::RepeatLast {
+                count: n.parse().unwrap_or(1),
+            })
+        },
+    );
+    k.show("0 3 +", Place::Step, "the last 3 things again");
+    k.stroke(
+        Before::Number,
+        Key::Enter,
+        Place::Step,
+        "goes to step {n}",
+        |n, _| match n.parse() {
+            Ok(step) => Press::Order(Order::GoToStep { step: StepId(step) }),
+            Err(_) => Press::Say(format!("There is no step {n}; steps are whole numbers.")),
+        },
+    );
+    k.show("6 Enter", Place::Step, "go to step 6");
+    k.item(". 2", "the whole step", "the whole step", |_, _| {
+        Ok(Order::ReadStep)
+    });
+    k.item(
+        ". 8 9",
+        "spell the last answer",
+        "spell the last answer",
+        |_, _| Ok(Order::Spell),
+    );
+    k.list(". 9", "about this formula", "This formula.");
+    k.item(". 9 1", "its ingredients", "the ingredients", |_, _| {
+        Ok(Order::ReadIngredients)
+    });
+    k.item(
+        ". 9 5",
+        "how many steps are left",
+        "how many steps are left",
+        |_, _| Ok(Order::StepsLeft),
+    );
+    k.item(
+        ". 9 6",
+        "how hot the oven should be",
+        "how hot the oven should be",
+        |_, _| Ok(Order::OvenHeat),
     );
 }

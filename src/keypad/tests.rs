@@ -1,38 +1,30 @@
 use super::*;
-use crate::ask::Question;
 use crate::measure::tin::Shape;
+use crate::order::{Asked, Place, Question, ScaleBy, TimerRef};
 use crate::time::Span;
-use crate::understand::ScaleBy;
 use proptest::prelude::*;
 
-fn at(name: &str) -> Place {
-    example(name).unwrap_or_else(|| panic!("no example of the place `{name}`"))
-}
-
-fn meant(text: &str, place: &str) -> Option<Intent> {
-    press_all(&strokes(text).expect("strokes"), &at(place))
+fn meant(text: &str, place: Place) -> Option<Order> {
+    press_all(&Key::strokes(text).expect("strokes"), &place.example())
 }
 
 #[test]
-fn every_path_gives_its_intent() {
-    for p in KEY_PATHS {
-        let keys = strokes(p.strokes).unwrap_or_else(|| panic!("`{}` are no strokes", p.strokes));
-        let got = press_all(&keys, &at(p.place)).map(|i| i.name());
-        assert_eq!(
-            got.as_deref(),
-            Some(p.intent_name),
-            "`{}` {}",
-            p.strokes,
-            p.place
-        );
+fn every_line_of_the_card_gives_an_order() {
+    for p in key_paths() {
+        assert!(!p.order.is_empty(), "`{}` at {:?}", p.strokes, p.place);
     }
+    let twice = |p: &&KeyPath| {
+        let same = |q: &&KeyPath| (&q.strokes, q.place) == (&p.strokes, p.place);
+        key_paths().iter().filter(same).count() > 1
+    };
+    assert_eq!(key_paths().iter().find(twice), None);
 }
 
 #[test]
 fn everything_that_can_be_meant_has_a_path() {
-    let without: Vec<String> = Intent::names()
+    let without: Vec<String> = Order::names()
         .into_iter()
-        .filter(|n| !KEY_PATHS.iter().any(|p| p.intent_name == n))
+        .filter(|n| !key_paths().iter().any(|p| p.order == *n))
         .collect();
     assert!(without.is_empty(), "no key path for {without:?}");
 }
@@ -66,9 +58,9 @@ fn what_is_done_with_dough_on_the_hands_takes_two_strokes() {
         "go_to_step",
     ];
     for name in floury {
-        let fewest = KEY_PATHS
+        let fewest = key_paths()
             .iter()
-            .filter(|p| p.intent_name == name)
+            .filter(|p| p.order == name)
             .map(|p| p.strokes.split_whitespace().count())
             .min();
         assert!(fewest.is_some_and(|n| n <= 2), "{name}: {fewest:?} strokes");
@@ -79,45 +71,45 @@ fn what_is_done_with_dough_on_the_hands_takes_two_strokes() {
 fn strokes_fill_the_slots() {
     let lasts = |m| Some(Span::minutes(m));
     assert_eq!(
-        meant("1 2 *", "at a step"),
-        Some(Intent::StartTimer {
+        meant("1 2 *", Place::Step),
+        Some(Order::StartTimer {
             lasts: lasts(12),
             name: None
         })
     );
     assert_eq!(
-        meant("1 . 5 *", "at a step"),
-        Some(Intent::StartTimer {
+        meant("1 . 5 *", Place::Step),
+        Some(Order::StartTimer {
             lasts: Some(Span::seconds(90)),
             name: None
         })
     );
     assert_eq!(
-        meant("5 + 2", "two timers"),
-        Some(Intent::AddTime {
+        meant("5 + 2", Place::TwoTimers),
+        Some(Order::AddTime {
             by: Span::minutes(5),
-            timer: Some("first rise".into())
+            timer: Some(TimerRef::Id(1))
         })
     );
     assert_eq!(
-        meant("3 /", "at a step"),
-        Some(Intent::HowMuch {
+        meant("3 /", Place::Step),
+        Some(Order::HowMuch {
             ingredient: "salt".into(),
             part: None,
             unit: None
         })
     );
     assert_eq!(
-        meant("/ . . Enter", "at a step"),
-        Some(Intent::HowMuch {
+        meant("/ . . Enter", Place::Step),
+        Some(Order::HowMuch {
             ingredient: "salt".into(),
             part: None,
             unit: None
         })
     );
     assert_eq!(
-        meant(". 6 7 1 2 3 Enter 5 . 5 Enter", "at a step"),
-        Some(Intent::Scale {
+        meant(". 6 7 1 2 3 Enter 5 . 5 Enter", Place::Step),
+        Some(Order::Scale {
             by: ScaleBy::Tin {
                 shape: Shape::Round,
                 size_cm: vec![23.0, 5.5]
@@ -125,8 +117,8 @@ fn strokes_fill_the_slots() {
         })
     );
     assert_eq!(
-        meant(". 6 7 3 2 0 Enter 3 0 Enter Enter", "at a step"),
-        Some(Intent::Scale {
+        meant(". 6 7 3 2 0 Enter 3 0 Enter Enter", Place::Step),
+        Some(Order::Scale {
             by: ScaleBy::Tin {
                 shape: Shape::Rectangle,
                 size_cm: vec![20.0, 30.0]
@@ -134,8 +126,8 @@ fn strokes_fill_the_slots() {
         })
     );
     assert_eq!(
-        meant(". 7 2 - 1 8 Enter 1 2", "at a step"),
-        Some(Intent::Ask(Question::ConvertTemperature {
+        meant(". 7 2 - 1 8 Enter 1 2", Place::Step),
+        Some(Order::Ask(Question::ConvertTemperature {
             number: -18.0,
             from: "c".into(),
             to: "f".into()
@@ -143,8 +135,8 @@ fn strokes_fill_the_slots() {
     );
     // Mass to mass asks for no ingredient.
     assert_eq!(
-        meant(". 7 1 1 2 Enter 6 1", "at a step"),
-        Some(Intent::Ask(Question::Convert {
+        meant(". 7 1 1 2 Enter 6 1", Place::Step),
+        Some(Order::Ask(Question::Convert {
             number: 12.0,
             from: "oz".into(),
             to: "g".into(),
@@ -152,25 +144,25 @@ fn strokes_fill_the_slots() {
         }))
     );
     assert_eq!(
-        meant(". 4 3 Enter", "at a step"),
-        Some(Intent::NeedsLonger { by: None })
+        meant(". 4 3 Enter", Place::Step),
+        Some(Order::NeedsLonger { by: None })
     );
 }
 
 #[test]
 fn an_alarm_takes_the_key_and_nothing_else() {
-    for key in strokes("Enter + - * / . Back 0 5").expect("strokes") {
+    for key in Key::strokes("Enter + - * / . Back 0 5").expect("strokes") {
         let mut pad = Keypad::default();
         assert_eq!(
-            pad.press(key, Moment(0), &at("an alarm")),
-            KeyAnswer::Intent(Intent::StopChime)
+            pad.press(key, Moment(0), &Place::Alarm.example()),
+            KeyAnswer::Order(Order::StopChime)
         );
         assert_eq!(pad, Keypad::default());
     }
     // A number half entered when it rings is still there after it.
     let mut pad = Keypad::default();
-    pad.press(Key::Digit(4), Moment(0), &at("at a step"));
-    pad.press(Key::Digit(9), Moment(5_000), &at("an alarm"));
+    pad.press(Key::Digit(4), Moment(0), &Place::Step.example());
+    pad.press(Key::Digit(9), Moment(5_000), &Place::Alarm.example());
     assert_eq!(pad.entry(), "4");
     assert!(!pad.expire(Moment(10_999)));
     assert!(pad.expire(Moment(11_000)));
@@ -178,7 +170,7 @@ fn an_alarm_takes_the_key_and_nothing_else() {
 
 #[test]
 fn a_number_is_said_back_and_forgotten() {
-    let place = at("at a step");
+    let place = Place::Step.example();
     let mut pad = Keypad::default();
     assert_eq!(pad.wake_at(), None);
     assert_eq!(
@@ -196,16 +188,16 @@ fn a_number_is_said_back_and_forgotten() {
     pad.press(Key::Digit(9), Moment(10_000), &place);
     assert_eq!(
         pad.press(Key::Enter, Moment(16_000), &place),
-        KeyAnswer::Intent(Intent::Next)
+        KeyAnswer::Order(Order::Next)
     );
 }
 
 #[test]
 fn backspace_takes_back_one_thing_at_a_time() {
-    let place = at("at a step");
+    let place = Place::Step.example();
     let mut pad = Keypad::default();
     let mut press = |text: &str| {
-        let key = strokes(text).expect("a stroke")[0];
+        let key = Key::strokes(text).expect("a stroke")[0];
         pad.press(key, Moment(0), &place)
     };
     press("1");
@@ -217,7 +209,7 @@ fn backspace_takes_back_one_thing_at_a_time() {
             said: "Nothing entered.".into()
         }
     );
-    assert_eq!(press("Back"), KeyAnswer::Intent(Intent::StopTalking));
+    assert_eq!(press("Back"), KeyAnswer::Order(Order::StopTalking));
     press(".");
     press("6");
     press("5");
@@ -251,55 +243,55 @@ fn backspace_takes_back_one_thing_at_a_time() {
 #[test]
 fn a_question_that_comes_while_a_list_is_open_is_not_answered_by_accident() {
     let mut pad = Keypad::default();
-    pad.press(Key::Dot, Moment(0), &at("at a step"));
+    pad.press(Key::Dot, Moment(0), &Place::Step.example());
     assert_eq!(
-        pad.hints(&at("a question")),
+        pad.hints(&Place::Question.example()),
         [(
             "Enter".into(),
             "closes what is open: there is a question".into()
         )]
     );
     assert!(matches!(
-        pad.press(Key::Enter, Moment(500), &at("a question")),
+        pad.press(Key::Enter, Moment(500), &Place::Question.example()),
         KeyAnswer::Say(_)
     ));
     assert_eq!(
-        pad.press(Key::Enter, Moment(1_000), &at("a question")),
-        KeyAnswer::Intent(Intent::Yes)
+        pad.press(Key::Enter, Moment(1_000), &Place::Question.example()),
+        KeyAnswer::Order(Order::Yes)
     );
     // A list opened with the question waiting works as ever.
     let mut pad = Keypad::default();
-    pad.press(Key::Dot, Moment(0), &at("a question"));
+    pad.press(Key::Dot, Moment(0), &Place::Question.example());
     assert_eq!(
-        pad.press(Key::Digit(2), Moment(500), &at("a question")),
-        KeyAnswer::Intent(Intent::ReadStep)
+        pad.press(Key::Digit(2), Moment(500), &Place::Question.example()),
+        KeyAnswer::Order(Order::ReadStep)
     );
 }
 
 #[test]
 fn nought_and_a_number_only_tell() {
     assert_eq!(
-        meant("0 4 +", "at a step"),
-        Some(Intent::RepeatLast { count: 4 })
+        meant("0 4 +", Place::Step),
+        Some(Order::RepeatLast { count: 4 })
     );
     assert_eq!(
-        meant("0 2 *", "two timers"),
-        Some(Intent::TimeLeft {
-            timer: Some("first rise".into())
+        meant("0 2 *", Place::TwoTimers),
+        Some(Order::TimeLeft {
+            timer: Some(TimerRef::Id(1))
         })
     );
     assert_eq!(
-        meant("0 3 /", "at a step"),
-        Some(Intent::HaveAdded {
+        meant("0 3 /", Place::Step),
+        Some(Order::HaveAdded {
             ingredient: "salt".into()
         })
     );
     // Neither goes anywhere, nor changes a timer; a decimal is still a number.
-    assert_eq!(meant("0 6 Enter", "at a step"), None);
-    assert_eq!(meant("0 5 -", "a timer runs"), None);
+    assert_eq!(meant("0 6 Enter", Place::Step), None);
+    assert_eq!(meant("0 5 -", Place::Timer), None);
     assert_eq!(
-        meant("0 . 5 +", "a timer runs"),
-        Some(Intent::AddTime {
+        meant("0 . 5 +", Place::Timer),
+        Some(Order::AddTime {
             by: Span::seconds(30),
             timer: None
         })
@@ -308,8 +300,12 @@ fn nought_and_a_number_only_tell() {
 
 #[test]
 fn a_doubt_is_a_numbered_list() {
-    let mut place = at("a question");
-    place.readings = vec!["fifteen minutes".into(), "fifty minutes".into()];
+    let mut place = Place::Question.example();
+    let add = |minutes| Order::AddTime {
+        by: Span::minutes(minutes),
+        timer: None,
+    };
+    place.asked = Asked::Which(vec![add(15), add(50)]);
     let mut pad = Keypad::default();
     let mut press = |key| pad.press(key, Moment(0), &place);
     let said = |answer| match answer {
@@ -318,22 +314,22 @@ fn a_doubt_is_a_numbered_list() {
     };
     assert_eq!(
         said(press(Key::Enter)),
-        "Which did you mean? 1: fifteen minutes."
+        "Which did you mean? 1: add fifteen minutes to the timer."
     );
-    assert_eq!(said(press(Key::Dot)), "2: fifty minutes.");
+    assert_eq!(said(press(Key::Dot)), "2: add fifty minutes to the timer.");
     assert_eq!(press(Key::Enter), KeyAnswer::Pick(1));
     press(Key::Enter);
     assert_eq!(press(Key::Digit(1)), KeyAnswer::Pick(0));
     press(Key::Enter);
-    assert_eq!(press(Key::Digit(3)), KeyAnswer::Intent(Intent::No));
-    assert_eq!(press(Key::Minus), KeyAnswer::Intent(Intent::NotYet));
+    assert_eq!(press(Key::Digit(3)), KeyAnswer::Order(Order::No));
+    assert_eq!(press(Key::Minus), KeyAnswer::Order(Order::NotYet));
     // A number of the cook's own is still a number: nothing is picked by accident.
     assert_eq!(press(Key::Digit(1)), KeyAnswer::Entry { said: "1".into() });
     // The doubt that passes while its list is open cannot be chosen from.
     let mut pad = Keypad::default();
     pad.press(Key::Enter, Moment(0), &place);
     assert_eq!(
-        pad.press(Key::Enter, Moment(1), &at("at a step")),
+        pad.press(Key::Enter, Moment(1), &Place::Step.example()),
         KeyAnswer::Say("List closed.".into())
     );
 }
@@ -341,21 +337,21 @@ fn a_doubt_is_a_numbered_list() {
 #[test]
 fn a_timer_that_goes_while_its_list_is_open_cannot_be_chosen() {
     let mut pad = Keypad::default();
-    pad.press(Key::Digit(5), Moment(0), &at("two timers"));
-    pad.press(Key::Plus, Moment(0), &at("two timers"));
+    pad.press(Key::Digit(5), Moment(0), &Place::TwoTimers.example());
+    pad.press(Key::Plus, Moment(0), &Place::TwoTimers.example());
     assert_eq!(
-        pad.press(Key::Digit(2), Moment(0), &at("a timer runs")),
+        pad.press(Key::Digit(2), Moment(0), &Place::Timer.example()),
         KeyAnswer::Say("This list has 1.".into())
     );
     assert_eq!(
-        pad.press(Key::Enter, Moment(0), &at("at a step")),
+        pad.press(Key::Enter, Moment(0), &Place::Step.example()),
         KeyAnswer::Say("List closed.".into())
     );
 }
 
 #[test]
 fn lists_are_read_and_go_round() {
-    let place = at("at a step");
+    let place = Place::Step.example();
     let mut pad = Keypad::default();
     let mut said = |key| match pad.press(key, Moment(0), &place) {
         KeyAnswer::Choice { said, .. } => said,
@@ -376,33 +372,36 @@ fn lists_are_read_and_go_round() {
 fn a_held_key_tells_what_a_press_would_do() {
     let pad = Keypad::default();
     assert_eq!(
-        pad.held(Key::Enter, &at("weighing")),
+        pad.held(Key::Enter, &Place::Weighing.example()),
         "Enter: it is in; on to the next."
     );
-    assert_eq!(pad.held(Key::Enter, &at("a question")), "Enter: yes.");
     assert_eq!(
-        pad.held(Key::Times, &at("a timer offered")),
+        pad.held(Key::Enter, &Place::Question.example()),
+        "Enter: yes."
+    );
+    assert_eq!(
+        pad.held(Key::Times, &Place::Offered.example()),
         "Star: starts this step's timer."
     );
     let mut pad = Keypad::default();
-    pad.press(Key::Digit(7), Moment(0), &at("at a step"));
+    pad.press(Key::Digit(7), Moment(0), &Place::Step.example());
     assert_eq!(
-        pad.held(Key::Times, &at("at a step")),
+        pad.held(Key::Times, &Place::Step.example()),
         "Star: a timer of 7 minutes."
     );
     pad.clear();
-    pad.press(Key::Dot, Moment(0), &at("at a step"));
+    pad.press(Key::Dot, Moment(0), &Place::Step.example());
     assert_eq!(
-        pad.held(Key::Digit(6), &at("at a step")),
+        pad.held(Key::Digit(6), &Place::Step.example()),
         "6: chooses the size."
     );
 }
 
 #[test]
 fn the_state_survives_a_power_cut() {
-    let place = at("two timers");
+    let place = Place::TwoTimers.example();
     let mut pad = Keypad::default();
-    for key in strokes(". 6 5 4 Enter 2 5").expect("strokes") {
+    for key in Key::strokes(". 6 5 4 Enter 2 5").expect("strokes") {
         pad.press(key, Moment(0), &place);
     }
     let json = serde_json::to_string(&pad).expect("plain data");
@@ -411,7 +410,7 @@ fn the_state_survives_a_power_cut() {
     back.press(Key::Digit(0), Moment(0), &place);
     assert!(matches!(
         back.press(Key::Enter, Moment(0), &place),
-        KeyAnswer::Intent(Intent::Scale {
+        KeyAnswer::Order(Order::Scale {
             by: ScaleBy::Pieces { .. }
         })
     ));
@@ -428,14 +427,12 @@ proptest! {
     /// No sequence of keys, places and pauses panics; what is open is always forgotten in the end; every key says
     /// what it does; and Backspace alone always leads out.
     #[test]
-    fn any_keys_at_all(presses in prop::collection::vec((any_key(), 0u64..9_000, 0usize..9), 0..60)) {
-        let places = ["at a step", "weighing", "a question", "a look", "asked how long", "an alarm", "a timer offered",
-            "a timer runs", "two timers"];
+    fn any_keys_at_all(presses in prop::collection::vec((any_key(), 0u64..9_000, 0usize..11), 0..60)) {
         let mut pad = Keypad::default();
         let mut now = 0;
         for (key, wait, place) in presses {
             now += wait;
-            let place = at(places[place]);
+            let place = Place::ALL[place].example();
             prop_assert!(pad.held(key, &place).len() > 4);
             prop_assert!(!pad.hints(&place).is_empty());
             pad.press(key, Moment(now), &place);
@@ -443,7 +440,7 @@ proptest! {
         }
         let mut out = pad.clone();
         for _ in 0..20 {
-            out.press(Key::Backspace, Moment(now), &at("at a step"));
+            out.press(Key::Backspace, Moment(now), &Place::Step.example());
         }
         prop_assert!(!out.is_open());
         pad.expire(Moment(now + 60_000));

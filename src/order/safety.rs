@@ -1,11 +1,14 @@
 //! Questions about safety: core temperatures, time in place of heat, holding and cooling, and the cautions.
 
-use crate::order::{Keeping, Order, Question};
+use super::book::{Book, give};
+use super::keys::{Keys, number, one_of, pairs, words};
+use super::order::Order;
+use super::place::Place;
+use super::question::{Keeping, Question};
+use super::slots::{Caps, Value};
 use crate::time::Span;
-use crate::understand::grammar::{Grammar, give};
-use crate::understand::value::{Caps, Value};
 
-pub(super) fn lay(g: &mut Grammar) {
+pub(super) fn lay(g: &mut Book) {
     safe(g);
     g.say(
         "safe_again",
@@ -21,7 +24,7 @@ pub(super) fn lay(g: &mut Grammar) {
     caution(g);
 }
 
-fn safe(g: &mut Grammar) {
+fn safe(g: &mut Book) {
     g.say(
         "safe_heat",
         &[
@@ -46,7 +49,7 @@ fn safe(g: &mut Grammar) {
     );
 }
 
-fn safe_time(g: &mut Grammar) {
+fn safe_time(g: &mut Book) {
     g.lay(
         "kept",
         vec![give(
@@ -89,7 +92,7 @@ fn asks(how: Keeping, kept: &Caps) -> Option<Order> {
     }))
 }
 
-fn keep(g: &mut Grammar) {
+fn keep(g: &mut Book) {
     g.say(
         "keep_hot",
         &[
@@ -140,7 +143,7 @@ fn keep(g: &mut Grammar) {
     );
 }
 
-fn caution(g: &mut Grammar) {
+fn caution(g: &mut Book) {
     g.lay(
         "small_child",
         vec![give(
@@ -208,5 +211,93 @@ fn caution(g: &mut Grammar) {
                 .or_else(|| noted.map(|(_, id)| (*id).to_owned()))?;
             Some(Order::Ask(Question::Caution { about }))
         },
+    );
+}
+
+/// Foods as they are offered.
+const FOODS: &[&str] = &[
+    "chicken",
+    "minced meat",
+    "pork",
+    "beef",
+    "lamb",
+    "fish",
+    "egg dishes",
+    "stuffing",
+    "leftovers",
+];
+
+/// What to be careful with, as said, and its name in the table of cautions.
+const CAUTIONS: &[(&str, &str)] = &[
+    ("honey and infants", "honey"),
+    ("nuts and small children", "whole-nuts"),
+    ("raw flour", "raw-flour"),
+    ("raw egg", "raw-egg"),
+    ("garlic in oil", "garlic-oil"),
+    ("herbs in oil", "herbs-oil"),
+    ("cooked rice", "rice-cooling"),
+    ("dried kidney beans", "kidney-beans"),
+    ("raw poultry", "raw-poultry"),
+    ("frozen meat and fish", "thaw"),
+];
+
+/// The keys of the questions about safety.
+pub(super) fn keys(k: &mut Keys) {
+    k.list(". 7 6", "food safety", "Food safety.");
+    k.path(
+        ". 7 6 1",
+        "how hot food must be inside",
+        vec![one_of("Which food?", |_| words(FOODS))],
+        |a, here| {
+            Ok(Order::Ask(Question::SafeTemperature {
+                food: a.food(0, here).ok_or("Nothing was chosen.")?,
+            }))
+        },
+    );
+    k.show(". 7 6 1 1", Place::Step, "how hot chicken must be inside");
+    k.path(
+        ". 7 6 2",
+        "how long at a lower heat inside",
+        vec![number("How many degrees Celsius inside?")],
+        |a, _| {
+            Ok(Order::Ask(Question::SafeTime {
+                core_c: a.number(0),
+            }))
+        },
+    );
+    k.show(
+        ". 7 6 2 6 5 Enter",
+        Place::Step,
+        "how long at 65 degrees inside is safe",
+    );
+    k.path(". 7 6 3", "how hot to hold food", vec![], |_, _| {
+        asks(Keeping::Hot).ok_or_else(String::new)
+    });
+    k.path(". 7 6 4", "how cold to keep food", vec![], |_, _| {
+        asks(Keeping::Cold).ok_or_else(String::new)
+    });
+    k.path(". 7 6 5", "how to cool food", vec![], |_, _| {
+        asks(Keeping::Cool).ok_or_else(String::new)
+    });
+    k.item(
+        ". 7 6 6",
+        "how long food can stay out",
+        "how long food can stay out",
+        |_, _| asks(Keeping::Out).ok_or_else(String::new),
+    );
+    k.path(
+        ". 7 6 7",
+        "what to be careful with",
+        vec![one_of("What to be careful with.", |_| pairs(CAUTIONS))],
+        |a, _| {
+            Ok(Order::Ask(Question::Caution {
+                about: a.word(0).unwrap_or_default().to_owned(),
+            }))
+        },
+    );
+    k.show(
+        ". 7 6 7 1",
+        Place::Step,
+        "what to be careful with: honey and infants",
     );
 }

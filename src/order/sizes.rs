@@ -1,11 +1,30 @@
 //! Changing the size: by a factor, portions, flour, dough, pieces, what there is, a tin, a hydration.
 
+use super::book::{Book, Build, give, way};
+use super::keys::{Answers, Keys, ingredients, number, number_or_none, one_of, words};
+use super::order::Order;
+use super::place::Place;
+use super::said::{say_amount, say_number};
+use super::scale_by::ScaleBy;
+use super::situation::Situation;
+use super::slots::{Caps, Value};
+use crate::measure::Mass;
 use crate::measure::tin::Shape;
-use crate::order::{Order, ScaleBy};
-use crate::understand::grammar::{Build, Grammar, give, way};
-use crate::understand::value::{Caps, Value};
 
-pub(super) fn lay(g: &mut Grammar) {
+macro_rules! sizes {
+    ([$next:ident $($rest:ident)*] $($before:tt)*) => {
+        $next! {
+        [$($rest)*] $($before)*
+        /// Change the size of the whole formula.
+        Scale {
+            /// By what.
+            by: ScaleBy,
+        },
+        }
+    };
+}
+
+pub(super) fn lay(g: &mut Book) {
     factor(g);
     portions(g);
     masses(g);
@@ -20,7 +39,7 @@ fn scale(by: ScaleBy) -> Option<Order> {
     Some(Order::Scale { by })
 }
 
-fn factor(g: &mut Grammar) {
+fn factor(g: &mut Book) {
     g.lay(
         "multiple",
         vec![
@@ -75,7 +94,7 @@ fn factor(g: &mut Grammar) {
     );
 }
 
-fn portions(g: &mut Grammar) {
+fn portions(g: &mut Book) {
     g.lay("people", vec![give("people|persons|portions|portion|servings|serving|helpings|of us|guests|friends|=heads|=mouths", Value::Flag)]);
     g.say(
         "scale_portions",
@@ -88,7 +107,7 @@ fn portions(g: &mut Grammar) {
     );
 }
 
-fn masses(g: &mut Grammar) {
+fn masses(g: &mut Book) {
     g.say(
         "scale_flour",
         &[
@@ -117,7 +136,7 @@ fn masses(g: &mut Grammar) {
     );
 }
 
-fn pieces(g: &mut Grammar) {
+fn pieces(g: &mut Book) {
     g.say(
         "scale_pieces",
         &[
@@ -144,7 +163,7 @@ fn pieces(g: &mut Grammar) {
     );
 }
 
-fn limit(g: &mut Grammar) {
+fn limit(g: &mut Book) {
     g.say(
         "scale_limit",
         &[
@@ -156,7 +175,7 @@ fn limit(g: &mut Grammar) {
     );
 }
 
-fn tin(g: &mut Grammar) {
+fn tin(g: &mut Book) {
     g.lay(
         "side",
         vec![
@@ -284,7 +303,7 @@ fn shaped(shape: &str, c: &Caps) -> Option<Value> {
     Some(Value::Text(format!("{shape} {sizes}")))
 }
 
-fn hydration(g: &mut Grammar) {
+fn hydration(g: &mut Book) {
     g.say(
         "scale_hydration",
         &[
@@ -296,5 +315,191 @@ fn hydration(g: &mut Grammar) {
             "use <p:percent> (hydration|water)",
         ],
         |c, _| scale(ScaleBy::Hydration(c.num("p")?)),
+    );
+}
+
+/// How an order of this family is described back.
+pub(super) fn describe(order: &Order, here: &Situation) -> Option<String> {
+    let Order::Scale { by } = order else {
+        return None;
+    };
+    let mass = |mass: Mass| say_amount(mass.as_grams(), "g");
+    Some(match by {
+        ScaleBy::AsWritten => "the formula as written".to_string(),
+        ScaleBy::Factor(f) => format!("make it {} times", say_number(*f)),
+        ScaleBy::Portions(n) => format!("make it for {}", say_number(*n)),
+        ScaleBy::Flour(m) => format!("make it with {} of flour", mass(*m)),
+        ScaleBy::Dough(m) => format!("make {} of dough", mass(*m)),
+        ScaleBy::Pieces { count, each, baked } => format!(
+            "make {} pieces of {}{}",
+            say_number(*count),
+            mass(*each),
+            if *baked { " baked" } else { "" }
+        ),
+        ScaleBy::Limit { ingredient, have } => format!(
+            "you only have {} of the {}",
+            mass(*have),
+            here.ingredient(ingredient)
+        ),
+        ScaleBy::Tin { shape, size_cm } => {
+            let sizes: Vec<String> = size_cm.iter().map(|s| say_number(*s)).collect();
+            format!(
+                "a {} tin of {} centimetres",
+                shape.word(),
+                sizes.join(" by ")
+            )
+        }
+        ScaleBy::Hydration(p) => format!("make it {} percent hydration", say_number(*p)),
+    })
+}
+
+/// What was weighed for another size is lost.
+pub(super) fn loses_work(order: &Order) -> bool {
+    matches!(order, Order::Scale { .. })
+}
+
+#[allow(clippy::unnecessary_wraps)]
+fn by(by: ScaleBy) -> Result<Order, String> {
+    Ok(Order::Scale { by })
+}
+
+/// A tin of a shape that has one size and a depth only.
+fn one_sided(a: &Answers) -> bool {
+    matches!(a.word(0), Some("round" | "square"))
+}
+
+/// So many pieces of so much.
+fn pieces_of(a: &Answers, baked: bool) -> Result<Order, String> {
+    by(ScaleBy::Pieces {
+        count: a.number(0),
+        each: a.mass(1),
+        baked,
+    })
+}
+
+fn limited(a: &Answers, _: &Situation) -> Result<Order, String> {
+    by(ScaleBy::Limit {
+        ingredient: a.ingredient(0),
+        have: a.mass(1),
+    })
+}
+
+/// The keys of this family.
+pub(super) fn keys(k: &mut Keys) {
+    k.list(". 6", "the size", "The size.");
+    k.path(
+        ". 6 1",
+        "so many times",
+        vec![number("How many times?")],
+        |a, _| by(ScaleBy::Factor(a.number(0))),
+    );
+    k.show(
+        ". 6 1 1 . 5 Enter",
+        Place::Step,
+        "one and a half times the formula",
+    );
+    k.path(
+        ". 6 2",
+        "so many portions",
+        vec![number("For how many?")],
+        |a, _| by(ScaleBy::Portions(a.number(0))),
+    );
+    k.show(". 6 2 1 2 Enter", Place::Step, "for 12");
+    k.path(
+        ". 6 3",
+        "so much flour",
+        vec![number("How many grams of flour?")],
+        |a, _| by(ScaleBy::Flour(a.mass(0))),
+    );
+    k.show(". 6 3 9 0 0 Enter", Place::Step, "with 900 grams of flour");
+    k.path(
+        ". 6 4",
+        "so much dough",
+        vec![number("How many grams of dough?")],
+        |a, _| by(ScaleBy::Dough(a.mass(0))),
+    );
+    k.show(". 6 4 2 0 0 0 Enter", Place::Step, "2000 grams of dough");
+    k.path(
+        ". 6 5",
+        "pieces of a weight",
+        vec![number("How many pieces?"), number("How many grams each?")],
+        |a, _| pieces_of(a, false),
+    );
+    k.show(
+        ". 6 5 4 Enter 2 5 0 Enter",
+        Place::Step,
+        "4 pieces of 250 grams",
+    );
+    k.path(
+        ". 6 6",
+        "only so much of one ingredient",
+        vec![
+            one_of("Only so much of which?", ingredients),
+            number("How many grams do you have?"),
+        ],
+        limited,
+    );
+    k.show(
+        ". 6 6 1 3 8 0 Enter",
+        Place::Step,
+        "only 380 grams of the first ingredient",
+    );
+    k.path(
+        ". 3 # 8",
+        "I have only so much",
+        vec![number("How many grams do you have?")],
+        limited,
+    );
+    k.path(
+        ". 6 7",
+        "another tin",
+        vec![
+            one_of("What shape?", |_| {
+                words(&["round", "square", "rectangle", "loaf"])
+            }),
+            number("How many centimetres across?").when(|a| a.word(0) == Some("round")),
+            number("How many centimetres each side?").when(|a| a.word(0) == Some("square")),
+            number("How many centimetres long?").when(|a| !one_sided(a)),
+            number("How many centimetres wide?").when(|a| !one_sided(a)),
+            number_or_none("How deep?"),
+        ],
+        |a, _| {
+            by(ScaleBy::Tin {
+                shape: Shape::find(a.word(0).unwrap_or_default()).ok_or("There is no such tin.")?,
+                size_cm: (1..6).filter_map(|at| a.maybe(at)).collect(),
+            })
+        },
+    );
+    k.show(
+        ". 6 7 3 2 0 Enter 3 0 Enter Enter",
+        Place::Step,
+        "a tin of 20 by 30 centimetres",
+    );
+    k.path(
+        ". 6 8",
+        "another hydration",
+        vec![number("What hydration, in percent?")],
+        |a, _| by(ScaleBy::Hydration(a.number(0))),
+    );
+    k.show(". 6 8 7 0 Enter", Place::Step, "70 percent hydration");
+    k.item(
+        ". 6 9",
+        "as written",
+        "back to the formula as written",
+        |_, _| by(ScaleBy::AsWritten),
+    );
+    k.path(
+        ". 6 10",
+        "pieces of a baked weight",
+        vec![
+            number("How many pieces?"),
+            number("How many grams each, baked?"),
+        ],
+        |a, _| pieces_of(a, true),
+    );
+    k.show(
+        ". 6 0 8 Enter 9 5 Enter",
+        Place::Step,
+        "8 pieces of 95 grams baked",
     );
 }

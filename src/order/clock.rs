@@ -1,0 +1,246 @@
+//! The clock and the plan: when to eat, when to start, what is next, and rises that need longer.
+
+use super::book::{Book, Build};
+use super::key::Key;
+use super::keys::{Before, Keys, Press, minutes, number, number_or_none};
+use super::order::Order;
+use super::place::Place;
+use super::said::{bound, say_ordered};
+use super::slots::Value;
+use crate::measure::spoken_time::say_clock;
+use crate::time::{ClockTime, HalfDay};
+
+macro_rules! clock {
+    ([$next:ident $($rest:ident)*] $($before:tt)*) => {
+        $next! {
+        [$($rest)*] $($before)*
+        /// What happens next on the clock.
+        NextOnClock,
+        /// What time is it?
+        TellTime,
+        /// When the food should be ready.
+        EatAt {
+            /// The hour of serving.
+            at: ClockTime,
+        },
+        /// When to start for the hour of serving.
+        WhenStart,
+        /// The rise (or whatever ends on a look) needs longer.
+        NeedsLonger {
+            /// By how much, when the cook says so.
+            #[serde(default, skip_serializing_if = "Option::is_none")]
+            by: Option<Span>,
+        },
+        }
+    };
+}
+
+pub(super) fn lay(g: &mut Book) {
+    g.say(
+        "eat_at",
+        &[
+            "(i|we) (want|would like|need|have|=wish) to (eat|serve|have dinner|have lunch|have it ready) (at|by) <a:clock>", "(ready|done|finished|on the table|dinner|lunch|supper|breakfast|eat|serve) (at|by) <a:clock>", "(dinner|lunch|supper|breakfast|service|serving) is (at|for) <a:clock>",
+            "(it|this|dinner|lunch|supper|the bread|the food) (must|should|has to|needs to|=is =to) be (ready|done|on the table) (at|by|for) <a:clock>", "we (eat|will eat|are eating|serve|dine) at <a:clock>", "(make|have|get) it ready (for|at|by) <a:clock>", "(serve|plan) [it] (at|for) <a:clock>",
+            "(i|we) (want|need) (it|dinner|lunch|supper|this|the bread) [ready|done] (at|by|for) <a:clock>", "i will eat at <a:clock>", "i want to eat at <a:clock>",
+        ],
+        |c, _| Some(Order::EatAt { at: c.clock("a")? }),
+    );
+    g.say(
+        "when_start",
+        &[
+            "when (do|should|must|shall) (i|we) (start|begin)",
+            "what time (do|should|must|shall) (i|we) (start|begin)",
+            "when to start",
+            "when do (i|we) need to (start|begin)",
+            "when do i have to start",
+            "when does it (start|begin)",
+            "what is the latest i can start|how late can i start",
+        ],
+        |_, _| Some(Order::WhenStart),
+    );
+    g.say(
+        "next_on_clock",
+        &[
+            "what is next on the (clock|plan)",
+            "what is the next (timer|=alarm|cue)",
+            "which timer is next",
+            "what (is|comes) up next",
+            "what happens next on the clock",
+            "what is coming up",
+            "next on the clock|next timer",
+            "what is the plan|read the plan",
+            "what rings next|which timer rings next",
+        ],
+        |_, _| Some(Order::NextOnClock),
+    );
+    g.say(
+        "tell_time",
+        &[
+            "what time is it [now]",
+            "what is the time [now]",
+            "[tell me] the time",
+            "how late is it",
+            "=time|clock",
+            "what does the clock say",
+        ],
+        |_, _| Some(Order::TellTime),
+    );
+    g.lay(
+        "rising_thing",
+        vec![
+            ("[the|my] (rise|first rise|second rise|final rise|prove|dough|bread|loaf|sponge|starter|=proof)", Build::Const(Value::Flag)),
+            ("it|this", Build::Const(Value::Flag)),
+        ],
+    );
+    g.say(
+        "needs_longer",
+        &[
+            "<w:rising_thing> (needs|need|wants) [a (bit|little)] (longer|more time)",
+            "[a (bit|little)] longer",
+            "give <w:rising_thing> (longer|more time)",
+            "(let it|leave it to) (rise|prove) [a (bit|little)] longer",
+            "more time",
+            "it is not (big|high) enough [yet]",
+            "<w:rising_thing> needs <b:duration> (more|longer)",
+            "<w:rising_thing> needs another <b:duration>",
+            "not yet (another|give it) <b:duration>",
+            "not yet <b:duration> (more|longer)",
+            "not yet <b:more_time>",
+            "(let it|leave it to) (rise|prove) [for] (another <b:duration>|<b:more_time>)",
+            "<b:duration> longer",
+        ],
+        |c, _| Some(Order::NeedsLonger { by: c.span("b") }),
+    );
+}
+
+/// How an order of this family is described back.
+pub(super) fn describe(order: &Order) -> Option<String> {
+    Some(match order {
+        Order::NextOnClock => "what is next on the clock".into(),
+        Order::TellTime => "what time it is".into(),
+        // A clock time is one value: the half without its hour would tell nothing.
+        Order::EatAt { at } => format!("eat at {}", bound(&say_clock(*at))),
+        Order::WhenStart => "when to start".into(),
+        Order::NeedsLonger { by: None } => "it needs longer".into(),
+        Order::NeedsLonger { by: Some(by) } => format!("it needs {} longer", say_ordered(*by)),
+        _ => return None,
+    })
+}
+
+/// It only asks.
+pub(super) fn asks(order: &Order) -> bool {
+    matches!(
+        order,
+        Order::NextOnClock | Order::TellTime | Order::WhenStart
+    )
+}
+
+/// Reads `1930`, `730` or `19.30` as a clock time. Four digits are the twenty-four-hour clock; with fewer, an hour
+/// from 1 to 12 is the next such time.
+fn typed_clock(text: &str) -> Option<ClockTime> {
+    let digits: String = text.chars().filter(char::is_ascii_digit).collect();
+    let (hour, minute) = match (text.split_once('.'), digits.len()) {
+        (Some((h, m)), _) if m.len() == 2 => (h.parse().ok()?, m.parse().ok()?),
+        (None, 1 | 2) => (digits.parse().ok()?, 0),
+        (None, 3) => (digits[..1].parse().ok()?, digits[1..].parse().ok()?),
+        (None, 4) => (digits[..2].parse().ok()?, digits[2..].parse().ok()?),
+        _ => return None,
+    };
+    if hour > 23_u8 || minute > 59_u8 {
+        return None;
+    }
+    let unsaid = digits.len() < 4 && (1..=12).contains(&hour);
+    Some(ClockTime {
+        hour,
+        minute,
+        half: if unsaid {
+            HalfDay::Unsaid
+        } else {
+            HalfDay::Said
+        },
+    })
+}
+
+const NO_TIME_OF_DAY: &str =
+    "That is no time of day. Four digits: one nine three zero is half past seven in the evening.";
+
+/// The keys of this family.
+pub(super) fn keys(k: &mut Keys) {
+    k.stroke(
+        Before::Number,
+        Key::Plus,
+        Place::Look,
+        "it needs {n} minutes longer",
+        |n, _| {
+            Press::Order(Order::NeedsLonger {
+                by: Some(minutes(n)),
+            })
+        },
+    );
+    k.show("5 +", Place::Look, "it needs 5 minutes longer");
+    k.list(". 4", "the clock and the plan", "The clock.");
+    k.item(
+        ". 4 1",
+        "what is next",
+        "what is next on the clock",
+        |_, _| Ok(Order::NextOnClock),
+    );
+    k.item(". 4 2", "what time it is", "what time it is", |_, _| {
+        Ok(Order::TellTime)
+    });
+    k.path(
+        ". 4 3",
+        "this needs longer",
+        vec![number_or_none("How many minutes longer?")],
+        |a, _| {
+            Ok(Order::NeedsLonger {
+                by: a.maybe(0).map(|_| a.minutes(0)),
+            })
+        },
+    );
+    k.show(
+        ". 4 3 1 0 Enter",
+        Place::Step,
+        "this needs 10 minutes longer",
+    );
+    k.item(". 4 4", "when to start", "when to start", |_, _| {
+        Ok(Order::WhenStart)
+    });
+    k.path(
+        ". 4 5",
+        "when to eat",
+        vec![number("At what time, in four digits?")],
+        |a, _| match typed_clock(a.typed(0)) {
+            Some(at) => Ok(Order::EatAt { at }),
+            None => Err(NO_TIME_OF_DAY.to_owned()),
+        },
+    );
+    k.show(
+        ". 4 5 1 9 3 0 Enter",
+        Place::Step,
+        "eat at half past seven in the evening",
+    );
+    k.item(". 4 6", "when it is ready", "when it is ready", |_, _| {
+        Ok(Order::ReadyWhen { timer: None })
+    });
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn clock_times_as_typed() {
+        let at = |hour, minute, half| Some(ClockTime { hour, minute, half });
+        assert_eq!(typed_clock("1930"), at(19, 30, HalfDay::Said));
+        assert_eq!(typed_clock("730"), at(7, 30, HalfDay::Unsaid));
+        assert_eq!(typed_clock("0730"), at(7, 30, HalfDay::Said));
+        assert_eq!(typed_clock("7"), at(7, 0, HalfDay::Unsaid));
+        assert_eq!(typed_clock("19"), at(19, 0, HalfDay::Said));
+        assert_eq!(typed_clock("19.30"), at(19, 30, HalfDay::Said));
+        assert_eq!(typed_clock("7.30"), at(7, 30, HalfDay::Unsaid));
+        for bad in ["", "2460", "2400", "760", "12345", "7.3", ".", "1.2.3"] {
+            assert_eq!(typed_clock(bad), None, "`{bad}`");
+        }
+    }
+}

@@ -1,0 +1,68 @@
+//! What the families of orders declare, put together.
+
+use super::book::Book;
+use super::keys::Keys;
+use super::order::Order;
+use super::situation::Situation;
+use super::{asking, baking, clock, diet, moving, safety, session, sizes, sums, timers, weighing};
+
+/// Lays down the wordings of all orders.
+pub(crate) fn wordings(g: &mut Book) {
+    session::lay(g);
+    moving::lay(g);
+    weighing::lay(g);
+    asking::lay(g);
+    diet::lay(g);
+    baking::lay(g);
+    safety::lay(g);
+    sums::lay(g);
+    sizes::lay(g);
+    timers::lay(g);
+    clock::lay(g);
+}
+
+/// The keys of all orders.
+pub(crate) fn all_keys() -> Keys {
+    let mut k = Keys::default();
+    moving::keys(&mut k);
+    weighing::keys(&mut k);
+    asking::keys(&mut k);
+    baking::keys(&mut k);
+    safety::keys(&mut k);
+    sums::keys(&mut k);
+    sizes::keys(&mut k);
+    timers::keys(&mut k);
+    clock::keys(&mut k);
+    session::keys(&mut k);
+    k
+}
+
+/// The meaning of an order in a few words, as the end of `do you mean ...?`. Words that belong together as one value are
+/// bound by no-break spaces.
+pub fn describe(order: &Order, here: &Situation) -> String {
+    moving::describe(order)
+        .or_else(|| weighing::describe(order, here))
+        .or_else(|| asking::describe(order, here))
+        .or_else(|| sizes::describe(order, here))
+        .or_else(|| timers::describe(order, here))
+        .or_else(|| clock::describe(order))
+        .or_else(|| session::describe(order))
+        .unwrap_or_else(|| order.name())
+}
+
+impl Order {
+    /// It only asks, reads or repeats: nothing changes.
+    pub fn only_asks(&self) -> bool {
+        moving::asks(self)
+            || weighing::asks(self)
+            || asking::asks(self)
+            || timers::asks(self)
+            || clock::asks(self)
+            || session::asks(self)
+    }
+
+    /// It may lose work, and is asked about first where it would.
+    pub fn loses_work(&self) -> bool {
+        sizes::loses_work(self) || timers::loses_work(self) || session::loses_work(self)
+    }
+}

@@ -1,0 +1,826 @@
+//! Sums beside the formula's: flour and starters, ice, tins, eggs by size, sugar, oil and ovens.
+
+use super::book::{Book, give};
+use super::keys::{Answers, Keys, number, number_or_none, one_of, pairs, words};
+use super::order::Order;
+use super::place::Place;
+use super::question::{EggPart, Question, Share};
+use super::slots::Value;
+use crate::measure::Unit;
+use crate::measure::tin::{Shape, Size};
+
+pub(super) fn lay(g: &mut Book) {
+    trough(g);
+    starter(g);
+    heats(g);
+    kitchen(g);
+}
+
+fn water(percent: f64) -> Vec<Share> {
+    vec![Share {
+        name: "water".to_owned(),
+        percent,
+    }]
+}
+
+fn trough(g: &mut Book) {
+    g.say(
+        "dough_mass",
+        &[
+            "(what|how much) (does|will) (all the dough|the whole dough) weigh",
+            "how much dough is (it|there) in all",
+            "[what is] the [whole|=total] weight of the dough",
+        ],
+        |_, _| {
+            Some(Order::Ask(Question::DoughMass {
+                flour_g: None,
+                shares: Vec::new(),
+            }))
+        },
+    );
+    g.say(
+        "flour_for",
+        &[
+            "how much flour for <w:mass> of water at <p:level_number> percent",
+            "<w:mass> of (salt|water) is <p:level_number> percent how much flour",
+        ],
+        |c, _| {
+            Some(Order::Ask(Question::FlourFor {
+                part_g: c.mass("w")?.as_grams(),
+                percent: c.num("p")?,
+            }))
+        },
+    );
+    g.say(
+        "flour_in_dough",
+        &["how much flour (in|for) <d:mass> of dough at <p:level_number> percent [hydration]"],
+        |c, _| {
+            Some(Order::Ask(Question::FlourInDough {
+                dough_g: c.mass("d")?.as_grams(),
+                shares: water(c.num("p")?),
+            }))
+        },
+    );
+    g.say(
+        "ice",
+        &["how much ice for <w:mass> of water from <a:heat> to <b:heat>"],
+        |c, _| {
+            let (a, b) = (c.celsius("a")?, c.celsius("b")?);
+            Some(Order::Ask(Question::Ice {
+                water_g: Some(c.mass("w")?.as_grams()),
+                tap_c: a.max(b),
+                water_c: a.min(b),
+            }))
+        },
+    );
+    g.say(
+        "ice_here",
+        &["how much ice [do i need] from <a:heat> to <b:heat>"],
+        |c, _| {
+            let (a, b) = (c.celsius("a")?, c.celsius("b")?);
+            Some(Order::Ask(Question::Ice {
+                water_g: None,
+                tap_c: a.max(b),
+                water_c: a.min(b),
+            }))
+        },
+    );
+}
+
+fn starter(g: &mut Book) {
+    g.say(
+        "feed",
+        &["feed <s:mass> of (starter|levain) one to <f:digit> to <w:digit>"],
+        |c, _| {
+            Some(Order::Ask(Question::Feed {
+                seed_g: Some(c.mass("s")?.as_grams()),
+                wanted_g: None,
+                flour: c.num("f")?,
+                water: c.num("w")?,
+                first: None,
+            }))
+        },
+    );
+    g.say(
+        "build",
+        &["i (need|want) <s:mass> of (starter|levain) at one to <f:digit> to <w:digit>"],
+        |c, _| {
+            Some(Order::Ask(Question::Feed {
+                seed_g: None,
+                wanted_g: Some(c.mass("s")?.as_grams()),
+                flour: c.num("f")?,
+                water: c.num("w")?,
+                first: None,
+            }))
+        },
+    );
+}
+
+fn heats(g: &mut Book) {
+    g.lay(
+        "sugar_stage",
+        vec![
+            give("soft ball", Value::Sym("soft ball")),
+            give("firm ball", Value::Sym("firm ball")),
+            give("hard ball", Value::Sym("hard ball")),
+            give("soft crack", Value::Sym("soft crack")),
+            give("hard crack", Value::Sym("hard crack")),
+        ],
+    );
+    g.say(
+        "sugar_stage_heat",
+        &[
+            "how hot is [the] <s:sugar_stage> [stage]",
+            "what temperature is [the] <s:sugar_stage> [stage]",
+        ],
+        |c, _| {
+            Some(Order::Ask(Question::SugarStage {
+                stage: c.text("s")?,
+            }))
+        },
+    );
+    g.say(
+        "stage_at",
+        &["what stage is [the] (sugar|syrup) at <h:heat>"],
+        |c, _| {
+            Some(Order::Ask(Question::StageAt {
+                sugar_c: c.celsius("h")?,
+            }))
+        },
+    );
+    g.say(
+        "frying",
+        &[
+            "how hot (should|must) the [frying] oil be",
+            "what temperature (should|must) the [frying] oil be",
+        ],
+        |_, _| Some(Order::Ask(Question::Frying { food: None })),
+    );
+    g.lay(
+        "oven_word",
+        vec![
+            give("very slow", Value::Sym("very slow")),
+            give("slow|cool", Value::Sym("slow")),
+            give("warm", Value::Sym("warm")),
+            give("moderate", Value::Sym("moderate")),
+            give("fairly hot|moderately hot", Value::Sym("moderately hot")),
+            give("hot", Value::Sym("hot")),
+            give("very hot", Value::Sym("very hot")),
+        ],
+    );
+    g.say(
+        "oven_word_heat",
+        &[
+            "(what|how hot) is a <w:oven_word> oven",
+            "what temperature is a <w:oven_word> oven",
+        ],
+        |c, _| Some(Order::Ask(Question::OvenWord { word: c.text("w")? })),
+    );
+}
+
+fn kitchen(g: &mut Book) {
+    g.say(
+        "rule_of_three",
+        &[
+            "if <b:mass> takes <a:mass> [of <i:the_stuff>] (what|how much) does <c:mass> take",
+            "if <b:mass> needs <a:mass> [of <i:the_stuff>] (what|how much) does <c:mass> need",
+        ],
+        |c, _| {
+            Some(Order::Ask(Question::RuleOfThree {
+                amount: c.mass("a")?.as_grams(),
+                unit: "g".to_owned(),
+                base: c.mass("b")?.as_grams(),
+                wanted: c.mass("c")?.as_grams(),
+                what: c.text("i"),
+            }))
+        },
+    );
+    g.say(
+        "times",
+        &[
+            "what is <f:small_number> times <m:mass>",
+            "what is (twice|double) <m:mass>",
+        ],
+        |c, _| {
+            Some(Order::Ask(Question::Times {
+                factor: c.num("f").unwrap_or(2.0),
+                number: c.mass("m")?.as_grams(),
+                unit: "g".to_owned(),
+            }))
+        },
+    );
+    g.say(
+        "round_tins",
+        &["from a <a:length> round tin to a <b:length> [round] (one|tin)"],
+        |c, _| {
+            let cm = |key| {
+                let (n, unit) = c.amount(key)?;
+                let cm = match unit {
+                    "inch" => n * crate::measure::CM_PER_INCH,
+                    "mm" => n / 10.0,
+                    _ => n,
+                };
+                Size::new(Shape::Round, &[cm]).ok()
+            };
+            Some(Order::Ask(Question::Tins {
+                from: cm("a")?,
+                to: Some(cm("b")?),
+                shape: None,
+            }))
+        },
+    );
+    g.say(
+        "sized_egg",
+        &[
+            "how (much|heavy) (does|is) a {small: small} egg [weigh]",
+            "how (much|heavy) (does|is) a {medium: medium} egg [weigh]",
+            "how (much|heavy) (does|is) a {large: large} egg [weigh]",
+        ],
+        |c, _| {
+            let size = ["small", "medium", "large"]
+                .into_iter()
+                .find(|s| c.has(s))?;
+            Some(Order::Ask(Question::Eggs {
+                number: Some(1.0),
+                mass_g: None,
+                part: EggPart::Whole,
+                size: Some(size.to_owned()),
+                region: None,
+            }))
+        },
+    );
+    g.say(
+        "self_raising",
+        &["how much baking powder (makes|for) <f:mass> of [plain] flour [to make it] self raising"],
+        |c, _| {
+            Some(Order::Ask(Question::SelfRaising {
+                flour_g: c.mass("f")?.as_grams(),
+                region: None,
+            }))
+        },
+    );
+}
+
+/// A question of a sum.
+fn ask(question: Question) -> Result<Order, String> {
+    Ok(Order::Ask(question))
+}
+
+/// Water and salt in percent, from two answers on.
+fn shares(a: &Answers, from: usize) -> Vec<Share> {
+    let named = ["water", "salt"].into_iter().enumerate();
+    named
+        .filter_map(|(at, name)| {
+            Some(Share {
+                name: name.to_owned(),
+                percent: a.maybe(from + at)?,
+            })
+        })
+        .collect()
+}
+
+/// A tin of so many sizes from the first answers.
+fn tin_of(shape: Shape, sides: &[f64]) -> Result<Size, String> {
+    Size::new(shape, sides).map_err(|_| "No tin has that size.".to_owned())
+}
+
+fn word(a: &Answers, at: usize) -> String {
+    a.word(at).unwrap_or_default().to_owned()
+}
+
+const STRENGTHS: &[&str] = &["bronze", "silver", "gold", "platinum", "powder"];
+
+/// The keys of the sums.
+pub(super) fn keys(k: &mut Keys) {
+    trough_keys(k);
+    starter_keys(k);
+    kitchen_keys(k);
+    heat_keys(k);
+    other_keys(k);
+}
+
+fn trough_keys(k: &mut Keys) {
+    k.list(
+        ". 7 8",
+        "flour, water and starter",
+        "Flour, water and starter.",
+    );
+    k.path(
+        ". 7 8 1",
+        "what a dough weighs in all",
+        vec![
+            number_or_none("How many grams of flour, if not this dough?"),
+            number_or_none("Water, in percent?"),
+            number_or_none("Salt, in percent?"),
+        ],
+        |a, _| {
+            ask(Question::DoughMass {
+                flour_g: a.maybe(0),
+                shares: shares(a, 1),
+            })
+        },
+    );
+    k.show(
+        ". 7 8 1 8 0 0 Enter 7 2 Enter 2 Enter",
+        Place::Step,
+        "what a dough of 800 grams of flour, 72 percent water and 2 percent salt weighs",
+    );
+    k.path(
+        ". 7 8 2",
+        "flour for so much of something",
+        vec![
+            number("How many grams of it?"),
+            number("How many percent of the flour is it?"),
+        ],
+        |a, _| {
+            ask(Question::FlourFor {
+                part_g: a.number(0),
+                percent: a.number(1),
+            })
+        },
+    );
+    k.show(
+        ". 7 8 2 3 5 0 Enter 7 0 Enter",
+        Place::Step,
+        "the flour of which 350 grams are 70 percent",
+    );
+    k.path(
+        ". 7 8 3",
+        "flour in so much dough",
+        vec![
+            number("How many grams of dough?"),
+            number("Water, in percent?"),
+            number_or_none("Salt, in percent?"),
+        ],
+        |a, _| {
+            ask(Question::FlourInDough {
+                dough_g: a.number(0),
+                shares: shares(a, 1),
+            })
+        },
+    );
+    k.show(
+        ". 7 8 3 1 5 0 0 Enter 6 2 Enter 2 Enter",
+        Place::Step,
+        "the flour in 1500 grams of dough at 62 percent, with 2 percent salt",
+    );
+    k.path(
+        ". 7 8 4",
+        "water and salt for so much flour",
+        vec![
+            number_or_none("How many grams of flour, if not this dough's?"),
+            number("Water, in percent?"),
+            number("Salt, in percent?"),
+        ],
+        |a, _| {
+            ask(Question::Shares {
+                flour_g: a.maybe(0),
+                shares: shares(a, 1),
+            })
+        },
+    );
+    k.show(
+        ". 7 8 4 6 0 0 Enter 7 0 Enter 2 Enter",
+        Place::Step,
+        "water and salt for 600 grams of flour: 70 and 2 percent",
+    );
+    k.path(
+        ". 7 8 5",
+        "water for a wetter dough",
+        vec![
+            number_or_none("How many grams of flour, if not this dough's?"),
+            number("Hydration now, in percent?"),
+            number("Hydration wanted?"),
+        ],
+        |a, _| {
+            ask(Question::MoreWater {
+                flour_g: a.maybe(0),
+                from: a.number(1),
+                to: a.number(2),
+            })
+        },
+    );
+    k.show(
+        ". 7 8 5 5 0 0 Enter 6 5 Enter 7 2 Enter",
+        Place::Step,
+        "the water from 65 to 72 percent for 500 grams of flour",
+    );
+}
+
+fn starter_keys(k: &mut Keys) {
+    k.path(
+        ". 7 8 6",
+        "hydration with a starter",
+        vec![
+            number("How many grams of flour?"),
+            number("How many grams of water?"),
+            number("How many grams of starter?"),
+        ],
+        |a, _| {
+            ask(Question::HydrationOf {
+                flour_g: a.number(0),
+                water_g: a.number(1),
+                starter_g: a.number(2),
+                starter_percent: 100.0,
+            })
+        },
+    );
+    k.show(
+        ". 7 8 6 5 0 0 Enter 3 6 0 Enter 1 0 0 Enter",
+        Place::Step,
+        "the hydration of 500 grams of flour, 360 of water and 100 of starter",
+    );
+    k.path(
+        ". 7 8 7",
+        "what is in a starter",
+        vec![
+            number("How many grams of starter?"),
+            number("At what hydration, in percent?"),
+        ],
+        |a, _| {
+            ask(Question::InStarter {
+                starter_g: a.number(0),
+                percent: a.number(1),
+                water: false,
+            })
+        },
+    );
+    k.show(
+        ". 7 8 7 4 5 0 Enter 1 2 5 Enter",
+        Place::Step,
+        "the flour in 450 grams of starter at 125 percent",
+    );
+    k.path(
+        ". 7 8 8",
+        "feeding a starter",
+        vec![
+            number("How many grams of starter?"),
+            number("Parts of flour for one of starter?"),
+            number("Parts of water?"),
+        ],
+        |a, _| {
+            ask(Question::Feed {
+                seed_g: Some(a.number(0)),
+                wanted_g: None,
+                flour: a.number(1),
+                water: a.number(2),
+                first: None,
+            })
+        },
+    );
+    k.show(
+        ". 7 8 8 4 0 Enter 2 Enter 2 Enter",
+        Place::Step,
+        "feeding 40 grams of starter one to two to two",
+    );
+    k.path(
+        ". 7 8 9",
+        "what is left for the final dough",
+        vec![
+            number("Grams of flour in all?"),
+            number("Grams of water in all?"),
+            number("Flour that went ahead?"),
+            number("Water that went ahead?"),
+        ],
+        |a, _| {
+            ask(Question::FinalDough {
+                flour_g: a.number(0),
+                water_g: a.number(1),
+                ahead_flour_g: a.number(2),
+                ahead_water_g: a.number(3),
+            })
+        },
+    );
+    k.show(
+        ". 7 8 9 1 0 0 0 Enter 6 8 0 Enter 3 0 0 Enter 3 0 0 Enter",
+        Place::Step,
+        "what is left of 1000 flour and 680 water after 300 and 300",
+    );
+    k.path(
+        ". 7 8 10",
+        "ice in grams",
+        vec![
+            number_or_none("How many grams of water, if not this dough's?"),
+            number("How warm is the tap, in Celsius?"),
+            number("How cold should it be?"),
+        ],
+        |a, _| {
+            ask(Question::Ice {
+                water_g: a.maybe(0),
+                tap_c: a.number(1),
+                water_c: a.number(2),
+            })
+        },
+    );
+    k.show(
+        ". 7 8 0 3 5 0 Enter 2 8 Enter 1 2 Enter",
+        Place::Step,
+        "the ice for 350 grams of water from 28 to 12 degrees",
+    );
+}
+
+fn kitchen_keys(k: &mut Keys) {
+    k.list(". 7 9", "kitchen sums", "Kitchen sums.");
+    k.path(
+        ". 7 9 1",
+        "if so much takes so much",
+        vec![
+            number("So many grams?"),
+            number("For how many?"),
+            number("And for how many now?"),
+        ],
+        |a, _| {
+            ask(Question::RuleOfThree {
+                amount: a.number(0),
+                unit: "g".to_owned(),
+                base: a.number(1),
+                wanted: a.number(2),
+                what: None,
+            })
+        },
+    );
+    k.show(
+        ". 7 9 1 1 0 Enter 5 0 0 Enter 8 5 0 Enter",
+        Place::Step,
+        "if 500 takes 10 grams, what 850 takes",
+    );
+    k.path(
+        ". 7 9 2",
+        "so many times so much",
+        vec![number("How many times?"), number("How many grams?")],
+        |a, _| {
+            ask(Question::Times {
+                factor: a.number(0),
+                number: a.number(1),
+                unit: "g".to_owned(),
+            })
+        },
+    );
+    k.show(
+        ". 7 9 2 1 . 5 Enter 3 4 0 Enter",
+        Place::Step,
+        "one and a half times 340 grams",
+    );
+    k.path(
+        ". 7 9 3",
+        "one tin and another",
+        vec![
+            number("Centimetres across the round tin that you have the recipe for?"),
+            number("And across the other?"),
+        ],
+        |a, _| {
+            ask(Question::Tins {
+                from: tin_of(Shape::Round, &[a.number(0)])?,
+                to: Some(tin_of(Shape::Round, &[a.number(1)])?),
+                shape: None,
+            })
+        },
+    );
+    k.show(
+        ". 7 9 3 2 0 Enter 2 3 Enter",
+        Place::Step,
+        "from a round tin of 20 centimetres to one of 23",
+    );
+    k.path(
+        ". 7 9 4",
+        "eggs by their size",
+        vec![
+            number("How many?"),
+            one_of("Of what size?", |_| words(&["small", "medium", "large"])),
+            one_of("Which part?", |_| {
+                pairs(&[
+                    ("without the shell", "whole"),
+                    ("the white", "white"),
+                    ("the yolk", "yolk"),
+                    ("in the shell", "shell"),
+                ])
+            }),
+        ],
+        |a, _| {
+            ask(Question::Eggs {
+                number: Some(a.number(0)),
+                mass_g: None,
+                part: match a.word(2) {
+                    Some("white") => EggPart::White,
+                    Some("yolk") => EggPart::Yolk,
+                    Some("shell") => EggPart::Shell,
+                    _ => EggPart::Whole,
+                },
+                size: Some(word(a, 1)),
+                region: None,
+            })
+        },
+    );
+    k.show(
+        ". 7 9 4 2 Enter 2 1",
+        Place::Step,
+        "what two medium eggs weigh",
+    );
+    k.path(
+        ". 7 9 5",
+        "plain flour made self-raising",
+        vec![number("How many grams of plain flour?")],
+        |a, _| {
+            ask(Question::SelfRaising {
+                flour_g: a.number(0),
+                region: None,
+            })
+        },
+    );
+    k.show(
+        ". 7 9 5 2 0 0 Enter",
+        Place::Step,
+        "what makes 200 grams of plain flour self-raising",
+    );
+    k.path(
+        ". 7 9 10",
+        "gelatine of another strength",
+        vec![
+            number("How many grams?"),
+            one_of("Of what strength?", |_| words(STRENGTHS)),
+            one_of("And what have you?", |_| words(STRENGTHS)),
+        ],
+        |a, _| {
+            ask(Question::Gelatine {
+                number: a.number(0),
+                unit: "g".to_owned(),
+                from: word(a, 1),
+                to: word(a, 2),
+            })
+        },
+    );
+    k.show(
+        ". 7 9 0 1 0 Enter 2 4",
+        Place::Step,
+        "10 grams of silver gelatine in platinum",
+    );
+}
+
+fn heat_keys(k: &mut Keys) {
+    k.path(
+        ". 7 9 6",
+        "how hot a stage of sugar is",
+        vec![one_of("Which stage?", |_| {
+            words(&[
+                "thread",
+                "soft ball",
+                "firm ball",
+                "hard ball",
+                "soft crack",
+                "hard crack",
+                "light caramel",
+                "dark caramel",
+            ])
+        })],
+        |a, _| ask(Question::SugarStage { stage: word(a, 0) }),
+    );
+    k.show(". 7 9 6 2", Place::Step, "how hot soft ball is");
+    k.path(
+        ". 7 9 7",
+        "what stage sugar is at",
+        vec![number("How many degrees Celsius?")],
+        |a, _| {
+            ask(Question::StageAt {
+                sugar_c: a.number(0),
+            })
+        },
+    );
+    k.show(
+        ". 7 9 7 1 1 8 Enter",
+        Place::Step,
+        "what stage sugar is at 118 degrees",
+    );
+    k.path(
+        ". 7 9 8",
+        "how hot oil should be",
+        vec![one_of("For what?", |_| {
+            words(&[
+                "most things",
+                "doughnuts",
+                "chips",
+                "chicken",
+                "fish",
+                "tempura",
+            ])
+        })],
+        |a, _| {
+            ask(Question::Frying {
+                food: Some(word(a, 0)),
+            })
+        },
+    );
+    k.show(
+        ". 7 9 8 2",
+        Place::Step,
+        "how hot the oil should be for doughnuts",
+    );
+    k.path(
+        ". 7 9 9",
+        "what a hot or slow oven is",
+        vec![one_of("Which oven?", |_| {
+            words(&[
+                "very slow",
+                "slow",
+                "warm",
+                "moderate",
+                "moderately hot",
+                "hot",
+                "very hot",
+            ])
+        })],
+        |a, _| ask(Question::OvenWord { word: word(a, 0) }),
+    );
+    k.show(". 7 9 9 4", Place::Step, "what a moderate oven is");
+}
+
+fn other_keys(k: &mut Keys) {
+    k.list(". 7 10", "other sums", "Other sums.");
+    k.path(
+        ". 7 10 1",
+        "what was lost in baking",
+        vec![
+            number("How many grams of dough?"),
+            number("How many grams baked?"),
+        ],
+        |a, _| {
+            ask(Question::LossIs {
+                dough_g: a.number(0),
+                baked_g: a.number(1),
+            })
+        },
+    );
+    k.show(
+        ". 7 0 1 8 6 0 Enter 7 5 0 Enter",
+        Place::Step,
+        "what percent 860 grams lost that weigh 750 baked",
+    );
+    k.path(
+        ". 7 10 2",
+        "water in ounces for flour in ounces",
+        vec![
+            number("How many ounces of flour?"),
+            number("At how many percent?"),
+        ],
+        |a, _| {
+            ask(Question::Into {
+                of: Box::new(Question::WaterForFlour {
+                    flour_g: Some(a.number(0) * Unit::Ounce.size()),
+                    percent: a.number(1),
+                }),
+                unit: "oz".to_owned(),
+            })
+        },
+    );
+    k.show(
+        ". 7 0 2 1 7 . 5 Enter 6 6 Enter",
+        Place::Step,
+        "water in ounces for 17.5 ounces of flour at 66 percent",
+    );
+    k.path(
+        ". 7 10 3",
+        "two weights in ounces at once",
+        vec![number("How many grams?"), number("And how many?")],
+        |a, _| {
+            ask(Question::Together {
+                each: [a.number(0), a.number(1)]
+                    .into_iter()
+                    .map(|number| Question::Convert {
+                        number,
+                        from: "g".into(),
+                        to: "oz".into(),
+                        ingredient: None,
+                    })
+                    .collect(),
+            })
+        },
+    );
+    k.show(
+        ". 7 0 3 2 0 0 Enter 1 5 0 Enter",
+        Place::Step,
+        "200 and 150 grams in ounces",
+    );
+    k.path(
+        ". 7 10 4",
+        "a round tin as large as a square one",
+        vec![number("Centimetres along a side of the square one?")],
+        |a, _| {
+            ask(Question::Tins {
+                from: tin_of(Shape::Square, &[a.number(0)])?,
+                to: None,
+                shape: Some(Shape::Round),
+            })
+        },
+    );
+    k.path(
+        ". 7 10 5",
+        "what a round tin holds",
+        vec![number("Centimetres across?"), number("How deep?")],
+        |a, _| {
+            ask(Question::Tins {
+                from: tin_of(Shape::Round, &[a.number(0), a.number(1)])?,
+                to: None,
+                shape: None,
+            })
+        },
+    );
+}
