@@ -2,6 +2,7 @@
 
 use super::book::{Book, give, way};
 use super::order::Order;
+use super::situation::Situation;
 use super::slots::{Caps, Value};
 
 pub(super) fn lay(g: &mut Book) {
