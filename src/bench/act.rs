@@ -4,6 +4,7 @@ use super::Bench;
 use super::effect::{Chime, Effect, VoiceSettings};
 use super::pending::{Pending, look_of};
 use crate::safety::Wish;
+use crate::timer::Mark;
 use crate::understand::Intent;
 
 /// Voice settings move in steps from -5 to 5.
@@ -12,7 +13,9 @@ const VOICE_STEPS: std::ops::RangeInclusive<i8> = -5..=5;
 impl Bench {
     /// Does what an intent asks for. Orders that lose work are confirmed first.
     pub(super) fn act(&mut self, intent: Intent, out: &mut Vec<Effect>) {
-        let before = (!intent.only_asks()).then(|| self.state_of_work());
+        // What takes something back is not taken back itself.
+        let keeps = !intent.only_asks() && intent != Intent::Undo;
+        let before = keeps.then(|| self.state_of_work());
         self.settle_and_do(intent, out);
         if let Some(before) = before {
             self.remember(before);
@@ -213,13 +216,24 @@ impl Bench {
             Intent::WhatNext => self.what_next(out),
             Intent::StepsLeft => self.steps_left(out),
             Intent::GoToStep { step } => self.go_to(step.0, out),
+            Intent::TellStep { step } => self.tell_step(step, out),
+            Intent::StepNames => self.step_names(out),
+            Intent::HowToTell => self.how_to_tell(out),
             Intent::ReadIngredients => self.read_ingredients(out),
             Intent::ReadStep => self.read_step(out),
 
             Intent::WeighNext => self.weigh_next(out),
             Intent::Done => self.done(out),
             Intent::HaveAdded { ingredient } => self.have_added(&ingredient, out),
-            Intent::MarkAdded { ingredient } => self.mark(&ingredient, true, out),
+            Intent::MarkAdded { ingredient, also } if also.is_empty() => {
+                self.mark(&ingredient, true, out);
+            }
+            Intent::MarkAdded { ingredient, also } => {
+                self.mark_several(&[vec![ingredient], also].concat(), out);
+            }
+            Intent::MarkStep => self.mark_step(out),
+            Intent::WhatIsIn => self.what_is_in(out),
+            Intent::PutIn { ingredient, mass } => self.put_in(&ingredient, mass, out),
             Intent::UnmarkAdded { ingredient } => self.mark(&ingredient, false, out),
             Intent::LeftToAdd => self.left_to_add(out),
 
@@ -235,11 +249,24 @@ impl Bench {
             Intent::Allergens => self.allergens(out),
             Intent::Hydration => self.hydration(out),
             Intent::TodaysSize => self.todays_size(out),
+            Intent::AskTin => self.ask_tin(out),
             Intent::OvenHeat => self.oven_heat(out),
             Intent::Scale { by } => self.scale(&by, out),
 
             Intent::StartTimer { lasts, name } => self.start_timer(lasts, name, out),
             Intent::StartOffered => self.start_offered(out),
+            Intent::TimeGone { timer } => self.time_gone(timer.as_ref(), out),
+            Intent::Remind { text, after, at } => self.remind(&text, after, at, out),
+            Intent::StartWithCue {
+                lasts,
+                name,
+                say,
+                at,
+                left,
+            } => {
+                let at = at.unwrap_or_default();
+                self.start_with_cue(lasts, name, Mark { at, left, say }, out);
+            }
             Intent::TimeLeft { timer } => self.time_left(timer.as_ref(), out),
             Intent::ReadyWhen { timer } => self.ready_when(timer.as_ref(), out),
             Intent::AddTime { by, timer } => self.add_time(by, timer.as_ref(), out),
@@ -262,6 +289,11 @@ impl Bench {
             Intent::TellTime => self.tell_time(out),
             Intent::EatAt { at } => self.set_eat_at(at, out),
             Intent::WhenStart => self.when_start(out),
+            Intent::WhenLightOven => self.when_light_oven(out),
+            Intent::OvenLit => self.oven_lit(out),
+            Intent::OvenHot => self.oven_hot(out),
+            Intent::AmILate => self.am_i_late(out),
+            Intent::HowLongInAll => self.how_long_in_all(out),
             Intent::NeedsLonger { by } => self.needs_longer(by, out),
 
             Intent::Yes | Intent::No | Intent::NotYet => self.answer_to_nothing(&intent, out),
@@ -343,6 +375,9 @@ impl Bench {
                 }
                 self.dialogue.stay_awake(self.now);
             }
+            Intent::Undo => self.take_back_last(out),
+            Intent::HangOn => out.push(Effect::Hush),
+            Intent::BurnHelp => self.burn_help(out),
             Intent::WhatHeard => self.what_heard(out),
             Intent::Troubles => self.troubles(out),
             Intent::Help => self.help(out),

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use crate::formula::{Batch, Formula, TimerSpec};
+use crate::measure::Mass;
 use crate::time::{Moment, Span};
 use crate::timer::Timer;
 
@@ -36,6 +37,8 @@ pub(super) struct Work {
     assumed: Vec<At>,
     /// The formula's timers that have been started: step and name. One that the cook stops is offered again.
     begun: Vec<(usize, String)>,
+    /// What really went in of an ingredient, where the cook told it.
+    really: Vec<(usize, Mass)>,
 }
 
 /// How far the cook has come, by the clock.
@@ -61,6 +64,7 @@ impl Dish {
                 added: added.collect(),
                 assumed: Vec::new(),
                 begun: Vec::new(),
+                really: Vec::new(),
             },
             cautioned: BTreeSet::new(),
             reach: Reach {
@@ -292,6 +296,17 @@ impl Dish {
     /// The cook is told to light the oven.
     pub(super) fn light(&mut self, now: Moment) {
         self.reach.lit.get_or_insert(now);
+    }
+
+    /// What really went in of an ingredient, where the cook told it.
+    pub(super) fn really(&self, ingredient: usize) -> Option<Mass> {
+        let mut told = self.work.really.iter().rev();
+        told.find(|(i, _)| *i == ingredient).map(|(_, mass)| *mass)
+    }
+
+    /// So much of an ingredient really went in.
+    pub(super) fn note_really(&mut self, ingredient: usize, mass: Mass) {
+        self.work.really.push((ingredient, mass));
     }
 
     // For an undo.

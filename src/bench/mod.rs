@@ -18,6 +18,7 @@ mod pending;
 mod service;
 mod sureness;
 mod taken;
+mod telling;
 mod times;
 mod timing;
 mod undo;

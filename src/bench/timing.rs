@@ -354,6 +354,7 @@ impl Bench {
     fn timer_wanted<'i>(&self, intent: &'i Intent) -> Option<&'i Option<TimerRef>> {
         match intent {
             Intent::TimeLeft { timer }
+            | Intent::TimeGone { timer }
             | Intent::ReadyWhen { timer }
             | Intent::AddCue { timer, .. } => timer.is_some().then_some(timer),
             // What is held is what is meant, when only one is.

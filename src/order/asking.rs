@@ -49,6 +49,8 @@ macro_rules! asking {
 
         /// What is being made today, in what size and in which tin.
         TodaysSize,
+        /// Which tin the formula is for.
+        AskTin,
         }
     };
 }
@@ -128,10 +130,18 @@ fn how_much(g: &mut Book) {
             "what [is] (this|the) (size|recipe|formula)",
             "what size (is it|is this|are we making)",
             "how (much|many) does it make",
-            "which tin [do i need|is it]",
-            "what tin [do i need|is it]",
         ],
         |_, _| Some(Order::TodaysSize),
+    );
+    g.say(
+        "ask_tin",
+        &[
+            "which (tin|pan|dish|tray) [do i need|do i use|should i use|is it]",
+            "what (tin|pan|dish|tray) [do i need|do i use|should i use|is it]",
+            "what size (tin|pan|dish|tray) [do i need|is it]",
+            "how big (is|should) the (tin|pan|dish|tray) [be]",
+        ],
+        |_, _| Some(Order::AskTin),
     );
 }
 
@@ -654,6 +664,7 @@ pub(super) fn describe(order: &Order, here: &Situation) -> Option<String> {
         Order::Allergens => "the allergens".into(),
         Order::Hydration => "the hydration".into(),
         Order::TodaysSize => "what we are making".into(),
+        Order::AskTin => "which tin you need".into(),
         _ => return None,
     })
 }
@@ -668,6 +679,7 @@ pub(super) fn asks(order: &Order) -> bool {
             | Order::Allergens
             | Order::Hydration
             | Order::TodaysSize
+            | Order::AskTin
     )
 }
 
@@ -823,6 +835,10 @@ pub(super) fn keys(k: &mut Keys) {
         "what we are making, and its size",
         |_, _| Ok(Order::TodaysSize),
     );
+    k.path(". 6 11", "which tin it needs", vec![], |_, _| {
+        Ok(Order::AskTin)
+    });
+    k.show(". 6 - Enter", Place::Step, "which tin it needs");
     question_keys(k);
 }
 

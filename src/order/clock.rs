@@ -31,6 +31,16 @@ macro_rules! clock {
             #[serde(default, skip_serializing_if = "Option::is_none")]
             by: Option<Span>,
         },
+        /// When to light the oven.
+        WhenLightOven,
+        /// The oven is on.
+        OvenLit,
+        /// The oven is hot.
+        OvenHot,
+        /// Is the cook late for the hour of serving?
+        AmILate,
+        /// How long it takes in all, and from here.
+        HowLongInAll,
         }
     };
 }
@@ -72,6 +82,53 @@ pub(super) fn lay(g: &mut Book) {
             "what rings next|which timer rings next",
         ],
         |_, _| Some(Order::NextOnClock),
+    );
+    g.say(
+        "when_light_oven",
+        &[
+            "when (do|should|must) i (light|heat|turn on|put on) the oven [on]",
+            "when (do|should|must) i (turn|put) the oven on",
+            "when does the oven (go on|have to go on|need to go on)",
+            "what time (do|should|must) i (light|heat|turn on) the oven",
+        ],
+        |_, _| Some(Order::WhenLightOven),
+    );
+    g.say(
+        "oven_lit",
+        &[
+            "the oven is (on|lit)",
+            "i have (lit|turned on|put on) the oven",
+            "i have (turned|put) the oven on",
+            "oven is (on|lit)|oven on",
+        ],
+        |_, _| Some(Order::OvenLit),
+    );
+    g.say(
+        "oven_hot",
+        &[
+            "the oven is (hot|ready|up to heat|up to temperature)",
+            "oven is (hot|ready)|oven hot",
+        ],
+        |_, _| Some(Order::OvenHot),
+    );
+    g.say(
+        "am_i_late",
+        &[
+            "(am i|are we) [running] (late|behind|on time|in time)",
+            "how late (am i|are we)",
+            "(am i|are we) going to be late|(will i|will we) be late",
+        ],
+        |_, _| Some(Order::AmILate),
+    );
+    g.say(
+        "how_long_in_all",
+        &[
+            "how long (does|will|is) (it|this) [all] (take|going to take) [in all|in total|altogether]",
+            "how long (in all|in total|altogether)",
+            "how long does the whole thing take",
+            "how much longer in all",
+        ],
+        |_, _| Some(Order::HowLongInAll),
     );
     g.say(
         "tell_time",
@@ -121,6 +178,11 @@ pub(super) fn describe(order: &Order) -> Option<String> {
         // A clock time is one value: the half without its hour would tell nothing.
         Order::EatAt { at } => format!("eat at {}", bound(&say_clock(*at))),
         Order::WhenStart => "when to start".into(),
+        Order::WhenLightOven => "when to light the oven".into(),
+        Order::OvenLit => "the oven is on".into(),
+        Order::OvenHot => "the oven is hot".into(),
+        Order::AmILate => "whether you are late".into(),
+        Order::HowLongInAll => "how long it takes in all".into(),
         Order::NeedsLonger { by: None } => "it needs longer".into(),
         Order::NeedsLonger { by: Some(by) } => format!("it needs {} longer", say_ordered(*by)),
         _ => return None,
@@ -131,7 +193,12 @@ pub(super) fn describe(order: &Order) -> Option<String> {
 pub(super) fn asks(order: &Order) -> bool {
     matches!(
         order,
-        Order::NextOnClock | Order::TellTime | Order::WhenStart
+        Order::NextOnClock
+            | Order::TellTime
+            | Order::WhenStart
+            | Order::WhenLightOven
+            | Order::AmILate
+            | Order::HowLongInAll
     )
 }
 
@@ -222,6 +289,26 @@ pub(super) fn keys(k: &mut Keys) {
     );
     k.item(". 4 6", "when it is ready", "when it is ready", |_, _| {
         Ok(Order::ReadyWhen { timer: None })
+    });
+    k.item(". 4 7", "am I late", "am I late", |_, _| Ok(Order::AmILate));
+    k.item(
+        ". 4 8",
+        "how long it takes in all",
+        "how long it takes in all",
+        |_, _| Ok(Order::HowLongInAll),
+    );
+    k.list(". 4 10", "the oven", "The oven.");
+    k.item(
+        ". 4 10 1",
+        "when to light it",
+        "when to light the oven",
+        |_, _| Ok(Order::WhenLightOven),
+    );
+    k.item(". 4 10 2", "it is on", "the oven is on", |_, _| {
+        Ok(Order::OvenLit)
+    });
+    k.item(". 4 10 3", "it is hot", "the oven is hot", |_, _| {
+        Ok(Order::OvenHot)
     });
 }
 

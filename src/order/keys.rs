@@ -246,7 +246,7 @@ pub(crate) fn timers(situation: &Situation) -> Choices {
 }
 
 /// Steps by their titles.
-pub(crate) fn steps(situation: &Situation) -> Choices {
+pub(crate) fn titles(situation: &Situation) -> Choices {
     let titles = situation.steps.iter().enumerate();
     let all: Vec<_> = titles
         .map(|(at, title)| (title.clone(), Answer::Number((at + 1).to_string())))

@@ -2,12 +2,12 @@
 
 use super::book::{Book, give, way};
 use super::key::Key;
-use super::keys::{Before, Keys, Press};
+use super::keys::{Before, Keys, Press, one_of, titles};
 use super::order::Order;
 use super::place::Place;
 use super::refs::StepId;
 use super::said::say_number;
-use super::slots::Value;
+use super::slots::{Caps, Value};
 
 macro_rules! moving {
     ([$next:ident $($rest:ident)*] $($before:tt)*) => {
@@ -46,6 +46,15 @@ macro_rules! moving {
         ReadStep,
         /// How hot the oven should be.
         OvenHeat,
+        /// What a step says, without going there.
+        TellStep {
+            /// The step.
+            step: StepId,
+        },
+        /// The names of the steps.
+        StepNames,
+        /// How to tell that this step is ready: its look.
+        HowToTell,
         }
     };
 }
@@ -114,7 +123,7 @@ fn steps(g: &mut Book) {
             "back (up|one) [step]",
             "the step before",
             "before that",
-            "!=previous|=previous =one|=undo",
+            "!=previous|=previous =one",
         ],
         |_, _| Some(Order::Back),
     );
@@ -127,14 +136,46 @@ fn steps(g: &mut Book) {
             "read [me] step <n:step_number>",
             "show [me] step <n:step_number>",
             "start [from|at] step <n:step_number>",
-            "what is step [number] <n:step_number>",
+            "(go|jump|skip) [back|forward|on] to [the] <s:step_name> [step]",
+            "take me to [the] <s:step_name> [step]",
             "go to the <n:ordinal> step|the <n:ordinal> step",
         ],
-        |c, _| {
-            Some(Order::GoToStep {
-                step: StepId(c.num("n")? as u32),
-            })
-        },
+        |c, _| Some(Order::GoToStep { step: step_of(c)? }),
+    );
+    g.say(
+        "tell_step",
+        &[
+            "what is step [number] <n:step_number>",
+            "what (is|happens) in step <n:step_number>",
+            "what does step [number] <n:step_number> say",
+            "what do i do in step <n:step_number>",
+            "read out step <n:step_number>",
+            "what (is|happens) in the <s:step_name> step|what does the <s:step_name> step say",
+            "what is the <n:ordinal> step",
+        ],
+        |c, _| Some(Order::TellStep { step: step_of(c)? }),
+    );
+    g.say(
+        "step_names",
+        &[
+            "what are the steps [called]",
+            "(list|name|read|tell) [me] [all] the steps",
+            "[what are] the names of the steps",
+            "what steps are there",
+        ],
+        |_, _| Some(Order::StepNames),
+    );
+    g.say(
+        "how_to_tell",
+        &[
+            "how (do|can|will) i (tell|know|see) [when|if|that] (it|this|the dough|the bread) is (ready|done|risen|baked|finished|right)",
+            "how (do|can|will) i (tell|know)",
+            "how (should|will|does) (it|this) look",
+            "what (should|will|does) (it|this) look like",
+            "what (am i|do i) (looking|look) for",
+            "what (should|must) i look for",
+        ],
+        |_, _| Some(Order::HowToTell),
     );
     g.say(
         "where_am_i",
@@ -181,6 +222,12 @@ fn steps(g: &mut Book) {
         ],
         |_, _| Some(Order::StepsLeft),
     );
+}
+
+/// The step said, by its number or its name.
+fn step_of(c: &Caps) -> Option<StepId> {
+    let named = || c.text::<String>("s")?.parse().ok();
+    c.num("n").map(|n| n as u32).or_else(named).map(StepId)
 }
 
 fn again(g: &mut Book) {
@@ -320,6 +367,9 @@ pub(super) fn describe(order: &Order) -> Option<String> {
         Order::ReadIngredients => "read the ingredients".into(),
         Order::ReadStep => "read the whole step".into(),
         Order::OvenHeat => "how hot the oven should be".into(),
+        Order::TellStep { step } => format!("what is in step {}", say_number(step.0.into())),
+        Order::StepNames => "the names of the steps".into(),
+        Order::HowToTell => "how to tell when it is ready".into(),
         _ => return None,
     })
 }
@@ -337,6 +387,9 @@ pub(super) fn asks(order: &Order) -> bool {
             | Order::ReadIngredients
             | Order::ReadStep
             | Order::OvenHeat
+            | Order::TellStep { .. }
+            | Order::StepNames
+            | Order::HowToTell
     )
 }
 
@@ -442,5 +495,32 @@ pub(super) fn keys(k: &mut Keys) {
         "how hot the oven should be",
         "how hot the oven should be",
         |_, _| Ok(Order::OvenHeat),
+    );
+    k.item(
+        ". 9 8",
+        "the names of the steps",
+        "the names of the steps",
+        |_, _| Ok(Order::StepNames),
+    );
+    k.path(
+        ". 9 9",
+        "what is in a step",
+        vec![one_of("Which step?", titles)],
+        |a, _| {
+            Ok(Order::TellStep {
+                step: StepId(a.number(0) as u32),
+            })
+        },
+    );
+    k.show(
+        ". 9 9 5",
+        Place::Step,
+        "what is in the fifth step, without going there",
+    );
+    k.item(
+        ". 9 10",
+        "how to tell when it is ready",
+        "how to tell when it is ready",
+        |_, _| Ok(Order::HowToTell),
     );
 }

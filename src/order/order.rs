@@ -7,6 +7,7 @@ use super::alike::{Slot, meant};
 use super::question::Question;
 use super::refs::{Food, IngredientId, StepId, TimerRef, UnitSymbol};
 use super::scale_by::ScaleBy;
+use crate::measure::Mass;
 use crate::time::{ClockTime, Span};
 
 /// The end of the chain of families: all their orders as one type.

@@ -241,6 +241,12 @@ const CAUTIONS: &[(&str, &str)] = &[
     ("frozen meat and fish", "thaw"),
 ];
 
+/// How food is kept, whatever it is.
+#[allow(clippy::unnecessary_wraps)]
+fn keeps(how: Keeping) -> Result<Order, String> {
+    Ok(Order::Ask(Question::Keep { how }))
+}
+
 /// The keys of the questions about safety.
 pub(super) fn keys(k: &mut Keys) {
     k.list(". 7 6", "food safety", "Food safety.");
@@ -271,19 +277,19 @@ pub(super) fn keys(k: &mut Keys) {
         "how long at 65 degrees inside is safe",
     );
     k.path(". 7 6 3", "how hot to hold food", vec![], |_, _| {
-        asks(Keeping::Hot).ok_or_else(String::new)
+        keeps(Keeping::Hot)
     });
     k.path(". 7 6 4", "how cold to keep food", vec![], |_, _| {
-        asks(Keeping::Cold).ok_or_else(String::new)
+        keeps(Keeping::Cold)
     });
     k.path(". 7 6 5", "how to cool food", vec![], |_, _| {
-        asks(Keeping::Cool).ok_or_else(String::new)
+        keeps(Keeping::Cool)
     });
     k.item(
         ". 7 6 6",
         "how long food can stay out",
         "how long food can stay out",
-        |_, _| asks(Keeping::Out).ok_or_else(String::new),
+        |_, _| keeps(Keeping::Out),
     );
     k.path(
         ". 7 6 7",

@@ -48,6 +48,12 @@ macro_rules! session {
         ExplainChimes,
         /// Leave the session (confirmed).
         Goodbye,
+        /// Take back the last thing done, whatever it was.
+        Undo,
+        /// Be silent for now; timers run on.
+        HangOn,
+        /// What to do for a small burn.
+        BurnHelp,
         }
     };
 }
@@ -318,6 +324,35 @@ fn session(g: &mut Book) {
         |_, _| Some(Order::StartListening),
     );
     g.say(
+        "undo",
+        &[
+            "undo [that|it|=the =last =thing]",
+            "take (that|it) back",
+            "take back the last (one|thing)",
+            "(scrub|=scratch) that",
+        ],
+        |_, _| Some(Order::Undo),
+    );
+    g.say(
+        "hang_on",
+        &[
+            "(hang|hold) on [a (second|minute|moment)]",
+            "wait [a (second|minute|moment)]",
+            "[just] (a|one) moment|!=hold",
+        ],
+        |_, _| Some(Order::HangOn),
+    );
+    g.say(
+        "burn_help",
+        &[
+            "i [have] (burnt|burned) (myself|my (hand|finger|fingers|arm))",
+            "help with a burn|i have a burn",
+            "what do i do (for|with|about) a burn",
+            "i [have] (scalded) (myself|my (hand|finger|fingers|arm))",
+        ],
+        |_, _| Some(Order::BurnHelp),
+    );
+    g.say(
         "what_heard",
         &[
             "what did you hear",
@@ -410,6 +445,9 @@ pub(super) fn describe(order: &Order) -> Option<String> {
         Order::StopListening => "stop listening",
         Order::StartListening => "listen again",
         Order::WhatHeard => "what I heard",
+        Order::Undo => "take back the last thing",
+        Order::HangOn => "be quiet for a moment",
+        Order::BurnHelp => "what to do for a burn",
         Order::Troubles => "is anything wrong",
         Order::Help => "what you can say",
         Order::ExplainChimes => "what the chimes mean",
@@ -423,7 +461,12 @@ pub(super) fn describe(order: &Order) -> Option<String> {
 pub(super) fn asks(order: &Order) -> bool {
     matches!(
         order,
-        Order::WhatHeard | Order::Troubles | Order::Help | Order::ExplainChimes
+        Order::WhatHeard
+            | Order::Troubles
+            | Order::Help
+            | Order::ExplainChimes
+            | Order::HangOn
+            | Order::BurnHelp
     )
 }
 
@@ -435,6 +478,7 @@ pub(super) fn loses_work(order: &Order) -> bool {
 /// The keys of this family.
 pub(super) fn keys(k: &mut Keys) {
     answer_keys(k);
+    safe_keys(k);
     k.key(Key::Backspace, Place::Step, "silences the voice", |_, _| {
         Press::Order(Order::StopTalking)
     });
@@ -492,6 +536,27 @@ pub(super) fn keys(k: &mut Keys) {
         "what I heard last",
         "what was heard last",
         |_, _| Ok(Order::WhatHeard),
+    );
+}
+
+fn safe_keys(k: &mut Keys) {
+    k.item(
+        ". 10 7",
+        "take back the last thing",
+        "take back the last thing, whatever it was",
+        |_, _| Ok(Order::Undo),
+    );
+    k.item(
+        ". 10 8",
+        "be quiet for a moment",
+        "be quiet for a moment; timers run on",
+        |_, _| Ok(Order::HangOn),
+    );
+    k.item(
+        ". 10 9",
+        "help with a burn",
+        "what to do for a burn",
+        |_, _| Ok(Order::BurnHelp),
     );
 }
 

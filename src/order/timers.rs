@@ -6,10 +6,10 @@ use super::keys::{Answer, Before, Keys, Press, minutes, number, one_of, pairs, t
 use super::order::Order;
 use super::place::Place;
 use super::refs::TimerRef;
-use super::said::say_ordered;
+use super::said::{bound, say_ordered};
 use super::situation::Situation;
 use super::slots::Value;
-use crate::measure::spoken_time::say_duration;
+use crate::measure::spoken_time::{say_clock, say_duration};
 use crate::time::Span;
 
 macro_rules! timers {
@@ -105,6 +105,39 @@ macro_rules! timers {
         StopAllTimers,
         /// Silence an alarm: the cook has heard it.
         StopChime,
+        /// How long a timer has been running, or how long this step has taken.
+        TimeGone {
+            /// Which timer.
+            #[serde(default, skip_serializing_if = "Option::is_none")]
+            timer: Option<TimerRef>,
+        },
+        /// Say something after a time, or at an hour; one of the two.
+        Remind {
+            /// What is said then: `stir the soup`.
+            text: String,
+            /// So long from now.
+            #[serde(default, rename = "in", skip_serializing_if = "Option::is_none")]
+            after: Option<Span>,
+            /// At this hour.
+            #[serde(default, skip_serializing_if = "Option::is_none")]
+            at: Option<ClockTime>,
+        },
+        /// Start a timer of the cook's own with a cue in it: `at` after its start, or with `left` to go.
+        StartWithCue {
+            /// How long.
+            lasts: Span,
+            /// Its name as spoken.
+            #[serde(default, skip_serializing_if = "Option::is_none")]
+            name: Option<String>,
+            /// What the cue says.
+            say: String,
+            /// So long after the start.
+            #[serde(default, skip_serializing_if = "Option::is_none")]
+            at: Option<Span>,
+            /// So long before the end.
+            #[serde(default, skip_serializing_if = "Option::is_none")]
+            left: Option<Span>,
+        },
         }
     };
 }
@@ -114,6 +147,7 @@ pub(super) fn lay(g: &mut Book) {
     ask(g);
     change(g);
     cue(g);
+    gone_and_to_come(g);
     hold(g);
     stop(g);
 }
@@ -282,13 +316,70 @@ fn cue(g: &mut Book) {
     );
 }
 
+/// What has gone by, reminders, and a timer with its cue in one sentence.
+fn gone_and_to_come(g: &mut Book) {
+    g.lay(
+        "going_on",
+        vec![give(
+            "on|running|going|rising|=proving|baking|cooking|resting|in|in the oven|in there|out",
+            Value::Flag,
+        )],
+    );
+    g.say(
+        "time_gone",
+        &[
+            "how long (has|have) (<t:which_timer>|<a:a_timer>|=that) been <w:going_on>",
+            "how long (has|have) the (dough|bread|loaf|cake|food) been <w:going_on>",
+            "how long has it been [now]",
+            "how much time (has gone|has passed) [on <t:which_timer>]",
+            "how long have i been (at|on) this [step]",
+        ],
+        |c, _| Some(Order::TimeGone { timer: c.text("t") }),
+    );
+    g.say(
+        "remind",
+        &[
+            "(remind|tell) me to <w:cue_act> in <a:duration>",
+            "in <a:duration> (remind|tell) me to <w:cue_act>",
+            "(remind|tell) me at <c:clock> to <w:cue_act>",
+            "!(remind|tell) me to <w:free> in <a:duration>",
+            "!in <a:duration> (remind|tell) me to <w:free>",
+            "!(remind|tell) me at <c:clock> to <w:free>",
+        ],
+        |c, _| {
+            Some(Order::Remind {
+                text: c.text("w")?,
+                after: c.span("a"),
+                at: c.clock("c"),
+            })
+        },
+    );
+    g.say(
+        "start_with_cue",
+        &[
+            "(start|set) a <l:duration> [<n:timer>] timer and (remind|tell) me to <w:cue_act> (after|at) <a:duration>",
+            "(start|set) a timer for <l:duration> [(for|called) [the|my] <n:timer>] and (remind|tell) me to <w:cue_act> (after|at) <a:duration>",
+            "(start|set) a <l:duration> [<n:timer>] timer and (remind|tell) me to <w:cue_act> with <b:duration> left",
+            "<l:duration> for [the|my] <n:timer> and (remind|tell) me to <w:cue_act> (after|at) <a:duration>",
+        ],
+        |c, _| {
+            Some(Order::StartWithCue {
+                lasts: c.span("l")?,
+                name: c.text("n"),
+                say: c.text("w")?,
+                at: c.span("a"),
+                left: c.span("b"),
+            })
+        },
+    );
+}
+
 fn hold(g: &mut Book) {
     g.say(
         "pause_timer",
         &[
             "pause [<t:which_timer>|<a:a_timer>]",
             "hold (<t:which_timer>|<a:a_timer>)",
-            "wait|hold on|hang on|=hold",
             "stop the clock for a (moment|minute)",
             "(freeze|=suspend) (<t:which_timer>|<a:a_timer>)",
             "put (<t:which_timer>|<a:a_timer>) on hold",
@@ -397,6 +488,33 @@ pub(super) fn describe(order: &Order, here: &Situation) -> Option<String> {
         },
         Order::RenameTimer { timer: t, name } => format!("call {} {name}", timer(t)),
         Order::StopTimer { timer: t } => format!("stop {}", timer(t)),
+        Order::TimeGone { timer: t } => format!("how long {} has been running", timer(t)),
+        Order::Remind { text, after, at } => {
+            let when = match (after, at) {
+                (Some(after), _) => format!("in {}", say_ordered(*after)),
+                (None, Some(at)) => format!("at {}", bound(&say_clock(*at))),
+                (None, None) => "later".to_owned(),
+            };
+            format!("remind you {when}: {text}")
+        }
+        Order::StartWithCue {
+            lasts,
+            name,
+            say,
+            at,
+            left,
+        } => {
+            let name = name
+                .as_deref()
+                .map_or_else(String::new, |n| format!(" called {n}"));
+            let when = match (at, left) {
+                (Some(at), _) => format!("after {}", say_ordered(*at)),
+                (None, Some(left)) => format!("with {} left", say_ordered(*left)),
+                (None, None) => "in it".to_owned(),
+            };
+            let lasts = say_ordered(*lasts);
+            format!("start a timer for {lasts}{name}, and {when} {say}")
+        }
         Order::StopAllTimers => "stop all timers".into(),
         Order::StopChime => "stop the chime".into(),
         _ => return None,
@@ -405,7 +523,10 @@ pub(super) fn describe(order: &Order, here: &Situation) -> Option<String> {
 
 /// It only asks.
 pub(super) fn asks(order: &Order) -> bool {
-    matches!(order, Order::TimeLeft { .. } | Order::ReadyWhen { .. })
+    matches!(
+        order,
+        Order::TimeLeft { .. } | Order::ReadyWhen { .. } | Order::TimeGone { .. }
+    )
 }
 
 /// A timer that runs is lost.
@@ -746,5 +867,57 @@ fn one_timer(k: &mut Keys) {
         ". 5 3 0 1 1 2 Enter 1",
         Place::Timer,
         "after 12 minutes of the first timer: turn the tin",
+    );
+    k.path(
+        ". 5 # 11",
+        "how long it has been running",
+        vec![],
+        |a, _| Ok(Order::TimeGone { timer: a.timer(0) }),
+    );
+    k.show(
+        ". 5 3 - Enter",
+        Place::Timer,
+        "how long the first timer has been running",
+    );
+    k.list(". 4 9", "reminders", "Reminders.");
+    k.path(
+        ". 4 9 1",
+        "in so many minutes",
+        vec![
+            number("In how many minutes?"),
+            one_of("What shall I say?", |_| words(CUES)),
+        ],
+        |a, _| {
+            Ok(Order::Remind {
+                text: a.word(1).unwrap_or_default().to_owned(),
+                after: Some(a.minutes(0)),
+                at: None,
+            })
+        },
+    );
+    k.show(". 4 9 1 1 0 Enter 3", Place::Step, "in 10 minutes: stir it");
+    k.path(
+        ". 4 9 2",
+        "a new timer with a cue in it",
+        vec![
+            number("How many minutes?"),
+            one_of("Called what?", |_| words(NAMES)),
+            number("After how many minutes shall I say something?"),
+            one_of("What shall I say?", |_| words(CUES)),
+        ],
+        |a, _| {
+            Ok(Order::StartWithCue {
+                lasts: a.minutes(0),
+                name: a.word(1).map(str::to_owned),
+                say: a.word(3).unwrap_or_default().to_owned(),
+                at: Some(a.minutes(2)),
+                left: None,
+            })
+        },
+    );
+    k.show(
+        ". 4 9 2 3 0 Enter 4 1 5 Enter 1",
+        Place::Step,
+        "a timer of 30 minutes called 'bake': turn the tin after 15",
     );
 }

@@ -2,9 +2,10 @@
 
 use super::book::Book;
 use super::key::Key;
-use super::keys::{Before, Keys, Press, numbered};
+use super::keys::{Before, Keys, Press, number, numbered};
 use super::order::Order;
 use super::place::Place;
+use super::said::say_amount;
 use super::situation::Situation;
 
 macro_rules! weighing {
@@ -24,6 +25,9 @@ macro_rules! weighing {
         MarkAdded {
             /// The ingredient.
             ingredient: IngredientId,
+            /// More of them in the same breath.
+            #[serde(default, skip_serializing_if = "Vec::is_empty")]
+            also: Vec<IngredientId>,
         },
         /// This ingredient has not gone in after all.
         UnmarkAdded {
@@ -32,6 +36,17 @@ macro_rules! weighing {
         },
         /// What has not gone in yet.
         LeftToAdd,
+        /// Everything that this step names has gone in.
+        MarkStep,
+        /// What has gone in so far.
+        WhatIsIn,
+        /// So much of an ingredient really went in.
+        PutIn {
+            /// The ingredient.
+            ingredient: IngredientId,
+            /// How much of it.
+            mass: Mass,
+        },
         }
     };
 }
@@ -146,6 +161,65 @@ fn marks(g: &mut Book) {
         |c, _| {
             Some(Order::MarkAdded {
                 ingredient: c.text("i")?,
+                also: Vec::new(),
+            })
+        },
+    );
+    g.say(
+        "mark_several",
+        &[
+            "<i:the_own> (is|are) in and <j:the_own> [(is|are) in] [too|as well|=also]",
+            "<i:the_own> (is|are) in and so (is|are) <j:the_own>",
+            "<i:the_own> and <j:the_own> [and <l:the_own>] (are|is) in [now]",
+            "<i:the_own> and <j:the_own> [and <l:the_own>] have gone in",
+            "i have (added|put in|weighed) <i:the_own> and <j:the_own> [and <l:the_own>]",
+            "i have put <i:the_own> and <j:the_own> in",
+            "!<i:the_own> <j:the_own> and <l:the_own> (are|is) in [now]",
+        ],
+        |c, _| {
+            let also = [c.text("j"), c.text("l")];
+            Some(Order::MarkAdded {
+                ingredient: c.text("i")?,
+                also: also.into_iter().flatten().collect(),
+            })
+        },
+    );
+    g.say(
+        "mark_step",
+        &[
+            "everything (is|has gone) in [now]",
+            "it is all in [now]",
+            "i have (added|put in) everything",
+            "i have put everything in",
+            "the whole step is (in|done)",
+            "all of it is in",
+        ],
+        |_, _| Some(Order::MarkStep),
+    );
+    g.say(
+        "what_is_in",
+        &[
+            "what (is|has gone) in (so far|already)",
+            "what is in there [so far|already]",
+            "what has gone in",
+            "what have i (added|put in|weighed) [so far|already]",
+            "what is already in",
+        ],
+        |_, _| Some(Order::WhatIsIn),
+    );
+    g.say(
+        "put_in",
+        &[
+            "i (put in|added|weighed|used) <m:mass> [of] <i:the_own>",
+            "i have (put in|added|weighed|used) <m:mass> [of] <i:the_own>",
+            "i (put|have put) <m:mass> [of] <i:the_own> in",
+            "<m:mass> [of] <i:the_own> (is|are|went|has gone) in",
+            "it was <m:mass> of <i:the_own>",
+        ],
+        |c, _| {
+            Some(Order::PutIn {
+                ingredient: c.text("i")?,
+                mass: c.mass("m")?,
             })
         },
     );
@@ -180,9 +254,20 @@ pub(super) fn describe(order: &Order, here: &Situation) -> Option<String> {
         Order::HaveAdded { ingredient } => {
             format!("have you added the {}", here.ingredient(ingredient))
         }
-        Order::MarkAdded { ingredient } => {
-            format!("you have added the {}", here.ingredient(ingredient))
+        Order::MarkAdded { ingredient, also } => {
+            let mut text = format!("you have added the {}", here.ingredient(ingredient));
+            for more in also {
+                text.push_str(&format!(" and the {}", here.ingredient(more)));
+            }
+            text
         }
+        Order::MarkStep => "everything in this step is in".into(),
+        Order::WhatIsIn => "what has gone in".into(),
+        Order::PutIn { ingredient, mass } => format!(
+            "you put in {} of the {}",
+            say_amount(mass.as_grams(), "g"),
+            here.ingredient(ingredient)
+        ),
         Order::UnmarkAdded { ingredient } => {
             format!("you have not added the {}", here.ingredient(ingredient))
         }
@@ -195,7 +280,7 @@ pub(super) fn describe(order: &Order, here: &Situation) -> Option<String> {
 pub(super) fn asks(order: &Order) -> bool {
     matches!(
         order,
-        Order::WeighNext | Order::HaveAdded { .. } | Order::LeftToAdd
+        Order::WeighNext | Order::HaveAdded { .. } | Order::LeftToAdd | Order::WhatIsIn
     )
 }
 
@@ -240,6 +325,7 @@ pub(super) fn keys(k: &mut Keys) {
     k.path(". 3 # 3", "it is in", vec![], |a, _| {
         Ok(Order::MarkAdded {
             ingredient: a.ingredient(0),
+            also: Vec::new(),
         })
     });
     k.show(". 3 3 3", Place::Step, "the third ingredient is in");
@@ -252,5 +338,31 @@ pub(super) fn keys(k: &mut Keys) {
         ". 3 3 4",
         Place::Step,
         "the third ingredient is not in after all",
+    );
+    k.path(
+        ". 3 # 10",
+        "how much really went in",
+        vec![number("How many grams really went in?")],
+        |a, _| {
+            Ok(Order::PutIn {
+                ingredient: a.ingredient(0),
+                mass: a.mass(1),
+            })
+        },
+    );
+    k.show(
+        ". 3 3 0 1 2 Enter",
+        Place::Step,
+        "12 grams of the third ingredient really went in",
+    );
+    k.path(". 9 11", "what has gone in", vec![], |_, _| {
+        Ok(Order::WhatIsIn)
+    });
+    k.show(". 9 - Enter", Place::Step, "what has gone in so far");
+    k.item(
+        ". 10 10",
+        "everything in this step is in",
+        "everything in this step is in",
+        |_, _| Ok(Order::MarkStep),
     );
 }

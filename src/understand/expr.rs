@@ -27,11 +27,13 @@ pub(super) enum NameList {
     Call,
     /// Answers to the question that the program has just asked.
     Choice,
+    /// This formula's steps by their titles; the value is the number.
+    Step,
 }
 
 impl NameList {
     /// All lists, in their order.
-    pub(super) const ALL: [Self; 10] = [
+    pub(super) const ALL: [Self; 11] = [
         Self::Own,
         Self::Any,
         Self::Stuff,
@@ -42,6 +44,7 @@ impl NameList {
         Self::Piece,
         Self::Call,
         Self::Choice,
+        Self::Step,
     ];
 }
 
@@ -215,6 +218,7 @@ impl Reader<'_> {
             "piece" => NameList::Piece,
             "call" => NameList::Call,
             "choice" => NameList::Choice,
+            "step_name" => NameList::Step,
             "free" => return Expr::Free(key),
             "digits" => return Expr::Digits(key, Digits::Any),
             "digits_whole" => return Expr::Digits(key, Digits::Whole(0.0, 99_999.0)),

@@ -376,6 +376,7 @@ impl Lexicon {
             NameList::Piece => self.piece_names(),
             NameList::Call => self.call_names(),
             NameList::Choice => self.choice_names(),
+            NameList::Step => self.step_names(),
         }
     }
 
@@ -512,6 +513,15 @@ impl Lexicon {
         }
         // A word that tells nothing is no answer.
         out.retain(|_, values| values.iter().all(|(v, _)| *v == values[0].0));
+        out
+    }
+
+    fn step_names(&self) -> BTreeMap<Vec<String>, Vec<(String, u32)>> {
+        let mut out: BTreeMap<Vec<String>, Vec<(String, u32)>> = BTreeMap::new();
+        for (at, title) in self.situation.steps.iter().enumerate() {
+            let number = (at + 1).to_string();
+            out.entry(name_words(title)).or_default().push((number, 0));
+        }
         out
     }
 

@@ -196,6 +196,7 @@ fn contractions_are_heard_and_read() {
             "i've added the water",
             Order::MarkAdded {
                 ingredient: "water".into(),
+                also: Vec::new(),
             },
         ),
         (

@@ -258,6 +258,18 @@ impl Bench {
 
     // The wall clock in minutes.
 
+    /// How many minutes late the food will be by the plan; none without a plan.
+    pub(in crate::bench) fn minutes_late(&self) -> Option<i64> {
+        self.service.as_ref().map(Service::late)
+    }
+
+    /// When the oven is to be lit by the plan, in words.
+    pub(in crate::bench) fn oven_time(&self) -> Option<String> {
+        let service = self.service.as_ref()?;
+        let block = self.to_light(service)?;
+        Some(plan::say_time(block.start, &self.wall_here()))
+    }
+
     /// The wall clock at this moment.
     pub(in crate::bench) fn wall_here(&self) -> Wall {
         self.clock.wall_at(self.now)
