@@ -175,7 +175,7 @@ impl Bench {
                     )
                 })
             }
-            Intent::StopAllTimers => {
+            Intent::StopAllTimers if self.rack.ringing().is_empty() => {
                 let n = self.rack.live_count();
                 (n > 0).then(|| match n {
                     1 => "Stop the one timer that runs?".to_owned(),

@@ -44,6 +44,8 @@ pub enum State {
         /// What stood there.
         found: String,
     },
+    /// A newer version of the program wrote it, and will take it up.
+    Newer,
     /// It is no journal, or none that this user may read: a folder, a pipe, somebody else's file. It is left alone.
     Foreign,
 }
@@ -165,7 +167,7 @@ impl Journal {
 
     /// The cook does not want this session any more: it is marked as ended and not offered again.
     pub fn abandon(found: &Found) -> Result<(), JournalError> {
-        if let State::Foreign = found.state {
+        if let State::Foreign | State::Newer = found.state {
             return Ok(());
         }
         if let State::Unreadable { .. } = found.state {
@@ -480,8 +482,7 @@ fn state_of(path: &Path) -> Option<State> {
                 State::Foreign
             })
         }
-        // A newer program takes its own session up.
-        Err(_) => None,
+        Err(_) => Some(State::Newer),
     }
 }
 
@@ -489,7 +490,7 @@ fn state_of(path: &Path) -> Option<State> {
 fn newness(found: &Found) -> (Option<i64>, &Path) {
     let began = match &found.state {
         State::Ready { header, .. } => Some(header.wall.unix_ms),
-        State::Busy | State::Unreadable { .. } | State::Foreign => None,
+        State::Busy | State::Unreadable { .. } | State::Newer | State::Foreign => None,
     };
     (began, &found.path)
 }

@@ -1,12 +1,14 @@
 //! Writing the journal beside the session, so that an alarm never waits for the disk.
 
+use std::path::{Path, PathBuf};
 use std::thread::JoinHandle;
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use crossbeam_channel::{Receiver, RecvTimeoutError, Sender, bounded, unbounded};
 
 use super::error::JournalError;
 use super::file::{Entry, Journal};
+use super::header::Header;
 use crate::time::Moment;
 
 /// What the disk refused is tried again after this, and the file looked for.
@@ -46,6 +48,19 @@ impl Scribe {
         Self { jobs, news, thread }
     }
 
+    /// Begins to write as soon as the disk lets a journal be made; what happens until then is kept.
+    pub fn later(folder: PathBuf, header: Header) -> Self {
+        let (jobs, todo) = unbounded();
+        let (tell, news) = unbounded();
+        let thread = std::thread::spawn(move || {
+            if let Some(journal) = wait_for_room(&folder, &header, &todo) {
+                let _ = tell.send(ScribeNews::Whole);
+                work(journal, &todo, &tell);
+            }
+        });
+        Self { jobs, news, thread }
+    }
+
     /// Writes an entry, some time soon.
     pub fn write(&self, entry: Entry) {
         let _ = self.jobs.send(Job::Write(entry, None));
@@ -76,6 +91,39 @@ impl Scribe {
         };
         let _ = self.thread.join();
         written
+    }
+}
+
+/// The journal with all that was kept for it, once there is room for it; nothing where the session ends before.
+fn wait_for_room(folder: &Path, header: &Header, todo: &Receiver<Job>) -> Option<Journal> {
+    let mut kept: Vec<Entry> = Vec::new();
+    let mut tried = Instant::now();
+    loop {
+        match todo.recv_timeout(AGAIN) {
+            Ok(Job::Write(entry, done)) => {
+                kept.push(entry);
+                if let Some(done) = done {
+                    let _ = done.send(());
+                }
+            }
+            Ok(Job::Finish(_, done)) => {
+                let _ = done.send(Ok(()));
+                return None;
+            }
+            Err(RecvTimeoutError::Timeout) => {}
+            Err(RecvTimeoutError::Disconnected) => return None,
+        }
+        if tried.elapsed() < AGAIN {
+            continue;
+        }
+        tried = Instant::now();
+        if let Ok(mut journal) = Journal::create(folder, header) {
+            // What is refused from here on is kept by the journal.
+            for entry in kept {
+                let _ = journal.append(&entry);
+            }
+            return Some(journal);
+        }
     }
 }
 
@@ -120,8 +168,8 @@ fn work(mut journal: Journal, todo: &Receiver<Job>, tell: &Sender<ScribeNews>) {
 mod tests {
     use super::*;
     use crate::bench::Event;
+    use crate::journal::Readings;
     use crate::journal::scratch::Scratch;
-    use crate::journal::{Header, Readings};
     use crate::time::Wall;
 
     fn journal(folder: &std::path::Path) -> Journal {
@@ -179,5 +227,32 @@ mod tests {
         journal.swap_file(again.unwrap());
         journal.try_again().unwrap();
         assert_eq!(journal.waiting(), 0);
+    }
+
+    #[test]
+    fn a_journal_that_could_not_be_made_is_made_when_it_can() {
+        let scratch = Scratch::new();
+        let folder = scratch.path().join("state");
+        std::fs::write(&folder, "a file in its place").unwrap();
+        let readings = Readings {
+            boot_id: "a".to_owned(),
+            boot_ms: 0,
+            wall: Wall::fixed(0, 0),
+        };
+        let header = Header::new("x", "y", serde_json::json!({}), &readings);
+        let scribe = Scribe::later(folder.clone(), header);
+        let wait = Duration::from_secs(20);
+        scribe.write_first(tick(1), wait);
+        std::fs::remove_file(&folder).unwrap();
+        let end = Instant::now() + wait;
+        while scribe.news().is_none() {
+            assert!(Instant::now() < end);
+            std::thread::sleep(Duration::from_millis(50));
+        }
+        scribe.write(tick(2));
+        scribe.finish(Moment(3), wait).unwrap();
+        let journal = std::fs::read_dir(&folder).unwrap().next().unwrap().unwrap();
+        let text = std::fs::read_to_string(journal.path()).unwrap();
+        assert_eq!(text.lines().count(), 2 + 2 + 1, "{text}");
     }
 }

@@ -323,6 +323,7 @@ fn lists_what_is_unfinished_newest_first() {
             State::Busy => -1,
             State::Unreadable { .. } => -2,
             State::Foreign => -3,
+            State::Newer => -4,
         })
         .collect();
     assert_eq!(began[..3], [3, 2, 1]);
@@ -369,6 +370,8 @@ fn a_first_line_that_cannot_be_read_is_said() {
     }
     let newer = line::encode(&json!({"n": 0, "head": {"format": 9, "unheard": "of"}})).unwrap();
     fs::write(&path, newer).unwrap();
+    let found = Journal::unfinished(scratch.path()).unwrap();
+    assert_eq!(found[0].state, State::Newer);
     let e = Journal::reopen_at(&path, &same_boot()).unwrap_err();
     assert!(
         matches!(

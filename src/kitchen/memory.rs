@@ -58,41 +58,54 @@ impl Memory {
     ) -> Result<Self, Trouble> {
         let mut notes = Vec::new();
         let mut trouble = None;
-        let mut note_of = |e: JournalError| trouble = Some(e.spoken().to_owned());
-        let folder = folder.map_err(&mut note_of).ok();
-        let mine = folder.as_deref().and_then(|folder| {
-            find(folder, &wanted, &mut notes)
-                .map_err(&mut note_of)
-                .ok()
-                .flatten()
+        let folder = match folder {
+            Ok(folder) => Some(folder),
+            Err(e) => {
+                trouble = Some(e.spoken().to_owned());
+                None
+            }
+        };
+        let found = folder
+            .as_deref()
+            .map(|folder| find(folder, &wanted, &mut notes));
+        let mine = found.and_then(|found| match found {
+            Ok(mine) => mine,
+            Err(e) => {
+                trouble = Some(e.spoken().to_owned());
+                None
+            }
         });
         if let Some(found) = mine {
             match take_up(&found, &wanted, readings, notes.clone()) {
                 Ok(Some(memory)) => return Ok(memory),
                 Ok(None) => notes
                     .push("You had said goodbye before I stopped, so we begin anew.".to_owned()),
-                Err(e) => note_of(e),
+                Err(e) => trouble = Some(e.spoken().to_owned()),
             }
         }
         let (formula, text) = wanted.formula?;
         let settings = serde_json::to_value(&wanted.options).unwrap_or_default();
         let bench = Bench::new(formula, wanted.options).map_err(Trouble::input)?;
         let header = Header::new(&wanted.path, &text, settings, readings);
-        let journal = folder.and_then(|folder| {
+        let journal = folder.map(|folder| {
             journal::prune(&folder, std::time::SystemTime::now());
-            Journal::create(&folder, &header).map_err(&mut note_of).ok()
-        });
-        if journal.is_some() {
             // An old session that cannot be taken up does not keep this one from being written down.
             notes.extend(trouble.take());
-        }
+            match Journal::create(&folder, &header) {
+                Ok(journal) => Scribe::start(journal),
+                Err(e) => {
+                    trouble = Some(e.spoken().to_owned());
+                    Scribe::later(folder, header)
+                }
+            }
+        });
         Ok(Self {
             bench,
             took: Vec::new(),
             clock: Clock::begin(readings),
             began_ms: readings.wall.unix_ms,
             away_ms: None,
-            journal: journal.map(Scribe::start),
+            journal,
             trouble,
             notes,
         })
@@ -130,6 +143,10 @@ fn find(
                     );
                 }
             }
+            State::Newer => notes.push(
+                "A newer version of me has a session that is not finished, so I leave it to that."
+                    .to_owned(),
+            ),
             State::Foreign => {
                 let name = found.path.file_name().unwrap_or_default().to_string_lossy();
                 notes.push(format!(

@@ -67,14 +67,16 @@ fn a_weigh_up_is_where_it_was() {
 #[test]
 fn a_bake_is_where_it_was() {
     for path in named("baking") {
-        let (_, entries, bench) = taken_up(&path);
+        let (header, entries, bench) = taken_up(&path);
         let now = entries.last().expect("some").at;
         let view = bench.view(now);
         assert_eq!(view.step, 5, "{path:?}");
         let timers: Vec<&str> = view.timers.iter().map(|t| t.name.as_str()).collect();
         assert_eq!(timers, ["tin"], "{path:?}");
         assert!(bench.is_brief());
-        assert_eq!(bench.voice_settings().volume, 1);
+        let began = header.settings["voice"]["volume"].as_i64();
+        let louder = i64::from(bench.voice_settings().volume);
+        assert_eq!(Some(louder - 1), began, "{path:?}");
         assert!(now > Moment(0));
     }
 }
