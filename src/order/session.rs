@@ -338,7 +338,8 @@ fn session(g: &mut Book) {
         &[
             "(hang|hold) on [a (second|minute|moment)]",
             "wait [a (second|minute|moment)]",
-            "[just] (a|one) moment|!=hold",
+            "[just] (a|one) moment",
+            "!=hold",
         ],
         |_, _| Some(Order::HangOn),
     );
