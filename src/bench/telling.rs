@@ -7,7 +7,7 @@ use super::words;
 use crate::measure::Mass;
 use crate::order::{IngredientId, StepId, TimerRef};
 use crate::time::{ClockTime, HalfDay, Span};
-use crate::timer::Mark;
+use crate::timer::{Found, Mark};
 
 /// First aid for a small burn, after the advice of the UK's National Health Service on burns and scalds (m).
 const BURN: &str = "Hold it under cool running water for twenty minutes. No ice, no cream, no butter. Take off rings and \
@@ -181,6 +181,12 @@ impl Bench {
 
     /// How long a timer has been running; without one, each, or how long this step has taken.
     pub(super) fn time_gone(&mut self, which: Option<&TimerRef>, out: &mut Vec<Effect>) {
+        // 'How long has the dough been rising' names no timer where none is called so.
+        let unknown = |which: &&TimerRef| match which {
+            TimerRef::Said(words) => self.rack.find(words) == Found::None,
+            TimerRef::Id(_) => false,
+        };
+        let which = which.filter(|which| !unknown(which));
         let ids: Vec<u32> = if which.is_some() {
             match self.timer(which, out) {
                 Some(id) => vec![id],

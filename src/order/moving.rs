@@ -168,7 +168,7 @@ fn steps(g: &mut Book) {
     g.say(
         "how_to_tell",
         &[
-            "how (do|can|will) i (tell|know|see) [when|if|that] (it|this|the dough|the bread) is (ready|done|risen|baked|finished|right)",
+            "how (do|can|will) i (tell|know|see) [when|if|that] (it|this|the dough) is (ready|done|risen|baked|finished|right)",
             "how (do|can|will) i (tell|know)",
             "how (should|will|does) (it|this) look",
             "what (should|will|does) (it|this) look like",

@@ -329,7 +329,7 @@ fn gone_and_to_come(g: &mut Book) {
         "time_gone",
         &[
             "how long (has|have) (<t:which_timer>|<a:a_timer>|=that) been <w:going_on>",
-            "how long (has|have) the (dough|bread|loaf|cake|food) been <w:going_on>",
+            "how long has the food been <w:going_on>",
             "how long has it been [now]",
             "how much time (has gone|has passed) [on <t:which_timer>]",
             "how long have i been (at|on) this [step]",
