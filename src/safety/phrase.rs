@@ -38,8 +38,7 @@ pub(super) fn tokens(text: &str) -> Vec<String> {
 /// Its words and its commas; brackets, dashes between words, slashes and the like are read as commas, `&` as 'and'.
 pub(super) fn marked_tokens(text: &str) -> Vec<String> {
     let text = plain(text)
-        .replace('&', " and ")
-        .replace('+', " and ")
+        .replace(['&', '+'], " and ")
         .replace(" - ", " , ")
         .replace('–', " , ")
         .replace('/', " or ");
