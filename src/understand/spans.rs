@@ -173,7 +173,7 @@ mod tests {
 
     #[test]
     fn times_and_names_are_found_in_any_words() {
-        let lexicon = Lexicon::without_formula().with_timer_names(["bake".to_owned()]);
+        let lexicon = Lexicon::without_formula().with_timers([(1, "bake".to_owned())]);
         let (words, found) = spans("uh give the bake another 10 minutes would you", &lexicon);
         assert_eq!(words[5], "ten");
         let of = |kind| found.iter().find(|f| f.kind == kind).expect("found");
