@@ -10,7 +10,7 @@ use crate::understand::question_between;
 
 impl Bench {
     /// The session as the reader sees it.
-    pub fn situation(&self) -> Situation {
+    pub(super) fn scene(&self) -> Situation {
         let dish = self.dish();
         let step = dish.step().filter(|_| !dish.is_finished());
         let steps = &dish.formula().steps;
@@ -88,7 +88,7 @@ impl Bench {
 
     /// What words mean that the strict grammar has no reading for; nothing where they are not understood.
     pub(super) fn take_freely(&self, text: &str) -> Option<Taken> {
-        let reading = reader::read(text, &self.lexicon, &self.situation())?;
+        let reading = reader::read(text, &self.lexicon, &self.scene())?;
         match reading.verdict() {
             Verdict::Act(orders) => Some(match known(&orders) {
                 None => cannot(),
@@ -105,7 +105,7 @@ impl Bench {
                     Some(Taken::NotUnderstood { question })
                 }
                 Some(readings) => Some(Taken::OneOf {
-                    question: question_between(&readings, &self.lexicon),
+                    question: question_between(&readings, self.lexicon.situation()),
                     readings,
                 }),
             },

@@ -152,7 +152,7 @@ fn freely(text: &str, lexicon: &Lexicon, situation: &Situation) -> Option<serde_
         }
         Verdict::Ask(orders) => {
             let readings = known(orders)?;
-            let question = question_between(&readings, lexicon);
+            let question = question_between(&readings, lexicon.situation());
             Some(
                 serde_json::json!({ "text": text, "intent": null, "question": question, "readings": readings, "sure": sure }),
             )

@@ -7,7 +7,7 @@ use super::lexicon::Lexicon;
 use super::matcher::Matcher;
 use super::numbers::say_number;
 use super::text::{Token, tokens};
-use super::value::Value;
+use crate::order::slots::Value;
 use crate::time::ClockTime;
 
 /// What kind of thing a stretch of words names.
