@@ -52,6 +52,7 @@ pub mod measure;
 pub mod order;
 pub mod outside;
 pub mod plan;
+pub mod reader;
 pub mod safety;
 pub mod say;
 #[cfg(feature = "program")]

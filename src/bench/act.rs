@@ -206,6 +206,7 @@ impl Bench {
     }
 
     fn perform(&mut self, intent: Intent, out: &mut Vec<Effect>) {
+        self.dialogue.carry_out(&intent);
         match intent {
             Intent::Next => self.next(out),
             Intent::Back => self.back(out),

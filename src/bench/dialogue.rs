@@ -22,6 +22,8 @@ pub(super) struct Dialogue {
     question: Option<Pending>,
     /// The last answer, for `again`.
     last: String,
+    /// The order that was carried out last.
+    last_order: Option<Order>,
     /// The last few things said, the oldest first.
     recent: VecDeque<String>,
     /// The last order came by key: hints name keys.
@@ -47,6 +49,7 @@ impl Dialogue {
         Self {
             question: None,
             last: String::new(),
+            last_order: None,
             recent: VecDeque::new(),
             by_key: false,
             heard: None,
@@ -155,6 +158,23 @@ impl Dialogue {
     /// The last answer.
     pub(super) fn last(&self) -> &str {
         &self.last
+    }
+
+    /// The order that was carried out last.
+    pub(super) fn last_order(&self) -> Option<&Order> {
+        self.last_order.as_ref()
+    }
+
+    /// An order is carried out: what leans on the last one is read by it.
+    pub(super) fn carry_out(&mut self, order: &Order) {
+        if !order.is_answer() && !matches!(order, Order::Repeat { .. }) {
+            self.last_order = Some(order.clone());
+        }
+    }
+
+    /// It speaks now, as far as can be told.
+    pub(super) fn is_speaking(&self, now: Moment) -> bool {
+        now < self.speaking_until
     }
 
     /// `again` repeats this from now on.

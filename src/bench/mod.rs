@@ -15,6 +15,7 @@ mod moving;
 mod options;
 mod own_time;
 mod pending;
+mod reading;
 mod service;
 mod sureness;
 mod taken;
@@ -267,9 +268,14 @@ impl Bench {
             return Taken::Ignored;
         }
         match &weighed.understood {
-            Understood::Nothing { question } => Taken::NotUnderstood {
-                question: question.clone(),
-            },
+            // By ear only the strict network hears, and what it hears is what the grammar reads.
+            Understood::Nothing { question } => heard
+                .typed
+                .then(|| self.take_freely(&heard.text))
+                .flatten()
+                .unwrap_or_else(|| Taken::NotUnderstood {
+                    question: question.clone(),
+                }),
             Understood::Doubt { question, readings } => Taken::OneOf {
                 question: question.clone(),
                 readings: readings.clone(),
@@ -279,7 +285,11 @@ impl Bench {
                 order: intent.clone(),
             },
             Understood::Order(intent) => Taken::Order {
-                order: intent.clone(),
+                order: crate::reader::leaning(
+                    intent.clone(),
+                    &heard.text,
+                    self.dialogue.last_order(),
+                ),
             },
         }
     }
@@ -315,6 +325,18 @@ impl Bench {
                     intent: order.clone(),
                 });
                 self.act(order.clone(), out);
+            }
+            Taken::Orders { orders } => {
+                for order in orders {
+                    out.push(Effect::Understood {
+                        intent: order.clone(),
+                    });
+                    self.act(order.clone(), out);
+                    // What asks first waits for its answer; the rest is said again then.
+                    if self.dialogue.question().is_some_and(Pending::is_doubt) {
+                        break;
+                    }
+                }
             }
             Taken::Doubtful { order, rather } => {
                 self.did_you_say(order.clone(), rather.clone(), out);

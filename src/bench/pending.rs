@@ -113,6 +113,14 @@ impl Pending {
         }
     }
 
+    /// It asks about an order that is not done yet.
+    pub(super) fn is_doubt(&self) -> bool {
+        matches!(
+            self,
+            Self::Confirm { .. } | Self::Which { .. } | Self::HowLong { .. }
+        )
+    }
+
     pub(super) fn question(&self) -> &str {
         match self {
             Self::Confirm { question, .. }

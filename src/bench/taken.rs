@@ -18,6 +18,11 @@ pub enum Taken {
         /// The order.
         order: Intent,
     },
+    /// Several orders in one breath.
+    Orders {
+        /// The orders, in their order.
+        orders: Vec<Intent>,
+    },
     /// An order heard too badly to act on: it is asked back.
     Doubtful {
         /// The order.

@@ -14,9 +14,10 @@ use crate::formula::{self, Formula, FormulaFile, WeighUp};
 use crate::measure::Region;
 use crate::order::Order;
 use crate::outside;
+use crate::reader::{self, Printed, Situation, Verdict};
 use crate::safety::Law;
 use crate::settings::Settings;
-use crate::understand::{Lexicon, Understood, parse};
+use crate::understand::{Lexicon, Understood, parse, question_between};
 
 /// The largest script that is read, in bytes.
 const LONGEST_SCRIPT: u64 = 4 << 20;
@@ -99,6 +100,10 @@ pub(super) fn understand(path: &Path) -> Result<u8, Trouble> {
     let (formula, _) = read_formula(path)?;
     let name = bench::Options::default().name;
     let lexicon = bench::lexicon(&formula).with_call_name(&name);
+    let situation = Situation {
+        titles: formula.steps.iter().map(|s| s.title.clone()).collect(),
+        ..Situation::default()
+    };
     let mut input = std::io::stdin().lock();
     loop {
         let line = crate::keys::next_line(&mut input)
@@ -110,7 +115,49 @@ pub(super) fn understand(path: &Path) -> Result<u8, Trouble> {
         if text.is_empty() {
             continue;
         }
-        print(&format!("{}\n", meaning(text, &lexicon)))?;
+        let read = matches!(parse(text, &lexicon), Understood::Nothing { .. })
+            .then(|| freely(text, &lexicon, &situation))
+            .flatten();
+        let value = read.unwrap_or_else(|| meaning(text, &lexicon));
+        print(&format!("{value}\n"))?;
+    }
+}
+
+/// What free speech means by the learned reader, as JSON; nothing where it would not be understood.
+fn freely(text: &str, lexicon: &Lexicon, situation: &Situation) -> Option<serde_json::Value> {
+    let reading = reader::read(text, lexicon, situation)?;
+    let sure = (f64::from(reading.sure) * 100.0).round() / 100.0;
+    let known = |orders: Vec<Printed>| {
+        orders
+            .iter()
+            .map(Printed::order)
+            .collect::<Option<Vec<_>>>()
+    };
+    match reading.verdict() {
+        Verdict::Act(orders) => {
+            let orders = known(orders)?;
+            Some(match orders.as_slice() {
+                [order] => {
+                    let value = serde_json::to_value(order).unwrap_or_default();
+                    let slots = value
+                        .get("slots")
+                        .cloned()
+                        .unwrap_or_else(|| serde_json::json!({}));
+                    serde_json::json!({ "text": text, "intent": value["intent"], "slots": slots, "sure": sure })
+                }
+                _ => {
+                    serde_json::json!({ "text": text, "intent": null, "orders": orders, "sure": sure })
+                }
+            })
+        }
+        Verdict::Ask(orders) => {
+            let readings = known(orders)?;
+            let question = question_between(&readings, lexicon.situation());
+            Some(
+                serde_json::json!({ "text": text, "intent": null, "question": question, "readings": readings, "sure": sure }),
+            )
+        }
+        Verdict::Wish | Verdict::Unknown | Verdict::Talk => None,
     }
 }
 

@@ -126,6 +126,15 @@ impl<'a> Matcher<'a> {
         Some((best.end, best.value.clone()))
     }
 
+    /// Every reading of a rule from some word on: where it ends, its cost and its value.
+    pub(super) fn at(&mut self, rule: &str, at: usize) -> Vec<(usize, u32, Value)> {
+        let rule = self.grammar.rule(rule);
+        let hits = self.rule(rule, at);
+        hits.iter()
+            .map(|h| (h.end, h.cost, h.value.clone()))
+            .collect()
+    }
+
     fn rule(&mut self, rule: usize, at: usize) -> Rc<Vec<Hit>> {
         if let Some(hits) = self.memo.get(&(rule, at)) {
             return Rc::clone(hits);

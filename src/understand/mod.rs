@@ -16,6 +16,7 @@ pub mod numbers;
 mod parse;
 mod repair;
 mod rules;
+mod spans;
 mod text;
 
 pub use crate::order::{Order as Intent, ScaleBy};
@@ -23,6 +24,7 @@ pub use doubt::question_between;
 pub use lexicon::Lexicon;
 pub use network::{Network, NetworkArc, network};
 pub use parse::{Understood, parse, reading};
+pub use spans::{Found, FoundKind, FoundValue, spans};
 pub use text::name_words;
 
 /// Every word of the grammar that does not depend on the formula and that the recogniser should know.

@@ -1,0 +1,97 @@
+//! For the reader's training and its figures: one JSON line in, the same line with more in it out.
+//!
+//!     cargo run --example reader -- FORMULAS [WEIGHTS] < lines > more
+//!
+//! In: `{"text": ..., "situation": {"formula": name, ...}}`. Out, beside that: `input`, what the network is given; with WEIGHTS also `reading` and `verdict`, what the network makes of it, and `micros`, how long that took.
+
+use std::collections::HashMap;
+use std::io::{BufRead, Write};
+
+use commis::reader::{Printed, Reader, Situation, Verdict, input, leaning};
+use commis::understand::{Lexicon, Understood, parse};
+use serde_json::{Value, json};
+
+fn main() {
+    let folder = std::env::args().nth(1).expect("the folder of formulas");
+    let weights = std::env::args()
+        .nth(2)
+        .map(|path| std::fs::read(path).expect("the weights"));
+    let reader = weights.map(|bytes| Reader::from_bytes(&bytes).expect("what training wrote"));
+    let mut kitchens: HashMap<String, (Lexicon, commis::formula::Formula)> = HashMap::new();
+    let mut out = std::io::BufWriter::new(std::io::stdout().lock());
+    for line in std::io::stdin().lock().lines() {
+        let mut line: Value = serde_json::from_str(&line.expect("UTF-8")).expect("JSON");
+        let text = line["text"].as_str().expect("text").to_owned();
+        let name = line["situation"]["formula"]
+            .as_str()
+            .expect("a formula")
+            .to_owned();
+        let (lexicon, formula) = kitchens.entry(name.clone()).or_insert_with(|| {
+            let path = format!("{folder}/{name}.toml");
+            let source = std::fs::read_to_string(&path).expect("the formula");
+            let formula = commis::formula::read(&path, &source).unwrap_or_else(|e| panic!("{e}"));
+            (
+                commis::bench::lexicon(&formula).with_call_name("commis"),
+                formula,
+            )
+        });
+        let mut situation: Situation =
+            serde_json::from_value(line["situation"].clone()).expect("a situation");
+        situation.titles = formula.steps.iter().map(|s| s.title.clone()).collect();
+        let step = situation.step.and_then(|s| formula.steps.get(s - 1));
+        situation.offered = step
+            .iter()
+            .flat_map(|s| &s.timers)
+            .map(|t| t.name.clone())
+            .collect();
+        let names = situation
+            .timers
+            .iter()
+            .map(|t| t.name.clone())
+            .chain(situation.rings.clone());
+        let lexicon = lexicon.clone().with_timers((1..).zip(names));
+        let readings: Vec<_> = situation
+            .asked
+            .iter()
+            .flat_map(|a| &a.readings)
+            .filter_map(Printed::order)
+            .collect();
+        let lexicon = if readings.is_empty() {
+            lexicon
+        } else {
+            lexicon.with_choices(&readings)
+        };
+        if let Some(reader) = &reader {
+            line["strict"] = match parse(&text, &lexicon) {
+                Understood::Order(order) => {
+                    let last = situation
+                        .last
+                        .as_ref()
+                        .and_then(|l| l.order.as_ref()?.order());
+                    json!({ "orders": [leaning(order, &text, last.as_ref())] })
+                }
+                Understood::Doubt { question, readings } => {
+                    json!({ "question": question, "readings": readings })
+                }
+                Understood::Nothing { .. } => Value::Null,
+            };
+            let before = std::time::Instant::now();
+            let reading = reader.read(&text, &lexicon, &situation);
+            line["micros"] = json!(before.elapsed().as_micros() as u64);
+            if let Some(r) = reading {
+                let (verdict, orders) = match r.verdict() {
+                    Verdict::Act(orders) => ("act", orders),
+                    Verdict::Ask(orders) => ("ask", orders),
+                    Verdict::Wish => ("wish", Vec::new()),
+                    Verdict::Unknown => ("unknown", Vec::new()),
+                    Verdict::Talk => ("talk", Vec::new()),
+                };
+                line["verdict"] = json!({ "kind": verdict, "orders": orders });
+                line["reading"] = json!({ "orders": r.orders, "sure": r.sure, "talk": r.talk, "wish": r.wish, "doubtful": r.doubtful });
+            }
+        } else {
+            line["input"] = json!(input(&text, &lexicon, &situation));
+        }
+        writeln!(out, "{line}").expect("written");
+    }
+}

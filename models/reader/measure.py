@@ -1,0 +1,207 @@
+"""Measures the reader on lines by writers that it never saw, and writes the page of figures.
+
+    python3 models/reader/measure.py READ... [--page models/reader/FIGURES.md] [--second LABELS]
+
+READ: what `examples/reader.rs ... read` made of corpus lines. The strict grammar goes first, as in a session.
+LABELS: id TAB meaning by a second reader, as JSON (a list of orders, "talk" or "wish").
+"""
+import argparse
+import collections
+import json
+import pathlib
+
+from labels import EMPTY, stem
+
+LEARNERS = ("learner", "second language", "non-native", "english as a")
+
+
+def stems(text):
+    return frozenset(stem(w) for w in str(text).lower().replace("-", " ").replace("'", "").split() if w not in EMPTY and w != "timer")
+
+
+def alike(a, b):
+    """Two free texts that say the same thing."""
+    return a == b or isinstance(a, frozenset) and isinstance(b, frozenset) and 2 * len(a & b) >= min(len(a), len(b)) > 0
+
+
+def the_timer(name, s):
+    """The timer that an order is for in its situation."""
+    all = [t["name"] for t in s.get("timers", [])] + ([s["rings"]] if s.get("rings") else [])
+    if name is not None:
+        for t in all:
+            if t == name or stems(t) & stems(name):
+                return t
+        return name
+    asked = (s.get("asked") or {}).get("timer")
+    last = ((s.get("last") or {}).get("order") or {}).get("slots", {}).get("timer")
+    return s.get("rings") or asked or (all[0] if len(all) == 1 else last)
+
+
+def canonical(orders, s, formula):
+    """Orders as what they do, so that two names of one deed are equal."""
+    out, step = [], s.get("step")
+    asked = s.get("asked") or {}
+    for order in orders:
+        name, slots = order["intent"], dict(order.get("slots", {}))
+        if name == "ask":
+            name = "ask." + slots.pop("question")
+        if name == "done" and s.get("weighing"):
+            name, slots = "mark_added", {"ingredient": s["weighing"]}
+        if asked.get("kind") == "look" and (name in ("no", "not_yet") or name == "needs_longer" and not slots.get("by")):
+            name, slots = "not_yet", {}
+        if name == "needs_longer" and slots.get("by") and the_timer(None, s):
+            name = "add_time"
+        if name in ("go_to_step", "tell_step") and step:
+            near = {("go_to_step", step + 1): "next", ("go_to_step", step - 1): "back", ("tell_step", step + 1): "what_next", ("tell_step", step): "read_step"}
+            if (name, slots.get("step")) in near:
+                name, slots = near[name, slots["step"]], {}
+        if name == "start_timer" and "lasts" not in slots and slots.get("name") and alike(stems(slots["name"]), stems(formula.get(step) or "-")):
+            name, slots = "start_offered", {}
+        if name == "start_timer" and asked.get("kind") == "how_long" and asked.get("timer"):
+            slots["name"] = asked["timer"]
+        if asked.get("kind") == "confirm" and name == "yes":
+            name, slots = asked["order"]["intent"], dict(asked["order"].get("slots", {}))
+        if s.get("rings") and name in ("stop_talking", "hang_on"):
+            name = "stop_chime"
+        if s.get("state") == "reading" and name == "hang_on":
+            name = "stop_talking"
+        if name == "what_next" and s.get("weighing"):
+            name = "weigh_next"
+        if name in ("time_left", "time_gone", "ready_when", "add_time", "take_time", "pause_timer", "resume_timer", "restart_timer", "stop_timer", "add_cue", "rename_timer"):
+            slots["timer"] = the_timer(slots.get("timer"), s)
+        got = {}
+        for k, v in slots.items():
+            if v is None or v == "":
+                continue
+            if k in ("name", "say", "text", "of", "with", "what", "food", "timer") or k == "ingredient" and name.startswith("ask."):
+                v = stems(v)
+            elif isinstance(v, dict) and "hour" in v:
+                v = (v["hour"] % 12, v["minute"])
+            elif isinstance(v, (int, float)) and not isinstance(v, bool):
+                v = round(float(v), 1)
+            elif isinstance(v, dict):
+                v = json.dumps(v, sort_keys=True).replace(".0", "")
+            elif isinstance(v, str):
+                v = v.removeprefix("us ").removeprefix("uk ")
+            got[k] = v
+        out.append((name, got))
+    return out
+
+
+def same(a, b):
+    if len(a) != len(b):
+        return False
+    rest = list(b)
+    for name, slots in a:
+        for k, (other, others) in enumerate(rest):
+            if name == other and set(slots) == set(others) and all(alike(slots[x], others[x]) for x in slots):
+                del rest[k]
+                break
+        else:
+            return False
+    return True
+
+
+def timers():
+    import kitchens
+    return {f.id: {n: s.timer[0] if s.timer else None for n, s in enumerate(f.steps, 1)} for f in kitchens.FORMULAS}
+
+
+TIMERS = timers()
+
+
+def judge(row):
+    """What was done with a line: (deed, right)."""
+    s, meaning = row["situation"], row["meaning"]
+    formula = TIMERS[s["formula"]]
+    wanted = None if isinstance(meaning, str) else canonical(meaning, s, formula)
+    strict = row.get("strict")
+    verdict = row.get("verdict") or {"kind": "unknown", "orders": []}
+    if strict and "orders" in strict:
+        kind, options = "act", [strict["orders"]]
+    elif verdict["kind"] in ("unknown", "talk") and strict and "readings" in strict and verdict["kind"] != "talk":
+        kind, options = "ask", [[r] for r in strict["readings"]]
+    else:
+        kind, options = verdict["kind"], [verdict["orders"]]
+    right = wanted is not None and kind in ("act", "ask") and any(same(wanted, canonical(o, s, formula)) for o in options)
+    return kind, right
+
+
+def figures(rows):
+    n = collections.Counter()
+    for r in rows:
+        kind, right = r["judged"]
+        what = r["meaning"] if isinstance(r["meaning"], str) else "order"
+        n[what] += 1
+        n[what, kind, right] += 1
+    orders, talk = max(1, n["order"]), max(1, n["talk"])
+    return {"lines": n["order"], "right": (n["order", "act", True] + n["order", "ask", True]) / orders, "at once": n["order", "act", True] / orders,
+            "wrong": n["order", "act", False] / orders, "asked wrong": n["order", "ask", False] / orders, "talk": n["talk"],
+            "talk acted": n["talk", "act", False] / talk, "talk asked": n["talk", "ask", False] / talk,
+            "wishes": n["wish"], "wish told": n["wish", "wish", False] / max(1, n["wish"]), "wish acted": n["wish", "act", False] / max(1, n["wish"])}
+
+
+def percent(x):
+    return f"{100 * x:.1f} %"
+
+
+def table(name, groups):
+    out = [f"| {name} | orders | right | of it at once | acted on wrongly | asked wrongly |", "|---|---|---|---|---|---|"]
+    for g, rows in groups:
+        f = figures(rows)
+        if f["lines"]:
+            out.append(f"| {g} | {f['lines']} | {percent(f['right'])} | {percent(f['at once'])} | {percent(f['wrong'])} | {percent(f['asked wrong'])} |")
+    return out + [""]
+
+
+def grouped(rows, key):
+    by = collections.defaultdict(list)
+    for r in rows:
+        by[key(r)].append(r)
+    return sorted(by.items())
+
+
+def main():
+    a = argparse.ArgumentParser()
+    a.add_argument("read", type=pathlib.Path, nargs="+")
+    a.add_argument("--page", type=pathlib.Path)
+    a.add_argument("--title", default="Writers that the network never saw")
+    a.add_argument("--second", type=pathlib.Path)
+    a.add_argument("--wrong", type=pathlib.Path, help="writes what went wrong here")
+    a = a.parse_args()
+    rows = [json.loads(l) for p in a.read for l in p.open()]
+    for r in rows:
+        r["judged"] = judge(r)
+    bare = [dict(r, judged=judge({**r, "verdict": None})) for r in rows]
+    f, b = figures(rows), figures(bare)
+    out = [f"## {a.title}", "", f"{len({r['writer'] for r in rows})} writers, {len(rows)} lines: {f['lines']} orders, {f['talk']} of talk, {f['wishes']} wishes. Text, with the situation given; "
+           "the strict grammar first. 'Right' counts what was done at once and what was asked about by its right name.", "",
+           "| | orders right | of it at once | acted on wrongly | asked wrongly | talk acted on | talk asked about | wishes told so | wishes acted on |", "|---|---|---|---|---|---|---|---|---|"]
+    for name, g in (("with the reader", f), ("strict grammar alone", b)):
+        out.append(f"| {name} | {percent(g['right'])} | {percent(g['at once'])} | {percent(g['wrong'])} | {percent(g['asked wrong'])} | {percent(g['talk acted'])} | {percent(g['talk asked'])} | {percent(g['wish told'])} | {percent(g['wish acted'])} |")
+    micros = sorted(r["micros"] for r in rows if "micros" in r)
+    if micros:
+        out += ["", f"Time a line: median {micros[len(micros) // 2] / 1000:.1f} ms, 95th percentile {micros[len(micros) * 95 // 100] / 1000:.1f} ms."]
+    out += [""] + table("topic", grouped(rows, lambda r: r["topic"])) + table("writer", grouped(rows, lambda r: f"{r['writer']} {r.get('persona', '')}".strip()))
+    size = lambda r: min(4, (len(r["text"].split()) - 1) // 4)
+    out += table("words", [(["1-4", "5-8", "9-12", "13-16", "17 and more"][k], g) for k, g in grouped(rows, size)])
+    learners = [r for r in rows if any(w in r.get("persona", "").lower() for w in LEARNERS)]
+    if learners:
+        out += table("learners' English", [("all", learners)])
+    if a.second:
+        second = dict(l.rstrip("\n").split("\t", 1) for l in a.second.open() if "\t" in l)
+        pairs = [(r, json.loads(second[r["id"]])) for r in rows if r["id"] in second]
+        agree = sum((x == r["meaning"]) if isinstance(x, str) or isinstance(r["meaning"], str)
+                    else same(canonical(r["meaning"], r["situation"], TIMERS[r["situation"]["formula"]]), canonical(x, r["situation"], TIMERS[r["situation"]["formula"]])) for r, x in pairs)
+        out += [f"A second reader agrees on {percent(agree / max(1, len(pairs)))} of {len(pairs)} labels.", ""]
+    page = "\n".join(out)
+    print("\n".join(out[:9]))
+    if a.page:
+        a.page.write_text(page)
+    if a.wrong:
+        bad = [r for r in rows if (not isinstance(r["meaning"], str) and not r["judged"][1]) or (isinstance(r["meaning"], str) and r["judged"][0] in ("act", "ask"))]
+        a.wrong.write_text("".join(f"{r['judged'][0]}\t{r['name']}\t{r['text']}\t{json.dumps(r['meaning'])[:160]}\t{json.dumps((r.get('strict') or {}).get('orders') or (r.get('verdict') or {}).get('orders'))[:160]}\t{(r.get('reading') or {}).get('sure', 0):.2f}\t{(r.get('reading') or {}).get('talk', 0):.2f}\n" for r in bad))
+
+
+if __name__ == "__main__":
+    main()

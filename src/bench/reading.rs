@@ -1,0 +1,127 @@
+//! Free speech, read by the learned reader in the situation of the session, where the strict grammar has no reading.
+
+use super::Bench;
+use super::pending::Pending;
+use super::taken::Taken;
+use crate::order::Order;
+use crate::reader::{self, Asked, AskedKind, Last, Printed, Running, Situation, State, Verdict};
+use crate::timer;
+use crate::understand::question_between;
+
+impl Bench {
+    /// The session as the reader sees it.
+    pub(super) fn scene(&self) -> Situation {
+        let dish = self.dish();
+        let step = dish.step().filter(|_| !dish.is_finished());
+        let steps = &dish.formula().steps;
+        let offered = step.iter().flat_map(|s| &steps[*s].timers);
+        let rings = self.rack.ringing();
+        let runs = |t: &&timer::Timer| !rings.iter().any(|r| r.id == t.id);
+        let waited_for = |at| dish.formula().ingredients[dish.ingredient(at)].id.clone();
+        let said = self.dialogue.last();
+        Situation {
+            step: step.map(|s| s + 1),
+            titles: steps.iter().map(|s| s.title.clone()).collect(),
+            offered: offered.map(|t| t.name.clone()).collect(),
+            weighing: dish.called().map(waited_for),
+            asked: self.dialogue.question().map(|q| self.as_asked(q)),
+            rings: rings.first().map(|t| t.name.clone()),
+            timers: self
+                .rack
+                .live(self.now)
+                .into_iter()
+                .filter(runs)
+                .map(|t| self.as_running(t))
+                .collect(),
+            last: (!said.is_empty()).then(|| Last {
+                said: said.to_owned(),
+                order: self.dialogue.last_order().map(Printed::from),
+            }),
+            state: if !self.dialogue.is_listening() {
+                State::Asleep
+            } else if self.dialogue.is_speaking(self.now) {
+                State::Reading
+            } else {
+                State::Silent
+            },
+        }
+    }
+
+    fn as_asked(&self, pending: &Pending) -> Asked {
+        let mut asked = Asked {
+            kind: AskedKind::Confirm,
+            question: pending.question().to_owned(),
+            timer: None,
+            order: None,
+            readings: Vec::new(),
+        };
+        match pending {
+            Pending::Confirm { intent, .. } => asked.order = Some(Printed::from(&**intent)),
+            Pending::Which { readings, .. } => {
+                asked.kind = AskedKind::Which;
+                asked.readings = readings.iter().map(Printed::from).collect();
+            }
+            Pending::Offer { .. } | Pending::Keep { .. } | Pending::OnScale { .. } => {
+                asked.kind = AskedKind::Offer;
+            }
+            Pending::HowLong { name, .. } => {
+                asked.kind = AskedKind::HowLong;
+                asked.timer.clone_from(name);
+            }
+            Pending::Look { timer, .. } | Pending::Early { timer, .. } => {
+                asked.kind = AskedKind::Look;
+                asked.timer = self.rack.get(*timer).map(|t| t.name.clone());
+            }
+            Pending::StepLook { .. } => asked.kind = AskedKind::Look,
+        }
+        asked
+    }
+
+    fn as_running(&self, t: &timer::Timer) -> Running {
+        Running {
+            name: t.name.clone(),
+            left_ms: t.left_ms(self.now).max(0) as u64,
+            total_ms: t.lasts.as_millis(),
+            paused: matches!(t.state, timer::State::Paused { .. }),
+        }
+    }
+
+    /// What words mean that the strict grammar has no reading for; nothing where they are not understood.
+    pub(super) fn take_freely(&self, text: &str) -> Option<Taken> {
+        let reading = reader::read(text, &self.lexicon, &self.scene())?;
+        match reading.verdict() {
+            Verdict::Act(orders) => Some(match known(&orders) {
+                None => cannot(),
+                Some(mut orders) if orders.len() == 1 => Taken::Order {
+                    order: orders.remove(0),
+                },
+                Some(orders) => Taken::Orders { orders },
+            }),
+            Verdict::Ask(orders) => match known(&orders) {
+                None => Some(cannot()),
+                // A doubtful yes confirms nothing: the question is put again.
+                Some(orders) if orders.iter().all(Order::is_answer) => {
+                    let question = self.dialogue.question()?.question().to_owned();
+                    Some(Taken::NotUnderstood { question })
+                }
+                Some(readings) => Some(Taken::OneOf {
+                    question: question_between(&readings, self.lexicon.situation()),
+                    readings,
+                }),
+            },
+            Verdict::Wish => Some(cannot()),
+            Verdict::Unknown | Verdict::Talk => None,
+        }
+    }
+}
+
+/// The orders as the program acts on them; nothing where it does not know one of them.
+fn known(orders: &[Printed]) -> Option<Vec<Order>> {
+    orders.iter().map(Printed::order).collect()
+}
+
+fn cannot() -> Taken {
+    Taken::NotUnderstood {
+        question: "That is nothing I can do.".to_owned(),
+    }
+}
