@@ -11,6 +11,7 @@ use crate::measure::tin::{Shape, Size};
 
 pub(super) fn lay(g: &mut Book) {
     trough(g);
+    trough_shares(g);
     starter(g);
     heats(g);
     kitchen(g);
@@ -82,6 +83,80 @@ fn trough(g: &mut Book) {
                 water_g: None,
                 tap_c: a.max(b),
                 water_c: a.min(b),
+            }))
+        },
+    );
+}
+
+fn trough_shares(g: &mut Book) {
+    g.say(
+        "shares",
+        &["hydration <p:level_number> and salt <q:level_number> percent on <f:mass> of flour"],
+        |c, _| {
+            let mut shares = water(c.num("p")?);
+            shares.push(Share {
+                name: "table salt".to_owned(),
+                percent: c.num("q")?,
+            });
+            Some(Order::Ask(Question::Shares {
+                flour_g: Some(c.mass("f")?.as_grams()),
+                shares,
+            }))
+        },
+    );
+    g.say(
+        "more_water",
+        &["how much more water [do i need] from <a:level_number> to <b:level_number> percent [hydration] [for <f:mass> of flour]"],
+        |c, _| {
+            Some(Order::Ask(Question::MoreWater {
+                flour_g: c.mass("f").map(|m| m.as_grams()),
+                from: c.num("a")?,
+                to: c.num("b")?,
+            }))
+        },
+    );
+    g.say(
+        "hydration_of",
+        &["what is the hydration of <f:mass> of flour <w:mass> of water and <s:mass> of (starter|levain)"],
+        |c, _| {
+            Some(Order::Ask(Question::HydrationOf {
+                flour_g: c.mass("f")?.as_grams(),
+                water_g: c.mass("w")?.as_grams(),
+                starter_g: c.mass("s")?.as_grams(),
+                starter_percent: 100.0,
+            }))
+        },
+    );
+    g.say(
+        "in_starter",
+        &["how much flour is in <s:mass> of (starter|levain) at <p:level_number> percent [hydration]"],
+        |c, _| {
+            Some(Order::Ask(Question::InStarter {
+                starter_g: c.mass("s")?.as_grams(),
+                percent: c.num("p")?,
+                water: false,
+            }))
+        },
+    );
+    g.say(
+        "final_dough",
+        &["what is left of <f:mass> of flour and <w:mass> of water after <a:mass> of flour and <b:mass> of water"],
+        |c, _| {
+            Some(Order::Ask(Question::FinalDough {
+                flour_g: c.mass("f")?.as_grams(),
+                water_g: c.mass("w")?.as_grams(),
+                ahead_flour_g: c.mass("a")?.as_grams(),
+                ahead_water_g: c.mass("b")?.as_grams(),
+            }))
+        },
+    );
+    g.say(
+        "loss_is",
+        &["<a:mass> of dough weighs <b:mass> baked (what|how many) percent did it lose"],
+        |c, _| {
+            Some(Order::Ask(Question::LossIs {
+                dough_g: c.mass("a")?.as_grams(),
+                baked_g: c.mass("b")?.as_grams(),
             }))
         },
     );
@@ -246,6 +321,53 @@ fn kitchen(g: &mut Book) {
                 part: EggPart::Whole,
                 size: Some(size.to_owned()),
                 region: None,
+            }))
+        },
+    );
+    g.lay(
+        "strength",
+        STRENGTHS.iter().map(|s| give(s, Value::Sym(s))).collect(),
+    );
+    g.say(
+        "gelatine",
+        &["how much <t:strength> gelatine for <n:mass> of <f:strength>"],
+        |c, _| {
+            Some(Order::Ask(Question::Gelatine {
+                number: c.mass("n")?.as_grams(),
+                unit: "g".to_owned(),
+                from: c.text("f")?,
+                to: c.text("t")?,
+            }))
+        },
+    );
+    g.say(
+        "water_in_ounces",
+        &["how many ounces of water for <f:mass> of flour at <p:level_number> percent"],
+        |c, _| {
+            Some(Order::Ask(Question::Into {
+                of: Box::new(Question::WaterForFlour {
+                    flour_g: Some(c.mass("f")?.as_grams()),
+                    percent: c.num("p")?,
+                }),
+                unit: "oz".to_owned(),
+            }))
+        },
+    );
+    g.say(
+        "together",
+        &["<a:mass> of flour and <b:mass> of butter in grams"],
+        |c, _| {
+            let one = |key, name: &str| {
+                let (number, from) = c.amount(key)?;
+                Some(Question::Convert {
+                    number,
+                    from: from.to_owned().into(),
+                    to: "g".to_owned().into(),
+                    ingredient: Some(name.to_owned().into()),
+                })
+            };
+            Some(Order::Ask(Question::Together {
+                each: vec![one("a", "plain flour")?, one("b", "butter")?],
             }))
         },
     );
