@@ -246,9 +246,10 @@ fn in_heat(of: &Question, known: Answer, from: Heat, to: Heat) -> Result<Answer,
         Heat::Fan => format!("{range} degrees on a fan oven"),
     };
     // What was said of it besides the number still holds: that is where the cautions stand.
-    let words = match known.words.contains("Fahrenheit") || to == Heat::Gas {
-        true if to == Heat::F => known.words,
-        _ => format!("{words}. {}", known.words),
+    let words = if to == Heat::F && known.words.contains("Fahrenheit") {
+        known.words
+    } else {
+        format!("{words}. {}", known.words)
     };
     Ok(Answer {
         value,

@@ -274,7 +274,7 @@ impl Bench {
             [] => {}
             [one] => parts.push(format!("{} runs too.", words::capital(one))),
             some if some.len() <= 2 * NAMED => {
-                parts.push(format!("{} run too.", words::capital(&words::list(some))))
+                parts.push(format!("{} run too.", words::capital(&words::list(some))));
             }
             many => parts.push(format!("And {} more run.", words::count(many.len()))),
         }

@@ -89,7 +89,7 @@ mod tests {
         fs::write(folder.join("unfinished.journal"), "{}\n").unwrap();
         fs::write(folder.join("log.jsonl"), "{}\n").unwrap();
         ended(folder, "x.damaged-2", 40);
-        prune(folder, SystemTime::now() + Duration::from_secs(60));
+        prune(folder, SystemTime::now() + Duration::from_mins(1));
         let left = |name: &str| folder.join(name).exists();
         assert!(left("00.journal") && left("29.journal"));
         assert!(!left("30.journal") && !left("59.journal") && !left("x.damaged-2"));

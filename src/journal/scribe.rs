@@ -35,7 +35,7 @@ pub enum ScribeNews {
 
 #[derive(Debug)]
 enum Job {
-    Write(Entry, Option<Sender<()>>),
+    Write(Box<Entry>, Option<Sender<()>>),
     Finish(Moment, Sender<Result<(), JournalError>>),
 }
 
@@ -63,13 +63,17 @@ impl Scribe {
 
     /// Writes an entry, some time soon.
     pub fn write(&self, entry: Entry) {
-        let _ = self.jobs.send(Job::Write(entry, None));
+        let _ = self.jobs.send(Job::Write(Box::new(entry), None));
     }
 
     /// Writes an entry, and comes back when it is on the disk, when the disk refuses it, or after `wait`.
     pub fn write_first(&self, entry: Entry, wait: Duration) {
         let (done, wait_for) = bounded(1);
-        if self.jobs.send(Job::Write(entry, Some(done))).is_ok() {
+        if self
+            .jobs
+            .send(Job::Write(Box::new(entry), Some(done)))
+            .is_ok()
+        {
             let _ = wait_for.recv_timeout(wait);
         }
     }
@@ -101,7 +105,7 @@ fn wait_for_room(folder: &Path, header: &Header, todo: &Receiver<Job>) -> Option
     loop {
         match todo.recv_timeout(AGAIN) {
             Ok(Job::Write(entry, done)) => {
-                kept.push(entry);
+                kept.push(*entry);
                 if let Some(done) = done {
                     let _ = done.send(());
                 }

@@ -29,11 +29,13 @@ fn espeak_name(settings: &Settings) -> Option<&str> {
     }
 }
 
+/// Makes a voice, with the name that was chosen.
+type Make = fn(Option<&str>) -> Result<Box<dyn Voice>, SayError>;
+
 /// The voices in the order in which they are to speak. Whether they can is found out when they are to.
 pub(super) fn voices(settings: &Settings) -> Vec<Box<dyn Voice>> {
     let mut voices: Vec<Box<dyn Voice>> = Vec::new();
-    let mut add = |make: fn(Option<&str>) -> Result<Box<dyn Voice>, SayError>,
-                   name: Option<&str>| {
+    let mut add = |make: Make, name: Option<&str>| {
         let name = name.map(str::to_owned);
         voices.push(Box::new(Late::new(move || make(name.as_deref()))));
     };

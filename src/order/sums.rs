@@ -109,7 +109,7 @@ fn trough_shares(g: &mut Book) {
         &["how much more water [do i need] from <a:level_number> to <b:level_number> percent [hydration] [for <f:mass> of flour]"],
         |c, _| {
             Some(Order::Ask(Question::MoreWater {
-                flour_g: c.mass("f").map(|m| m.as_grams()),
+                flour_g: c.mass("f").map(crate::measure::Mass::as_grams),
                 from: c.num("a")?,
                 to: c.num("b")?,
             }))

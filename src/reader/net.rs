@@ -259,7 +259,9 @@ impl Net {
             }
             add(row, &self.linear(&name("out"), &mixed));
             let mut inner = self.linear(&name("up"), &self.norm(&name("n2"), row));
-            inner.iter_mut().for_each(|x| *x = x.max(0.0));
+            for x in &mut inner {
+                *x = x.max(0.0);
+            }
             add(row, &self.linear(&name("down"), &inner));
         }
     }

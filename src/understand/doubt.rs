@@ -47,7 +47,7 @@ pub(super) fn answers(readings: &[Order], here: &Situation) -> Vec<(Vec<String>,
     for (i, all) in said.iter().enumerate() {
         let telling = plain(&all[head..all.len() - tail]);
         let longer = plain(&all[head..(all.len() - tail + 1).min(all.len())]);
-        let whole = plain(&all);
+        let whole = plain(all);
         out.extend(
             [telling, longer, whole]
                 .into_iter()

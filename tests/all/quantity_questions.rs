@@ -93,7 +93,7 @@ fn questions_by_a_stranger_are_answered_right_or_not_at_all() {
             ("decline", Some(found)) => wrong.push(format!("{}: {}", row[0], found.words)),
             (_, Some(found)) if right(&found, row) => count += 1,
             (_, Some(found)) => {
-                wrong.push(format!("{}: {}, expected {}", row[0], found.words, row[2]))
+                wrong.push(format!("{}: {}, expected {}", row[0], found.words, row[2]));
             }
             (_, None) => unanswered.push(row[0]),
         }

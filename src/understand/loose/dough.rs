@@ -114,10 +114,10 @@ pub(super) fn water_temperature(h: &Heard) -> Option<Question> {
                 last = Some(r);
             }
         } else if let Some(n) = value(item) {
-            if !before {
-                pending = Some(n);
-            } else {
+            if before {
                 found.push((last.take()?, n));
+            } else {
+                pending = Some(n);
             }
         }
     }
@@ -567,7 +567,7 @@ pub(super) fn more_water(h: &Heard) -> Option<Question> {
 }
 
 pub(super) fn self_raising(h: &Heard) -> Option<Question> {
-    let plain = |q: &Quantity| q.stuff.is_some_and(is_flour) || q.stuff.is_none();
+    let plain = |q: &Quantity| q.stuff.is_none_or(is_flour);
     if !h.has("selfraising")
         || !h.only(&["selfraising", "percent", "swap", "raise"])
         || beside(h, weights_and_percents)

@@ -542,10 +542,10 @@ impl<'a> Reader<'a> {
         {
             return Some((end, Item::Minutes(span.as_seconds() as f64 / 60.0)));
         }
-        if let Some((end, n)) = plain {
-            if let Some(found) = self.after_number(end, n) {
-                return Some(found);
-            }
+        if let Some((end, n)) = plain
+            && let Some(found) = self.after_number(end, n)
+        {
+            return Some(found);
         }
         if let Some((end, Value::Amount(n, unit))) = amount
             && end > past

@@ -30,6 +30,11 @@ fn other_numbers(h: &Heard) -> bool {
     })
 }
 
+/// The scale that is named, if any; nothing where there are two.
+#[expect(
+    clippy::option_option,
+    reason = "two scales and no scale are two things"
+)]
 fn one_scale(h: &Heard) -> Option<Option<&'static str>> {
     match h.scales()[..] {
         [] => Some(None),

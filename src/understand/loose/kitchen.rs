@@ -264,7 +264,7 @@ fn like(c: &Quantity, a: &Quantity, b: &Quantity) -> Option<bool> {
     let bare = |q: &Quantity| c.unit.is_none() && q.unit.is_none();
     // '500 grams takes 10 of salt, what does 850': what has no name of its own.
     let nameless = |q: &Quantity| c.stuff.is_none() && q.stuff.is_none();
-    if nameless(a) != nameless(b) && (c.unit.is_none()) && !(bare(a) != bare(b) && !nameless(a)) {
+    if nameless(a) != nameless(b) && c.unit.is_none() && (bare(a) == bare(b) || nameless(a)) {
         return Some(nameless(a));
     }
     if bare(a) != bare(b) {

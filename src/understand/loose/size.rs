@@ -132,14 +132,13 @@ pub(super) fn tins(h: &Heard) -> Option<Question> {
             }
             Item::Tag("~by") => joins = true,
             Item::Tag("deep") => {
-                let set = specs.last().is_some_and(|s| s.deep.is_some());
                 let before = matches!(
                     h.items.get(at.wrapping_sub(1)),
                     Some(Item::Length(_) | Item::Number(_))
                 );
-                depth_next = !(set && before) && !before;
+                depth_next = !before;
             }
-            Item::Tag("hole") => hole_next = !specs.last().is_some_and(|s| s.hole.is_some()),
+            Item::Tag("hole") => hole_next = specs.last().is_none_or(|s| s.hole.is_none()),
             _ => {
                 if let Some(shape) = shape(item) {
                     let open = specs
