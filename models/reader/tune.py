@@ -8,7 +8,7 @@ import sys
 
 import measure
 
-HARMLESS = set("""repeat repeat_last spell where_am_i what_next steps_left read_ingredients read_step oven_heat weigh_next have_added left_to_add how_much ask
+HARMLESS = set("""repeat repeat_last spell where_am_i what_next steps_left read_ingredients read_step oven_heat weigh_next have_added left_to_add how_much
 contains allergens hydration todays_size what_heard troubles time_left ready_when next_on_clock tell_time when_start help explain_chimes what_is_in
 time_gone when_light_oven tell_step step_names how_to_tell am_i_late how_long_in_all ask_tin burn_help stop_talking hang_on stop_chime""".split())
 
@@ -20,8 +20,13 @@ def verdict(r, ask, harmless, act, talk):
         return "wish"
     if not r["orders"] or r["sure"] < ask or r["talk"] >= talk:
         return "unknown"
+    names = {o["intent"] for o in r["orders"]}
+    if "ask" in names:
+        return "ask"
     enough = harmless if all(o["intent"] in HARMLESS for o in r["orders"]) else act
-    return "act" if r["sure"] >= enough and not r["doubtful"] else "ask"
+    if r["sure"] >= enough and not r["doubtful"]:
+        return "act"
+    return "unknown" if names & {"stop_talking", "hang_on"} else "ask"
 
 
 def main():

@@ -228,8 +228,9 @@ fn friction(g: &mut Book) {
             let went_in = |name| factor(c, name);
             Some(Order::Ask(Question::Friction {
                 dough_c: c.celsius("d")?,
-                flour_c: went_in("flour")?,
-                room_c: went_in("room")?,
+                // What was not said of the flour or the room is taken from the other.
+                flour_c: went_in("flour").or_else(|| went_in("room"))?,
+                room_c: went_in("room").or_else(|| went_in("flour"))?,
                 water_c: went_in("water")?,
                 preferment_c: went_in("preferment"),
             }))

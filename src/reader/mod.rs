@@ -29,8 +29,9 @@ pub struct Reader {
 }
 
 /// Below this probability nothing is taken for understood; from the next on it is acted on when nothing is lost by it,
-/// from the last on when something is changed. Chosen on writers that training did not see (`models/reader/FIGURES.md`).
-const LIMITS: (f32, f32, f32) = (0.3, 0.8, 0.95);
+/// from the last on when something is changed. Stricter than what the cross-validation chose (0.3, 0.8 and 0.95, `models/reader/FIGURES.md`): a
+/// question costs less than a wrong deed.
+const LIMITS: (f32, f32, f32) = (0.5, 0.9, 0.98);
 /// More talk than this, and it is not asked about either.
 const TALK: f32 = 0.1;
 
@@ -49,7 +50,6 @@ const HARMLESS: &[&str] = &[
     "have_added",
     "left_to_add",
     "how_much",
-    "ask",
     "contains",
     "allergens",
     "hydration",
@@ -121,6 +121,14 @@ impl Reading {
         if self.orders.is_empty() || self.sure < ask || self.talk >= TALK {
             return Verdict::Unknown;
         }
+        let are = |names: &[&str]| {
+            let named = |o: &Printed| names.contains(&o.intent.as_str());
+            self.orders.iter().any(named)
+        };
+        // A sum that was read freely is asked about first: a number for another question misleads.
+        if are(&["ask"]) {
+            return Verdict::Ask(self.orders.clone());
+        }
         let enough = if self
             .orders
             .iter()
@@ -132,6 +140,9 @@ impl Reading {
         };
         if self.sure >= enough && !self.doubtful {
             Verdict::Act(self.orders.clone())
+        } else if are(&["stop_talking", "hang_on"]) {
+            // Nobody wants to be asked whether to be silent.
+            Verdict::Unknown
         } else {
             Verdict::Ask(self.orders.clone())
         }
