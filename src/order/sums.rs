@@ -223,6 +223,24 @@ fn heats(g: &mut Book) {
             }))
         },
     );
+    g.lay(
+        "fried",
+        vec![
+            give("doughnuts", Value::Sym("doughnuts")),
+            give("chips", Value::Sym("chips")),
+            give("fish", Value::Sym("fish")),
+            give("chicken", Value::Sym("chicken")),
+            give("fritters", Value::Sym("fritters")),
+        ],
+    );
+    g.say(
+        "frying_food",
+        &[
+            "how hot (should|must) the [frying] oil be for [=frying] <f:fried>",
+            "what temperature (should|must) the [frying] oil be for [=frying] <f:fried>",
+        ],
+        |c, _| Some(Order::Ask(Question::Frying { food: c.text("f") })),
+    );
     g.say(
         "frying",
         &[
