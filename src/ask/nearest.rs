@@ -54,7 +54,7 @@ pub const EXAMPLES: [&str; 54] = [
     "how hot should the oil be for doughnuts",
     "what is a moderate oven",
     "one cup of honey and two cups of oats in grams",
-    "how many silver leaves for 10 grams of powdered gelatine",
+    "how much gold gelatine for 10 grams of silver",
     "what is a third of 450 grams",
 ];
 
