@@ -193,12 +193,6 @@ impl Bench {
         self.follow(out);
     }
 
-    /// A number or a list is open on the keypad: a stop forgets it.
-    #[cfg(test)]
-    pub(crate) fn is_half_entered(&self) -> bool {
-        self.keypad.is_open()
-    }
-
     /// What a stop of the program forgets: what was half entered, how long it was going to speak, and words that meant
     /// nothing, which may have been talk.
     pub(crate) fn forget_passing(&mut self) {

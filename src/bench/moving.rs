@@ -348,16 +348,21 @@ impl Bench {
         if let Some(p) = self.dialogue.question() {
             text = format!("{text} {}", p.question());
         }
+        self.tell(out, &text);
+        // What is half entered is gone after a stop, so it is no part of what `say that again` repeats.
         if self.keypad.lists_open() {
-            text = format!(
-                "{text} A list is open: {}",
-                words::sentence(self.dialogue.choosing())
-            );
+            let item = words::sentence(self.dialogue.choosing());
+            out.push(Effect::Say {
+                text: format!("A list is open: {item}"),
+                why: Why::Answer,
+            });
         }
         if !self.keypad.entry().is_empty() {
-            text = format!("{text} Entered so far: {}.", self.keypad.entry());
+            out.push(Effect::Say {
+                text: format!("Entered so far: {}.", self.keypad.entry()),
+                why: Why::Answer,
+            });
         }
-        self.tell(out, &text);
     }
 
     pub(super) fn what_next(&mut self, out: &mut Vec<Effect>) {
