@@ -2,8 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::order::Order;
 use crate::time::Span;
-use crate::understand::Intent;
 
 /// Something to do at the bench's edge.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -12,7 +12,7 @@ pub enum Effect {
     /// What the bench took an utterance or a key path to mean.
     Understood {
         /// The meaning.
-        intent: Intent,
+        intent: Order,
     },
     /// Speak (and show) this.
     Say {

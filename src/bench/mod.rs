@@ -49,10 +49,10 @@ use self::undo::Undo;
 use self::weighed::Trust;
 use crate::formula::{Batch, Formula, ScaleError};
 use crate::keypad::{KeyAnswer, Keypad};
-use crate::order::TimerRef;
+use crate::order::{Order, TimerRef};
 use crate::time::{KitchenClock, Moment, Wall};
 use crate::timer::{Found, Rack, Timer};
-use crate::understand::{Intent, Lexicon, Understood};
+use crate::understand::{Lexicon, Understood};
 
 /// A cooking session: a formula at today's size, where the cook is in it, what has gone in, and what is running.
 ///
@@ -154,7 +154,7 @@ impl Bench {
             Event::Heard(heard) if *taken != Taken::Ignored => {
                 self.dialogue.set_by_key(false);
                 let asks_what = Taken::Order {
-                    order: Intent::WhatHeard,
+                    order: Order::WhatHeard,
                 };
                 if *taken != asks_what {
                     let clear = !matches!(taken, Taken::NotUnderstood { .. });
@@ -257,8 +257,8 @@ impl Bench {
         }
         let weighed = self.weighed(heard);
         let always = match &weighed.understood {
-            Understood::Order(Intent::StartListening) => !self.dialogue.is_listening(),
-            Understood::Order(intent) => is_stop(intent) && (heard.over || self.may_sound()),
+            Understood::Order(Order::StartListening) => !self.dialogue.is_listening(),
+            Understood::Order(order) => is_stop(order) && (heard.over || self.may_sound()),
             _ => false,
         };
         let trust = self.trust(heard, &weighed);
@@ -280,13 +280,13 @@ impl Bench {
                 question: question.clone(),
                 readings: readings.clone(),
             },
-            Understood::Order(intent) if trust == Trust::Ask => Taken::Doubtful {
-                rather: weighed.rather(intent),
-                order: intent.clone(),
+            Understood::Order(order) if trust == Trust::Ask => Taken::Doubtful {
+                rather: weighed.rather(order),
+                order: order.clone(),
             },
-            Understood::Order(intent) => Taken::Order {
+            Understood::Order(order) => Taken::Order {
                 order: crate::reader::leaning(
-                    intent.clone(),
+                    order.clone(),
                     &heard.text,
                     self.dialogue.last_order(),
                 ),
@@ -357,11 +357,11 @@ impl Bench {
 
     /// A question about a timer that runs is not asked back for what else the words could ask.
     fn meant(&self, understood: Understood) -> Understood {
-        let runs = |reading: &&Intent| match reading {
-            Intent::TimeLeft {
+        let runs = |reading: &&Order| match reading {
+            Order::TimeLeft {
                 timer: Some(TimerRef::Said(name)),
             }
-            | Intent::ReadyWhen {
+            | Order::ReadyWhen {
                 timer: Some(TimerRef::Said(name)),
             } => {
                 matches!(self.rack.find(name), Found::One(id) if self.rack.get(id).is_some_and(Timer::is_live))
@@ -379,7 +379,7 @@ impl Bench {
 
     /// While a question between readings waits, what tells them apart can be said and heard.
     fn offer_choices(&mut self, out: &mut Vec<Effect>) {
-        let wanted: &[Intent] = match self.dialogue.question() {
+        let wanted: &[Order] = match self.dialogue.question() {
             Some(Pending::Which { readings, .. }) => readings,
             _ => &[],
         };
@@ -390,9 +390,9 @@ impl Bench {
     }
 
     /// One short question about a doubtful hearing, and nothing done.
-    fn did_you_say(&mut self, intent: Intent, rather: Option<Intent>, out: &mut Vec<Effect>) {
+    fn did_you_say(&mut self, order: Order, rather: Option<Order>, out: &mut Vec<Effect>) {
         // A doubtful yes must not confirm anything, and asking 'did you say yes' would only go round in circles.
-        if intent.is_answer() {
+        if order.is_answer() {
             if let Some(p) = self.dialogue.question() {
                 let question = p.question().to_owned();
                 self.dialogue.ask(out, &question);
@@ -400,14 +400,14 @@ impl Bench {
             return;
         }
         if let Some(other) = rather {
-            let readings = vec![intent, other];
+            let readings = vec![order, other];
             let question = crate::understand::question_between(&readings, self.lexicon.situation());
             self.put(Pending::which(readings, question, self.now), out);
             return;
         }
         let heard = self.dialogue.heard().map_or("", |(text, _)| text);
         let question = format!("Did you say: {heard}?");
-        self.put(Pending::confirm(intent, question, self.now), out);
+        self.put(Pending::confirm(order, question, self.now), out);
     }
 
     // Ways to speak. Every one keeps what `again` repeats.

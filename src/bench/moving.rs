@@ -6,8 +6,8 @@ use super::pending::Pending;
 use super::words;
 use crate::formula::{TimerSpec, fill};
 use crate::measure::{Heat, Temperature, print, say};
+use crate::order::Order;
 use crate::safety::Law;
-use crate::understand::Intent;
 
 impl Bench {
     pub(super) fn welcome(&mut self, out: &mut Vec<Effect>) {
@@ -48,7 +48,7 @@ impl Bench {
         }
         if let Some(question) = self.step_waits(at) {
             let step = at as u32 + 2;
-            let order = Intent::GoToStep {
+            let order = Order::GoToStep {
                 step: crate::order::StepId(step),
             };
             self.put(Pending::confirm(order, question, self.now), out);

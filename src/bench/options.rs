@@ -7,7 +7,7 @@ use serde::{Deserialize, Deserializer, Serialize};
 use super::effect::VoiceSettings;
 use super::own_time::OwnTime;
 use crate::measure::Region;
-use crate::understand::ScaleBy;
+use crate::order::ScaleBy;
 
 /// Settings that change what the bench does. They stand in the journal's header, so that a resumed session has them.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

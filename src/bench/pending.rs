@@ -1,9 +1,9 @@
 //! A question of the program's that waits for the cook.
 
 use super::effect::Effect;
+use crate::order::Order;
 use crate::time::{Minute, Moment, Span};
 use crate::timer::Timer;
-use crate::understand::Intent;
 
 /// A question about an order is forgotten after this; nothing is done.
 const PATIENCE: Span = Span::seconds(20);
@@ -18,13 +18,13 @@ pub(super) fn look_of(timers: &[&Timer]) -> Option<(u32, String)> {
 pub(super) enum Pending {
     /// Yes does this; no does nothing.
     Confirm {
-        intent: Box<Intent>,
+        order: Box<Order>,
         question: String,
         until: Moment,
     },
     /// One of these was meant.
     Which {
-        readings: Vec<Intent>,
+        readings: Vec<Order>,
         question: String,
         until: Moment,
     },
@@ -61,16 +61,16 @@ pub(super) enum Pending {
 }
 
 impl Pending {
-    pub(super) fn confirm(intent: Intent, question: String, now: Moment) -> Self {
+    pub(super) fn confirm(order: Order, question: String, now: Moment) -> Self {
         Self::Confirm {
-            intent: Box::new(intent),
+            order: Box::new(order),
             question,
             until: now.plus(PATIENCE),
         }
     }
 
     /// A doubt between readings; one reading alone is a matter of yes or no.
-    pub(super) fn which(mut readings: Vec<Intent>, question: String, now: Moment) -> Self {
+    pub(super) fn which(mut readings: Vec<Order>, question: String, now: Moment) -> Self {
         if readings.len() == 1 {
             return Self::confirm(readings.remove(0), question, now);
         }

@@ -56,7 +56,7 @@ impl Bench {
             readings: Vec::new(),
         };
         match pending {
-            Pending::Confirm { intent, .. } => asked.order = Some(Printed::from(&**intent)),
+            Pending::Confirm { order, .. } => asked.order = Some(Printed::from(&**order)),
             Pending::Which { readings, .. } => {
                 asked.kind = AskedKind::Which;
                 asked.readings = readings.iter().map(Printed::from).collect();

@@ -6,7 +6,8 @@ use super::event::Heard;
 use super::options::Attention;
 use super::pending::{Pending, look_of};
 use super::weighed::{Trust, Weighed};
-use crate::understand::{Intent, Understood, parse, reading};
+use crate::order::Order;
+use crate::understand::{Understood, parse, reading};
 
 /// How far the order must fit better than talk does, in nats a word: above the first it is asked about, above the second
 /// it is talk.
@@ -40,13 +41,13 @@ impl Bench {
         );
         let is_called = self.is_called(heard);
         let anybody = self.options.attention == Attention::Open && !is_called && !is_awaited;
-        let intent = match &weighed.understood {
-            Understood::Order(intent) => Some(intent),
+        let order = match &weighed.understood {
+            Understood::Order(order) => Some(order),
             _ => None,
         };
         // The end of a sentence that was talk is talk, and an answer to nothing was meant for somebody else.
         if anybody
-            && (heard.follows_talk || intent.is_some_and(Intent::is_answer) && self.asks_nothing())
+            && (heard.follows_talk || order.is_some_and(Order::is_answer) && self.asks_nothing())
         {
             return Trust::Ignore;
         }
@@ -60,17 +61,17 @@ impl Bench {
         // Talk of the same meaning tells nothing against it.
         let talk = || reading(heard.talk.as_deref()?, self.lexicon());
         let rival = match heard.rival {
-            Some(rival) if intent.is_none() || talk().as_ref() != intent => rival,
+            Some(rival) if order.is_none() || talk().as_ref() != order => rival,
             _ => f32::NEG_INFINITY,
         };
-        let harmless = intent.is_some_and(|i| is_stop(i) || matches!(i, Intent::Repeat { .. }));
+        let harmless = order.is_some_and(|i| is_stop(i) || matches!(i, Order::Repeat { .. }));
         if rival > talk_above {
             Trust::Ignore
         } else if !harmless
             && (rival > ask_above
                 || weighed.sure < self.options.doubt_below
                 || anybody && rival > CLEAR.0 && weighed.sure < CLEAR.1
-                || intent.is_some_and(|i| self.is_alike(i, weighed)))
+                || order.is_some_and(|i| self.is_alike(i, weighed)))
         {
             Trust::Ask
         } else {
@@ -86,9 +87,9 @@ impl Bench {
     }
 
     /// Fifteen and fifty, tea and table spoons, grams and kilograms are heard for one another.
-    fn is_alike(&self, intent: &Intent, weighed: &Weighed) -> bool {
+    fn is_alike(&self, order: &Order, weighed: &Weighed) -> bool {
         // The answer to just that question is not asked about again.
-        let answers = matches!(self.dialogue.question(), Some(Pending::Which { readings, .. }) if readings.contains(intent));
+        let answers = matches!(self.dialogue.question(), Some(Pending::Which { readings, .. }) if readings.contains(order));
         !answers && weighed.sounds_alike()
     }
 }

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::understand::Intent;
+use crate::order::Order;
 
 /// What an event was taken to mean. A replay applies it, and never reads words or keys again: another grammar, other
 /// thresholds or another keypad make nothing else of what was done.
@@ -16,27 +16,27 @@ pub enum Taken {
     /// An order, by word or by key.
     Order {
         /// The order.
-        order: Intent,
+        order: Order,
     },
     /// Several orders in one breath.
     Orders {
         /// The orders, in their order.
-        orders: Vec<Intent>,
+        orders: Vec<Order>,
     },
     /// An order heard too badly to act on: it is asked back.
     Doubtful {
         /// The order.
-        order: Intent,
+        order: Order,
         /// What it may have been instead.
         #[serde(default, skip_serializing_if = "Option::is_none")]
-        rather: Option<Intent>,
+        rather: Option<Order>,
     },
     /// Words that mean several things.
     OneOf {
         /// The question between them.
         question: String,
         /// What they may mean.
-        readings: Vec<Intent>,
+        readings: Vec<Order>,
     },
     /// Words without a meaning here.
     NotUnderstood {

@@ -8,10 +8,9 @@ use super::own_time::{Belief, believe};
 use super::pending::Pending;
 use super::words;
 use crate::formula::TimerSpec;
-use crate::order::TimerRef;
+use crate::order::{Order, TimerRef};
 use crate::time::{Moment, Span};
 use crate::timer::{Found, Mark, State, Timer};
-use crate::understand::Intent;
 
 /// A timer that the cook has answered is still told of this long.
 const JUST_OVER_MS: i64 = 15 * 60_000;
@@ -322,8 +321,8 @@ impl Bench {
     }
 
     /// Asks which timer an order for one is meant for, when it may be several.
-    pub(super) fn asks_which(&mut self, intent: &Intent, out: &mut Vec<Effect>) -> bool {
-        let Some(name) = self.timer_wanted(intent) else {
+    pub(super) fn asks_which(&mut self, order: &Order, out: &mut Vec<Effect>) -> bool {
+        let Some(name) = self.timer_wanted(order) else {
             return false;
         };
         let Ok(ids) = self.timers_meant(name.as_ref()) else {
@@ -344,28 +343,28 @@ impl Bench {
         let question = format!("Which one: {}?", words::or_list(&said));
         let readings = ids
             .into_iter()
-            .filter_map(|id| intent.for_timer(TimerRef::Id(id)))
+            .filter_map(|id| order.for_timer(TimerRef::Id(id)))
             .collect();
         self.put(Pending::which(readings, question, self.now), out);
         true
     }
 
     /// The name slot of an order that is for one timer; nothing for what may be for all of them.
-    fn timer_wanted<'i>(&self, intent: &'i Intent) -> Option<&'i Option<TimerRef>> {
-        match intent {
-            Intent::TimeLeft { timer }
-            | Intent::TimeGone { timer }
-            | Intent::ReadyWhen { timer }
-            | Intent::AddCue { timer, .. } => timer.is_some().then_some(timer),
+    fn timer_wanted<'i>(&self, order: &'i Order) -> Option<&'i Option<TimerRef>> {
+        match order {
+            Order::TimeLeft { timer }
+            | Order::TimeGone { timer }
+            | Order::ReadyWhen { timer }
+            | Order::AddCue { timer, .. } => timer.is_some().then_some(timer),
             // What is held is what is meant, when only one is.
-            Intent::ResumeTimer { timer: None } if self.held().len() < 2 => None,
-            Intent::AddTime { timer, .. }
-            | Intent::TakeTime { timer, .. }
-            | Intent::PauseTimer { timer }
-            | Intent::ResumeTimer { timer }
-            | Intent::RestartTimer { timer }
-            | Intent::RenameTimer { timer, .. }
-            | Intent::StopTimer { timer } => Some(timer),
+            Order::ResumeTimer { timer: None } if self.held().len() < 2 => None,
+            Order::AddTime { timer, .. }
+            | Order::TakeTime { timer, .. }
+            | Order::PauseTimer { timer }
+            | Order::ResumeTimer { timer }
+            | Order::RestartTimer { timer }
+            | Order::RenameTimer { timer, .. }
+            | Order::StopTimer { timer } => Some(timer),
             _ => None,
         }
     }

@@ -2,7 +2,8 @@
 
 use super::event::Heard;
 use crate::ask::Question;
-use crate::understand::{Intent, Lexicon, ScaleBy, Understood, reading};
+use crate::order::{Order, ScaleBy};
+use crate::understand::{Lexicon, Understood, reading};
 
 /// From this share of its double on, what has one that sounds alike is asked about.
 const ALIKE_FROM: f32 = 0.04;
@@ -20,7 +21,7 @@ pub struct Weighed {
     /// Its share of all readings, 0 to 1.
     pub sure: f32,
     /// The next likely one with its share.
-    pub next: Option<(Intent, f32)>,
+    pub next: Option<(Order, f32)>,
     /// The share of the meaning that sounds alike, where it has one.
     alike: Option<f32>,
 }
@@ -37,11 +38,11 @@ pub(super) enum Trust {
 }
 
 /// Of two meanings that sound alike the one that no dough has is the other one.
-fn only_likely(shares: &mut Vec<(Intent, f32)>) {
+fn only_likely(shares: &mut Vec<(Order, f32)>) {
     for at in (0..shares.len()).rev() {
         let double = Some(&shares[at].0)
-            .filter(|intent| is_unlikely(intent))
-            .and_then(Intent::sounds_like)
+            .filter(|order| is_unlikely(order))
+            .and_then(Order::sounds_like)
             .filter(|double| !is_unlikely(double));
         let likely = shares
             .iter()
@@ -54,12 +55,12 @@ fn only_likely(shares: &mut Vec<(Intent, f32)>) {
 }
 
 /// A hydration of seventeen percent: nobody asks for it.
-fn is_unlikely(intent: &Intent) -> bool {
-    let percent = match intent {
-        Intent::Scale {
+fn is_unlikely(order: &Order) -> bool {
+    let percent = match order {
+        Order::Scale {
             by: ScaleBy::Hydration(percent),
         }
-        | Intent::Ask(Question::WaterForFlour { percent, .. }) => *percent,
+        | Order::Ask(Question::WaterForFlour { percent, .. }) => *percent,
         _ => return false,
     };
     !HYDRATION.contains(&percent)
@@ -78,12 +79,12 @@ impl Weighed {
         };
         let mut shares = vec![(first.clone(), heard.confidence)];
         for (text, share) in &heard.others {
-            let Some(intent) = reading(text, lexicon) else {
+            let Some(order) = reading(text, lexicon) else {
                 continue;
             };
-            match shares.iter_mut().find(|(known, _)| *known == intent) {
+            match shares.iter_mut().find(|(known, _)| *known == order) {
                 Some((_, sum)) => *sum += share,
-                None => shares.push((intent, *share)),
+                None => shares.push((order, *share)),
             }
         }
         only_likely(&mut shares);
@@ -91,7 +92,7 @@ impl Weighed {
         shares.sort_by(|a, b| b.1.total_cmp(&a.1));
         let (likeliest, sure) = shares.remove(0);
         let alike = likeliest.sounds_like().map(|double| {
-            let found = shares.iter().find(|(intent, _)| *intent == double);
+            let found = shares.iter().find(|(order, _)| *order == double);
             match found {
                 Some((_, share)) => *share,
                 // Where nothing else was told apart, all that is left may be the double.
@@ -112,11 +113,11 @@ impl Weighed {
     }
 
     /// What else it may have been, where that is worth naming in a question.
-    pub(super) fn rather(&self, intent: &Intent) -> Option<Intent> {
+    pub(super) fn rather(&self, order: &Order) -> Option<Order> {
         self.next
             .clone()
             .filter(|(_, share)| *share >= WORTH_NAMING)
             .map(|(next, _)| next)
-            .or_else(|| intent.sounds_like().filter(|_| self.sounds_alike()))
+            .or_else(|| order.sounds_like().filter(|_| self.sounds_alike()))
     }
 }

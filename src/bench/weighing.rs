@@ -7,7 +7,7 @@ use super::words;
 use crate::measure::say::{self, SayOptions};
 use crate::measure::tin::Shape;
 use crate::measure::{Mass, ingredients};
-use crate::understand::ScaleBy;
+use crate::order::ScaleBy;
 
 impl Bench {
     /// An amount of an ingredient at today's size, as said: `five hundred grams`, `two eggs, one hundred grams`.

@@ -302,7 +302,7 @@ pub fn card_html() -> String {
 
 /// The paths as a Markdown table: for the README.
 pub fn card_table() -> String {
-    let mut out = String::from("| Press | Meaning | Where | Intent |\n|---|---|---|---|\n");
+    let mut out = String::from("| Press | Meaning | Where | Order |\n|---|---|---|---|\n");
     for p in key_paths() {
         let _ = writeln!(
             out,

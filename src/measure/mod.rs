@@ -21,7 +21,6 @@ mod unit;
 mod volume;
 pub mod words;
 
-pub use crate::time::Span;
 pub use amount::{Amount, Part, Sense};
 pub use error::MeasureError;
 pub(crate) use ingredient::singular;

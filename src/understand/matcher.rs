@@ -92,8 +92,8 @@ impl<'a> Matcher<'a> {
                         };
                         cost += tail.cost;
                     }
-                    if let Some(Value::Order(intent)) = built(way, &partial.caps, self.lexicon) {
-                        keep(&mut found, cost, *intent);
+                    if let Some(Value::Order(order)) = built(way, &partial.caps, self.lexicon) {
+                        keep(&mut found, cost, *order);
                     }
                 }
             }
@@ -312,10 +312,10 @@ fn built(way: &Way, caps: &Caps, lexicon: &Lexicon) -> Option<Value> {
     }
 }
 
-fn keep(found: &mut Vec<(u32, Order)>, cost: u32, intent: Order) {
-    match found.iter_mut().find(|(_, i)| *i == intent) {
+fn keep(found: &mut Vec<(u32, Order)>, cost: u32, order: Order) {
+    match found.iter_mut().find(|(_, i)| *i == order) {
         Some((old, _)) => *old = cost.min(*old),
-        None => found.push((cost, intent)),
+        None => found.push((cost, order)),
     }
 }
 

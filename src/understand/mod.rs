@@ -19,7 +19,6 @@ mod rules;
 mod spans;
 mod text;
 
-pub use crate::order::{Order as Intent, ScaleBy};
 pub use doubt::question_between;
 pub use lexicon::Lexicon;
 pub use network::{Network, NetworkArc, network};

@@ -1,4 +1,4 @@
-//! From words to an intent, or to the one question that the program would ask.
+//! From words to an order, or to the one question that the program would ask.
 
 use super::doubt::question_between;
 use super::lexicon::Lexicon;
@@ -52,8 +52,8 @@ pub fn parse(text: &str, lexicon: &Lexicon) -> Understood {
     }
     match repair(text, lexicon) {
         // A slip of the finger in a question harms nobody; an order is asked about first.
-        Repair::Clear(intent, slip) if !slip || intent.only_asks() => Understood::Order(intent),
-        Repair::Clear(intent, _) => doubt(vec![intent], lexicon),
+        Repair::Clear(order, slip) if !slip || order.only_asks() => Understood::Order(order),
+        Repair::Clear(order, _) => doubt(vec![order], lexicon),
         Repair::Doubtful(readings) => doubt(readings, lexicon),
         Repair::None if unknown => settle(near, lexicon),
         Repair::None => nothing(&tokens, lexicon),

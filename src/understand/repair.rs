@@ -107,7 +107,7 @@ pub(super) fn repair(text: &str, lexicon: &Lexicon) -> Repair {
     search.found.sort();
     for (cost, slip, said) in search.found.into_iter().take(24) {
         let tokens: Vec<Token> = said.into_iter().map(Token::Word).collect();
-        let Some((own, intent)) = Matcher::new(lexicon, &tokens)
+        let Some((own, order)) = Matcher::new(lexicon, &tokens)
             .sentences()
             .into_iter()
             .next()
@@ -115,10 +115,10 @@ pub(super) fn repair(text: &str, lexicon: &Lexicon) -> Repair {
             continue;
         };
         let cost = cost + own;
-        match readings.iter_mut().find(|(_, _, i)| *i == intent) {
+        match readings.iter_mut().find(|(_, _, i)| *i == order) {
             Some(old) if old.0 <= cost => {}
-            Some(old) => *old = (cost, slip, intent),
-            None => readings.push((cost, slip, intent)),
+            Some(old) => *old = (cost, slip, order),
+            None => readings.push((cost, slip, order)),
         }
     }
     readings.sort_by_key(|(cost, ..)| *cost);
@@ -133,7 +133,7 @@ pub(super) fn repair(text: &str, lexicon: &Lexicon) -> Repair {
                 .iter()
                 .filter(|(cost, ..)| cost - best < AHEAD)
                 .take(3);
-            Repair::Doubtful(near.map(|(_, _, intent)| intent.clone()).collect())
+            Repair::Doubtful(near.map(|(_, _, order)| order.clone()).collect())
         }
     }
 }
