@@ -55,6 +55,7 @@ pub mod plan;
 pub mod reader;
 pub mod safety;
 pub mod say;
+pub mod scale;
 #[cfg(feature = "program")]
 pub mod screen;
 pub mod settings;
