@@ -2,6 +2,9 @@
 
 use thiserror::Error;
 
+/// Yeast dies from about here, in Celsius.
+pub const YEAST_DIES_C: f64 = 55.0;
+
 /// Why a dough sum has no answer.
 #[derive(Debug, Clone, PartialEq, Error)]
 pub enum DoughError {
@@ -10,7 +13,7 @@ pub enum DoughError {
     NoFlour,
     /// The water would kill the yeast.
     #[error("the water would have to be {water_c:.0} C, and yeast dies from about {dies_c:.0} C: warm the flour or the \
-             room instead, or wait longer", dies_c = super::YEAST_DIES_C)]
+             room instead, or wait longer", dies_c = YEAST_DIES_C)]
     WaterTooHot {
         /// What the sum asks for.
         water_c: f64,

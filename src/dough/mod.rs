@@ -8,12 +8,10 @@ mod rounding;
 mod water;
 mod yields;
 
-pub use error::DoughError;
+pub use error::{DoughError, YEAST_DIES_C};
 pub use percent::{Percentages, Portion, Role, bakers_percent, water_for};
 pub use preferment::{Feed, Preferment, Split, feed, split};
 pub use rise::{RISE_C, RISE_ROOM_C, RiseRange, rise_at};
 pub use rounding::{percent_bound, to_scale};
-pub use water::{
-    Ice, TAP_C, WATER_MOST_C, WaterAdvice, WaterSum, YEAST_DIES_C, friction, water_temperature,
-};
+pub use water::{Ice, TAP_C, WATER_MOST_C, WaterAdvice, WaterSum, friction, water_temperature};
 pub use yields::{Pieces, baked_mass, dough_for, pieces_from};

@@ -8,8 +8,6 @@ use crate::measure::{Mass, Temperature};
 
 /// Water above this is refused, in Celsius: beside the yeast it is too near to where yeast dies.
 pub const WATER_MOST_C: f64 = 50.0;
-/// Yeast dies from about here, in Celsius.
-pub const YEAST_DIES_C: f64 = 55.0;
 /// Below this the tap is no help and ice comes in, in Celsius.
 const ICE_BELOW_C: f64 = 4.0;
 /// Tap water when nobody has measured it, in Celsius; the answer says that it was assumed.

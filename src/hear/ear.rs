@@ -26,13 +26,13 @@ pub enum EarNews {
         microphone: String,
     },
     /// No microphone now; it is looked for.
-    NoMicrophone(String),
+    NoMicrophone(HearError),
     /// The microphone is back.
     MicrophoneBack,
     /// So many pieces of audio were lost since the microphone was opened: the machine is too slow.
     Dropped(u64),
     /// The model cannot be used.
-    NoModel(String),
+    NoModel(HearError),
 }
 
 /// Builds a network on a thread of the ear's, so that keys and alarms never wait for it.
@@ -94,7 +94,7 @@ impl Ear {
                     }
                     .run(&owner, &own),
                     Err(e) => {
-                        let _ = news.send(EarNews::NoModel(e.to_string()));
+                        let _ = news.send(EarNews::NoModel(e));
                     }
                 }
             });
@@ -210,7 +210,7 @@ impl Listening {
             }
             Ok(Err(e)) => {
                 self.making = false;
-                let _ = self.news.send(EarNews::NoModel(e.to_string()));
+                let _ = self.news.send(EarNews::NoModel(e));
             }
             Err(_) => {}
         }
@@ -233,7 +233,7 @@ impl Listening {
             Ok(audio) => Some(audio),
             Err(e) => {
                 self.microphone = None;
-                self.missing(&e);
+                self.missing(e);
                 None
             }
         }
@@ -252,7 +252,7 @@ impl Listening {
                 self.microphone = Some(microphone);
             }
             Err(e) => {
-                self.missing(&e);
+                self.missing(e);
                 std::thread::sleep(LOOK_AGAIN);
             }
         }
@@ -269,9 +269,9 @@ impl Listening {
     }
 
     /// Says once that there is no microphone.
-    fn missing(&mut self, why: &HearError) {
+    fn missing(&mut self, why: HearError) {
         if !std::mem::replace(&mut self.told_missing, true) {
-            let _ = self.news.send(EarNews::NoMicrophone(why.to_string()));
+            let _ = self.news.send(EarNews::NoMicrophone(why));
         }
     }
 }

@@ -6,7 +6,8 @@ use std::time::Duration;
 
 use super::chosen::Chosen;
 use super::output::{complain, print};
-use super::{Trouble, stage};
+use super::stage;
+use super::trouble::Trouble;
 use crate::bench::{Effect, Why};
 use crate::cli::KeysArgs;
 use crate::keypad::{card_html, card_spoken, card_svg, card_table, card_text};
@@ -105,7 +106,7 @@ fn learn(_: &Chosen) -> Result<u8, Trouble> {
 fn learn(chosen: &Chosen) -> Result<u8, Trouble> {
     let mouth = mouth(&chosen.settings);
     if let Err(e) = &mouth {
-        complain(&format_args!("{}: read the lesson here", e.text));
+        complain(&format_args!("{}: read the lesson here", e));
     }
     let mut tell = |text: &str| {
         // A lesson that nobody reads may still be heard.

@@ -2,8 +2,8 @@
 
 use std::path::{Path, PathBuf};
 
-use super::Trouble;
 use super::output::{complain, remark};
+use super::trouble::Trouble;
 use crate::settings::{Settings, SettingsError, settings_path};
 
 /// The settings, and where they stand.

@@ -2,11 +2,12 @@
 
 use std::path::{Path, PathBuf};
 
+use super::Record;
 use super::chosen::Chosen;
 use super::output::{complain, print, remark};
 use super::rehearse::{Silence, Stage};
 use super::script::Script;
-use super::{Record, Trouble};
+use super::trouble::Trouble;
 use crate::ask::{self, Context};
 use crate::bench;
 use crate::cli::{RehearseArgs, WeighArgs};
@@ -247,7 +248,7 @@ pub(super) fn check(paths: &[PathBuf], settings: &Settings) -> Result<u8, Troubl
     let mut bad = Vec::new();
     for path in paths {
         match read_formula(path) {
-            Err(t) => bad.push(t.text),
+            Err(t) => bad.push(t.to_string()),
             Ok((formula, _)) => {
                 let holds = formula.contents().line(Law::of(settings.region));
                 print(&format!(
@@ -302,7 +303,7 @@ pub(super) fn book(folder: Option<&Path>) -> Result<u8, Trouble> {
     for path in files {
         match read_formula(&path) {
             Ok((f, _)) => print(&format!("{}\n  {}: {}\n", path.display(), f.name, f.about))?,
-            Err(t) => remark(&t.text),
+            Err(t) => remark(&t),
         }
     }
     Ok(0)

@@ -13,13 +13,14 @@ use super::display::Display;
 use super::kept::Kept;
 use super::memory::{Memory, Wanted};
 use super::output::{Printer, complain};
-use super::{Record, Trouble, signals};
+use super::trouble::Trouble;
+use super::{Record, signals};
 use crate::bench::{Bench, Chime, Device, Effect, Event, Heard, Taken, TimerState};
 use crate::cli::CookArgs;
 use crate::hear::HearError;
 use crate::journal::{Clock, ClockWatch, Entry, Log, Readings, Rise, Scribe, ScribeNews, wall_now};
 use crate::keys::{self, KeyNews};
-use crate::say::{Mouth, MouthNews};
+use crate::say::{Mouth, MouthNews, SayError};
 use crate::screen::{Ground, Theme};
 use crate::settings::ScreenKind;
 use crate::time::Moment;
@@ -199,10 +200,10 @@ fn live(
 }
 
 /// The voice that was chosen cannot be used.
-fn speaks_otherwise(why: String) -> String {
+fn speaks_otherwise(why: &SayError) -> String {
     format!(
         "{}. Another voice speaks in its place.",
-        crate::measure::words::capital(&why)
+        crate::measure::words::capital(&why.to_string())
     )
 }
 
@@ -247,7 +248,7 @@ impl Session {
                     Err(_) => keys = never(),
                 },
                 recv(mouth) -> news => match news {
-                    Ok(MouthNews::OtherVoice(e)) => self.event(Event::Told { text: speaks_otherwise(e) }),
+                    Ok(MouthNews::OtherVoice(e)) => self.event(Event::Told { text: speaks_otherwise(&e) }),
                     Ok(MouthNews::NoVoice(e)) => self.gone(Device::Voice, note(&e, "read the screen")),
                     Ok(MouthNews::VoiceBack) => self.back(Device::Voice),
                     Ok(MouthNews::NoLoudspeaker(e)) => self.gone(Device::Loudspeaker, note(&e, "read the screen")),

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 #[cfg(feature = "recogniser")]
 use std::time::Instant;
 
-use super::Trouble;
+use super::trouble::Trouble;
 #[cfg(feature = "recogniser")]
 use super::{
     commands::{meaning, read_formula},

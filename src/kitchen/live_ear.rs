@@ -24,10 +24,10 @@ pub(super) use crate::hear::EarNews as News;
 pub(super) enum News {
     Heard(crate::bench::Heard),
     Listening { microphone: String },
-    NoMicrophone(String),
+    NoMicrophone(crate::hear::HearError),
     MicrophoneBack,
     Dropped(u64),
-    NoModel(String),
+    NoModel(crate::hear::HearError),
 }
 
 /// This build cannot hear.

@@ -4,8 +4,8 @@ use clap::{Command, CommandFactory};
 use clap_complete::Shell;
 use clap_mangen::Man;
 
-use super::Trouble;
 use super::output::print;
+use super::trouble::Trouble;
 use crate::cli::Cli;
 
 /// The file that lets a shell complete the program's words.

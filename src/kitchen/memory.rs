@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use serde_json::Value;
 
-use super::Trouble;
+use super::trouble::Trouble;
 use crate::bench::{Bench, Chime, Effect, Event, Options};
 use crate::formula::Formula;
 use crate::journal::{

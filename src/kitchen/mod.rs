@@ -21,6 +21,7 @@ mod service;
 mod signals;
 mod size;
 mod stage;
+mod trouble;
 
 use std::process::ExitCode;
 
@@ -29,30 +30,6 @@ pub use rehearse::{Listener, Silence, Stage, device_note, rehearse};
 pub use script::{Act, Line, Script, ScriptError, key};
 
 use crate::cli::{Cli, Command};
-
-/// Why a command ended badly: a sentence for the user, and the exit code.
-#[derive(Debug)]
-pub(crate) struct Trouble {
-    pub(crate) text: String,
-    pub(crate) code: u8,
-}
-
-impl Trouble {
-    /// Bad input: exit code 2.
-    pub(crate) fn input(text: impl ToString) -> Self {
-        Self {
-            text: text.to_string(),
-            code: 2,
-        }
-    }
-    /// Something failed that is not the user's doing: exit code 1.
-    pub(crate) fn failed(text: impl ToString) -> Self {
-        Self {
-            text: text.to_string(),
-            code: 1,
-        }
-    }
-}
 
 /// Runs a command line.
 pub fn run(cli: Cli) -> ExitCode {
@@ -85,7 +62,7 @@ pub fn run(cli: Cli) -> ExitCode {
     match done {
         Ok(code) => ExitCode::from(code),
         Err(trouble) => {
-            output::complain(&trouble.text);
+            output::complain(&trouble);
             ExitCode::from(trouble.code)
         }
     }

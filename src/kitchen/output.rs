@@ -9,7 +9,7 @@ use std::time::{Duration, Instant};
 
 use crossbeam_channel::{Sender, bounded};
 
-use super::Trouble;
+use super::trouble::Trouble;
 use crate::clean;
 
 /// So many lines wait for an output that takes none; what comes after them is left out.
@@ -22,10 +22,7 @@ pub(super) fn print(text: &str) -> Result<(), Trouble> {
     let mut out = io::stdout().lock();
     let text = clean::shown(text);
     match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
-        Err(e) if e.kind() == io::ErrorKind::BrokenPipe => Err(Trouble {
-            text: "nobody reads this".into(),
-            code: 0,
-        }),
+        Err(e) if e.kind() == io::ErrorKind::BrokenPipe => Err(Trouble::unread()),
         Err(e) => Err(Trouble::failed(format!("cannot print: {e}"))),
         Ok(()) => Ok(()),
     }

@@ -4,9 +4,9 @@ use std::path::Path;
 #[cfg(any(feature = "sound", feature = "recogniser"))]
 use std::time::Instant;
 
-use super::Trouble;
 use super::chosen::Chosen;
 use super::output::print;
+use super::trouble::Trouble;
 use crate::settings::Settings;
 
 /// Exit code of `ready` when only keys will do.
@@ -215,7 +215,7 @@ fn microphone_level(settings: &Settings) -> Result<String, String> {
     use std::time::Duration;
     let mut microphone = Microphone::open(settings.microphone.as_deref())
         .map_err(|e| format!("{e}. Plug one in, or set the default input"))?;
-    print("say something for three seconds: ").map_err(|t| t.text)?;
+    print("say something for three seconds: ").map_err(|t| t.to_string())?;
     let (start, mut loudest, mut clipped, mut any) = (Instant::now(), 0_f32, false, false);
     let mut bar = Instant::now();
     while start.elapsed() < Duration::from_secs(3) {
@@ -229,10 +229,10 @@ fn microphone_level(settings: &Settings) -> Result<String, String> {
         if bar.elapsed() > Duration::from_millis(250) {
             bar = Instant::now();
             let marks = ((20.0 * level.max(1e-5).log10() + 60.0) / 6.0).clamp(0.0, 10.0) as usize;
-            print(&format!("{}|", "#".repeat(marks))).map_err(|t| t.text)?;
+            print(&format!("{}|", "#".repeat(marks))).map_err(|t| t.to_string())?;
         }
     }
-    print("\n").map_err(|t| t.text)?;
+    print("\n").map_err(|t| t.to_string())?;
     let db = 20.0 * loudest.max(1e-5).log10();
     let verdict = match () {
         () if !any => return Err(format!("{} opens but gives no sound", microphone.name)),

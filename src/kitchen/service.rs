@@ -6,9 +6,9 @@ use std::path::Path;
 
 use chrono::{DateTime, NaiveDate};
 
-use super::Trouble;
 use super::commands::read_formula;
 use super::output::{complain, print};
+use super::trouble::Trouble;
 use crate::bench::{Options, OwnTime};
 use crate::cli::{LogArgs, PlanArgs};
 use crate::journal::{Log, Rise, local_offset, wall_now};

@@ -7,6 +7,7 @@ mod late;
 #[cfg(feature = "sound")]
 mod loudspeaker;
 mod mouth;
+mod news;
 mod recorder;
 mod sound;
 mod voices;
@@ -17,7 +18,8 @@ pub use espeak::Espeak;
 pub use late::Late;
 #[cfg(feature = "sound")]
 pub use loudspeaker::Loudspeaker;
-pub use mouth::{Mouth, MouthNews, OwnSound, Sink};
+pub use mouth::{Mouth, Sink};
+pub use news::{MouthNews, OwnSound};
 pub use recorder::Recorder;
 pub use sound::Sound;
 

@@ -6,6 +6,7 @@ use std::time::{Duration, Instant};
 
 use crossbeam_channel::{Receiver, Sender, TrySendError, select, unbounded};
 
+use super::news::{MouthNews, OwnSound};
 use super::voices::{Answer, PATIENCE, Patience, Reply, Voices};
 use super::{SayError, Sound, Voice, chime};
 use crate::bench::{Chime, Effect, VoiceSettings, Why};
@@ -32,30 +33,6 @@ pub trait Sink: Send {
     fn busy(&self) -> bool;
     /// Silent, now.
     fn stop(&mut self);
-}
-
-/// What the mouth tells its owner.
-#[derive(Debug)]
-pub enum MouthNews {
-    /// A voice failed, and the next in order speaks: for the cook, once.
-    OtherVoice(String),
-    /// No voice is left: for the cook, once.
-    NoVoice(String),
-    /// There is a voice again.
-    VoiceBack,
-    /// The loudspeaker failed: for the cook, once.
-    NoLoudspeaker(String),
-}
-
-/// What the program itself sounds like, for whoever listens meanwhile: it is not the cook.
-#[derive(Debug)]
-pub enum OwnSound {
-    /// It makes a sound, or has stopped.
-    Sounding(bool),
-    /// This is played from now on, after what is playing. A voice that plays itself has no such news.
-    Plays(Sound),
-    /// What was playing has been cut off.
-    CutOff,
 }
 
 /// What a sound is worth. An alarm passes over speech; only what answers it, or its own next ring, takes its place.
@@ -376,7 +353,7 @@ impl Speaking {
 
     /// A voice has failed: the next says the sentence.
     fn failed(&mut self, trouble: SayError) {
-        if let Some(news) = self.voices.trouble(&trouble) {
+        if let Some(news) = self.voices.trouble(trouble) {
             let _ = self.news.send(news);
         }
         self.hushed = None;
@@ -442,7 +419,7 @@ impl Speaking {
             Ok(()) if self.sink.busy() => self.tell_own(OwnSound::Plays(sound)),
             Ok(()) => {}
             Err(e) => {
-                let _ = self.news.send(MouthNews::NoLoudspeaker(e.to_string()));
+                let _ = self.news.send(MouthNews::NoLoudspeaker(e));
             }
         }
     }

@@ -5,7 +5,8 @@ use std::time::{Duration, Instant};
 
 use crossbeam_channel::{Receiver, RecvTimeoutError, Sender, unbounded};
 
-use super::{MouthNews, SayError, Sound, Voice};
+use super::news::MouthNews;
+use super::{SayError, Sound, Voice};
 use crate::bench::VoiceSettings;
 
 /// How long voices are waited for.
@@ -81,7 +82,7 @@ pub(super) struct Voices {
     count: u64,
     failed: usize,
     /// A voice failed, and nothing has come of another yet.
-    instead: Option<String>,
+    instead: Option<SayError>,
     told_none: bool,
     works: bool,
 }
@@ -217,17 +218,16 @@ impl Voices {
     }
 
     /// After a failure: what the cook is to be told of it at once.
-    pub(super) fn trouble(&mut self, trouble: &SayError) -> Option<MouthNews> {
+    pub(super) fn trouble(&mut self, trouble: SayError) -> Option<MouthNews> {
         if self.first().is_some() {
             if !std::mem::replace(&mut self.all[self.failed].told, true) {
-                self.instead = Some(trouble.to_string());
+                self.instead = Some(trouble);
             }
             return None;
         }
         self.works = false;
         self.instead = None;
-        (!std::mem::replace(&mut self.told_none, true))
-            .then(|| MouthNews::NoVoice(trouble.to_string()))
+        (!std::mem::replace(&mut self.told_none, true)).then_some(MouthNews::NoVoice(trouble))
     }
 
     /// After a success: what the cook is to be told now.

@@ -7,7 +7,7 @@ use crate::formula::Formula;
 
 use super::doubt::answers;
 use super::expr::NameList;
-use super::names::{Names, fold, plural};
+use super::names::{Names, TIMER_NUMBERS, fold, plural};
 use super::network::Network;
 use super::text::name_words;
 use crate::order::{Asked, IngredientHere, Order, Situation, TimerHere};
@@ -83,12 +83,6 @@ const TIMER_NAMES: &[&str] = &[
 
 /// So many timers with names of the cook's own can be named aloud, the newest: each makes the network larger.
 const OWN_TIMERS: usize = 12;
-
-/// The numbers by which timers without a name can be called.
-pub(super) const TIMER_NUMBERS: [&str; 12] = [
-    "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
-    "twelve",
-];
 
 /// Foods with a safe temperature, as spoken.
 const FOODS: &[&str] = &[

@@ -1,9 +1,10 @@
 //! The spoken language: what was said becomes an `Order`, and what can be said becomes the recogniser's network.
 //!
 //! One grammar does both. Its rules are data (`rules`, one function per rule), read by a matcher over words (`parse`)
-//! and compiled into a finite-state network (`network`), so the two cannot drift apart.
+//! and compiled into a finite-state network (`compiler`), so the two cannot drift apart.
 
 mod automaton;
+mod compiler;
 mod doubt;
 mod expr;
 mod grammar;
@@ -19,9 +20,10 @@ mod rules;
 mod spans;
 mod text;
 
+pub use compiler::network;
 pub use doubt::question_between;
 pub use lexicon::Lexicon;
-pub use network::{Network, NetworkArc, network};
+pub use network::{Network, NetworkArc};
 pub use parse::{Understood, parse, reading};
 pub use spans::{Found, FoundKind, FoundValue, spans};
 pub use text::name_words;

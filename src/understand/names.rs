@@ -4,6 +4,12 @@ use std::collections::{BTreeMap, HashMap};
 
 use super::text::Token;
 
+/// The numbers by which timers without a name can be called.
+pub(super) const TIMER_NUMBERS: [&str; 12] = [
+    "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
+    "twelve",
+];
+
 /// One way to say a name.
 #[derive(Debug, Clone)]
 pub(super) struct Entry {

@@ -1,6 +1,7 @@
 //! Near misses: an utterance one or two small words, or one slip of the typing finger, away from a sentence. Nothing
 //! that carries meaning - a number, a name, a `not` - is ever added, dropped or exchanged for another known word.
 
+use super::compiler;
 use super::lexicon::Lexicon;
 use super::matcher::Matcher;
 use super::network::Network;
@@ -90,7 +91,7 @@ pub(super) fn repair(text: &str, lexicon: &Lexicon) -> Repair {
     }
     let network = lexicon
         .network
-        .get_or_init(|| super::network::network(lexicon).into());
+        .get_or_init(|| compiler::network(lexicon).into());
     let vocabulary = network.words();
     let known = words
         .iter()

@@ -55,5 +55,6 @@ mod two_ways;
 mod typed_questions;
 mod versions;
 mod voices;
+mod walls;
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 mod worst;

@@ -1,8 +1,8 @@
 //! Sums of the dough trough: percentages, starters, water, ice, rise, pieces.
 
-use super::frames::{on_scale, wanted};
 use super::heard::{Heard, Quantity};
 use super::heats::celsius;
+use super::into::{on_scale, wanted};
 use super::item::Item;
 use crate::ask::{Question, Share};
 use crate::dough::Preferment;

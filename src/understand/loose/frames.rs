@@ -3,7 +3,6 @@
 use super::heard::Heard;
 use super::{dough, heats, kitchen, size};
 use crate::ask::Question;
-use crate::measure::{Region, Unit};
 
 type Frame = fn(&Heard) -> Option<Question>;
 
@@ -45,30 +44,4 @@ pub(super) fn read(heard: &Heard) -> Option<Question> {
         return None;
     }
     FRAMES.iter().find_map(|frame| frame(heard))
-}
-
-/// The question, with its answer in the unit that was asked for.
-pub(super) fn wanted(heard: &Heard, question: Question, own: &str) -> Question {
-    let same = |a: &str, b: &str| {
-        let find = |u: &str| Unit::find(u, Region::Metric).ok();
-        find(a).is_some() && find(a) == find(b)
-    };
-    match heard.unit() {
-        Some(unit) if !same(&unit, own) => Question::Into {
-            of: Box::new(question),
-            unit,
-        },
-        _ => question,
-    }
-}
-
-/// The question, with its answer on the scale that was asked for.
-pub(super) fn on_scale(scale: Option<&str>, question: Question) -> Question {
-    match scale {
-        Some(scale) if scale != "c" => Question::Into {
-            of: Box::new(question),
-            unit: scale.to_owned(),
-        },
-        _ => question,
-    }
 }

@@ -1,5 +1,6 @@
 //! A typed question taken apart into its pieces.
 
+use super::food::knows;
 use super::item::Item;
 use super::words::{FILLERS, TAGS};
 use crate::ask;
@@ -490,10 +491,9 @@ impl<'a> Reader<'a> {
             }
         }
         found.unwrap_or_else(|| {
-            let food = (1..=3).rev().find(|len| {
-                self.phrase(at, *len)
-                    .is_some_and(|p| super::heats::knows(&p))
-            });
+            let food = (1..=3)
+                .rev()
+                .find(|len| self.phrase(at, *len).is_some_and(|p| knows(&p)));
             match food {
                 Some(len) => (at + len, Some(Item::Tag("food"))),
                 None => (at + 1, Some(Item::Unknown)),

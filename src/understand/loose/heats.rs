@@ -1,9 +1,10 @@
 //! Heat: ovens, boiled sugar, oil, and the middle of food.
 
-use super::frames::on_scale;
+use super::food::{core_of, knows, safe};
 use super::heard::Heard;
+use super::into::on_scale;
 use super::item::Item;
-use crate::ask::{self, Context, Question};
+use crate::ask::{self, Question};
 
 /// Everything with a heat and nothing else that is reckoned with.
 fn heats(h: &Heard) -> Vec<(f64, Option<&'static str>)> {
@@ -210,35 +211,4 @@ pub(super) fn core(h: &Heard) -> Option<Question> {
         }
     }
     Some(on_scale(scale, safe(&found?)))
-}
-
-fn safe(food: &str) -> Question {
-    Question::SafeTemperature { food: food.into() }
-}
-
-fn core_of(food: &str) -> Option<f64> {
-    ask::answer(&safe(food), &Context::default())
-        .ok()
-        .map(|a| a.value)
-}
-
-/// Words that are part of a question about heat and no food.
-const NO_FOOD: [&str; 9] = [
-    "core",
-    "inside",
-    "safe",
-    "done",
-    "temperature",
-    "c",
-    "f",
-    "internal",
-    "oven",
-];
-
-pub(super) fn knows(name: &str) -> bool {
-    let words: Vec<&str> = name.split(' ').collect();
-    let strange = words
-        .iter()
-        .any(|w| w.is_empty() || NO_FOOD.contains(w) || super::words::FILLERS.contains(w));
-    !strange && core_of(name).is_some()
 }

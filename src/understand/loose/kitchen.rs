@@ -1,7 +1,7 @@
 //! Amounts of the kitchen: one unit into another, eggs, gelatine, swaps, the rule of three.
 
-use super::frames::wanted;
 use super::heard::{Heard, Quantity};
+use super::into::wanted;
 use super::item::Item;
 use crate::ask::{EggPart, Question};
 use crate::measure::{Kind, Region, Unit};

@@ -5,9 +5,11 @@
 //! that no frame has a place for, or two frames that both fit: then there is no reading, and the question is declined.
 
 mod dough;
+mod food;
 mod frames;
 mod heard;
 mod heats;
+mod into;
 mod item;
 mod kitchen;
 mod size;

@@ -193,7 +193,7 @@ pub(super) fn tins(h: &Heard) -> Option<Question> {
                 to: None,
                 shape: None,
             };
-            measured.then(|| super::frames::wanted(h, question, "ml"))
+            measured.then(|| super::into::wanted(h, question, "ml"))
         }
         _ => None,
     }

@@ -3,7 +3,7 @@
 use crate::order::Situation;
 use crate::order::book::{Book, give, way};
 use crate::order::slots::{Caps, Value};
-use crate::understand::lexicon::TIMER_NUMBERS;
+use crate::understand::names::TIMER_NUMBERS;
 
 pub(super) fn lay(g: &mut Book) {
     ingredients(g);

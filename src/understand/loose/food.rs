@@ -1,0 +1,38 @@
+//! Foods that the table of safe temperatures knows.
+
+use super::words::FILLERS;
+use crate::ask::{self, Context, Question};
+
+/// The question how hot it must be inside.
+pub(super) fn safe(food: &str) -> Question {
+    Question::SafeTemperature { food: food.into() }
+}
+
+/// How hot it must be inside, in Celsius, where the tables know.
+pub(super) fn core_of(food: &str) -> Option<f64> {
+    ask::answer(&safe(food), &Context::default())
+        .ok()
+        .map(|a| a.value)
+}
+
+/// Words that are part of a question about heat and no food.
+const NO_FOOD: [&str; 9] = [
+    "core",
+    "inside",
+    "safe",
+    "done",
+    "temperature",
+    "c",
+    "f",
+    "internal",
+    "oven",
+];
+
+/// The tables know this food.
+pub(super) fn knows(name: &str) -> bool {
+    let words: Vec<&str> = name.split(' ').collect();
+    let strange = words
+        .iter()
+        .any(|w| w.is_empty() || NO_FOOD.contains(w) || FILLERS.contains(w));
+    !strange && core_of(name).is_some()
+}

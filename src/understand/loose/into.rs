@@ -1,0 +1,31 @@
+//! The answer in the measure that was asked for.
+
+use super::heard::Heard;
+use crate::ask::Question;
+use crate::measure::{Region, Unit};
+
+/// The question, with its answer in the unit that was asked for.
+pub(super) fn wanted(heard: &Heard, question: Question, own: &str) -> Question {
+    let same = |a: &str, b: &str| {
+        let find = |u: &str| Unit::find(u, Region::Metric).ok();
+        find(a).is_some() && find(a) == find(b)
+    };
+    match heard.unit() {
+        Some(unit) if !same(&unit, own) => Question::Into {
+            of: Box::new(question),
+            unit,
+        },
+        _ => question,
+    }
+}
+
+/// The question, with its answer on the scale that was asked for.
+pub(super) fn on_scale(scale: Option<&str>, question: Question) -> Question {
+    match scale {
+        Some(scale) if scale != "c" => Question::Into {
+            of: Box::new(question),
+            unit: scale.to_owned(),
+        },
+        _ => question,
+    }
+}
