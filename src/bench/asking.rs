@@ -29,7 +29,9 @@ impl Bench {
         };
         let part = part.unwrap_or(1.0);
         let mass = self.batch().mass(i).times(part);
-        let amount = match unit.filter(|u| *u != "g") {
+        let quantity = self.batch().quantity(self.formula(), i, part);
+        let exact = quantity.is_some_and(|q| q.exact().is_some());
+        let amount = match unit.filter(|u| *u != "g" && exact) {
             None => self.named_amount(i, part),
             Some(unit) => {
                 let question = Question::Convert {
@@ -105,11 +107,9 @@ impl Bench {
         let contents = self.formula().contents();
         let text = match (safety::topic(what), self.formula().find(what)) {
             (Some(topic), _) => contents.answer(&topic, wish),
-            (None, Some(i)) if wish == Wish::Present => format!(
-                "Yes: {} of {}.",
-                self.amount_words(i, 1.0),
-                self.formula().ingredients[i].name
-            ),
+            (None, Some(i)) if wish == Wish::Present => {
+                format!("Yes: {}.", self.named_amount(i, 1.0))
+            }
             (None, Some(i)) => contents.answer_food(&self.formula().ingredients[i].name, wish),
             (None, None) => contents.answer_food(what, wish),
         };
@@ -128,7 +128,15 @@ impl Bench {
         let text = match &self.formula().oven {
             None => "This formula needs no oven.".to_owned(),
             Some(oven) => {
-                let t = Temperature::celsius(oven.heat_c);
+                // The heat of this step, or of the next that has one.
+                let here = self.step().unwrap_or(0);
+                let next = self
+                    .formula()
+                    .steps
+                    .iter()
+                    .skip(here)
+                    .find_map(|s| s.oven_c);
+                let t = Temperature::celsius(next.unwrap_or(oven.heat_c));
                 let celsius = say::temperature(t, Heat::C).unwrap_or_default();
                 if self.options.brief {
                     format!("{}.", words::capital(&celsius))

@@ -73,6 +73,7 @@ pub fn ask_context(
             .ingredients
             .iter()
             .enumerate()
+            .filter(|(at, _)| batch.mass(*at).as_grams() > 0.0)
             .flat_map(|(at, i)| {
                 let mass = batch.mass(at);
                 [&i.name, &i.table]

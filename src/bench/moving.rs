@@ -128,7 +128,8 @@ impl Bench {
             Some(at) => self.options.time_of(self.formula(), at, spec),
             None => spec.lasts,
         };
-        let (name, lasts) = (words::the(&spec.name), words::span(lasts));
+        let most = spec.most.filter(|_| lasts == spec.lasts);
+        let (name, lasts) = (words::the(&spec.name), words::window(lasts, most));
         let hint = self.hint(
             &format!("Say start it for {name}, {lasts}."),
             &format!("Star starts {name}, {lasts}."),
@@ -167,13 +168,27 @@ impl Bench {
     /// The step as it is spoken: number, text, the oven, the first thing to weigh, the timer offered, the look.
     fn step_words(&self, at: usize) -> String {
         let step = &self.formula().steps[at];
+        let before = &self.formula().steps[..at];
         let mut parts = vec![format!(
             "Step {}. {}",
             words::number(at as f64 + 1.0),
             self.spoken_text(at)
         )];
+        if let Some(part) = &step.part
+            && before
+                .last()
+                .is_none_or(|last| last.part.as_ref() != Some(part))
+        {
+            parts.insert(0, format!("Now the {part}."));
+        }
         if let Some(heat) = step.oven_c.and_then(celsius) {
-            parts.push(format!("The oven is at {heat}."));
+            let last = before.iter().rev().find_map(|s| s.oven_c);
+            let is = if last.is_none_or(|c| Some(c) == step.oven_c) {
+                "The oven is at"
+            } else {
+                "Now set the oven to"
+            };
+            parts.push(format!("{is} {heat}."));
         }
         if step.weigh_up
             && let Some(at) = self.dish().called()
@@ -194,17 +209,25 @@ impl Bench {
     /// A step's text with today's amounts in words.
     pub(super) fn spoken_text(&self, at: usize) -> String {
         self.filled(at, |b, i, part| {
-            let mass = b.say_mass(b.batch().mass(i).times(part));
-            match b.batch().count(b.formula(), i) {
-                Some((n, each)) => format!("{} or {mass}", words::pieces(n * part, each)),
-                None => mass,
+            let quantity = b.batch().quantity(b.formula(), i, part);
+            match quantity.and_then(|q| Some((q.count?, q.exact()?))) {
+                Some(((low, high, one), mass)) => {
+                    format!("{} or {}", words::from_to(low, high, one), b.say_mass(mass))
+                }
+                None if quantity.is_some_and(|q| q.exact().is_some()) => {
+                    b.say_mass(b.batch().mass(i).times(part))
+                }
+                None => b.amount_words(i, part),
             }
         })
     }
 
     /// A step's text with today's amounts in figures.
     pub(super) fn printed_text(&self, at: usize) -> String {
-        self.filled(at, |b, i, part| print::mass(b.batch().mass(i).times(part)))
+        self.filled(at, |b, i, part| {
+            let quantity = b.batch().quantity(b.formula(), i, part);
+            quantity.map_or_else(String::new, |q| q.printed(print::mass))
+        })
     }
 
     fn filled(&self, at: usize, amount: impl Fn(&Self, usize, f64) -> String) -> String {
@@ -426,9 +449,10 @@ impl Bench {
         let lines: Vec<String> = (0..self.formula().ingredients.len())
             .map(|i| {
                 format!(
-                    "{}, {}.",
+                    "{}, {}{}.",
                     words::capital(&self.formula().ingredients[i].name),
-                    self.amount_words(i, 1.0)
+                    self.amount_words(i, 1.0),
+                    self.beside_words(i)
                 )
             })
             .collect();
@@ -454,13 +478,7 @@ impl Bench {
             let uses: Vec<String> = step
                 .uses
                 .iter()
-                .map(|u| {
-                    format!(
-                        "{} of {}",
-                        self.amount_words(u.ingredient, u.part),
-                        self.formula().ingredients[u.ingredient].name
-                    )
-                })
+                .map(|u| self.named_amount(u.ingredient, u.part))
                 .collect();
             text = format!("{text} It takes {}.", words::list(&uses));
         }

@@ -23,7 +23,9 @@ impl Options {
 
     /// The room in Celsius, where it is known and decides how long the timer takes: a dough rises by it.
     pub fn room_of(&self, formula: &Formula, step: usize, timer: &TimerSpec) -> Option<f64> {
+        // Every range asks at its end; only a dough's goes by the room.
         let rises = timer.look.is_some()
+            && (timer.most.is_none() || super::context::is_rise(&timer.name))
             && formula.steps.get(step).is_some_and(|s| s.oven_c.is_none())
             && formula.ingredients.iter().any(|i| i.is_flour);
         self.room_c.filter(|_| rises && !timer.cold)
@@ -48,7 +50,7 @@ impl Options {
         (self.time_of(formula, step, timer) != timer.lasts).then(|| {
             format!(
                 "The formula says {}; your room is at {} degrees.",
-                words::span(timer.lasts),
+                words::window(timer.lasts, timer.most),
                 words::decimal(room, 1)
             )
         })

@@ -205,9 +205,15 @@ impl Bench {
         self.names_changed(out);
         let Some(t) = self.rack.get(id) else { return };
         let ready = self.clock_at(self.now.plus(t.lasts));
-        let (name, lasts) = (words::capital(&t.name), words::span(t.lasts));
+        let most = self
+            .spec_of(t)
+            .filter(|spec| spec.lasts == t.lasts)
+            .and_then(|spec| spec.most);
+        let (name, lasts) = (words::capital(&t.name), words::window(t.lasts, most));
         let mut text = if self.options.brief {
             format!("{name}, until {ready}.")
+        } else if most.is_some() {
+            format!("{name} started: {lasts}. I ask at {ready}.")
         } else {
             format!("{name} started: {lasts}, until {ready}.")
         };

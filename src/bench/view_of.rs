@@ -54,10 +54,9 @@ impl Bench {
                         .map(|(at, u)| {
                             let added = self.dish().went_in((s, at));
                             let i = &self.formula().ingredients[u.ingredient];
-                            let mass = self.batch().mass(u.ingredient).times(u.part);
                             (
                                 i.name.clone(),
-                                print::grams(mass, self.options.scale_step_g),
+                                self.printed_amount(u.ingredient, u.part),
                                 added.is_some(),
                             )
                         })
@@ -95,6 +94,13 @@ impl Bench {
         }
     }
 
+    /// An amount as it is to be read beside the scale.
+    fn printed_amount(&self, ingredient: usize, part: f64) -> String {
+        let quantity = self.batch().quantity(self.formula(), ingredient, part);
+        let grams = |mass| print::grams(mass, self.options.scale_step_g);
+        quantity.map_or_else(String::new, |q| q.printed(grams))
+    }
+
     /// The one thing to read from across the room.
     fn big(&self) -> Big {
         if let Some(t) = self.rack.ringing().first() {
@@ -105,9 +111,8 @@ impl Bench {
         }
         if let Some((step, at)) = self.dish().called() {
             let u = &self.formula().steps[step].uses[at];
-            let mass = self.batch().mass(u.ingredient).times(u.part);
             return Big {
-                main: print::grams(mass, self.options.scale_step_g),
+                main: self.printed_amount(u.ingredient, u.part),
                 under: self.formula().ingredients[u.ingredient].name.clone(),
             };
         }

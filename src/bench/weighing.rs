@@ -22,6 +22,9 @@ impl Bench {
     }
 
     fn amount_of(&self, ingredient: usize, part: f64, name: Option<&str>) -> String {
+        let Some(quantity) = self.batch().quantity(self.formula(), ingredient, part) else {
+            return String::new();
+        };
         let of = &self.formula().ingredients[ingredient].table;
         let how = SayOptions {
             // A level spoon is offered where the scale is too coarse, unless words are to be few.
@@ -31,15 +34,48 @@ impl Bench {
                 .filter(|_| !self.options.brief),
             ..self.saying()
         };
-        let mass = self.batch().mass(ingredient).times(part);
-        let mass = match name {
-            Some(name) => say::mass_of(mass, name, &how),
-            None => say::mass(mass, &how),
+        let pieces = quantity
+            .count
+            .map(|(low, high, one)| words::from_to(low, high, one));
+        let of_name = |amount: String| match name {
+            Some(name) => format!("{amount} of {name}"),
+            None => amount,
         };
-        match self.batch().count(self.formula(), ingredient) {
-            Some((n, each)) => format!("{}, {mass}", words::pieces(n * part, each)),
+        let mass = match (quantity.exact(), quantity.mass, name) {
+            (Some(mass), _, Some(name)) => say::mass_of(mass, name, &how),
+            (Some(mass), _, None) => say::mass(mass, &how),
+            (None, Some((low, high)), _) => {
+                of_name(words::joined(&say::exact_mass(low), &say::exact_mass(high)))
+            }
+            (None, None, _) => {
+                return match (pieces, name) {
+                    (Some(pieces), Some(name)) if quantity.is_bare() => format!("{pieces} {name}"),
+                    (Some(pieces), _) => of_name(pieces),
+                    (None, Some(name)) => format!("{name}, {}", quantity.words.unwrap_or_default()),
+                    (None, None) => quantity.words.unwrap_or_default().to_owned(),
+                };
+            }
+        };
+        match pieces {
+            Some(pieces) => format!("{pieces}, {mass}"),
             None => mass,
         }
+    }
+
+    /// What the author says beside an amount: `, softened`, `, plus more for dusting`.
+    pub(super) fn beside_words(&self, ingredient: usize) -> String {
+        let i = &self.formula().ingredients[ingredient];
+        let note = i.note.iter().map(|note| format!(", {note}"));
+        let extra = i.extra.iter().map(|extra| format!(", plus more {extra}"));
+        note.chain(extra).collect()
+    }
+
+    /// What may be taken in its place, and that it may be left out: ` or margarine, if you like`.
+    fn choice_words(&self, ingredient: usize) -> String {
+        let i = &self.formula().ingredients[ingredient];
+        let or: String = i.or.iter().map(|other| format!(" or {other}")).collect();
+        let like = if i.optional { ", if you like" } else { "" };
+        format!("{or}{like}")
     }
 
     /// A mass as it is said at this bench.
@@ -59,8 +95,13 @@ impl Bench {
     /// `Fine salt: ten grams.`
     pub(super) fn call_words(&self, (step, at): At) -> String {
         let u = &self.formula().steps[step].uses[at];
-        let name = words::capital(self.dish().name((step, at)));
-        let amount = self.amount_words(u.ingredient, u.part);
+        let (called, choice) = (
+            self.dish().name((step, at)),
+            self.choice_words(u.ingredient),
+        );
+        let name = words::capital(&format!("{called}{choice}"));
+        let beside = self.beside_words(u.ingredient);
+        let amount = format!("{}{beside}", self.amount_words(u.ingredient, u.part));
         match self.formula().dough_c {
             Some(c) if self.formula().ingredients[u.ingredient].is_water => format!(
                 "{name}: {amount}, for a dough at {} degrees.",
@@ -184,8 +225,8 @@ impl Bench {
                 )
             }
             (Some(_), Some((s, part))) => format!(
-                "Partly. {} of {name} still goes in, in step {}.",
-                words::capital(&self.amount_words(i, *part)),
+                "Partly. {} still goes in, in step {}.",
+                words::capital(&self.named_amount(i, *part)),
                 words::number(*s as f64 + 1.0)
             ),
             (None, None) => format!("No step uses the {name}."),
@@ -289,16 +330,17 @@ impl Bench {
             by => words::capital(by),
         };
         let flour = self.batch().flour(self.formula());
+        let dough = self.batch().dough(self.formula());
         let main = if flour.as_grams() > 0.0 {
-            format!("{} of flour", self.say_mass(flour))
+            format!("{} of flour, ", self.say_mass(flour))
+        } else if self.formula().without_mass().next().is_none() {
+            format!("{} in all, ", self.say_mass(dough))
         } else {
-            format!(
-                "{} in all",
-                self.say_mass(self.batch().dough(self.formula()))
-            )
+            // A sum that leaves something out is none.
+            String::new()
         };
         format!(
-            "{size}: {main}, makes {}.",
+            "{size}: {main}makes {}.",
             words::makes(self.formula(), self.batch())
         )
     }

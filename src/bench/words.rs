@@ -21,26 +21,21 @@ pub(super) fn count(n: usize) -> String {
     cardinal(n as u64)
 }
 
+/// So many, or from so many to so many: `two eggs`, `two to three cloves`; a bare number of pieces: `two`.
+pub(super) fn from_to(low: f64, high: f64, one: &str) -> String {
+    let said = |n: f64| match one {
+        "piece" => number(n),
+        one => pieces(n, one),
+    };
+    joined(&said(low), &said(high))
+}
+
 /// `two eggs`, `one and a half eggs`, `three cloves`.
 pub(super) fn pieces(n: f64, each: &str) -> String {
     counted(n, each, &plural(each), Style::Kitchen)
 }
 
-/// The plural of a piece's name.
-pub(super) fn plural(one: &str) -> String {
-    match one {
-        "loaf" => "loaves".to_owned(),
-        "leaf" => "leaves".to_owned(),
-        _ if one.ends_with('s')
-            || one.ends_with("sh")
-            || one.ends_with("ch")
-            || one.ends_with('x') =>
-        {
-            format!("{one}es")
-        }
-        _ => format!("{one}s"),
-    }
-}
+pub(super) use crate::formula::{joined, plural};
 
 /// `one loaf, twelve portions`.
 pub(super) fn makes(formula: &Formula, batch: &Batch) -> String {
@@ -56,21 +51,30 @@ pub(super) fn makes(formula: &Formula, batch: &Batch) -> String {
     };
     let piece = &formula.makes.piece;
     let said = about(pieces_n);
+    let portions_said = match formula.makes.portions_to {
+        Some(to) => joined(&about(portions), &about(to * batch.factor())),
+        None => about(portions),
+    };
     let what = if said.ends_with("one") {
         format!("{said} {piece}")
     } else {
         format!("{said} {}", plural(piece))
     };
-    if (portions - pieces_n).abs() < 0.005 {
+    if (portions - pieces_n).abs() < 0.005 && formula.makes.portions_to.is_none() {
         what
     } else {
-        format!("{what}, {} portions", about(portions))
+        format!("{what}, {portions_said} portions")
     }
 }
 
 /// A length of time in full: `forty five minutes`, `one hour and fifteen minutes`.
 pub(super) fn span(span: Span) -> String {
     crate::measure::spoken_time::say_duration(span)
+}
+
+/// A length of time, or from so long to so long: `thirty to forty minutes`.
+pub(super) fn window(least: Span, most: Option<Span>) -> String {
+    most.map_or(span(least), |most| joined(&span(least), &span(most)))
 }
 
 /// What is left on a timer: seconds only where they matter.

@@ -1,9 +1,11 @@
 //! A formula at today's size: scaled amounts, baker's percentages, and what does not scale in a straight line.
 
 use super::model::{Formula, Ingredient};
+use super::quantity::Quantity;
+use super::weigh::WeighPart;
 use crate::measure::tin::{Shape, Size};
 use crate::measure::words::{self, Style, capital, counted};
-use crate::measure::{Amount, Mass, Region, Unit, print, round_to, say};
+use crate::measure::{Amount, Kind, Mass, Region, Unit, print, round_to, say};
 use crate::order::ScaleBy;
 
 /// Hydrations that a change may ask for, in percent of flour.
@@ -143,6 +145,9 @@ impl Batch {
         }
         let mut batch = written.times(factor);
         let mut notes = notes(formula, &batch, asked.size.as_ref());
+        if matches!(asked.size, Some(ScaleBy::Dough(_) | ScaleBy::Pieces { .. })) {
+            notes.extend(left_out(formula));
+        }
         if let Some(percent) = asked.hydration {
             words.retain(|w| w != "the formula as written");
             words.push(format!("at {} percent hydration", number(percent)));
@@ -159,6 +164,10 @@ impl Batch {
     /// By what the written size grows, and how that is said.
     fn factor_for(&self, formula: &Formula, by: &ScaleBy) -> Result<(f64, String), ScaleError> {
         let fail = |what: &str| Err(ScaleError(what.to_owned()));
+        let by_sum = matches!(by, ScaleBy::Dough(_) | ScaleBy::Pieces { .. });
+        if by_sum && self.dough(formula).as_grams() <= 0.0 {
+            return fail("nothing in this formula has a mass to scale by");
+        }
         Ok(match by {
             ScaleBy::Portions(n) => (n / formula.makes.portions, format!("for {}", number(*n))),
             ScaleBy::Flour(mass) => {
@@ -299,6 +308,29 @@ impl Batch {
         Mass::grams(self.dough(formula).as_grams() * (1.0 - formula.makes.loss_percent / 100.0))
     }
 
+    /// The parts of the dish at today's size: the mass of each, and its hydration.
+    pub fn parts(&self, formula: &Formula) -> Vec<WeighPart> {
+        let mut names: Vec<&String> = Vec::new();
+        for name in formula.ingredients.iter().filter_map(|i| i.part.as_ref()) {
+            if !names.contains(&name) {
+                names.push(name);
+            }
+        }
+        let one = |name: &String| {
+            let of = |keep: fn(&Ingredient) -> bool| {
+                self.sum(formula, |i| keep(i) && i.part.as_ref() == Some(name))
+                    .as_grams()
+            };
+            let (flour, water) = (of(|i| i.is_flour), of(|i| i.is_water));
+            WeighPart {
+                name: name.clone(),
+                total_g: of(|i| !i.apart),
+                hydration: (flour > 0.0 && water > 0.0).then(|| water / flour * 100.0),
+            }
+        };
+        names.into_iter().map(one).collect()
+    }
+
     fn sum(&self, formula: &Formula, keep: impl Fn(&Ingredient) -> bool) -> Mass {
         let sum = formula
             .ingredients
@@ -334,8 +366,37 @@ impl Batch {
     pub fn count<'f>(&self, formula: &'f Formula, ingredient: usize) -> Option<(f64, &'f str)> {
         let written = formula.ingredients.get(ingredient)?;
         let (n, each) = written.count.as_ref()?;
-        let one = written.mass.as_grams() / n;
-        (one > 0.0).then(|| (self.mass(ingredient).as_grams() / one, each.as_str()))
+        Some((n * self.ratio(written, ingredient), each.as_str()))
+    }
+
+    /// Today's amount of an ingredient over the written one.
+    fn ratio(&self, written: &Ingredient, at: usize) -> f64 {
+        let mass = written.mass.as_grams();
+        if mass > 0.0 {
+            self.mass(at).as_grams() / mass
+        } else {
+            self.factor
+        }
+    }
+
+    /// How much of an ingredient, or of part of it, today: what can be said of it and no more. Nothing for a place that
+    /// is not there.
+    pub fn quantity<'f>(
+        &self,
+        formula: &'f Formula,
+        ingredient: usize,
+        part: f64,
+    ) -> Option<Quantity<'f>> {
+        let written = formula.ingredients.get(ingredient)?;
+        let (low, high) = written.spread.unwrap_or((1.0, 1.0));
+        let mass = self.mass(ingredient).times(part);
+        Some(Quantity {
+            count: self
+                .count(formula, ingredient)
+                .map(|(n, one)| (n * part * low, n * part * high, one)),
+            mass: (mass.as_grams() > 0.0).then(|| (mass.times(low), mass.times(high))),
+            words: written.words.as_deref(),
+        })
     }
 
     /// The household measure at today's size, printed; the author's words as written.
@@ -347,7 +408,7 @@ impl Batch {
     ) -> Option<String> {
         let i = formula.ingredients.get(ingredient)?;
         let written = i.household.as_deref()?;
-        let ratio = self.mass(ingredient).as_grams() / i.mass.as_grams();
+        let ratio = self.ratio(i, ingredient);
         let read = Amount::parse(written, region).ok()?;
         // One list, one kind of spoons and cups: those of this kitchen.
         let here = |unit: Unit| unit.region().is_none_or(|whose| whose == region);
@@ -473,6 +534,13 @@ pub fn one_named(formula: &Formula, name: &str) -> Result<usize, ScaleError> {
     }
 }
 
+/// What a sum of masses leaves out: `The sum leaves out what has no mass: onion.`
+pub(super) fn left_out(formula: &Formula) -> Option<String> {
+    let names: Vec<&str> = formula.without_mass().map(|i| i.name.as_str()).collect();
+    (!names.is_empty())
+        .then(|| format!("The sum leaves out what has no mass: {}.", names.join(", ")))
+}
+
 /// What does not scale in a straight line.
 fn notes(formula: &Formula, batch: &Batch, by: Option<&ScaleBy>) -> Vec<String> {
     let mut notes = Vec::new();
@@ -482,7 +550,18 @@ fn notes(formula: &Formula, batch: &Batch, by: Option<&ScaleBy>) -> Vec<String> 
             continue;
         };
         let off = (n - n.round()).abs();
-        if off > 0.02 && each == "egg" {
+        let weighed = batch.mass(at).as_grams() > 0.0;
+        let measure = Unit::find(each, Region::Metric).is_ok_and(|u| u.kind() != Kind::Count);
+        if i.spread.is_some() || measure {
+            continue;
+        }
+        if off > 0.02 && !weighed {
+            notes.push(format!(
+                "{} is not a whole number: about {}.",
+                capital(&i.name),
+                number(round_to(n, 0.25).max(0.25))
+            ));
+        } else if off > 0.02 && each == "egg" {
             let whole = n.ceil().max(1.0);
             let weigh = say::exact_mass(batch.mass(at));
             notes.push(format!(

@@ -14,6 +14,20 @@ pub struct FormulaFile {
     /// One or two sentences about it.
     #[serde(default)]
     pub about: String,
+    /// Where it comes from: a book, a person, an address. Never opened.
+    pub source: Option<String>,
+    /// A word of the author's own.
+    pub note: Option<String>,
+    /// What is needed beside the ingredients.
+    #[serde(default)]
+    pub equipment: Vec<String>,
+    /// How long it keeps, and where: `3 days in a tin`.
+    pub keeps: Option<String>,
+    /// Path of a picture, beside the file. Never opened.
+    pub picture: Option<String>,
+    /// Words to find it by: `bread`, `sunday`.
+    #[serde(default)]
+    pub tags: Vec<String>,
     /// Whose spoons and cups a bare `cup` or `tbsp` is: `us`, `uk`, `metric` or `au`; `metric` when missing.
     #[schemars(with = "Option<String>")]
     pub region: Option<Spanned<String>>,
@@ -40,6 +54,9 @@ pub struct MakesFile {
     /// Portions (helpings); above 0.
     #[schemars(with = "f64", range(min = 0.1, max = 10000.0))]
     pub portions: Spanned<f64>,
+    /// The most portions, where it makes from so many to so many.
+    #[schemars(with = "Option<f64>", range(min = 0.1, max = 10000.0))]
+    pub portions_to: Option<Spanned<f64>>,
     /// Pieces: 1 for one loaf; above 0.
     #[schemars(with = "Option<f64>", range(min = 0.1, max = 10000.0))]
     pub pieces: Option<Spanned<f64>>,
@@ -98,9 +115,24 @@ pub struct IngredientFile {
     /// Its row in the ingredient tables, when the name is not one.
     #[schemars(with = "Option<String>")]
     pub table: Option<Spanned<String>>,
-    /// Amount, best by weight: `500 g`, `2 eggs`.
-    #[schemars(with = "String")]
-    pub amount: Spanned<String>,
+    /// Amount, best by weight: `500 g`, `2 eggs`, `2-3 cloves`, `2 x 400 g tins`; or words where it is not measured:
+    /// `to taste`, `for frying`, `as needed`, which is what a missing one means.
+    #[schemars(with = "Option<String>")]
+    pub amount: Option<Spanned<String>>,
+    /// What more of it is needed: `for dusting`.
+    pub extra: Option<String>,
+    /// How it is to be: `finely chopped`.
+    pub note: Option<String>,
+    /// It may be left out.
+    #[serde(default)]
+    pub optional: bool,
+    /// What may be taken in its place, as much of it: `margarine`.
+    #[serde(default)]
+    #[schemars(with = "Vec<String>")]
+    pub or: Vec<Spanned<String>>,
+    /// The part of the dish that it belongs to: `filling`.
+    #[schemars(with = "Option<String>")]
+    pub part: Option<Spanned<String>>,
     /// Household measure as a courtesy: `4 cups`.
     #[schemars(with = "Option<String>")]
     pub household: Option<Spanned<String>>,
@@ -143,6 +175,15 @@ pub struct StepFile {
     /// The step uses the oven at the formula's heat.
     #[serde(default)]
     pub oven: bool,
+    /// The step uses the oven at a heat of its own: `180 C`.
+    #[schemars(with = "Option<String>")]
+    pub heat: Option<Spanned<String>>,
+    /// The part of the dish that it belongs to: `filling`.
+    #[schemars(with = "Option<String>")]
+    pub part: Option<Spanned<String>>,
+    /// The step is done while the wait of the step before goes on: a plan counts no time for it beside that.
+    #[serde(default)]
+    pub alongside: bool,
 }
 
 /// One timer that a step offers.
@@ -152,7 +193,7 @@ pub struct TimerFile {
     /// Spoken name: `first rise`.
     #[schemars(with = "String", length(min = 1))]
     pub name: Spanned<String>,
-    /// Length: `1 h 15 min`.
+    /// Length: `1 h 15 min`; or from so long to so long: `30-40 min`, `8 to 16 h`.
     #[schemars(with = "String")]
     pub lasts: Spanned<String>,
     /// What is asked when its time has come: `Has it doubled?`.

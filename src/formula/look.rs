@@ -21,6 +21,13 @@ impl Formula {
         steps.flat_map(|(at, step)| step.timers.iter().map(move |timer| (at, timer)))
     }
 
+    /// Everything has a mass, so that a sum leaves nothing out: what has none, by name.
+    pub fn without_mass(&self) -> impl Iterator<Item = &Ingredient> {
+        let counts = |i: &&Ingredient| !i.apart && i.words.is_none();
+        let all = self.ingredients.iter().filter(counts);
+        all.filter(|i| i.mass.as_grams() <= 0.0)
+    }
+
     /// A step after this one uses the oven.
     pub(crate) fn oven_comes_after(&self, step: usize) -> bool {
         self.steps.iter().skip(step + 1).any(|s| s.oven_c.is_some())
@@ -36,6 +43,10 @@ impl Formula {
                 .chain(i.also.iter().map(String::as_str))
                 .collect();
             all.add(&i.name, &others, &i.allergens);
+            // Until the cook has chosen, it may be any of them.
+            for other in &i.or {
+                all.add(other, &[], &[]);
+            }
         }
         for step in &self.steps {
             all.add_from_text(&step.text);
@@ -80,6 +91,7 @@ impl TimerSpec {
         cues.sort_by_key(|cue| cue.at);
         Self {
             lasts,
+            most: self.most.filter(|most| *most > lasts),
             cues,
             ..self.clone()
         }

@@ -6,12 +6,14 @@ use crate::safety::Danger;
 use crate::time::Span;
 
 /// A whole formula.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Formula {
     /// Its name as printed and spoken.
     pub name: String,
     /// One or two sentences about it.
     pub about: String,
+    /// What else its author tells.
+    pub told: Told,
     /// What it makes.
     pub makes: Makes,
     /// The tin, where there is one.
@@ -26,11 +28,30 @@ pub struct Formula {
     pub steps: Vec<Step>,
 }
 
+/// What the author tells beside ingredients and steps.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Told {
+    /// Where it comes from.
+    pub source: Option<String>,
+    /// A word of the author's own.
+    pub note: Option<String>,
+    /// What is needed beside the ingredients.
+    pub equipment: Vec<String>,
+    /// How long it keeps, and where: `three days in a tin`.
+    pub keeps: Option<String>,
+    /// Path of a picture, beside the file. It is never opened.
+    pub picture: Option<String>,
+    /// Words to find it by.
+    pub tags: Vec<String>,
+}
+
 /// What a formula makes as written.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Makes {
     /// Portions (people or helpings).
     pub portions: f64,
+    /// Where the author gave a range: the most portions.
+    pub portions_to: Option<f64>,
     /// Number of pieces, 1 for one loaf.
     pub pieces: f64,
     /// What one piece is called: `loaf`, `roll`, `bowl`.
@@ -49,7 +70,7 @@ pub struct Oven {
 }
 
 /// One ingredient at its written amount.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Ingredient {
     /// Short id, unique in the formula: `flour`.
     pub id: String,
@@ -59,10 +80,25 @@ pub struct Ingredient {
     pub also: Vec<String>,
     /// Name in the ingredient tables; the name itself when the author gave none.
     pub table: String,
-    /// Mass as written.
+    /// Mass as written, the middle of a range; nothing where no mass is known.
     pub mass: Mass,
-    /// Where the author wrote a count: (number, what one is called), as in 2 eggs.
+    /// Where the author counted: (number, the middle of a range; what one is called), as in 2 eggs. Also so many of a
+    /// measure whose mass nobody knows: 2 tablespoons.
     pub count: Option<(f64, String)>,
+    /// Where the author gave a range: its ends over its middle.
+    pub spread: Option<(f64, f64)>,
+    /// What stands in place of an amount: `to taste`, `for frying`.
+    pub words: Option<String>,
+    /// What more of it is needed, beside the amount: `for dusting`.
+    pub extra: Option<String>,
+    /// How it is to be: `finely chopped`.
+    pub note: Option<String>,
+    /// It may be left out.
+    pub optional: bool,
+    /// What may be taken in its place.
+    pub or: Vec<String>,
+    /// The part of the dish that it belongs to: `filling`.
+    pub part: Option<String>,
     /// Household measure as written, as a courtesy: `4 cups`.
     pub household: Option<String>,
     /// Counts as flour in baker's percentages.
@@ -76,7 +112,7 @@ pub struct Ingredient {
 }
 
 /// One step.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Step {
     /// A short heading: `first rise`.
     pub title: String,
@@ -98,6 +134,10 @@ pub struct Step {
     pub hands_on: Span,
     /// Uses the oven, set to this heat in Celsius.
     pub oven_c: Option<f64>,
+    /// The part of the dish that it belongs to: `filling`.
+    pub part: Option<String>,
+    /// It is done while the wait of the step before goes on.
+    pub alongside: bool,
 }
 
 /// An ingredient, or part of it, going in at a step.
@@ -110,12 +150,14 @@ pub struct Use {
 }
 
 /// A timer that the formula offers.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct TimerSpec {
     /// Spoken name.
     pub name: String,
-    /// Length.
+    /// Length; the shortest where the author gave a range.
     pub lasts: Span,
+    /// The longest, where the author gave a range.
+    pub most: Option<Span>,
     /// Cues inside it, in order of time.
     pub cues: Vec<Cue>,
     /// It ends on a look: at its time the program asks this.

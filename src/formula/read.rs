@@ -5,11 +5,15 @@ use serde_spanned::Spanned;
 use super::error::{Fault, FormulaError, fault_at};
 use super::file::{FormulaFile, IngredientFile, StepFile, TimerFile};
 use super::look::places;
-use super::model::{Cue, Formula, Ingredient, Makes, Oven, Step, TimerSpec, Use};
-use super::span::parse_span;
+use super::model::{Cue, Formula, Ingredient, Makes, Oven, Step, TimerSpec, Told, Use};
+use super::span::{parse_span, parse_window};
 use crate::clean;
+use crate::measure::spoken_time::say_duration;
 use crate::measure::tin::{self, Shape, Size};
-use crate::measure::{Amount, Kind, Mass, Region, Temperature, ingredients as table};
+use crate::measure::{
+    Amount, Ingredient as Row, Kind, Mass, MeasureError, Region, Temperature, Unit,
+    ingredients as table,
+};
 use crate::safety::{self, StepSeen};
 use crate::time::Span;
 
@@ -147,7 +151,7 @@ impl Reader<'_> {
         }
         let makes = self.makes(&raw);
         let tin = self.tin(&raw);
-        let oven = self.oven(&raw);
+        let mut oven = self.oven(&raw);
         let dough_c = raw
             .dough
             .as_ref()
@@ -180,12 +184,27 @@ impl Reader<'_> {
             let step = self.step(file, &ingredients, has_oven);
             steps.push(step);
         }
+        if let (None, Some(heat_c)) = (&oven, steps.iter().find_map(|s| s.oven_c)) {
+            oven = Some(Oven {
+                heat_c,
+                lead: OVEN_LEAD,
+            });
+        }
+        self.parts(&raw, &ingredients);
         add_dangers(&mut steps, &ingredients);
         self.used_once(&raw, &ingredients, &steps);
         let name = raw.name.into_inner().trim().to_owned();
         Formula {
             name,
             about: raw.about.trim().to_owned(),
+            told: Told {
+                source: raw.source,
+                note: raw.note,
+                equipment: raw.equipment,
+                keeps: raw.keeps,
+                picture: raw.picture,
+                tags: raw.tags,
+            },
             makes,
             tin,
             oven,
@@ -209,8 +228,14 @@ impl Reader<'_> {
 
     fn makes(&mut self, raw: &FormulaFile) -> Makes {
         let m = &raw.makes;
+        let portions = self.number(&m.portions, "portions", 0.1, 10_000.0);
+        let portions_to = m.portions_to.as_ref().map(|to| {
+            let from = portions.min(10_000.0);
+            self.number(to, "portions_to", from, 10_000.0)
+        });
         Makes {
-            portions: self.number(&m.portions, "portions", 0.1, 10_000.0),
+            portions,
+            portions_to: portions_to.filter(|to| *to > portions),
             pieces: m
                 .pieces
                 .as_ref()
@@ -256,20 +281,107 @@ impl Reader<'_> {
 
     fn oven(&mut self, raw: &FormulaFile) -> Option<Oven> {
         let oven = raw.oven.as_ref()?;
-        let read = Temperature::parse(oven.heat.get_ref());
-        let heat_c = self.take(&oven.heat, "oven heat", read)?.as_celsius();
-        if !(30.0..=350.0).contains(&heat_c) {
-            let found = oven.heat.get_ref();
-            self.fault(
-                &oven.heat,
-                format!("oven heat: expected 30 C to 350 C, found `{found}`"),
-            );
-        }
+        let heat_c = self.heat(&oven.heat, "oven heat")?;
         let lead = oven.lead.as_ref().map_or(Some(OVEN_LEAD), |l| {
             let read = parse_span(l.get_ref());
             self.take(l, "oven lead", read)
         })?;
         Some(Oven { heat_c, lead })
+    }
+
+    /// The heat of an oven, in Celsius.
+    fn heat(&mut self, at: &Spanned<String>, name: &str) -> Option<f64> {
+        let read = Temperature::parse(at.get_ref());
+        let heat_c = self.take(at, name, read)?.as_celsius();
+        if !(30.0..=350.0).contains(&heat_c) {
+            let found = at.get_ref();
+            self.fault(
+                at,
+                format!("{name}: expected 30 C to 350 C, found `{found}`"),
+            );
+        }
+        Some(heat_c)
+    }
+
+    /// A step's part of the dish is one that has ingredients.
+    fn parts(&mut self, raw: &FormulaFile, ingredients: &[Ingredient]) {
+        let parts: Vec<&str> = ingredients
+            .iter()
+            .filter_map(|i| i.part.as_deref())
+            .collect();
+        for at in raw.step.get_ref().iter().filter_map(|s| s.part.as_ref()) {
+            let found = at.get_ref().trim();
+            if !parts.is_empty() && !parts.contains(&found) {
+                let near = nearest(found, parts.iter().copied());
+                let hint = near.map_or(String::new(), |n| format!("; did you mean `{n}`?"));
+                self.fault(
+                    at,
+                    format!("part: no ingredient belongs to `{found}`{hint}"),
+                );
+            }
+        }
+    }
+
+    /// The amount of an ingredient, as far as it can be measured.
+    fn measured(&mut self, at: &Spanned<String>, id: &str, row: Option<&Row>) -> Measured {
+        let text = at.get_ref().trim();
+        if is_unmeasured(text) {
+            return Measured {
+                words: Some(text.to_owned()),
+                ..Measured::default()
+            };
+        }
+        let read = Amount::parse(text, self.region).map_err(|e| match e {
+            MeasureError::Amount { ref cause, .. }
+                if matches!(**cause, MeasureError::NotANumber { .. }) =>
+            {
+                format!("{e}; or words such as `to taste`, `for frying`, `as needed`")
+            }
+            e => e.to_string(),
+        });
+        let Some(amount) = self.take(at, id, read) else {
+            return Measured::default();
+        };
+        let one = match amount.parts.as_slice() {
+            [part] => Some(*part),
+            _ => None,
+        };
+        let spread = one
+            .filter(|p| p.low < p.high)
+            .map(|p| (p.low / p.middle(), p.high / p.middle()));
+        // What goes by feel is said as it is written, and never as a weight.
+        if let Some(part) = one.filter(|p| p.unit.is_approximate()) {
+            let count = Some((part.middle(), part.unit.singular().to_owned()));
+            return Measured {
+                count,
+                spread,
+                ..Measured::default()
+            };
+        }
+        let mut found = Measured {
+            count: amount.count(),
+            spread,
+            ..Measured::default()
+        };
+        let weighed = match (amount.mass(row), one) {
+            (Ok(mass), _) => Ok(mass),
+            // So many of a thing whose mass nobody knows stays so many.
+            (Err(_), Some(part)) if part.each.is_none() && part.middle() > 0.0 => {
+                found.count = Some((part.middle(), counted_as(part.unit).to_owned()));
+                return found;
+            }
+            (Err(e), _) => Err(e),
+        };
+        if let Some(mass) = self.take(at, id, weighed) {
+            found.mass = mass;
+            if mass.as_grams() <= 0.0 {
+                self.fault(
+                    at,
+                    format!("{id}: expected an amount above nothing, found `{text}`"),
+                );
+            }
+        }
+        found
     }
 
     fn ingredient(&mut self, file: &IngredientFile) -> Ingredient {
@@ -303,23 +415,18 @@ impl Reader<'_> {
                 .find(&name)
                 .or_else(|| table().find(&id.replace('-', " "))),
         };
-        let mut mass = Mass::grams(0.0);
-        let mut count = None;
-        let read = Amount::parse(file.amount.get_ref(), self.region);
-        if let Some(amount) = self.take(&file.amount, &id, read) {
-            count = amount.count();
-            let weighed = amount.mass(row);
-            if let Some(m) = self.take(&file.amount, &id, weighed) {
-                mass = m;
-                if m.as_grams() <= 0.0 {
-                    let found = file.amount.get_ref();
-                    self.fault(
-                        &file.amount,
-                        format!("{id}: expected an amount above nothing, found `{found}`"),
-                    );
-                }
-            }
-        }
+        let Measured {
+            mass,
+            count,
+            spread,
+            words,
+        } = match &file.amount {
+            Some(at) => self.measured(at, &id, row),
+            None => Measured {
+                words: Some("as needed".to_owned()),
+                ..Measured::default()
+            },
+        };
         if let Some(household) = &file.household {
             let read = Amount::parse(household.get_ref(), self.region);
             if let Some(h) = self.take(household, &format!("{id}: household"), read)
@@ -329,7 +436,8 @@ impl Reader<'_> {
             {
                 let ratio = m.as_grams() / mass.as_grams();
                 if !(0.6..=1.7).contains(&ratio) {
-                    let (h, a) = (household.get_ref(), file.amount.get_ref());
+                    let a = file.amount.as_ref().map_or("", |a| a.get_ref().as_str());
+                    let h = household.get_ref();
                     self.fault(
                         household,
                         format!("{id}: household `{h}` is about {:.0} g by the tables, but the amount is `{a}`", m.as_grams()),
@@ -345,6 +453,20 @@ impl Reader<'_> {
                 at,
                 format!("{id}: role: expected `flour`, `water` or `apart`, found `{found}`"),
             );
+        }
+        if let (Some(at), Some("flour" | "water")) = (&file.role, role)
+            && mass.as_grams() <= 0.0
+        {
+            let found = at.get_ref();
+            self.fault(
+                at,
+                format!("{id}: only what has a mass can count as {found}"),
+            );
+        }
+        for at in &file.or {
+            if at.get_ref().trim().is_empty() {
+                self.fault(at, format!("{id}: or: expected a name, found nothing"));
+            }
         }
         let mut allergens: Vec<String> = Vec::new();
         for a in &file.allergens {
@@ -368,9 +490,25 @@ impl Reader<'_> {
             name,
             mass,
             count,
+            spread,
+            words,
+            extra: said(file.extra.as_deref()),
+            note: said(file.note.as_deref()),
+            optional: file.optional,
+            or: file
+                .or
+                .iter()
+                .map(|o| o.get_ref().trim().to_owned())
+                .collect(),
+            part: file
+                .part
+                .as_ref()
+                .and_then(|p| said(Some(p.get_ref().as_str()))),
             household: file.household.as_ref().map(|h| h.get_ref().clone()),
-            is_flour: role == Some("flour") || role.is_none() && row.is_some_and(|r| r.is_flour),
-            is_water: role == Some("water") || role.is_none() && id == "water",
+            is_flour: role == Some("flour")
+                || role.is_none() && mass.as_grams() > 0.0 && row.is_some_and(|r| r.is_flour),
+            is_water: role == Some("water")
+                || role.is_none() && id == "water" && mass.as_grams() > 0.0,
             apart: role == Some("apart"),
             allergens,
             id,
@@ -408,6 +546,13 @@ impl Reader<'_> {
                 format!("step `{title}` uses the oven, but the formula has no [oven]"),
             );
         }
+        let own_heat = file.heat.as_ref().and_then(|h| self.heat(h, "heat"));
+        if let (true, Some(at)) = (file.oven, &file.heat) {
+            self.fault(
+                at,
+                format!("step `{title}`: a step has one of `oven` and `heat`"),
+            );
+        }
         let hands_on = file.hands_on.as_ref().map_or(HANDS_ON, |h| {
             let read = match h.get_ref().trim() {
                 "0" | "0 min" => Ok(Span::ZERO),
@@ -431,7 +576,12 @@ impl Reader<'_> {
             cautions,
             dangers: Vec::new(),
             hands_on,
-            oven_c: if file.oven { oven_c } else { None },
+            oven_c: own_heat.or(oven_c.filter(|_| file.oven)),
+            part: file
+                .part
+                .as_ref()
+                .and_then(|p| said(Some(p.get_ref().as_str()))),
+            alongside: file.alongside,
         }
     }
 
@@ -469,8 +619,8 @@ impl Reader<'_> {
         if name.is_empty() {
             self.fault(&file.name, "timer name: expected words, found nothing");
         }
-        let read = parse_span(file.lasts.get_ref());
-        let lasts = self.take(&file.lasts, &format!("timer `{name}`"), read)?;
+        let read = parse_window(file.lasts.get_ref());
+        let (lasts, most) = self.take(&file.lasts, &format!("timer `{name}`"), read)?;
         let mut cues = Vec::new();
         for c in &file.cue {
             let (at, left) = match (&c.at, &c.left) {
@@ -506,13 +656,24 @@ impl Reader<'_> {
         }
         cues.sort_by_key(|c| c.at);
         let lower = name.to_lowercase();
+        let cold = file.cold || COLD.iter().any(|w| lower.contains(w));
+        // A range rings at its short end, and asks.
+        let look = most.map_or(file.look.clone(), |most| {
+            let question = file.look.as_deref().unwrap_or("Is it ready?");
+            let may = if cold { "stay" } else { "take" };
+            Some(format!(
+                "{question} It may {may} up to {}.",
+                say_duration(most)
+            ))
+        });
         Some(TimerSpec {
             name,
             lasts,
+            most,
             cues,
-            look: file.look.clone(),
+            look,
             alongside: file.alongside,
-            cold: file.cold || COLD.iter().any(|w| lower.contains(w)),
+            cold,
         })
     }
 
@@ -528,7 +689,7 @@ impl Reader<'_> {
                     &file.id,
                     format!("no step uses `{}`: it would be forgotten", i.id),
                 );
-            } else if (used - 1.0).abs() > 0.01 {
+            } else if i.words.is_none() && (used - 1.0).abs() > 0.01 {
                 self.fault(
                     &file.id,
                     format!(
@@ -540,6 +701,46 @@ impl Reader<'_> {
             }
         }
     }
+}
+
+/// What an amount comes to.
+#[derive(Default)]
+struct Measured {
+    mass: Mass,
+    count: Option<(f64, String)>,
+    spread: Option<(f64, f64)>,
+    words: Option<String>,
+}
+
+/// Words that stand in place of an amount: `to taste`, `for frying`. They hold no number, so that none is lost.
+fn is_unmeasured(text: &str) -> bool {
+    const BEGIN: [&str; 9] = [
+        "to", "for", "as", "enough", "some", "a", "plenty", "optional", "any",
+    ];
+    let lower = text.to_lowercase();
+    let mut words = lower.split_whitespace();
+    let (first, second) = (words.next(), words.next());
+    let begins = first.is_some_and(|w| BEGIN.contains(&w.trim_end_matches(',')));
+    let little = first != Some("a")
+        || matches!(
+            second,
+            Some("little" | "bit" | "drizzle" | "sprinkle" | "sprinkling")
+        );
+    begins && little && !text.contains(|c: char| c.is_numeric())
+}
+
+/// What one of a measure is called when it is counted.
+fn counted_as(unit: Unit) -> &'static str {
+    match unit.kind() {
+        Kind::Count => unit.symbol(),
+        _ => unit.singular(),
+    }
+}
+
+/// Words that say something.
+fn said(text: Option<&str>) -> Option<String> {
+    let text = text?.trim();
+    (!text.is_empty()).then(|| text.to_owned())
 }
 
 /// What the program adds to the author's cautions.

@@ -51,6 +51,31 @@ pub fn parse_span(text: &str) -> Result<Span, String> {
     Ok(Span::millis((seconds * 1000.0).round() as u64))
 }
 
+/// Reads a length of time, or a range of two: `30-40 min`, `8 to 16 h`, `45 min to 1 h`. The longer one only where
+/// there are two.
+///
+/// # Errors
+/// As [`parse_span`]; and where the second is not the longer one.
+pub fn parse_window(text: &str) -> Result<(Span, Option<Span>), String> {
+    let ends = text
+        .split_once(['-', '–'])
+        .or_else(|| text.split_once(" to "));
+    let Some((from, to)) = ends else {
+        return parse_span(text).map(|span| (span, None));
+    };
+    let most = parse_span(to.trim())?;
+    let bare = from.trim().parse::<f64>().is_ok();
+    let unit = to.trim_start_matches(|c: char| c.is_ascii_digit() || " .".contains(c));
+    let least = parse_span(&format!("{from} {}", if bare { unit } else { "" }))?;
+    if most > least {
+        Ok((least, Some(most)))
+    } else {
+        Err(format!(
+            "expected a range from short to long, found `{text}`"
+        ))
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -66,6 +91,31 @@ mod tests {
             ("12min", 720),
         ] {
             assert_eq!(parse_span(text).map(Span::as_seconds), Ok(s), "{text}");
+        }
+    }
+
+    #[test]
+    fn ranges_keep_both_ends() {
+        let minutes = |a, b| Ok((Span::minutes(a), Some(Span::minutes(b))));
+        for (text, found) in [
+            ("30-40 min", minutes(30, 40)),
+            ("8 to 16 h", minutes(480, 960)),
+            ("45 min to 1 h", minutes(45, 60)),
+            ("1–1.5 hours", minutes(60, 90)),
+            ("1 h 15 min - 1 h 30 min", minutes(75, 90)),
+            ("12 min", Ok((Span::minutes(12), None))),
+        ] {
+            assert_eq!(parse_window(text), found, "{text}");
+        }
+        for text in [
+            "40-30 min",
+            "30- min",
+            "-30 min",
+            "30-40",
+            "a-b min",
+            "2 to 2 h",
+        ] {
+            assert!(parse_window(text).is_err(), "{text}");
         }
     }
 

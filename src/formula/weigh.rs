@@ -2,8 +2,8 @@
 
 use serde::Serialize;
 
-use super::batch::Batch;
-use super::model::Formula;
+use super::batch::{Batch, left_out};
+use super::model::{Formula, Ingredient};
 use crate::measure::{Mass, Region, print, say};
 use crate::safety::{Finding, Law};
 
@@ -16,6 +16,9 @@ pub struct WeighUp {
     pub factor: f64,
     /// Its lines in weighing order.
     pub lines: Vec<WeighLine>,
+    /// Its parts, where it has some.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub parts: Vec<WeighPart>,
     /// Everything that goes into the dough or the pot, in grams.
     pub total_g: f64,
     /// Mass after baking or cooking, in grams.
@@ -42,10 +45,21 @@ pub struct WeighLine {
     pub id: String,
     /// Its name.
     pub name: String,
-    /// Exact grams.
+    /// Exact grams, the middle of a range; left out where no mass is known.
+    #[serde(skip_serializing_if = "is_nothing")]
     pub grams: f64,
-    /// Grams as this scale can show them.
+    /// Grams as this scale can show them; left out where no mass is known.
+    #[serde(skip_serializing_if = "is_nothing")]
     pub weigh_g: f64,
+    /// What to take, where that is no single mass: `10 to 15 g`, `2 to 3 cloves`, `to taste`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub amount: Option<String>,
+    /// What stands beside it: `finely chopped`, `plus more for dusting`, `or margarine`, `if you like`.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub beside: Vec<String>,
+    /// The part of the dish that it belongs to.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub part: Option<String>,
     /// The household measure, as a courtesy.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub household: Option<String>,
@@ -59,11 +73,37 @@ pub struct WeighLine {
     pub apart: bool,
 }
 
+/// One part of a dish: its mass, and its hydration where it is a dough.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct WeighPart {
+    /// Its name.
+    pub name: String,
+    /// Everything of it that has a mass, in grams.
+    pub total_g: f64,
+    /// Water over flour in percent.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub hydration: Option<f64>,
+}
+
+fn is_nothing(grams: &f64) -> bool {
+    *grams <= 0.0
+}
+
+/// What the author says beside an amount.
+fn beside(i: &Ingredient) -> Vec<String> {
+    let or = i.or.iter().map(|other| format!("or {other}"));
+    let like = i.optional.then(|| "if you like".to_owned());
+    let extra = i.extra.iter().map(|extra| format!("plus more {extra}"));
+    or.chain(like).chain(i.note.clone()).chain(extra).collect()
+}
+
 /// What the scale cannot show as it is, said and not passed over: `Between the steps of the scale: instant yeast 10.5 g.`
 fn between_steps(lines: &[WeighLine]) -> Option<String> {
     let off: Vec<String> = lines
         .iter()
-        .filter(|l| (l.weigh_g - l.grams).abs() > l.grams * say::SILENT_SHARE + 1e-9)
+        .filter(|l| {
+            l.amount.is_none() && (l.weigh_g - l.grams).abs() > l.grams * say::SILENT_SHARE + 1e-9
+        })
         .map(|l| format!("{} {} g", l.name, print::number(l.grams, 2)))
         .collect();
     (!off.is_empty()).then(|| format!("Between the steps of the scale: {}.", off.join(", ")))
@@ -73,11 +113,19 @@ impl WeighUp {
     /// The list of a batch on a scale with this step, in grams.
     pub fn new(formula: &Formula, batch: &Batch, scale_step_g: f64, region: Region) -> Self {
         let mut running_g = 0.0;
+        let mut part = &None;
         let lines: Vec<WeighLine> = formula
             .ingredients
             .iter()
             .enumerate()
             .map(|(at, i)| {
+                // A part has a bowl of its own.
+                if i.part != *part {
+                    part = &i.part;
+                    running_g = 0.0;
+                }
+                let quantity = batch.quantity(formula, at, 1.0);
+                let grams = |mass| print::grams(mass, scale_step_g);
                 let mass = batch.mass(at);
                 let weigh_g = mass.to_step(scale_step_g).as_grams();
                 if !i.apart {
@@ -85,21 +133,21 @@ impl WeighUp {
                         .to_step(scale_step_g)
                         .as_grams();
                 }
-                let count = batch.count(formula, at).map(|(n, each)| {
-                    let n = print::number(n, 2);
-                    if n == "1" {
-                        format!("{n} {each}")
-                    } else {
-                        format!("{n} {each}s")
-                    }
-                });
+                let count = quantity
+                    .filter(|q| q.is_weighed())
+                    .and_then(|q| q.printed_count());
                 WeighLine {
                     id: i.id.clone(),
                     name: i.name.clone(),
                     grams: mass.as_grams(),
                     weigh_g,
+                    amount: quantity
+                        .filter(|q| q.exact().is_none())
+                        .map(|q| q.printed(grams)),
+                    beside: beside(i),
+                    part: i.part.clone(),
                     household: count.or_else(|| batch.household(formula, at, region)),
-                    percent: if i.apart {
+                    percent: if i.apart || mass.as_grams() <= 0.0 {
                         None
                     } else {
                         batch.percent(formula, at)
@@ -113,9 +161,15 @@ impl WeighUp {
         let ids = |found: Vec<Finding>| found.into_iter().map(|f| f.allergen.id).collect();
         let mut notes = batch.notes().to_vec();
         notes.extend(between_steps(&lines));
+        if let Some(note) = left_out(formula)
+            && !notes.contains(&note)
+        {
+            notes.push(note);
+        }
         Self {
             formula: formula.name.clone(),
             factor: batch.factor(),
+            parts: batch.parts(formula),
             lines,
             total_g: batch.dough(formula).as_grams(),
             cooked_g: batch.cooked(formula).as_grams(),
@@ -146,10 +200,12 @@ impl WeighUp {
         for l in &self.lines {
             rows.push([
                 l.name.clone(),
-                g(l.weigh_g),
+                l.amount.clone().unwrap_or_else(|| g(l.weigh_g)),
                 l.household.clone().unwrap_or_default(),
                 l.percent.map(|p| print::number(p, 1)).unwrap_or_default(),
-                if l.apart {
+                if l.weigh_g <= 0.0 {
+                    String::new()
+                } else if l.apart {
                     "apart".into()
                 } else {
                     g(l.running_g)
@@ -164,7 +220,13 @@ impl WeighUp {
             self.formula,
             print::number(self.portions, 1)
         );
-        for r in &rows {
+        let mut part = &None;
+        for (at, r) in rows.iter().enumerate() {
+            let of = at.checked_sub(1).map(|at| &self.lines[at]);
+            if let Some(l) = of.filter(|l| l.part != *part) {
+                part = &l.part;
+                out += &format!("{}:\n", part.as_deref().unwrap_or("the rest"));
+            }
             let mut line = format!("{:<1$}", r[0], width[0]);
             line += &format!("  {:>1$}", r[1], width[1]);
             line += &format!("  {:<1$}", r[2], width[2]);
@@ -172,8 +234,17 @@ impl WeighUp {
                 line += &format!("  {:>1$}", r[3], width[3]);
             }
             line += &format!("  {:>1$}", r[4], width[4]);
+            if let Some(l) = of.filter(|l| !l.beside.is_empty()) {
+                line = format!("{}  ({})", line.trim_end(), l.beside.join("; "));
+            }
             out += line.trim_end();
             out.push('\n');
+        }
+        for part in &self.parts {
+            let hydration = part.hydration.map_or_else(String::new, |h| {
+                format!(", hydration {} %", print::number(h, 1))
+            });
+            out += &format!("\n{}: {}{hydration}", part.name, g(part.total_g));
         }
         out += &format!("\nin all {}", g(self.total_g));
         if (self.cooked_g - self.total_g).abs() > 0.5 {
@@ -206,8 +277,13 @@ impl WeighUp {
             out += &format!(
                 "\n{}\n    {}\n",
                 l.name.to_uppercase(),
-                print::grams(Mass::grams(l.weigh_g), scale_step_g)
+                l.amount
+                    .clone()
+                    .unwrap_or_else(|| print::grams(Mass::grams(l.weigh_g), scale_step_g))
             );
+            for beside in &l.beside {
+                out += &format!("    {beside}\n");
+            }
         }
         for n in &self.notes {
             out += &format!("\n{n}\n");

@@ -56,10 +56,16 @@ impl PlanItem {
         formula: &Formula,
         time: impl Fn(usize, &TimerSpec) -> Span,
     ) -> Result<Self, PlanError> {
-        let steps: Vec<PlanStep> = (0..formula.steps.len())
-            .map(|index| plan_step(index, formula, &time))
-            .filter(|step| step.hands + step.wait > 0)
-            .collect();
+        let mut steps: Vec<PlanStep> = Vec::new();
+        for index in 0..formula.steps.len() {
+            let mut step = plan_step(index, formula, &time);
+            if let Some(before) = steps.last_mut().filter(|_| formula.steps[index].alongside) {
+                step.share_wait(before);
+            }
+            if step.hands + step.wait > 0 {
+                steps.push(step);
+            }
+        }
         let mut item = Self {
             name: formula.name.clone(),
             lead: formula
@@ -116,6 +122,28 @@ impl PlanItem {
     }
 }
 
+impl PlanStep {
+    /// This step is done while the one before waits: what is left of that wait comes after it.
+    fn share_wait(&mut self, before: &mut Self) {
+        let left = (before.wait - self.hands).max(0);
+        if before.wait > 0 && left >= self.wait {
+            let hands = self.hands;
+            self.wait = left;
+            self.timer = before.timer.take();
+            self.heat_c = self.heat_c.or(before.heat_c);
+            self.cues.extend(
+                before
+                    .cues
+                    .drain(..)
+                    .map(|(at, say)| ((at - hands).max(0), say)),
+            );
+            self.cues.sort();
+        }
+        before.wait = 0;
+        before.cues.clear();
+    }
+}
+
 fn plan_step(
     index: usize,
     formula: &Formula,
@@ -128,7 +156,11 @@ fn plan_step(
         .iter()
         .filter(|timer| !(timer.alongside || lights.is_some() && names_oven(&timer.name)))
         .map(|timer| {
-            let lasts = time(index, timer);
+            let lasts = match (time(index, timer), timer.most) {
+                // Of a range the longest, so that nothing is late; in the cold, where it may stay, the shortest.
+                (lasts, Some(most)) if lasts == timer.lasts && !timer.cold => most,
+                (lasts, _) => lasts,
+            };
             (timer.lasting(lasts), lasts.minutes_up())
         })
         .collect();

@@ -56,5 +56,6 @@ mod typed_questions;
 mod versions;
 mod voices;
 mod walls;
+mod what_recipes_say;
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 mod worst;

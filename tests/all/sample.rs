@@ -15,12 +15,9 @@ fn ingredient(id: &str, name: &str, grams: f64) -> Ingredient {
         also: Vec::new(),
         table: name.into(),
         mass: Mass::grams(grams),
-        count: None,
-        household: None,
         is_flour: name.ends_with("flour"),
         is_water: id == "water",
-        apart: false,
-        allergens: Vec::new(),
+        ..Ingredient::default()
     }
 }
 
@@ -32,13 +29,9 @@ fn step(title: &str, timers: Vec<TimerSpec>) -> Step {
             ingredient: 0,
             part: 1.0,
         }],
-        weigh_up: false,
         timers,
-        look: None,
-        cautions: Vec::new(),
-        dangers: Vec::new(),
         hands_on: Span::minutes(5),
-        oven_c: None,
+        ..Step::default()
     }
 }
 
@@ -46,10 +39,7 @@ fn timer(name: &str, minutes: u64) -> TimerSpec {
     TimerSpec {
         name: name.into(),
         lasts: Span::minutes(minutes),
-        cues: Vec::new(),
-        look: None,
-        alongside: false,
-        cold: false,
+        ..TimerSpec::default()
     }
 }
 
@@ -73,6 +63,7 @@ pub fn formula() -> Formula {
         about: "A loaf.".into(),
         makes: Makes {
             portions: 12.0,
+            portions_to: None,
             pieces: 2.0,
             piece: "loaf".into(),
             loss_percent: 12.0,
@@ -95,6 +86,7 @@ pub fn formula() -> Formula {
             step("second rise", vec![timer("second rise", 45)]),
             step("bake", vec![timer("bake", 35)]),
         ],
+        ..Formula::default()
     }
 }
 

@@ -27,45 +27,37 @@ fn timer(name: &str, lasts: u64, cues: &[(u64, &str)]) -> TimerSpec {
                 say: (*say).to_owned(),
             })
             .collect(),
-        look: None,
-        alongside: false,
-        cold: false,
+        ..TimerSpec::default()
     }
 }
 
 fn step(title: &str, hands_on: u64, timers: Vec<TimerSpec>, oven_c: Option<f64>) -> Step {
     Step {
         title: title.to_owned(),
-        text: String::new(),
-        uses: vec![],
         weigh_up: title.starts_with("Weigh"),
         timers,
-        look: None,
-        cautions: vec![],
-        dangers: vec![],
         hands_on: Span::minutes(hands_on),
         oven_c,
+        ..Step::default()
     }
 }
 
 fn formula(name: &str, lead: Option<u64>, steps: Vec<Step>) -> Formula {
     Formula {
         name: name.to_owned(),
-        about: String::new(),
         makes: Makes {
             portions: 4.0,
+            portions_to: None,
             pieces: 1.0,
             piece: "loaf".to_owned(),
             loss_percent: 0.0,
         },
-        tin: None,
         oven: lead.map(|minutes| Oven {
             heat_c: 220.0,
             lead: Span::minutes(minutes),
         }),
-        dough_c: None,
-        ingredients: vec![],
         steps,
+        ..Formula::default()
     }
 }
 
