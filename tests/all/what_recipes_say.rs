@@ -39,8 +39,8 @@ note = "finely sliced"
 part = "filling"
 [[ingredient]]
 id = "garlic"
-name = "wild garlic bulbs"
-amount = "2-3 heads"
+name = "wild frobnias"
+amount = "2-3 cloves"
 part = "filling"
 [[ingredient]]
 id = "cheese"
@@ -132,7 +132,7 @@ fn the_weigh_up_says_what_the_author_says() {
         ("flour", "400 g", "plus more for dusting"),
         ("fat", "200 g", "or margarine; cold"),
         ("onions", "600 g", "finely sliced"),
-        ("garlic", "4 to 6 heads", ""),
+        ("garlic", "4 to 6 cloves", ""),
         ("cheese", "160 to 200 g", "if you like"),
         ("paste", "4 tbsp", ""),
         ("salt", "to taste", ""),
@@ -152,7 +152,7 @@ fn the_weigh_up_says_what_the_author_says() {
     assert_eq!(json["parts"][0]["total_g"], 600.0);
     let table = list.table(1.0);
     assert!(
-        table.contains("The sum leaves out what has no mass: wild garlic bulbs, zorkberry paste."),
+        table.contains("The sum leaves out what has no mass: wild frobnias, zorkberry paste."),
         "{table}"
     );
     assert!(
@@ -171,7 +171,7 @@ fn the_weigh_up_says_what_the_author_says() {
 
 #[test]
 fn it_is_said_as_the_author_says_it() {
-    let script = "start 9:00\n0:00 say next\n+5s say it's in\n+5s say how much salt\n+5s say how much wild garlic bulbs\n\
+    let script = "start 9:00\n0:00 say next\n+5s say it's in\n+5s say how much salt\n+5s say how much wild frobnias\n\
         +5s say does it contain milk\n+5s say go to step two\n+5s say start it\n+5s say go to step three\n\
         +5s say go to step five\n+5s say start it\n";
     let played = Rehearsal::play_with(pie(), Options::default(), script);
@@ -182,7 +182,7 @@ fn it_is_said_as_the_author_says_it() {
         "Plain flour: two hundred grams, plus more for dusting.",
         "Butter or margarine: one hundred grams, cold.",
         "Salt, to taste.",
-        "Two to three heads of wild garlic bulbs.",
+        "Two to three cloves of wild frobnias.",
         "eight to sixteen hours",
         "Now set the oven to one hundred and seventy degrees",
         "thirty to forty minutes",
@@ -258,8 +258,8 @@ fn what_is_wrong_has_its_place() {
             "paste: only what has a mass can count as flour",
         ),
         (
-            "amount = \"2-3 heads\"",
-            "amount = \"3-2 heads\"",
+            "amount = \"2-3 cloves\"",
+            "amount = \"3-2 cloves\"",
             "expected a range from small to large",
         ),
     ] {
