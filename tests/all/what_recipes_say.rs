@@ -38,7 +38,7 @@ amount = "2"
 note = "finely sliced"
 part = "filling"
 [[ingredient]]
-id = "garlic"
+id = "frobnias"
 name = "wild frobnias"
 amount = "2-3 cloves"
 part = "filling"
@@ -77,8 +77,8 @@ name = "chill"
 lasts = "8 to 16 h"
 [[step]]
 title = "Filling"
-text = "Fry the onions with {garlic} of garlic and season."
-uses = ["onions", "garlic", "cheese", "paste", "salt", "oil"]
+text = "Fry the onions with {frobnias} of frobnias and season."
+uses = ["onions", "frobnias", "cheese", "paste", "salt", "oil"]
 weigh_up = true
 part = "filling"
 [[step]]
@@ -131,17 +131,18 @@ fn the_weigh_up_says_what_the_author_says() {
     let expected = [
         ("flour", "400 g", "plus more for dusting"),
         ("fat", "200 g", "or margarine; cold"),
-        ("onions", "600 g", "finely sliced"),
-        ("garlic", "4 to 6 cloves", ""),
+        ("onions", "440 g", "finely sliced"),
+        ("frobnias", "4 to 6 cloves", ""),
         ("cheese", "160 to 200 g", "if you like"),
         ("paste", "4 tbsp", ""),
         ("salt", "to taste", ""),
         ("oil", "for frying", ""),
     ];
     for ((id, amount, beside), line) in expected.iter().zip(&lines) {
-        let weighed = *id == "onions" && line.1.ends_with(" g");
-        assert_eq!((line.0, line.2.as_str()), (*id, *beside));
-        assert!(line.1 == *amount || weighed, "{line:?}");
+        assert_eq!(
+            (line.0, line.1.as_str(), line.2.as_str()),
+            (*id, *amount, *beside)
+        );
     }
     let json = serde_json::to_value(&list).expect("JSON");
     assert!(
