@@ -2,7 +2,6 @@
 
 use super::model::{Formula, Ingredient};
 use super::quantity::Quantity;
-use super::weigh::WeighPart;
 use crate::measure::tin::{Shape, Size};
 use crate::measure::words::{self, Style, capital, counted};
 use crate::measure::{Amount, Kind, Mass, Region, Unit, print, round_to, say};
@@ -308,30 +307,8 @@ impl Batch {
         Mass::grams(self.dough(formula).as_grams() * (1.0 - formula.makes.loss_percent / 100.0))
     }
 
-    /// The parts of the dish at today's size: the mass of each, and its hydration.
-    pub fn parts(&self, formula: &Formula) -> Vec<WeighPart> {
-        let mut names: Vec<&String> = Vec::new();
-        for name in formula.ingredients.iter().filter_map(|i| i.part.as_ref()) {
-            if !names.contains(&name) {
-                names.push(name);
-            }
-        }
-        let one = |name: &String| {
-            let of = |keep: fn(&Ingredient) -> bool| {
-                self.sum(formula, |i| keep(i) && i.part.as_ref() == Some(name))
-                    .as_grams()
-            };
-            let (flour, water) = (of(|i| i.is_flour), of(|i| i.is_water));
-            WeighPart {
-                name: name.clone(),
-                total_g: of(|i| !i.apart),
-                hydration: (flour > 0.0 && water > 0.0).then(|| water / flour * 100.0),
-            }
-        };
-        names.into_iter().map(one).collect()
-    }
-
-    fn sum(&self, formula: &Formula, keep: impl Fn(&Ingredient) -> bool) -> Mass {
+    /// The mass of what is to be kept.
+    pub(super) fn sum(&self, formula: &Formula, keep: impl Fn(&Ingredient) -> bool) -> Mass {
         let sum = formula
             .ingredients
             .iter()

@@ -85,6 +85,30 @@ pub struct WeighPart {
     pub hydration: Option<f64>,
 }
 
+/// The parts of the dish at today's size: the mass of each, and its hydration.
+fn parts(batch: &Batch, formula: &Formula) -> Vec<WeighPart> {
+    let mut names: Vec<&String> = Vec::new();
+    for name in formula.ingredients.iter().filter_map(|i| i.part.as_ref()) {
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    let one = |name: &String| {
+        let of = |keep: fn(&Ingredient) -> bool| {
+            batch
+                .sum(formula, |i| keep(i) && i.part.as_ref() == Some(name))
+                .as_grams()
+        };
+        let (flour, water) = (of(|i| i.is_flour), of(|i| i.is_water));
+        WeighPart {
+            name: name.clone(),
+            total_g: of(|i| !i.apart),
+            hydration: (flour > 0.0 && water > 0.0).then(|| water / flour * 100.0),
+        }
+    };
+    names.into_iter().map(one).collect()
+}
+
 fn is_nothing(grams: &f64) -> bool {
     *grams <= 0.0
 }
@@ -169,7 +193,7 @@ impl WeighUp {
         Self {
             formula: formula.name.clone(),
             factor: batch.factor(),
-            parts: batch.parts(formula),
+            parts: parts(batch, formula),
             lines,
             total_g: batch.dough(formula).as_grams(),
             cooked_g: batch.cooked(formula).as_grams(),
