@@ -3,7 +3,8 @@
 use super::Bench;
 use super::effect::{Chime, Effect, VoiceSettings};
 use super::pending::{Pending, look_of};
-use crate::order::Order;
+use super::words;
+use crate::order::{Loss, Order};
 use crate::safety::Wish;
 use crate::timer::Mark;
 
@@ -29,7 +30,7 @@ impl Bench {
         if self.asks_which(&order, out) {
             return;
         }
-        if let Some(question) = self.loses_work(&order) {
+        if let Some(question) = order.loses().and_then(|loss| self.question_before(loss)) {
             self.put(Pending::confirm(order, question, self.now), out);
             return;
         }
@@ -161,47 +162,37 @@ impl Bench {
         }
     }
 
-    /// The question to put before an order that loses work.
-    fn loses_work(&self, order: &Order) -> Option<String> {
-        match order {
-            Order::StopTimer { timer } => {
-                let id = self.one_timer(timer.as_ref())?;
-                let t = self.rack.get(id)?;
-                (t.is_live() && t.left_ms(self.now) > 0).then(|| {
-                    format!(
-                        "Stop {}, with {} left?",
-                        super::words::the(&t.name),
-                        super::words::left(t.left_ms(self.now))
-                    )
-                })
-            }
-            Order::StopAllTimers if self.rack.ringing().is_empty() => {
-                let n = self.rack.live_count();
-                (n > 0).then(|| match n {
-                    1 => "Stop the one timer that runs?".to_owned(),
-                    n => format!("Stop all {} timers?", super::words::count(n)),
-                })
-            }
-            Order::RestartTimer { timer } => {
-                let id = self.one_timer(timer.as_ref())?;
-                let t = self.rack.get(id)?;
-                (t.is_live() && t.left_ms(self.now) > 0).then(|| {
-                    let name = super::words::the(&t.name);
-                    format!("Start {name} again from the beginning?")
-                })
-            }
-            Order::Scale { .. } if self.dish().anything_added() => {
-                Some("You have begun to weigh. Change the size all the same?".to_owned())
-            }
-            Order::Goodbye => Some(match self.rack.live_count() {
+    /// The question to put before something is lost; nothing where it is not there to be lost.
+    fn question_before(&self, loss: Loss) -> Option<String> {
+        let running = |timer| {
+            let t = self.rack.get(self.one_timer(timer)?)?;
+            (t.is_live() && t.left_ms(self.now) > 0).then_some(t)
+        };
+        match loss {
+            Loss::Left(timer) => running(timer).map(|t| {
+                let left = words::left(t.left_ms(self.now));
+                format!("Stop {}, with {left} left?", words::the(&t.name))
+            }),
+            Loss::Run(timer) => running(timer)
+                .map(|t| format!("Start {} again from the beginning?", words::the(&t.name))),
+            // What rings is stopped at once.
+            Loss::Timers if !self.rack.ringing().is_empty() => None,
+            Loss::Timers => match self.rack.live_count() {
+                0 => None,
+                1 => Some("Stop the one timer that runs?".to_owned()),
+                n => Some(format!("Stop all {} timers?", words::count(n))),
+            },
+            Loss::Weighed => self.dish().anything_added().then(|| {
+                "You have begun to weigh. Change the size all the same?".to_owned()
+            }),
+            Loss::Session => Some(match self.rack.live_count() {
                 0 => "Leave the kitchen now?".to_owned(),
                 1 => "One timer still runs, and it stops when you leave. Leave now?".to_owned(),
                 n => format!(
                     "{} timers still run, and they stop when you leave. Leave now?",
-                    super::words::capital(&super::words::count(n))
+                    words::capital(&words::count(n))
                 ),
             }),
-            _ => None,
         }
     }
 

@@ -357,16 +357,12 @@ impl Bench {
 
     /// A question about a timer that runs is not asked back for what else the words could ask.
     fn meant(&self, understood: Understood) -> Understood {
-        let runs = |reading: &&Order| match reading {
-            Order::TimeLeft {
-                timer: Some(TimerRef::Said(name)),
-            }
-            | Order::ReadyWhen {
-                timer: Some(TimerRef::Said(name)),
-            } => {
-                matches!(self.rack.find(name), Found::One(id) if self.rack.get(id).is_some_and(Timer::is_live))
-            }
-            _ => false,
+        let runs = |reading: &&Order| {
+            let Some(Some(TimerRef::Said(name))) = reading.timer() else {
+                return false;
+            };
+            let live = |id| self.rack.get(id).is_some_and(Timer::is_live);
+            reading.only_asks() && matches!(self.rack.find(&name), Found::One(id) if live(id))
         };
         match &understood {
             Understood::Doubt { readings, .. } => match readings.iter().find(runs) {

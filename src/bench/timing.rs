@@ -355,24 +355,22 @@ impl Bench {
         true
     }
 
-    /// The name slot of an order that is for one timer; nothing for what may be for all of them.
-    fn timer_wanted<'i>(&self, order: &'i Order) -> Option<&'i Option<TimerRef>> {
-        match order {
-            Order::TimeLeft { timer }
-            | Order::TimeGone { timer }
-            | Order::ReadyWhen { timer }
-            | Order::AddCue { timer, .. } => timer.is_some().then_some(timer),
-            // What is held is what is meant, when only one is.
-            Order::ResumeTimer { timer: None } if self.held().len() < 2 => None,
-            Order::AddTime { timer, .. }
-            | Order::TakeTime { timer, .. }
-            | Order::PauseTimer { timer }
-            | Order::ResumeTimer { timer }
-            | Order::RestartTimer { timer }
-            | Order::RenameTimer { timer, .. }
-            | Order::StopTimer { timer } => Some(timer),
-            _ => None,
-        }
+    /// The timer of an order that is for one; nothing for what may be for all of them.
+    #[expect(
+        clippy::option_option,
+        reason = "an order for any timer and an order for none are two things"
+    )]
+    fn timer_wanted(&self, order: &Order) -> Option<Option<TimerRef>> {
+        let timer = order.timer()?;
+        let of_one = timer.is_some()
+            || match order {
+                // Without a name a cue goes into the timer that was started last.
+                Order::AddCue { .. } => false,
+                // What is held is what is meant, when only one is.
+                Order::ResumeTimer { .. } => self.held().len() > 1,
+                _ => !order.only_asks(),
+            };
+        of_one.then_some(timer)
     }
 
     /// The timers that are held.

@@ -2,6 +2,7 @@
 
 use super::book::Book;
 use super::keys::Keys;
+use super::loss::Loss;
 use super::order::Order;
 use super::situation::Situation;
 use super::{asking, baking, clock, diet, moving, safety, session, sizes, sums, timers, weighing};
@@ -61,8 +62,10 @@ impl Order {
             || session::asks(self)
     }
 
-    /// It may lose work, and is asked about first where it would.
-    pub fn loses_work(&self) -> bool {
-        sizes::loses_work(self) || timers::loses_work(self) || session::loses_work(self)
+    /// What it may lose, about which the cook is asked first.
+    pub fn loses(&self) -> Option<Loss<'_>> {
+        sizes::loses(self)
+            .or_else(|| timers::loses(self))
+            .or_else(|| session::loses(self))
     }
 }

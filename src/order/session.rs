@@ -3,6 +3,7 @@
 use super::book::Book;
 use super::key::Key;
 use super::keys::{Keys, Press};
+use super::loss::Loss;
 use super::order::Order;
 use super::place::Place;
 
@@ -471,9 +472,9 @@ pub(super) fn asks(order: &Order) -> bool {
     )
 }
 
-/// The session is lost.
-pub(super) fn loses_work(order: &Order) -> bool {
-    matches!(order, Order::Goodbye)
+/// What is lost.
+pub(super) fn loses(order: &Order) -> Option<Loss<'_>> {
+    matches!(order, Order::Goodbye).then_some(Loss::Session)
 }
 
 /// The keys of this family.

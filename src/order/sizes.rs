@@ -2,6 +2,7 @@
 
 use super::book::{Book, Build, give, way};
 use super::keys::{Answers, Keys, ingredients, number, number_or_none, one_of, words};
+use super::loss::Loss;
 use super::order::Order;
 use super::place::Place;
 use super::said::{say_amount, say_number};
@@ -354,8 +355,8 @@ pub(super) fn describe(order: &Order, here: &Situation) -> Option<String> {
 }
 
 /// What was weighed for another size is lost.
-pub(super) fn loses_work(order: &Order) -> bool {
-    matches!(order, Order::Scale { .. })
+pub(super) fn loses(order: &Order) -> Option<Loss<'_>> {
+    matches!(order, Order::Scale { .. }).then_some(Loss::Weighed)
 }
 
 #[allow(clippy::unnecessary_wraps)]

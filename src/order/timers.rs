@@ -3,6 +3,7 @@
 use super::book::{Book, give};
 use super::key::Key;
 use super::keys::{Answer, Before, Keys, Press, minutes, number, one_of, pairs, timers, words};
+use super::loss::Loss;
 use super::order::Order;
 use super::place::Place;
 use super::refs::TimerRef;
@@ -529,12 +530,14 @@ pub(super) fn asks(order: &Order) -> bool {
     )
 }
 
-/// A timer that runs is lost.
-pub(super) fn loses_work(order: &Order) -> bool {
-    matches!(
-        order,
-        Order::StopTimer { .. } | Order::StopAllTimers | Order::RestartTimer { .. }
-    )
+/// What is lost of timers that run.
+pub(super) fn loses(order: &Order) -> Option<Loss<'_>> {
+    Some(match order {
+        Order::StopTimer { timer } => Loss::Left(timer.as_ref()),
+        Order::RestartTimer { timer } => Loss::Run(timer.as_ref()),
+        Order::StopAllTimers => Loss::Timers,
+        _ => return None,
+    })
 }
 
 /// Names for timers, as they are offered.
