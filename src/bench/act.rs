@@ -182,9 +182,10 @@ impl Bench {
                 1 => Some("Stop the one timer that runs?".to_owned()),
                 n => Some(format!("Stop all {} timers?", words::count(n))),
             },
-            Loss::Weighed => self.dish().anything_added().then(|| {
-                "You have begun to weigh. Change the size all the same?".to_owned()
-            }),
+            Loss::Weighed => self
+                .dish()
+                .anything_added()
+                .then(|| "You have begun to weigh. Change the size all the same?".to_owned()),
             Loss::Session => Some(match self.rack.live_count() {
                 0 => "Leave the kitchen now?".to_owned(),
                 1 => "One timer still runs, and it stops when you leave. Leave now?".to_owned(),

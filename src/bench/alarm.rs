@@ -229,10 +229,12 @@ impl Bench {
         wall: &Wall,
         gap_ms: u64,
         notes: &[String],
+        formula: Option<&str>,
         out: &mut Vec<Effect>,
     ) {
         self.clock = KitchenClock::read(self.now, wall.clone());
         self.forget_passing();
+        let edited = formula.and_then(|text| self.take_edited(text, out));
         // Devices are found anew by every run of the program.
         self.dialogue.find_devices_anew();
         let mut parts = notes.to_vec();
@@ -242,6 +244,9 @@ impl Bench {
             let gap = words::about(Span::millis(gap_ms));
             format!("I was away for {gap}.")
         });
+        // That tells the step as well.
+        let tells_step = edited.is_none();
+        parts.extend(edited);
         let mut loudest = None;
         for ring in self.rack.tick(self.now) {
             match ring {
@@ -279,7 +284,7 @@ impl Bench {
             many => parts.push(format!("And {} more run.", words::count(many.len()))),
         }
         match self.step() {
-            Some(at) if !self.is_finished() => {
+            Some(at) if tells_step && !self.is_finished() => {
                 parts.push(format!("We are at step {}.", words::count(at + 1)));
             }
             _ => {}

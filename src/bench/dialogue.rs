@@ -96,6 +96,13 @@ impl Dialogue {
         }
     }
 
+    /// The steps are others now: only a look at a timer still waits.
+    pub(super) fn drop_questions_of_steps(&mut self) {
+        if !matches!(self.question, Some(Pending::Look { .. })) {
+            self.question = None;
+        }
+    }
+
     /// A timer is gone, and with it the look at it.
     pub(super) fn drop_look(&mut self, gone: impl Fn(u32) -> bool) {
         if matches!(self.question, Some(Pending::Look { timer, .. }) if gone(timer)) {

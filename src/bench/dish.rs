@@ -1,5 +1,7 @@
 //! A dish in the making: all that belongs to one formula.
 
+mod carried;
+
 use std::collections::BTreeSet;
 
 use crate::formula::{Batch, Formula, TimerSpec};

@@ -1,6 +1,7 @@
 //! The dishes on the bench.
 
 use super::dish::Dish;
+use crate::formula::Edit;
 use crate::timer::{Origin, Timer};
 
 /// Every dish of a session; the cook is at one of them.
@@ -41,6 +42,14 @@ impl Dishes {
             dish: self.here,
             step,
         }
+    }
+
+    /// Where a step is after the dish that the cook is at was edited; nothing where it is gone.
+    pub(super) fn moved(&self, origin: Origin, edit: &Edit) -> Option<Origin> {
+        if origin.dish != self.here {
+            return Some(origin);
+        }
+        edit.step(origin.step).map(|step| self.origin(step))
     }
 
     /// The dish that a timer belongs to; none for one of the cook's own.

@@ -51,6 +51,9 @@ pub enum Event {
         /// What else the cook should be told of it: whole sentences.
         #[serde(default, skip_serializing_if = "Vec::is_empty")]
         notes: Vec<String>,
+        /// The text of the formula, where it is another now: the session goes on by it.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        formula: Option<String>,
     },
     /// Something that the cook should be told, found at the edge: whole sentences.
     Told {

@@ -8,6 +8,7 @@ mod context;
 mod dialogue;
 mod dish;
 mod dishes;
+mod edited;
 mod effect;
 mod event;
 mod help;
@@ -183,7 +184,8 @@ impl Bench {
                 wall,
                 gap_ms,
                 notes,
-            } => self.resumed(wall, *gap_ms, notes, out),
+                formula,
+            } => self.resumed(wall, *gap_ms, notes, formula.as_deref(), out),
             Event::Told { text } => self.note(out, text),
         }
         if !self.left {

@@ -1,5 +1,6 @@
 //! A formula at today's size: scaled amounts, baker's percentages, and what does not scale in a straight line.
 
+use super::edit::Edit;
 use super::model::{Formula, Ingredient};
 use super::quantity::Quantity;
 use crate::measure::tin::{Shape, Size};
@@ -103,6 +104,23 @@ impl Batch {
             }
         }
         Self::of(formula, asked)
+    }
+
+    /// The same wishes for the formula as it was edited.
+    ///
+    /// # Errors
+    /// Where they cannot be had of it.
+    pub fn carried(&self, is: &Formula, edit: &Edit) -> Result<Self, ScaleError> {
+        let mut asked = self.asked.clone();
+        if asked == Asked::default() {
+            return Ok(Self::as_written(is));
+        }
+        if let Some((at, _)) = &mut asked.limit {
+            *at = edit.ingredient(*at).ok_or_else(|| {
+                ScaleError("the ingredient that there is only so much of is gone".to_owned())
+            })?;
+        }
+        Self::of(is, asked)
     }
 
     fn of(formula: &Formula, asked: Asked) -> Result<Self, ScaleError> {

@@ -1,6 +1,7 @@
 //! The formula: its file, its checks, its scaling and its weigh-up.
 
 mod batch;
+mod edit;
 mod error;
 mod file;
 mod look;
@@ -11,6 +12,7 @@ mod span;
 mod weigh;
 
 pub use batch::{Batch, ScaleError, one_named};
+pub use edit::Edit;
 pub use error::{Fault, FormulaError};
 pub use file::FormulaFile;
 pub use look::fill;

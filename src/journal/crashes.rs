@@ -309,7 +309,7 @@ proptest! {
             let now = Moment(entries[kept - 1].at.0 + away_ms);
             let (mut ticked, mut resumed) = (there, bench.clone());
             ticked.handle(&Event::Tick, now);
-            resumed.handle(&Event::Resumed { wall: wall(now), gap_ms: away_ms, notes: Vec::new() }, now);
+            resumed.handle(&Event::Resumed { wall: wall(now), gap_ms: away_ms, notes: Vec::new(), formula: None }, now);
             prop_assert_eq!(resumed.rack(), ticked.rack());
             prop_assert_eq!(resumed.view(now).weighing, ticked.view(now).weighing);
             prop_assert_eq!(resumed.view(now).step, ticked.view(now).step);

@@ -171,6 +171,7 @@ fn live(
             wall,
             gap_ms,
             notes: memory.notes,
+            formula: memory.edited,
         });
     } else {
         session.event(Event::Start { wall });

@@ -47,6 +47,8 @@ pub(super) struct Memory {
     pub trouble: Option<String>,
     /// What the cook should be told: whole sentences.
     pub notes: Vec<String>,
+    /// The text of the formula, where it was edited while the session waited: it goes on by that.
+    pub edited: Option<String>,
 }
 
 impl Memory {
@@ -108,6 +110,7 @@ impl Memory {
             journal,
             trouble,
             notes,
+            edited: None,
         })
     }
 }
@@ -305,6 +308,10 @@ fn take_up(
         journal.finish(resumption.now)?;
         return Ok(None);
     }
+    let edited = match &wanted.formula {
+        Ok((now, text)) if now != bench.formula() => Some(text.clone()),
+        _ => None,
+    };
     if let Some(gone) = gone {
         let at = match bench.view(resumption.now).step {
             0 => "I am at the beginning.".to_owned(),
@@ -321,6 +328,7 @@ fn take_up(
         journal: Some(Scribe::start(journal)),
         trouble: trouble.map(|e| e.spoken().to_owned()),
         notes,
+        edited,
     }))
 }
 
@@ -333,12 +341,8 @@ fn formula_of(
 ) -> Option<(Formula, Option<String>)> {
     let as_it_was = crate::formula::read(&header.formula_path, &header.formula_text);
     match (as_it_was, &wanted.formula) {
-        (Ok(was), Ok((_, text))) => {
-            if header.formula_changed(text) {
-                notes.push("The formula was changed since; I go on with it as it was.".to_owned());
-            }
-            Some((was, None))
-        }
+        // What was edited in it the bench finds out, and tells.
+        (Ok(was), Ok(_)) => Some((was, None)),
         (Ok(was), Err(_)) => {
             let why = if Path::new(&wanted.path).exists() {
                 "has a fault now"

@@ -89,6 +89,13 @@ impl Rack {
         id
     }
 
+    /// The steps of a formula were edited: each timer belongs to where its step is now; where that is gone, to none.
+    pub fn move_origins(&mut self, to: impl Fn(Origin) -> Option<Origin>) {
+        for timer in &mut self.timers {
+            timer.origin = timer.origin.and_then(&to);
+        }
+    }
+
     /// A name that no live timer bears: the wanted one, or with `two`, `three`... after it.
     fn free_name(&self, wanted: &str) -> String {
         let wanted = wanted.trim().to_lowercase();

@@ -226,6 +226,7 @@ fn after_a_stop_it_says_what_ended_and_what_still_runs() {
             wall,
             gap_ms,
             notes: vec!["The last thing was only half written.".to_owned()],
+            formula: None,
         },
     );
     assert_eq!(

@@ -42,6 +42,28 @@ fn a_formula_whose_file_is_gone_wrong_or_renamed_is_gone_on_with() {
     goes_on(kitchen.cook_other(&renamed, &[]), "I am back.");
 }
 
+/// It is told once: what was taken up then is what the next start finds.
+#[test]
+fn an_edited_formula_is_gone_on_with_and_what_changed_is_told_once() {
+    let kitchen = Kitchen::new("edited");
+    let path = killed_with_a_timer(&kitchen);
+    let text = loaf();
+    let title = text
+        .lines()
+        .filter(|line| line.trim_start().starts_with("title = "))
+        .nth(1)
+        .expect("a second step");
+    std::fs::write(&path, text.replace(title, &format!("{title} # the same"))).expect("written");
+    goes_on(kitchen.cook_other(&path, &[]), "I am back.");
+    let more = text.replacen("amount = \"400 g\"", "amount = \"420 g\"", 1);
+    std::fs::write(&path, more).expect("written");
+    goes_on(kitchen.cook_other(&path, &[]), "The formula has changed: ");
+    let cook = kitchen.cook_other(&path, &[]);
+    let printed = cook.until("Timer one: ten minutes left.");
+    assert!(!printed.contains("has changed"), "{printed}");
+    cook.kill();
+}
+
 #[test]
 fn another_size_on_the_command_line_is_told() {
     let kitchen = Kitchen::new("factor");

@@ -203,6 +203,7 @@ fn after_a_stop_every_timer_is_told() {
             wall,
             gap_ms: 40_000,
             notes: Vec::new(),
+            formula: None,
         },
     );
     for name in ["Eggs: ", "Rice: ", "Soup: ", "Pasta and stock run too."] {
@@ -224,6 +225,7 @@ fn after_a_stop_in_a_weigh_up_it_asks_whether_the_last_is_in() {
                 wall,
                 gap_ms: 3000,
                 notes: Vec::new(),
+                formula: None,
             },
         );
         assert!(

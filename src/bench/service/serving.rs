@@ -178,6 +178,21 @@ impl Bench {
         }
     }
 
+    /// After the formula was edited: the plan for the same hour, or why there is none any more.
+    pub(in crate::bench) fn plan_again(&mut self) -> Option<String> {
+        let wanted = self.service.take()?.now.wanted_at;
+        match self.plan_for(wanted) {
+            Ok(plan) => {
+                self.service = Some(Service::new(plan));
+                None
+            }
+            Err(error) => Some(format!(
+                "{} The plan is gone: tell me again when you want to eat.",
+                plan::say_error(&error, &self.wall_here())
+            )),
+        }
+    }
+
     /// How far the cook has come: the furthest block that is done or runs, and the oven.
     fn progress(&self, item: &PlanItem) -> Vec<Progress> {
         let id = |step: usize, part| BlockId {
