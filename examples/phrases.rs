@@ -21,7 +21,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         let formula = commis::formula::read(&path, &fs::read_to_string(&path)?)?;
         let network = network(&lexicon(&formula).with_call_name("commis"));
         if what == "words" {
-            out.extend(network.arcs.iter().map(|arc| arc.word.clone()));
+            out.extend(network.arcs.iter().map(|arc| arc.word.to_string()));
         } else {
             out.extend(network.phrases(seed, what.parse()?));
         }

@@ -1,13 +1,14 @@
 //! The thread that listens: microphone, gate, recogniser, and the end of speech decided by what was said. Another network
 //! is made beside it, one at a time: two models at most are in memory, whatever is asked for.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Duration;
 
 use crossbeam_channel::{Receiver, Sender, TryRecvError, bounded, unbounded};
 
-use super::{Echo, HearError, Hearing, Hypothesis, Microphone, VoskRecogniser};
+use super::model_folder::kind_of;
+use super::{Echo, HearError, Hearing, Hypothesis, Microphone, ModelWords, VoskRecogniser};
 use crate::bench::Heard;
 use crate::say::OwnSound;
 use crate::understand::Network;
@@ -125,8 +126,10 @@ impl Words {
         let _ = std::thread::Builder::new()
             .name("words".to_owned())
             .spawn(move || {
+                let mut words = None;
                 for build in inbox {
-                    let made = VoskRecogniser::with_network(&model, &build());
+                    let made = known(&mut words, &model)
+                        .and_then(|words| VoskRecogniser::made_of(&model, words, build()));
                     if sender.send(made).is_err() {
                         return;
                     }
@@ -141,6 +144,18 @@ impl Words {
         let made = asked.ok().and_then(|()| self.made.recv().ok());
         made.unwrap_or(Err(HearError::NothingToHear))
     }
+}
+
+/// The words that the model knows, read once.
+fn known<'w>(
+    words: &'w mut Option<Arc<ModelWords>>,
+    model: &Path,
+) -> Result<&'w Arc<ModelWords>, HearError> {
+    if words.is_none() {
+        kind_of(model)?;
+        *words = Some(Arc::new(ModelWords::read(model)?));
+    }
+    words.as_ref().ok_or(HearError::NothingToHear)
 }
 
 /// The thread's state.

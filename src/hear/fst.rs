@@ -47,8 +47,7 @@ pub struct FstState {
 }
 
 /// The bytes of `Gr.fst`: the first state is 0; the lexicon goes in as the symbol table under `table_name`.
-pub fn to_bytes(states: &[FstState], lexicon: &ModelWords, table_name: &str) -> Vec<u8> {
-    let mut states: Vec<FstState> = states.to_vec();
+pub fn to_bytes(mut states: Vec<FstState>, lexicon: &ModelWords, table_name: &str) -> Vec<u8> {
     let mut deterministic = true;
     for state in &mut states {
         state.arcs.sort_by_key(|arc| arc.label);
@@ -172,7 +171,7 @@ mod tests {
             })
             .collect();
         let ours = to_bytes(
-            &[FstState {
+            vec![FstState {
                 end: Some(0.0),
                 arcs,
             }],

@@ -84,8 +84,8 @@ impl Hearable {
             let Some(label) = lexicon.number(&arc.word) else {
                 continue;
             };
-            if !grammar.numbers.contains_key(&arc.word) {
-                grammar.numbers.insert(arc.word.clone(), label);
+            if !grammar.numbers.contains_key(&*arc.word) {
+                grammar.numbers.insert(arc.word.to_string(), label);
             }
             grammar.states[arc.from as usize].arcs.push(FstArc {
                 label,

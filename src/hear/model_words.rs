@@ -72,8 +72,9 @@ impl ModelWords {
     pub fn unknown_words(&self, network: &Network) -> Vec<String> {
         let mut unknown: Vec<String> = Vec::new();
         for arc in &network.arcs {
-            if arc.word != UNKNOWN && !self.knows(&arc.word) && !unknown.contains(&arc.word) {
-                unknown.push(arc.word.clone());
+            let word = &*arc.word;
+            if word != UNKNOWN && !self.knows(word) && !unknown.iter().any(|u| u == word) {
+                unknown.push(word.to_owned());
             }
         }
         unknown

@@ -1,6 +1,7 @@
 //! The recogniser that ships: libvosk with a strict grammar.
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use vosk::{Alternative, CompleteResult, DecodingState, LogLevel, Model, Recognizer};
 
@@ -28,7 +29,7 @@ const READINGS: u16 = 16;
 pub struct VoskRecogniser {
     folder: PathBuf,
     kind: ModelKind,
-    lexicon: ModelWords,
+    lexicon: Arc<ModelWords>,
     grammar: Option<Hearable>,
     // Before the model, so that they are dropped first.
     recogniser: Recognizer,
@@ -49,7 +50,7 @@ impl VoskRecogniser {
     pub fn open(folder: &Path) -> Result<Self, HearError> {
         vosk::set_log_level(LogLevel::Error);
         let kind = kind_of(folder)?;
-        let lexicon = ModelWords::read(folder)?;
+        let lexicon = Arc::new(ModelWords::read(folder)?);
         let model = load(folder, folder)?;
         let recogniser = fresh(&model, folder)?;
         Ok(Self {
@@ -82,10 +83,34 @@ impl VoskRecogniser {
         network: &Network,
         competition: Competition,
     ) -> Result<Self, HearError> {
+        let lexicon = Arc::new(ModelWords::read(folder)?);
+        let grammar = Hearable::new(network, &lexicon)?;
+        Self::with_grammar(folder, lexicon, grammar, competition)
+    }
+
+    /// With the words that the model knows, and with a network that is needed no longer when the model is loaded: what
+    /// makes one recogniser after the other takes little memory by that.
+    ///
+    /// # Errors
+    /// As [`Self::with_network`].
+    pub fn made_of(
+        folder: &Path,
+        lexicon: &Arc<ModelWords>,
+        network: Network,
+    ) -> Result<Self, HearError> {
+        let grammar = Hearable::new(&network, lexicon)?;
+        drop(network);
+        Self::with_grammar(folder, Arc::clone(lexicon), grammar, COMPETITION)
+    }
+
+    fn with_grammar(
+        folder: &Path,
+        lexicon: Arc<ModelWords>,
+        grammar: Hearable,
+        competition: Competition,
+    ) -> Result<Self, HearError> {
         vosk::set_log_level(LogLevel::Error);
         let kind = kind_of(folder)?;
-        let lexicon = ModelWords::read(folder)?;
-        let grammar = Hearable::new(network, &lexicon)?;
         let (model, recogniser) = build(folder, kind, &lexicon, &grammar, competition)?;
         Ok(Self {
             folder: folder.to_owned(),
@@ -284,7 +309,7 @@ impl Recogniser for VoskRecogniser {
         Some(Box::new(Self {
             folder: self.folder.clone(),
             kind: self.kind,
-            lexicon: ModelWords::default(),
+            lexicon: Arc::default(),
             grammar: Some(grammar),
             recogniser,
             rival: None,
@@ -304,12 +329,9 @@ fn build(
 ) -> Result<(Model, Recognizer), HearError> {
     match kind {
         ModelKind::Strict => {
-            let bytes = fst::to_bytes(
-                &grammar.acceptor(lexicon, competition),
-                lexicon,
-                "words.txt",
-            );
+            let bytes = fst::to_bytes(grammar.acceptor(lexicon, competition), lexicon, "words.txt");
             let private = PrivateModel::with_grammar(folder, &bytes)?;
+            drop(bytes);
             // libvosk reads everything while it loads: the private folder may go right after.
             let model = load(private.path(), folder)?;
             let recogniser = fresh(&model, folder)?;

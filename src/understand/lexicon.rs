@@ -8,7 +8,6 @@ use crate::formula::Formula;
 use super::doubt::answers;
 use super::expr::NameList;
 use super::names::{Names, TIMER_NUMBERS, fold, plural};
-use super::network::Network;
 use super::text::name_words;
 use crate::order::{Asked, IngredientHere, Order, Situation, TimerHere};
 
@@ -152,7 +151,6 @@ pub struct Lexicon {
     /// By `NameList`; a copy shares what has been worked out.
     lists: [OnceLock<Arc<Names>>; NameList::ALL.len()],
     pub(super) contracted: bool,
-    pub(super) network: OnceLock<Arc<Network>>,
 }
 
 /// The same names; what was worked out from them does not count.
@@ -168,7 +166,6 @@ impl PartialEq for Lexicon {
             piece,
             lists: _,
             contracted,
-            network: _,
         } = self;
         *own == other.own
             && *formula_timers == other.formula_timers
@@ -234,7 +231,6 @@ impl Lexicon {
             piece: String::new(),
             lists: Default::default(),
             contracted: true,
-            network: OnceLock::new(),
         }
     }
 
@@ -314,7 +310,6 @@ impl Lexicon {
     /// For a recogniser that is not to be offered contractions such as `what's` beside the long forms.
     pub fn without_contractions(mut self) -> Self {
         self.contracted = false;
-        self.network = OnceLock::new();
         self
     }
 
@@ -335,13 +330,11 @@ impl Lexicon {
     /// The lists are made anew when they are next asked for.
     fn changed(mut self) -> Self {
         self.lists = Default::default();
-        self.network = OnceLock::new();
         self
     }
 
     fn changed_list(mut self, list: NameList) -> Self {
         self.lists[list as usize] = OnceLock::new();
-        self.network = OnceLock::new();
         self
     }
 

@@ -58,6 +58,19 @@ impl Names {
         all
     }
 
+    /// Every word of every name.
+    pub(super) fn words(&self) -> impl Iterator<Item = &str> {
+        let entries = self.by_first.values().flatten();
+        entries.flat_map(|entry| entry.words.iter().map(String::as_str))
+    }
+
+    /// The names that begin with this word, as said.
+    pub(super) fn beginning_with(&self, word: &str) -> impl Iterator<Item = &[String]> {
+        let entries = self.by_first.get(&fold(word)).into_iter().flatten();
+        let entries = entries.filter(move |entry| entry.words[0] == word);
+        entries.map(|entry| entry.words.as_slice())
+    }
+
     /// Does a name begin with this word (folded)?
     pub(super) fn opened_by(&self, folded: &str) -> bool {
         self.by_first.contains_key(folded)

@@ -1,6 +1,7 @@
 //! The strict finite-state network that the recogniser is given: sentences as a deterministic, minimal automaton over words.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use super::automaton::Dfa;
 
@@ -11,8 +12,8 @@ pub struct NetworkArc {
     pub from: u32,
     /// The state after it.
     pub to: u32,
-    /// The word.
-    pub word: String,
+    /// The word, of which there is one copy for all arcs.
+    pub word: Arc<str>,
     /// Its cost as a negative natural logarithm; 0 for the usual wordings.
     pub cost: f32,
 }
@@ -36,7 +37,8 @@ pub struct Network {
 impl Network {
     pub(super) fn from_dfa(dfa: &Dfa, words: &[String]) -> Self {
         let cost = |thousandths: u32| thousandths as f32 / 1000.0;
-        let mut arcs = Vec::new();
+        let words: Vec<Arc<str>> = words.iter().map(|w| w.as_str().into()).collect();
+        let mut arcs = Vec::with_capacity(dfa.arcs.iter().map(Vec::len).sum());
         for (from, out) in dfa.arcs.iter().enumerate() {
             for (word, c, to) in out {
                 arcs.push(NetworkArc {
@@ -66,8 +68,8 @@ impl Network {
         }
         let mut vocabulary = BTreeSet::new();
         for arc in &arcs {
-            if !vocabulary.contains(arc.word.as_str()) {
-                vocabulary.insert(arc.word.clone());
+            if !vocabulary.contains(&*arc.word) {
+                vocabulary.insert(arc.word.to_string());
             }
         }
         let mut end_cost = vec![None; states as usize];
@@ -107,7 +109,7 @@ impl Network {
             .map(|((from, word), to)| NetworkArc {
                 from,
                 to,
-                word,
+                word: word.into(),
                 cost: 0.0,
             })
             .collect();
@@ -142,7 +144,7 @@ impl Network {
     pub fn accepts(&self, words: &[&str]) -> bool {
         let mut state = 0;
         for word in words {
-            match self.leaving(state).iter().find(|a| a.word == *word) {
+            match self.leaving(state).iter().find(|a| *a.word == **word) {
                 Some(arc) => state = arc.to,
                 None => return false,
             }
@@ -159,7 +161,7 @@ impl Network {
         let kept: Vec<&NetworkArc> = self
             .arcs
             .iter()
-            .filter(|a| usable.contains(a.word.as_str()))
+            .filter(|a| usable.contains(&*a.word))
             .collect();
         let mut changed = true;
         while changed {
@@ -181,7 +183,7 @@ impl Network {
             for arc in self
                 .leaving(from)
                 .iter()
-                .filter(|a| usable.contains(a.word.as_str()) && alive[a.to as usize])
+                .filter(|a| usable.contains(&*a.word) && alive[a.to as usize])
             {
                 if number[arc.to as usize] == u32::MAX {
                     number[arc.to as usize] = queue.len() as u32;

@@ -129,7 +129,7 @@ fn the_network_is_deterministic_minimal_and_without_dead_ends() {
     let mut futures = BTreeSet::new();
     for state in 0..network.states {
         let arcs = network.leaving(state);
-        let words: BTreeSet<&str> = arcs.iter().map(|a| a.word.as_str()).collect();
+        let words: BTreeSet<&str> = arcs.iter().map(|a| &*a.word).collect();
         assert_eq!(
             words.len(),
             arcs.len(),
@@ -141,7 +141,7 @@ fn the_network_is_deterministic_minimal_and_without_dead_ends() {
         );
         let mut future: Vec<_> = arcs
             .iter()
-            .map(|a| (a.word.as_str(), a.cost.to_bits(), a.to))
+            .map(|a| (&*a.word, a.cost.to_bits(), a.to))
             .collect();
         future.sort_unstable();
         assert!(
