@@ -1,5 +1,6 @@
-//! Tells the linker where `./setup` put libvosk, and the finished program where to look for it: in folders of its own, in
-//! which nothing else lies, and never beside the program, where any library would be taken up.
+//! Tells the linker where `./setup` put libvosk, and the finished program where to look for it: in that folder, by its whole
+//! path, and where an installed program has it. Nothing else lies in either, and neither is beside the program or above it,
+//! where any library would be taken up.
 
 use std::env;
 use std::path::Path;
@@ -22,8 +23,7 @@ fn main() {
         );
     }
     println!("cargo:rustc-link-search=native={}", library.display());
-    // target/PROFILE/commis, target/PROFILE/deps/test-binary, an installed bin/ beside lib/commis/.
-    for place in ["../../vendor/vosk", "../../../vendor/vosk", "../lib/commis"] {
-        println!("cargo:rustc-link-arg=-Wl,-rpath,$ORIGIN/{place}");
-    }
+    println!("cargo:rustc-link-arg=-Wl,-rpath,{}", library.display());
+    // An installed bin/ lies beside lib/commis/.
+    println!("cargo:rustc-link-arg=-Wl,-rpath,$ORIGIN/../lib/commis");
 }

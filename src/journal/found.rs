@@ -18,6 +18,9 @@ use super::readings::Readings;
 use crate::bench::{Event, Taken};
 use crate::time::Moment;
 
+/// The largest file that is taken for a journal, in bytes: months of cooking in one session.
+const LARGEST: u64 = 256 << 20;
+
 /// A session that did not end properly.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Found {
@@ -444,9 +447,9 @@ fn look_at(path: PathBuf) -> Option<Found> {
 }
 
 fn state_of(path: &Path) -> Option<State> {
-    // A pipe would be waited for, and a folder cannot be read.
+    // A pipe would be waited for, a folder cannot be read, and what is so large is no journal.
     match fs::metadata(path) {
-        Ok(meta) if meta.is_file() => {}
+        Ok(meta) if meta.is_file() && meta.len() <= LARGEST => {}
         Ok(_) => return Some(State::Foreign),
         Err(_) => return None,
     }

@@ -57,6 +57,8 @@ pub struct Log {
 
 /// How many of the latest rises count.
 const LATEST: usize = 5;
+/// So much of the log is read, in bytes: some ten thousand rises.
+const READ: u64 = 4 << 20;
 /// How often a writer tries for the log: another one holds it for one line.
 const WRITER_LOOKS: u32 = 50;
 
@@ -66,10 +68,10 @@ impl Log {
         folder.join("log.jsonl")
     }
 
-    /// Reads the log; one that is not there is empty.
+    /// Reads the log, of a long one the latest part; one that is not there is empty.
     pub fn read(folder: &Path) -> Result<Self, JournalError> {
         let path = Self::file(folder);
-        let bytes = match std::fs::read(&path) {
+        let bytes = match latest(&path) {
             Ok(bytes) => bytes,
             Err(e) if e.kind() == std::io::ErrorKind::NotFound => return Ok(Self::default()),
             Err(e) => return Err(JournalError::from_io(&path, e)),
@@ -118,6 +120,27 @@ impl Log {
             .filter_map(|(timer, rises)| Some((timer, own_time(&rises, room_c)?)))
             .collect()
     }
+}
+
+/// The end of the file, in whole lines.
+fn latest(path: &Path) -> std::io::Result<Vec<u8>> {
+    // A pipe would be waited for, and a device has no end.
+    if !std::fs::metadata(path)?.is_file() {
+        return Err(std::io::Error::new(
+            std::io::ErrorKind::InvalidInput,
+            "no plain file",
+        ));
+    }
+    let mut file = File::open(path)?;
+    let before = file.metadata()?.len().saturating_sub(READ);
+    file.seek(SeekFrom::Start(before))?;
+    let mut bytes = Vec::new();
+    file.take(READ).read_to_end(&mut bytes)?;
+    if before > 0 {
+        let begun = bytes.iter().position(|b| *b == b'\n');
+        bytes.drain(..begun.map_or(bytes.len(), |at| at + 1));
+    }
+    Ok(bytes)
 }
 
 /// What is far from what is written counts only by the cook's word.
@@ -241,6 +264,33 @@ mod tests {
         let mode = |p: &Path| fs::metadata(p).unwrap().permissions().mode() & 0o777;
         assert_eq!(mode(&folder), 0o700);
         assert_eq!(mode(&Log::file(&folder)), 0o600);
+    }
+
+    #[test]
+    fn of_a_long_log_the_end_is_read_and_what_has_no_end_is_refused() {
+        let scratch = Scratch::new();
+        let folder = scratch.path();
+        Log::append(folder, &rise("loaf", "bake", 0, 40, None)).unwrap();
+        let file = fs::OpenOptions::new()
+            .append(true)
+            .open(Log::file(folder))
+            .unwrap();
+        // A hole of a terabyte, which ends within a line.
+        file.set_len(1 << 40).unwrap();
+        for day in 1..4 {
+            Log::append(folder, &rise("loaf", "bake", day, 50, None)).unwrap();
+        }
+        let log = Log::read(folder).unwrap();
+        assert_eq!((log.rises.len(), log.bad_lines), (3, 0));
+        fs::remove_file(Log::file(folder)).unwrap();
+        std::os::unix::fs::symlink("/dev/zero", Log::file(folder)).unwrap();
+        assert!(Log::read(folder).is_err());
+        fs::remove_file(Log::file(folder)).unwrap();
+        let made = std::process::Command::new("mkfifo")
+            .arg(Log::file(folder))
+            .status();
+        assert!(made.unwrap().success());
+        assert!(Log::read(folder).is_err());
     }
 
     // Common practice, no source: the time doubles for each 8 to 10 C colder.

@@ -346,6 +346,10 @@ impl Session {
     fn look_at_loudspeaker(&mut self) {
         let there = self.speaker.0.load(Ordering::Relaxed);
         let was = std::mem::replace(&mut self.speaker.1, there);
+        // What rang into it was not heard.
+        if was && !there && !self.bench.rack().ringing().is_empty() {
+            self.bell();
+        }
         if there && !was {
             self.back(Device::Loudspeaker);
         }
@@ -549,17 +553,22 @@ impl Session {
             } = effect
                 && !self.speaker.1
             {
-                match &self.shown {
-                    Shown::Plain(printer) => printer.bell(),
-                    Shown::Screen(screen) => screen.bell(),
-                    Shown::Nowhere => {}
-                }
+                self.bell();
             }
             match effect {
                 Effect::Took { .. } => self.log_rise(effect, self.clock.now()),
                 Effect::Vocabulary => self.ear.set_words(self.bench.lexicon()),
                 other => self.mouth.play(other),
             }
+        }
+    }
+
+    /// The bell of the terminal, where there is one.
+    fn bell(&self) {
+        match &self.shown {
+            Shown::Plain(printer) => printer.bell(),
+            Shown::Screen(screen) => screen.bell(),
+            Shown::Nowhere => {}
         }
     }
 

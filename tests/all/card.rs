@@ -31,28 +31,7 @@ impl Card {
         std::fs::create_dir_all(home.join("tmp")).expect("a folder");
         let asound = "pcm.!default { type pulse }\nctl.!default { type pulse }\n";
         std::fs::write(home.join("asound.conf"), asound).expect("written");
-        let server = at(Command::new("pulseaudio"), &home)
-            .args(["-n", "--daemonize=no", "--exit-idle-time=-1"])
-            .args([
-                "--load=module-native-protocol-unix",
-                "--load=module-null-sink sink_name=out",
-                "--load=module-null-sink sink_name=mic rate=16000 channels=1",
-            ])
-            .stdout(Stdio::null())
-            .stderr(Stdio::null())
-            .spawn()
-            .expect("pulseaudio is installed by ./setup");
-        let began = Instant::now();
-        while std::os::unix::net::UnixStream::connect(home.join("pulse/native")).is_err() {
-            assert!(began.elapsed() < Duration::from_secs(30), "no sound server");
-            std::thread::sleep(Duration::from_millis(20));
-        }
-        for default in [
-            ["set-default-source", "mic.monitor"],
-            ["set-default-sink", "out"],
-        ] {
-            pactl(&home, &default);
-        }
+        let server = serve(&home);
         let mut recorder = at(Command::new("parec"), &home)
             .args(["--device=out.monitor", "--format=s16le", "--channels=1"])
             .args(["--latency-msec=10", &format!("--rate={RATE}")])
@@ -111,6 +90,12 @@ impl Card {
         pactl(&self.home, &["unload-module", number.expect("it is there")]);
     }
 
+    /// The sound server dies; whoever uses it is told nothing.
+    pub fn stop(&mut self) {
+        let _ = self.server.kill();
+        let _ = self.server.wait();
+    }
+
     /// When something was first heard after a moment, within `patience`.
     pub fn first_after(&self, from: Instant, patience: Duration) -> Option<Instant> {
         while from.elapsed() < patience {
@@ -138,6 +123,34 @@ impl Drop for Card {
         }
         let _ = std::fs::remove_dir_all(&self.home);
     }
+}
+
+/// Starts the sound server with its devices, and waits for it.
+fn serve(home: &Path) -> Child {
+    let _ = std::fs::remove_dir_all(home.join("pulse"));
+    let server = at(Command::new("pulseaudio"), home)
+        .args(["-n", "--daemonize=no", "--exit-idle-time=-1"])
+        .args([
+            "--load=module-native-protocol-unix",
+            "--load=module-null-sink sink_name=out",
+            "--load=module-null-sink sink_name=mic rate=16000 channels=1",
+        ])
+        .stdout(Stdio::null())
+        .stderr(Stdio::null())
+        .spawn()
+        .expect("pulseaudio is installed by ./setup");
+    let began = Instant::now();
+    while std::os::unix::net::UnixStream::connect(home.join("pulse/native")).is_err() {
+        assert!(began.elapsed() < Duration::from_secs(30), "no sound server");
+        std::thread::sleep(Duration::from_millis(20));
+    }
+    for default in [
+        ["set-default-source", "mic.monitor"],
+        ["set-default-sink", "out"],
+    ] {
+        pactl(home, &default);
+    }
+    server
 }
 
 fn at(mut command: Command, home: &Path) -> Command {

@@ -107,31 +107,47 @@ fn settings_are_private_and_keep_their_mode() {
     }
 }
 
-/// A library with the name of one that it needs lies beside the program, and is left alone.
+/// Libraries with the names of those that it needs lie beside the program, above it and in folders of a build's names, and
+/// are left alone.
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 #[test]
-fn no_library_beside_the_program_is_taken_up() {
+fn no_library_around_the_program_is_taken_up() {
     let place = folder("beside");
-    let bin = place.join("bin");
-    std::fs::create_dir_all(&bin).expect("a folder");
-    std::fs::copy(env!("CARGO_BIN_EXE_commis"), bin.join("commis")).expect("copied");
-    for library in [
-        "libasound.so.2",
-        "libgcc_s.so.1",
-        "libm.so.6",
-        "libc.so.6",
-        "libstdc++.so.6",
-    ] {
-        std::fs::write(bin.join(library), "no library").expect("written");
+    let bin = place.join("target/debug");
+    let around = [
+        "target/debug",
+        "target/debug/deps",
+        "target",
+        "target/lib",
+        "target/vendor/vosk",
+        "vendor/vosk",
+        "lib",
+        "",
+    ];
+    for folder in around.map(|f| place.join(f)) {
+        std::fs::create_dir_all(&folder).expect("a folder");
+        for library in [
+            "libvosk.so",
+            "libasound.so.2",
+            "libgcc_s.so.1",
+            "libm.so.6",
+            "libc.so.6",
+            "libstdc++.so.6",
+        ] {
+            std::fs::write(folder.join(library), "no library").expect("written");
+        }
     }
-    let o = Command::new(bin.join("commis"))
-        .arg("--version")
-        .env(
-            "LD_LIBRARY_PATH",
-            super::rehearsal::root().join("vendor/vosk"),
-        )
-        .output()
-        .expect("it starts");
-    assert!(o.status.success(), "{}", String::from_utf8_lossy(&o.stderr));
+    for program in ["target/debug/commis", "target/debug/deps/commis"] {
+        let program = place.join(program);
+        std::fs::copy(env!("CARGO_BIN_EXE_commis"), &program).expect("copied");
+        // Neither from where it lies nor from where it is started.
+        let o = Command::new(&program)
+            .arg("--version")
+            .current_dir(&bin)
+            .env_remove("LD_LIBRARY_PATH")
+            .output()
+            .expect("it starts");
+        assert!(o.status.success(), "{}", String::from_utf8_lossy(&o.stderr));
+    }
     let _ = std::fs::remove_dir_all(place);
 }

@@ -54,6 +54,8 @@ mod terminal;
 mod trust;
 mod two_ways;
 mod typed_questions;
+#[cfg(all(feature = "recogniser", feature = "sound"))]
+mod unheard;
 mod versions;
 mod voices;
 mod walls;

@@ -5,13 +5,13 @@ use std::process::Command;
 use std::time::{Duration, Instant};
 
 /// A terminal of our own, killed when the test ends.
-struct Terminal {
+pub struct Terminal {
     socket: String,
-    home: PathBuf,
+    pub home: PathBuf,
 }
 
 impl Terminal {
-    fn run(name: &str, command: &str) -> Self {
+    pub fn run(name: &str, command: &str) -> Self {
         let socket = format!("commis-{name}-{}", std::process::id());
         let home = std::env::temp_dir().join(&socket);
         let _ = std::fs::remove_dir_all(&home);
@@ -37,7 +37,7 @@ impl Terminal {
         it
     }
 
-    fn tmux(&self, args: &[&str]) -> String {
+    pub fn tmux(&self, args: &[&str]) -> String {
         let out = Command::new("tmux")
             .args(["-f", "/dev/null", "-L", &self.socket])
             .args(args)
@@ -52,7 +52,7 @@ impl Terminal {
     }
 
     /// Waits until the screen shows all of this.
-    fn until(&self, parts: &[&str]) -> String {
+    pub fn until(&self, parts: &[&str]) -> String {
         let start = Instant::now();
         loop {
             let shown = self.tmux(&["capture-pane", "-p"]);

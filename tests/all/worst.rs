@@ -86,6 +86,61 @@ fn alarms_ring_in_time_while_everything_else_fails() {
     assert!(late[1] <= Duration::from_millis(300), "{late:?}");
 }
 
+/// Lines with a slip in them, each after a timer of another name, so that nothing is known of the words beforehand.
+#[test]
+fn alarms_ring_in_time_while_lines_are_typed_that_must_be_mended() {
+    let card = Card::new("mended");
+    card.stand_in("espeak-ng", "exec sleep 600");
+    let mut child = cooking(&card, card.command(Path::new(env!("CARGO_BIN_EXE_commis"))));
+    let typed = std::sync::Mutex::new(child.stdin.take().expect("piped"));
+    let types = |line: &str| {
+        let mut typed = typed.lock().expect("no thread panics with it");
+        writeln!(typed, "{line}").expect("it reads");
+    };
+    let mut lines = Lines::of(&mut child);
+    lines.until("listening through");
+    std::thread::spawn(move || lines.until("the end never comes"));
+    let mut late: Vec<Duration> = std::thread::scope(|s| {
+        s.spawn(|| {
+            for n in 0.. {
+                for line in [
+                    &format!("two hour timer called amaranth {}", n % 90 + 1),
+                    "have i aded the flower yet",
+                    "how mcuh salt is there then",
+                ] {
+                    let written = writeln!(typed.lock().expect("no panic"), "{line}");
+                    std::thread::sleep(Duration::from_millis(100));
+                    if written.is_err() {
+                        return;
+                    }
+                }
+            }
+        });
+        let late = (0..3).map(|_| {
+            let due = Instant::now() + Duration::from_secs(6);
+            types("six second timer");
+            std::thread::sleep(Duration::from_secs(4));
+            let rung = card.first_after(Instant::now(), Duration::from_secs(20));
+            types("stop");
+            std::thread::sleep(Duration::from_secs(2));
+            (due, rung)
+        });
+        let late: Vec<_> = late.collect();
+        // That is the end for whoever types.
+        child.kill().expect("killed");
+        child.wait().expect("gone");
+        let late = late.into_iter().map(|(due, rung)| {
+            let rung = rung.expect("the alarm rings");
+            assert!(rung + Duration::from_millis(100) > due, "it rings too soon");
+            rung.saturating_duration_since(due)
+        });
+        late.collect()
+    });
+    late.sort();
+    println!("late by {late:?}");
+    assert!(late[1] <= Duration::from_millis(300), "{late:?}");
+}
+
 /// Numbers that look like chance, the same in every run.
 struct Chance(u64);
 
