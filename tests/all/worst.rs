@@ -102,12 +102,16 @@ fn alarms_ring_in_time_while_lines_are_typed_that_must_be_mended() {
     std::thread::spawn(move || lines.until("the end never comes"));
     let mut late: Vec<Duration> = std::thread::scope(|s| {
         s.spawn(|| {
-            for n in 0.. {
-                for line in [
-                    &format!("two hour timer called amaranth {}", n % 90 + 1),
-                    "have i aded the flower yet",
-                    "how mcuh salt is there then",
-                ] {
+            // Every timer changes what can be said.
+            for name in [
+                "oven", "rice", "soup", "pasta", "meat", "fish", "sauce", "cake",
+            ]
+            .iter()
+            .cycle()
+            {
+                let timer = format!("two hour timer called {name}");
+                let slips = ["have i aded the flower yet", "how mcuh salt is there then"];
+                for line in slips.repeat(20).into_iter().chain([timer.as_str()]) {
                     let written = writeln!(typed.lock().expect("no panic"), "{line}");
                     std::thread::sleep(Duration::from_millis(100));
                     if written.is_err() {
