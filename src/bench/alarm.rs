@@ -36,7 +36,7 @@ impl Bench {
         for ring in self.rack.tick(self.now) {
             match ring {
                 Ring::Cue { id, say, .. } => self.cue(id, &say, out),
-                Ring::Due { id, times } => due.push((id, times)),
+                Ring::Due { id, times, spoken } => due.push((id, times, spoken)),
             }
         }
         if !due.is_empty() {
@@ -67,18 +67,18 @@ impl Bench {
         self.alarm(Chime::Cue, 1, &text, out);
     }
 
-    /// Every alarm that rings now, in one chime and one breath.
-    fn due(&mut self, rings: &[(u32, u32)], out: &mut Vec<Effect>) {
-        for (id, _) in rings {
+    /// Every alarm that rings now, in one chime and, where it is time to say so again, one breath.
+    fn due(&mut self, rings: &[(u32, u32, bool)], out: &mut Vec<Effect>) {
+        for (id, _, _) in rings {
             self.changed(*id, TimerChange::Due, out);
         }
-        if rings.iter().any(|(_, times)| *times == 1) {
+        if rings.iter().any(|(_, times, _)| *times == 1) {
             self.dialogue.drop_doubt();
         }
         let timers: Vec<&Timer> = rings
             .iter()
             .rev()
-            .filter_map(|(id, _)| self.rack.get(*id))
+            .filter_map(|(id, _, _)| self.rack.get(*id))
             .collect();
         let mut text = self.due_words(&timers);
         // A doubt about an order may wait while an alarm repeats; a look takes its place only when nothing else is asked.
@@ -90,9 +90,16 @@ impl Bench {
             text = format!("{text} {question}");
             self.dialogue.wait_for(Pending::Look { timer, question });
         }
-        let times = rings.iter().map(|(_, times)| *times).max().unwrap_or(1);
+        let times = rings.iter().map(|(_, times, _)| *times).max().unwrap_or(1);
         let urgency = u8::try_from((times - 1).min(3)).unwrap_or(3);
-        self.alarm(Chime::Due, urgency, &text, out);
+        if rings.iter().any(|(_, _, spoken)| *spoken) {
+            self.alarm(Chime::Due, urgency, &text, out);
+        } else {
+            out.push(Effect::Chime {
+                chime: Chime::Due,
+                urgency,
+            });
+        }
     }
 
     /// Every timer that rings, in two sentences, the newest first: `First rise and soup: time is up. Bake: four minutes

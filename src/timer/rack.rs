@@ -37,6 +37,8 @@ pub enum Ring {
         id: u32,
         /// 1 for the first ring.
         times: u32,
+        /// It is to be said, and not only to sound.
+        spoken: bool,
     },
 }
 
@@ -221,7 +223,7 @@ impl Rack {
                 ));
             }
             if any && (t.is_to_ring(now) || matches!(t.state, State::Ringing { .. })) {
-                t.ring(now);
+                let spoken = t.ring(now);
                 if let State::Ringing { due, rung, .. } = t.state {
                     rings.push((
                         due,
@@ -229,6 +231,7 @@ impl Rack {
                         Ring::Due {
                             id: t.id,
                             times: rung,
+                            spoken,
                         },
                     ));
                 }
@@ -476,9 +479,23 @@ mod tests {
             }]
         );
         assert_eq!(r.wake_at(), Some(Moment(1_800_000)));
-        assert_eq!(r.tick(Moment(1_800_000)), [Ring::Due { id: 2, times: 1 }]);
+        assert_eq!(
+            r.tick(Moment(1_800_000)),
+            [Ring::Due {
+                id: 2,
+                times: 1,
+                spoken: true
+            }]
+        );
         assert_eq!(r.wake_at(), Some(Moment(1_820_000)));
-        assert_eq!(r.tick(Moment(1_820_000)), [Ring::Due { id: 2, times: 2 }]);
+        assert_eq!(
+            r.tick(Moment(1_820_000)),
+            [Ring::Due {
+                id: 2,
+                times: 2,
+                spoken: false
+            }]
+        );
         assert_eq!(
             r.wake_at(),
             Some(Moment(1_835_000)),
@@ -562,5 +579,23 @@ mod tests {
         );
         r.add(id, Span::minutes(15), Moment(60_000));
         assert_eq!(r.wake_at(), Some(Moment(50 * 60_000)));
+    }
+
+    #[test]
+    fn an_hour_without_an_answer_is_spoken_ten_times_and_chimes_on() {
+        let mut r = Rack::default();
+        r.start("tea", Span::seconds(1), Vec::new(), None, None, Moment(0));
+        let (mut spoken, mut rung) = (Vec::new(), 0);
+        while let Some(at) = r.wake_at().filter(|at| at.0 <= 3_601_000) {
+            for ring in r.tick(at) {
+                rung += 1;
+                if matches!(ring, Ring::Due { spoken: true, .. }) {
+                    spoken.push((at.0 - 1000) / 60_000);
+                }
+            }
+        }
+        assert_eq!(spoken, [0, 1, 2, 5, 10, 20, 30, 40, 50, 60][..spoken.len()]);
+        assert!((9..=10).contains(&spoken.len()), "{spoken:?}");
+        assert!(rung > 300, "{rung}");
     }
 }

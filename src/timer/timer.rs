@@ -12,6 +12,23 @@ const RING_AGAIN: [Span; 4] = [
     Span::seconds(10),
 ];
 
+/// An alarm that nobody answers is spoken so long after its time, and then every `SPOKEN_EVERY`: the chime goes on between.
+const SPOKEN_AT: [Span; 5] = [
+    Span::seconds(0),
+    Span::minutes(1),
+    Span::minutes(2),
+    Span::minutes(5),
+    Span::minutes(10),
+];
+const SPOKEN_EVERY: Span = Span::minutes(10);
+
+/// How often an alarm has been to be spoken by so long after its time.
+fn spoken_by(over: Span) -> u64 {
+    let last = SPOKEN_AT[SPOKEN_AT.len() - 1].as_millis();
+    let later = over.as_millis().saturating_sub(last) / SPOKEN_EVERY.as_millis();
+    SPOKEN_AT.iter().filter(|at| **at <= over).count() as u64 + later
+}
+
 /// One named timer.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Timer {
@@ -180,25 +197,29 @@ impl Timer {
         }
     }
 
-    /// Rings for the first time, or again.
-    pub(super) fn ring(&mut self, now: Moment) {
+    /// Rings for the first time, or again; true where it is also to be spoken.
+    pub(super) fn ring(&mut self, now: Moment) -> bool {
+        let wait = |rung: u32| RING_AGAIN[(rung as usize).min(RING_AGAIN.len() - 1)];
         match self.state {
             State::Running { due } => {
                 self.state = State::Ringing {
                     due,
-                    again: now.plus(RING_AGAIN[0]),
+                    again: now.plus(wait(0)),
                     rung: 1,
                 };
+                true
             }
-            State::Ringing { due, rung, .. } => {
-                let wait = RING_AGAIN[(rung as usize).min(RING_AGAIN.len() - 1)];
+            State::Ringing { due, rung, again } => {
                 self.state = State::Ringing {
                     due,
-                    again: now.plus(wait),
+                    again: now.plus(wait(rung)),
                     rung: rung.saturating_add(1),
                 };
+                let before = again.since(due).as_millis();
+                let before = before.saturating_sub(wait(rung.saturating_sub(1)).as_millis());
+                spoken_by(now.since(due)) > spoken_by(Span::millis(before))
             }
-            State::Paused { .. } | State::Over { .. } => {}
+            State::Paused { .. } | State::Over { .. } => false,
         }
     }
 }

@@ -79,11 +79,18 @@ fn speech_and_chimes_never_sound_at_once_and_an_alarm_passes_over_speech() {
         why,
     };
     let ring = |chime| Effect::Chime { chime, urgency: 0 };
-    let started = || {
+    // Waits until what begins so is on the tape.
+    let sounds = |what: &str| {
         let tape: &Mutex<Vec<Heard>> = &tape;
         let until = Instant::now() + Duration::from_mins(1);
-        while tape.lock().expect("one thread").is_empty() {
-            assert!(Instant::now() < until, "nothing is said");
+        let has = || {
+            tape.lock()
+                .expect("one thread")
+                .iter()
+                .any(|h| h.what.starts_with(what))
+        };
+        while !has() {
+            assert!(Instant::now() < until, "`{what}` is not said");
             std::thread::sleep(Duration::from_millis(2));
         }
     };
@@ -95,7 +102,7 @@ fn speech_and_chimes_never_sound_at_once_and_an_alarm_passes_over_speech() {
         "Say start it for the first rise, one hour.",
         Why::Answer,
     ));
-    started();
+    sounds("");
     // In the middle of a word, two alarms and a question at once; then quiet, and an alarm in spite of it.
     mouth.play(&ring(Chime::Cue));
     mouth.play(&say("Bake: turn the tin.", Why::Alarm));
@@ -103,7 +110,7 @@ fn speech_and_chimes_never_sound_at_once_and_an_alarm_passes_over_speech() {
     mouth.play(&say("First rise: time is up.", Why::Alarm));
     mouth.play(&ring(Chime::Asked));
     mouth.play(&say("Has the dough doubled?", Why::Ask));
-    std::thread::sleep(Duration::from_millis(800));
+    sounds("First rise: time is up.");
     mouth.play(&Effect::Voice(VoiceSettings {
         volume: -5,
         ..VoiceSettings::default()
