@@ -120,7 +120,8 @@ impl Contents {
                 .items
                 .iter()
                 .fold(Matters::NONE, |all, i| all.with(i.reading.holds));
-            if !known && !reading.holds.without(held).is_empty() {
+            let brings = reading.holds.with(reading.may);
+            if !known && !brings.without(held).is_empty() {
                 self.items.push(Item { name, reading });
             }
         }
