@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::measure::words::capital;
 use crate::measure::{Mass, Region, SayOptions, ingredients};
+use crate::safety::Law;
 
 /// One of several numbers of an answer.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -64,6 +65,8 @@ impl Answer {
 pub struct Context {
     /// Whose cups and spoons.
     pub region: Region,
+    /// Whose list of allergens.
+    pub law: Law,
     /// The smallest step that the scale shows, in grams.
     pub scale_step_g: f64,
     /// From a thousand grams: 'one kilo two fifty'.
@@ -96,6 +99,7 @@ impl Default for Context {
     fn default() -> Self {
         Self {
             region: Region::default(),
+            law: Law::default(),
             scale_step_g: 1.0,
             kilos: false,
             flour_g: None,

@@ -1,75 +1,25 @@
 //! Eggs by the sizes on the box: 'how heavy is a large yolk', 'how many medium eggs in 300 grams'.
 
-use std::sync::OnceLock;
-
-use serde::Deserialize;
-
 use super::error::within;
 use super::{Answer, AskError, Context, EggPart};
 use crate::measure::words::{Style, counted};
-use crate::measure::{Mass, Region, print, say};
-
-#[derive(Deserialize)]
-struct File {
-    shares: Shares,
-    size: Vec<Row>,
-}
-
-#[derive(Deserialize)]
-struct Shares {
-    inside: f64,
-    white: f64,
-    yolk: f64,
-    source: String,
-}
-
-#[derive(Deserialize)]
-struct Row {
-    region: String,
-    name: String,
-    shell: [f64; 2],
-    inside: Option<f64>,
-    source: String,
-}
-
-fn table() -> &'static File {
-    static TABLE: OnceLock<File> = OnceLock::new();
-    TABLE.get_or_init(|| {
-        toml::from_str(include_str!("../../shared/tables/eggs.toml"))
-            .expect("the shipped table of eggs is read by a test of every build")
-    })
-}
+use crate::measure::{Egg, Mass, Region, print, say};
 
 /// Grams in one, and where that comes from. Without a size the usual one is meant: medium, but large in the United States
 /// and Australia.
 fn grams(part: EggPart, size: Option<&str>, region: Region) -> Result<(f64, String), AskError> {
-    let (law, usual) = match region {
-        Region::Us => ("us", "large"),
-        Region::Au => ("au", "large"),
-        Region::Uk | Region::Metric => ("eu", "medium"),
-    };
-    let size = match size.unwrap_or(usual) {
-        "extra large" | "extra" | "xl" => "very large",
-        size => size,
-    };
-    let row = table()
-        .size
-        .iter()
-        .find(|row| row.region == law && row.name == size)
-        .ok_or_else(|| AskError::UnknownWord {
-            expected: "small, medium, large or extra large eggs",
-            found: size.to_owned(),
-        })?;
-    let shell = f64::midpoint(row.shell[0], row.shell[1]);
-    let shares = &table().shares;
-    let inside = row.inside.unwrap_or(shell * shares.inside);
+    let size = size.unwrap_or(Egg::usual(region));
+    let egg = Egg::of_size(size, region).ok_or_else(|| AskError::UnknownWord {
+        expected: "small, medium, large or extra large eggs",
+        found: size.to_owned(),
+    })?;
     let g = match part {
-        EggPart::Shell => return Ok((shell, row.source.clone())),
-        EggPart::Whole => inside,
-        EggPart::White => inside * shares.white,
-        EggPart::Yolk => inside * shares.yolk,
+        EggPart::Shell => return Ok((egg.shell_g, egg.source.to_owned())),
+        EggPart::Whole => egg.inside_g,
+        EggPart::White => egg.white_g(),
+        EggPart::Yolk => egg.yolk_g(),
     };
-    Ok((g, format!("{}; {}", row.source, shares.source)))
+    Ok((g, format!("{}; {}", egg.source, Egg::shares_source())))
 }
 
 pub(super) fn eggs(

@@ -1,6 +1,6 @@
 //! Oven marks, safe core temperatures, holding and cooling.
 
-use super::{Answer, AskError, Keeping};
+use super::{Answer, AskError, Keeping, Part};
 use crate::measure::words::{Style, counted};
 use crate::measure::{GasMark, Heat, Region, Temperature, print, say};
 use crate::safety::{self, DEFERS, SafetyError};
@@ -103,10 +103,30 @@ pub(super) fn safe(food: &str, region: Region) -> Result<Answer, AskError> {
         });
     }
     let row = safety::safe_temperature(food, region)?;
+    let part = |name: &str, value, unit: &str| Part {
+        name: name.to_owned(),
+        value,
+        unit: unit.to_owned(),
+    };
+    let times = [
+        ("held", row.seconds.map(|s| s / 60.0)),
+        ("rest", row.rest_minutes),
+    ];
+    let times: Vec<Part> = times
+        .into_iter()
+        .filter_map(|(name, minutes)| Some(part(name, minutes?, "min")))
+        .collect();
+    let parts = if times.is_empty() {
+        Vec::new()
+    } else {
+        std::iter::once(part("inside", row.celsius, "c"))
+            .chain(times)
+            .collect()
+    };
     Ok(Answer {
         value: row.celsius,
         high: None,
-        parts: Vec::new(),
+        parts,
         unit: "c".to_owned(),
         words: row.words(),
         sum: format!(

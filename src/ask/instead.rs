@@ -6,7 +6,7 @@ use super::round::spoken;
 use super::{Answer, AskError, Context, Part};
 use crate::measure::words::capital;
 use crate::measure::{Mass, Region, SayOptions, Unit, Volume, ingredients, print, say};
-use crate::safety::{Allergen, Law};
+use crate::safety::Allergen;
 use crate::swap::{self, Exchange, Measured, Swap};
 
 /// At most so many swaps are read out.
@@ -20,6 +20,16 @@ pub(super) fn swap(
     context: &Context,
 ) -> Result<Answer, AskError> {
     if let Some(with) = with {
+        let found = swap::find(of, with)?;
+        // Leaves are counted, powder is weighed.
+        let leaves = found.with.iter().any(|w| w.name == "leaf gelatine");
+        if let (true, "gelatine powder", Some((mass, _))) = (
+            leaves,
+            found.of.as_str(),
+            amount_of(found, of, number, unit, context)?,
+        ) {
+            return super::gelatine::gelatine(mass.as_grams(), "g", "powder", "gold");
+        }
         return one(swap::find(of, with)?, of, number, unit, context);
     }
     let options = swap::options(of)?;
@@ -115,7 +125,7 @@ fn one(
         words.push_str(&format!("; take out {}", out.join(" and ")));
     }
     words.push_str(&format!("; {}", swap.changes));
-    let exchange = swap.allergens(Law::of(context.region), held(context));
+    let exchange = swap.allergens(context.law, held(context));
     if !exchange.takes_away.is_empty() {
         words.push_str(&format!(
             "; it takes the {} out",
@@ -164,7 +174,7 @@ fn list(
     let mut warnings = Vec::new();
     // What brings nothing new comes first.
     let mut ordered = options.to_vec();
-    let exchange = |swap: &Swap| swap.allergens(Law::of(context.region), held(context));
+    let exchange = |swap: &Swap| swap.allergens(context.law, held(context));
     ordered.sort_by_key(|swap| {
         let told = exchange(swap);
         (told.brings.len(), told.may_bring.len())

@@ -249,6 +249,16 @@ pub(super) fn feed(
         answer = of_parts(&order, 0, answer.sum, context);
     }
     let made = seed.times(all);
+    if first == Some("all") {
+        return Ok(Answer {
+            value: made.as_grams(),
+            words: format!("{} in all: {}", near_grams(made, context), answer.words),
+            parts: std::iter::once(Part::grams("in all", made))
+                .chain(parts.iter().map(|(name, mass)| Part::grams(name, *mass)))
+                .collect(),
+            ..answer
+        });
+    }
     answer.words = format!("{}; that makes {}", answer.words, near_grams(made, context));
     Ok(answer)
 }

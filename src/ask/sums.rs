@@ -10,6 +10,11 @@ const MOST: f64 = 1_000_000.0;
 
 /// So many of a unit, or a bare number, in words.
 fn said(value: f64, unit: &str, context: &Context) -> Result<(String, bool), AskError> {
+    if unit == "min" {
+        let whole = value.round().max(1.0);
+        let exact = (whole - value).abs() < 0.01;
+        return Ok((counted(whole, "minute", "minutes", Style::Scale), exact));
+    }
     if unit.is_empty() {
         let near = print::number(value, 2).parse().unwrap_or(value);
         let exact = (near - value).abs() <= value.abs() * 0.001;
@@ -70,12 +75,17 @@ pub(super) fn rule_of_three(
     within("what it is wanted for", wanted, 0.0, MOST)?;
     let value = amount * wanted / base;
     let (words, exact) = said(value, unit, context)?;
-    let of = what.map_or_else(String::new, |what| format!(" of {what}"));
+    let counted = unit.is_empty() && what.is_some();
+    let of = match what {
+        Some(what) if counted => format!(" {what}"),
+        Some(what) => format!(" of {what}"),
+        None => String::new(),
+    };
     let n = |x: f64| print::number(x, 4);
     Ok(Answer {
         value,
         high: None,
-        unit: unit.to_owned(),
+        unit: if counted { "pieces" } else { unit }.to_owned(),
         parts: Vec::new(),
         words: format!("{}{of}", about(words, exact)),
         sum: format!("{} x {} / {}", n(amount), n(wanted), n(base)),
@@ -135,6 +145,9 @@ pub(super) fn into(of: &Question, unit: &str, context: &Context) -> Result<Answe
     if let (Some(from), Some(to)) = (Heat::find(&known.unit), Heat::find(unit)) {
         return in_heat(of, known, from, to);
     }
+    if known.unit == "cm" && unit == "inch" {
+        return super::tins::in_inches(known);
+    }
     let to = Unit::find(unit, context.region)?;
     let from = Unit::find(&known.unit, context.region)?;
     if from == to {
@@ -192,6 +205,7 @@ fn named(of: &Question) -> String {
         Question::WaterForFlour { .. } | Question::MoreWater { .. } => "water".to_owned(),
         Question::Swap { with, .. } => with.as_deref().unwrap_or_default().to_owned(),
         Question::RuleOfThree { what, .. } => what.clone().unwrap_or_default(),
+        Question::Gelatine { to, .. } if to == "powder" => "gelatine powder".to_owned(),
         _ => String::new(),
     }
 }
@@ -199,6 +213,12 @@ fn named(of: &Question) -> String {
 fn turn(value: f64, from: Unit, to: Unit, name: &str) -> Result<(f64, bool), AskError> {
     if from.kind() == to.kind() {
         return Ok((value * from.factor_to(to)?, false));
+    }
+    if from.kind() == Kind::Count || to.kind() == Kind::Count {
+        let context = Context::default();
+        let found =
+            super::convert::convert(value, from.symbol(), to.symbol(), Some(name), &context)?;
+        return Ok((found.value, true));
     }
     let density = ingredients().find(name).and_then(|row| row.g_per_ml);
     match (from.kind(), to.kind(), density) {
@@ -216,7 +236,9 @@ fn turn(value: f64, from: Unit, to: Unit, name: &str) -> Result<(f64, bool), Ask
 }
 
 fn in_heat(of: &Question, known: Answer, from: Heat, to: Heat) -> Result<Answer, AskError> {
-    if from == to || from != Heat::C {
+    // A fan oven's number is one of Celsius.
+    let on_fan = from == Heat::Fan && matches!(to, Heat::C | Heat::F);
+    if from == to || from != Heat::C && !on_fan {
         return Ok(known);
     }
     let no_mark = |celsius| AskError::NoGasMark { celsius };
@@ -245,6 +267,14 @@ fn in_heat(of: &Question, known: Answer, from: Heat, to: Heat) -> Result<Answer,
         Heat::Gas => format!("gas mark {range}"),
         Heat::Fan => format!("{range} degrees on a fan oven"),
     };
+    if on_fan {
+        return Ok(Answer {
+            value,
+            unit: to.symbol().to_owned(),
+            words: format!("{words} on a fan oven"),
+            ..known
+        });
+    }
     // What was said of it besides the number still holds: that is where the cautions stand.
     let words = if to == Heat::F && known.words.contains("Fahrenheit") {
         known.words
@@ -256,6 +286,18 @@ fn in_heat(of: &Question, known: Answer, from: Heat, to: Heat) -> Result<Answer,
         high,
         unit: to.symbol().to_owned(),
         words,
+        parts: known
+            .parts
+            .iter()
+            .map(|part| match Heat::find(&part.unit) {
+                Some(Heat::C) => Part {
+                    value: stages::in_scale(part.value, to).unwrap_or(part.value),
+                    unit: to.symbol().to_owned(),
+                    ..part.clone()
+                },
+                _ => part.clone(),
+            })
+            .collect(),
         sum: format!("{}; in {}", known.sum, to.symbol()),
         ..known
     })

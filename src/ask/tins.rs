@@ -3,7 +3,7 @@
 use super::{Answer, AskError};
 use crate::measure::tin::{Shape, Size};
 use crate::measure::words::{Style, counted, number};
-use crate::measure::{Volume, print, say};
+use crate::measure::{CM_PER_INCH, Volume, print, say};
 
 const GEOMETRY: &str = "geometry, by the inside sizes";
 
@@ -86,6 +86,20 @@ fn same_floor(from: Size, shape: Shape) -> Result<Answer, AskError> {
     );
     let sum = format!("a floor of {} cm2", print::number(area, 1));
     Ok(answer(side, "cm", words, sum))
+}
+
+/// A side that was worked out, in inches: tins are sold to the quarter.
+pub(super) fn in_inches(known: Answer) -> Result<Answer, AskError> {
+    let inches = known.value / CM_PER_INCH;
+    let near = crate::measure::round_to(inches, 0.25).max(0.25);
+    let said = counted(near, "inch", "inches", Style::Kitchen);
+    Ok(Answer {
+        value: inches,
+        unit: "inch".to_owned(),
+        words: known.words.replace(&cm(known.value), &said),
+        sum: format!("{}; in inches", known.sum),
+        ..known
+    })
 }
 
 fn holds(tin: Size) -> Result<Answer, AskError> {

@@ -5,7 +5,7 @@ use super::effect::{Chime, Effect};
 use super::words;
 use crate::ask::{self, Context, Question};
 use crate::measure::{Heat, Temperature, say};
-use crate::safety::{self, Law, Wish};
+use crate::safety::{self, Wish};
 
 impl Bench {
     /// What the arithmetic may know of the formula and the kitchen.
@@ -117,10 +117,7 @@ impl Bench {
     }
 
     pub(super) fn allergens(&mut self, out: &mut Vec<Effect>) {
-        let text = self
-            .formula()
-            .contents()
-            .summary(Law::of(self.options.region));
+        let text = self.formula().contents().summary(self.options.law());
         self.tell(out, &text);
     }
 

@@ -5,7 +5,7 @@ use crate::ask::Context;
 use crate::dough::{Percentages, Portion, Role};
 use crate::formula::{Batch, Formula};
 use crate::measure::ingredients;
-use crate::safety::{self, Law};
+use crate::safety;
 use crate::understand::Lexicon;
 
 /// Words in the name of a timer that tell a rise from a bake or a rest.
@@ -52,6 +52,7 @@ pub fn ask_context(
     let positive = |g: f64| (g > 0.0).then_some(g);
     Context {
         region: options.region,
+        law: options.law(),
         scale_step_g: options.scale_step_g,
         kilos: options.kilos,
         flour_g: positive(batch.flour(formula).as_grams()),
@@ -64,7 +65,7 @@ pub fn ask_context(
         allergens: Some(
             formula
                 .contents()
-                .holds(Law::of(options.region))
+                .holds(options.law())
                 .into_iter()
                 .map(|found| found.allergen.id)
                 .collect(),
@@ -98,7 +99,7 @@ fn rise(formula: &Formula, step: Option<usize>) -> Option<(String, f64)> {
         .iter()
         .enumerate()
         .flat_map(|(at, s)| s.timers.iter().map(move |t| (at, t)))
-        .filter(|(_, t)| !t.cold && is_rise(&t.name))
+        .filter(|(_, t)| !t.cold && t.kept_c.is_none() && is_rise(&t.name))
         .collect();
     let (_, timer) = rises
         .iter()

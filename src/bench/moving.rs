@@ -7,14 +7,10 @@ use super::words;
 use crate::formula::{TimerSpec, fill};
 use crate::measure::{Heat, Temperature, print, say};
 use crate::order::Order;
-use crate::safety::Law;
 
 impl Bench {
     pub(super) fn welcome(&mut self, out: &mut Vec<Effect>) {
-        let allergens = self
-            .formula()
-            .contents()
-            .opening(Law::of(self.options.region));
+        let allergens = self.formula().contents().opening(self.options.law());
         let text = format!(
             "{}. It makes {}.{} {allergens}{}",
             self.formula().name,

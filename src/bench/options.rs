@@ -8,6 +8,7 @@ use super::effect::VoiceSettings;
 use super::own_time::OwnTime;
 use crate::measure::Region;
 use crate::order::ScaleBy;
+use crate::safety::Law;
 
 /// Settings that change what the bench does. They stand in the journal's header, so that a resumed session has them.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -15,6 +16,8 @@ use crate::order::ScaleBy;
 pub struct Options {
     /// Whose cup and spoon a bare `cup` is.
     pub region: Region,
+    /// Whose list of allergens, where it is not that of the region.
+    pub allergen_law: Option<Law>,
     /// The smallest step that the scale shows, in grams.
     pub scale_step_g: f64,
     /// From a thousand grams on: 'one kilo two fifty' and not 'one thousand two hundred and fifty grams'.
@@ -67,10 +70,18 @@ pub enum Attention {
     Key,
 }
 
+impl Options {
+    /// Whose list of allergens is told.
+    pub fn law(&self) -> Law {
+        self.allergen_law.unwrap_or(Law::of(self.region))
+    }
+}
+
 impl Default for Options {
     fn default() -> Self {
         Self {
             region: Region::Metric,
+            allergen_law: None,
             scale_step_g: 1.0,
             doubt_below: 0.7,
             reject_below: 0.45,

@@ -28,7 +28,8 @@ impl Options {
             && (timer.most.is_none() || super::context::is_rise(&timer.name))
             && formula.steps.get(step).is_some_and(|s| s.oven_c.is_none())
             && formula.ingredients.iter().any(|i| i.is_flour);
-        self.room_c.filter(|_| rises && !timer.cold)
+        self.room_c
+            .filter(|_| rises && !timer.cold && timer.kept_c.is_none())
     }
 
     /// What a cook should know of a timer's time here; nothing where it is the formula's.
@@ -45,6 +46,9 @@ impl Options {
                 text = format!("{text} Expect {from} to {to}.");
             }
             return Some(text);
+        }
+        if let Some(kept) = timer.kept_c {
+            return Some(format!("Keep it at {} degrees.", words::decimal(kept, 1)));
         }
         let room = self.room_of(formula, step, timer)?;
         (self.time_of(formula, step, timer) != timer.lasts).then(|| {

@@ -206,6 +206,10 @@ pub struct TimerFile {
     /// rise` or `chill` says so as well.
     #[serde(default)]
     pub cold: bool,
+    /// What it waits at, where that is no room: `4 C` for a fridge, `30 C` for a warm cupboard. Its time does not follow
+    /// the kitchen.
+    #[schemars(with = "Option<String>")]
+    pub kept_at: Option<Spanned<String>>,
     /// Cues inside it.
     #[serde(default)]
     pub cue: Vec<CueFile>,

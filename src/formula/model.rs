@@ -166,6 +166,8 @@ pub struct TimerSpec {
     pub alongside: bool,
     /// It waits in the cold: its time does not follow the kitchen.
     pub cold: bool,
+    /// What it is kept at, in Celsius, where the author says so: then its time does not follow the kitchen either.
+    pub kept_c: Option<f64>,
 }
 
 /// A cue inside a timer.

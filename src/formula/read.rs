@@ -11,7 +11,7 @@ use crate::clean;
 use crate::measure::spoken_time::say_duration;
 use crate::measure::tin::{self, Shape, Size};
 use crate::measure::{
-    Amount, Ingredient as Row, Kind, Mass, MeasureError, Region, Temperature, Unit,
+    Amount, Egg, Ingredient as Row, Kind, Mass, MeasureError, Region, Temperature, Unit,
     ingredients as table,
 };
 use crate::safety::{self, StepSeen};
@@ -96,6 +96,19 @@ fn nearest<'a>(found: &str, candidates: impl Iterator<Item = &'a str>) -> Option
         .filter(|(score, _)| *score > 0.8)
         .max_by(|a, b| a.0.total_cmp(&b.0))
         .map(|(_, c)| c)
+}
+
+/// The mass of eggs, or of their whites or yolks, that are counted by a size.
+fn sized_eggs(said: &str, row: Option<&Row>, amount: &Amount, region: Region) -> Option<Mass> {
+    let (n, _) = amount.count()?;
+    let one = Egg::of_size(Egg::size_in(said)?, region)?;
+    let each = match row?.name.as_str() {
+        "egg" => one.inside_g,
+        "egg white" => one.white_g(),
+        "egg yolk" => one.yolk_g(),
+        _ => return None,
+    };
+    Some(Mass::grams(n * each))
 }
 
 struct Reader<'t> {
@@ -323,7 +336,13 @@ impl Reader<'_> {
     }
 
     /// The amount of an ingredient, as far as it can be measured.
-    fn measured(&mut self, at: &Spanned<String>, id: &str, row: Option<&Row>) -> Measured {
+    fn measured(
+        &mut self,
+        at: &Spanned<String>,
+        id: &str,
+        row: Option<&Row>,
+        name: &str,
+    ) -> Measured {
         let text = at.get_ref().trim();
         if is_unmeasured(text) {
             return Measured {
@@ -363,7 +382,9 @@ impl Reader<'_> {
             spread,
             ..Measured::default()
         };
-        let weighed = match (amount.mass(row), one) {
+        // '3 large eggs' weigh what large ones weigh where the kitchen is.
+        let sized = sized_eggs(&format!("{text} {name}"), row, &amount, self.region);
+        let weighed = match (sized.map_or_else(|| amount.mass(row), Ok), one) {
             (Ok(mass), _) => Ok(mass),
             // So many of a thing whose mass nobody knows stays so many.
             (Err(_), Some(part)) if part.each.is_none() && part.middle() > 0.0 => {
@@ -421,7 +442,7 @@ impl Reader<'_> {
             spread,
             words,
         } = match &file.amount {
-            Some(at) => self.measured(at, &id, row),
+            Some(at) => self.measured(at, &id, row, &name),
             None => Measured {
                 words: Some("as needed".to_owned()),
                 ..Measured::default()
@@ -655,6 +676,10 @@ impl Reader<'_> {
             });
         }
         cues.sort_by_key(|c| c.at);
+        let kept_c = file.kept_at.as_ref().and_then(|at| {
+            let read = Temperature::parse(at.get_ref()).map(|t| t.as_celsius());
+            self.take(at, &format!("timer `{name}`: kept_at"), read)
+        });
         let lower = name.to_lowercase();
         let cold = file.cold || COLD.iter().any(|w| lower.contains(w));
         // A range rings at its short end, and asks.
@@ -674,6 +699,7 @@ impl Reader<'_> {
             look,
             alongside: file.alongside,
             cold,
+            kept_c,
         })
     }
 

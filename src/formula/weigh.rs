@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::batch::{Batch, left_out};
 use super::model::{Formula, Ingredient};
 use crate::measure::{Mass, Region, print, say};
-use crate::safety::{Finding, Law};
+use crate::safety::{Contents, Finding, Law};
 
 /// A whole weigh-up list.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -181,8 +181,6 @@ impl WeighUp {
                 }
             })
             .collect();
-        let (contents, law) = (formula.contents(), Law::of(region));
-        let ids = |found: Vec<Finding>| found.into_iter().map(|f| f.allergen.id).collect();
         let mut notes = batch.notes().to_vec();
         notes.extend(between_steps(&lines));
         if let Some(note) = left_out(formula)
@@ -200,9 +198,22 @@ impl WeighUp {
             hydration: batch.hydration(formula),
             portions: batch.portions(formula),
             notes,
+            allergens: Vec::new(),
+            may_hold: Vec::new(),
+            unknown: Vec::new(),
+        }
+        .told_by(&formula.contents(), Law::of(region))
+    }
+
+    /// With its allergens by the words of a law.
+    #[must_use]
+    pub fn told_by(self, contents: &Contents, law: Law) -> Self {
+        let ids = |found: Vec<Finding>| found.into_iter().map(|f| f.allergen.id).collect();
+        Self {
             allergens: ids(contents.holds(law)),
             may_hold: ids(contents.may_hold(law)),
             unknown: contents.unknown().into_iter().map(str::to_owned).collect(),
+            ..self
         }
     }
 

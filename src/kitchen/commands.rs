@@ -186,7 +186,8 @@ pub(super) fn weigh(args: &WeighArgs, settings: &Settings) -> Result<u8, Trouble
     let (formula, _) = read_formula(&args.formula)?;
     let (region, step_g) = (settings.region, settings.scale_step_g);
     let batch = super::size::batch(&formula, &args.size, region).map_err(Trouble::input)?;
-    let list = WeighUp::new(&formula, &batch, step_g, region);
+    let list =
+        WeighUp::new(&formula, &batch, step_g, region).told_by(&formula.contents(), settings.law());
     if args.json {
         let json = serde_json::to_string_pretty(&list).map_err(Trouble::failed)?;
         print(&(json + "\n"))?;
@@ -229,6 +230,7 @@ pub(super) fn ask(
         }
     };
     let context = Context {
+        law: settings.allergen_law.unwrap_or(Law::of(region)),
         region,
         scale_step_g: settings.scale_step_g,
         kilos: settings.kilos,
@@ -250,7 +252,7 @@ pub(super) fn check(paths: &[PathBuf], settings: &Settings) -> Result<u8, Troubl
         match read_formula(path) {
             Err(t) => bad.push(t.to_string()),
             Ok((formula, _)) => {
-                let holds = formula.contents().line(Law::of(settings.region));
+                let holds = formula.contents().line(settings.law());
                 print(&format!(
                     "{}: {}: {} ingredients, {} steps; {holds}\n",
                     path.display(),

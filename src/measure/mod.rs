@@ -5,6 +5,7 @@
 //! trip by below 1e-15; a test drives a thousand round trips through every unit to show that nothing drifts.
 
 mod amount;
+mod egg;
 mod error;
 mod ingredient;
 mod length;
@@ -22,6 +23,7 @@ mod volume;
 pub mod words;
 
 pub use amount::{Amount, Part, Sense};
+pub use egg::Egg;
 pub use error::MeasureError;
 pub(crate) use ingredient::singular;
 pub use ingredient::{Ingredient, Ingredients, Piece, ingredients};

@@ -657,9 +657,10 @@ pub(super) fn describe(order: &Order, here: &Situation) -> Option<String> {
             )
         }
         Order::Ask(question) => asked(question),
-        Order::Contains { what, absent: true } => {
-            format!("is it free of {}", here.ingredient(what))
-        }
+        Order::Contains { what, absent: true } => match what.to_string().as_str() {
+            diet @ ("vegan" | "vegetarian" | "pescatarian") => format!("is it {diet}"),
+            _ => format!("is it free of {}", here.ingredient(what)),
+        },
         Order::Contains { what, .. } => format!("is there {} in it", here.ingredient(what)),
         Order::Allergens => "the allergens".into(),
         Order::Hydration => "the hydration".into(),
@@ -682,6 +683,24 @@ pub(super) fn asks(order: &Order) -> bool {
             | Order::AskTin
     )
 }
+
+/// What is hoped not to be in it, ways of eating first.
+const FREE_OF: &[&str] = &[
+    "vegan",
+    "vegetarian",
+    "gluten",
+    "milk",
+    "lactose",
+    "egg",
+    "nuts",
+    "peanuts",
+    "sesame",
+    "soya",
+    "fish",
+    "shellfish",
+    "pork",
+    "alcohol",
+];
 
 /// The fourteen of Regulation (EU) No 1169/2011, annex II, as they are said.
 const ALLERGENS: &[&str] = &[
@@ -826,6 +845,18 @@ pub(super) fn keys(k: &mut Keys) {
         },
     );
     k.show(". 9 3 2", Place::Step, "is there milk in it");
+    k.path(
+        ". 9 11",
+        "is it free of a certain thing, or for a way of eating",
+        vec![one_of("Free of what, or for whom?", |_| words(FREE_OF))],
+        |a, _| {
+            Ok(Order::Contains {
+                absent: true,
+                what: a.word(0).unwrap_or_default().into(),
+            })
+        },
+    );
+    k.show(". 9 - - Enter 1", Place::Step, "is it vegan");
     k.item(". 9 4", "its hydration", "the hydration", |_, _| {
         Ok(Order::Hydration)
     });

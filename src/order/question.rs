@@ -296,7 +296,7 @@ meant! {
             flour: f64,
             /// Parts of water for one of starter.
             water: f64,
-            /// What is asked for comes first: `seed`, `flour` or `water`.
+            /// What is asked for comes first: `seed`, `flour`, `water` or `all`.
             #[serde(default, skip_serializing_if = "Option::is_none")]
             first: Option<String>,
         },

@@ -355,7 +355,7 @@ pub(super) fn keys(k: &mut Keys) {
         Place::Step,
         "12 grams of the third ingredient really went in",
     );
-    k.path(". 9 11", "what has gone in", vec![], |_, _| {
+    k.path(". 9 12", "what has gone in", vec![], |_, _| {
         Ok(Order::WhatIsIn)
     });
     k.show(". 9 - Enter", Place::Step, "what has gone in so far");

@@ -120,7 +120,8 @@ impl Contents {
                 .items
                 .iter()
                 .fold(Matters::NONE, |all, i| all.with(i.reading.holds));
-            if !known && !reading.holds.without(held).is_empty() {
+            let brings = reading.holds.with(reading.may);
+            if !known && !brings.without(held).is_empty() {
                 self.items.push(Item { name, reading });
             }
         }
@@ -410,6 +411,9 @@ impl Contents {
             })
             .map(|i| the(&i.name))
             .collect();
+        if let (true, Some(unknown)) = (from.is_empty(), self.unknown_words()) {
+            return format!("I cannot say. {unknown}");
+        }
         if from.is_empty() {
             return format!(
                 "Nothing with {food} that I know of in this formula; check the packets."
@@ -521,6 +525,10 @@ mod tests {
         assert!(!all.line(Law::Eu).contains("no listed"));
         assert!(!all.summary(Law::Eu).contains("No listed"));
         assert_eq!(all.state(topic("milk").unwrap().of), State::Unknown);
+        assert!(
+            all.answer_food("coconut", Wish::Absent)
+                .starts_with("I cannot say.")
+        );
         let plain = Contents::of_names(["rice", "salt"]);
         assert_eq!(
             plain.opening(Law::Us),

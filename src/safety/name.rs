@@ -100,6 +100,8 @@ fn split_closed(words: &mut Vec<String>, vocabulary: &Vocabulary) {
 #[derive(Debug, Default)]
 struct Qualifiers {
     without: Matters,
+    /// A food that was left out: what is in it may still come from elsewhere.
+    left_out: Matters,
     /// Sure of nothing: 'imitation', 'free from'.
     soft: bool,
     /// Made to stand in for it: what makes it so is in the packet.
@@ -111,6 +113,8 @@ struct Qualifiers {
 impl Qualifiers {
     fn apply(&self, read: Reading) -> Reading {
         let mut out = if self.soft { read.softened() } else { read };
+        out.may = out.may.with(out.holds.and(self.left_out));
+        out.holds = out.holds.without(self.left_out);
         let taken = out.holds.with(out.may).meets(self.without);
         let oats = law::matters("oats").and(out.holds);
         out.holds = out.holds.without(self.without);
@@ -128,20 +132,35 @@ impl Qualifiers {
 }
 
 fn is_joint(word: &str) -> bool {
-    matches!(word, "and" | "or" | "," | "nor" | "free")
+    matches!(word, "and" | "or" | "nor" | "free")
 }
 
-/// What the word names that can be left out: an allergen, or a food.
-fn named(word: &str, vocabulary: &Vocabulary) -> Option<Matters> {
+/// What can be left out.
+#[derive(Debug, Clone, Copy)]
+enum Named {
+    /// An allergen or another matter: nothing of it is in the food.
+    Matter(Matters),
+    /// A food that holds some: other things may bring the same.
+    Food(Matters),
+}
+
+fn named(word: &str, vocabulary: &Vocabulary) -> Option<Named> {
     let by_law = law::matters(word);
     if !by_law.is_empty() {
-        return Some(by_law);
+        return Some(Named::Matter(by_law));
     }
     vocabulary
         .food(&[word.to_owned()])
         .map(|food| food.holds)
         .filter(|m| !m.is_empty())
+        .map(Named::Food)
 }
+
+/// Names of allergens alone: 'gluten and dairy free' leaves out both, in 'walnut and dairy free cake' the walnut stays.
+const CLASSES: [&str; 11] = [
+    "gluten", "dairy", "lactose", "allergen", "soya", "soy", "nut", "peanut", "wheat", "casein",
+    "animal",
+];
 
 fn take_qualifiers(words: &mut Vec<String>, vocabulary: &Vocabulary) -> Qualifiers {
     let mut found = Qualifiers::default();
@@ -165,15 +184,38 @@ fn take_qualifiers(words: &mut Vec<String>, vocabulary: &Vocabulary) -> Qualifie
                 let mut back = at;
                 while back > 0 {
                     let before = words[back - 1].clone();
-                    if let Some(out) = named(&before, vocabulary) {
-                        leave(&mut found, &before, out);
-                    } else if !is_joint(&before) {
+                    // Beyond the word itself only allergens by their own names: what is a food may be in it.
+                    let in_row = back < at && !CLASSES.contains(&before.as_str());
+                    if is_joint(&before) {
+                        let class = back > 1 && named(&words[back - 2], vocabulary).is_some();
+                        if !class {
+                            break;
+                        }
+                    } else if let Some(out) = named(&before, vocabulary) {
+                        if in_row {
+                            found.traces = found.traces.with(match out {
+                                Named::Matter(m) | Named::Food(m) => m,
+                            });
+                        } else {
+                            leave(&mut found, &before, out);
+                        }
+                    } else {
                         break;
                     }
                     back -= 1;
-                    // 'milk, nut free': the row ends at the first word that is no allergen.
                 }
                 drop[back..=at].fill(true);
+            }
+            "unsulphured" | "unsulfured" | "unsulphurated" => {
+                drop[at] = true;
+                found.without = found.without.with(law::matters("sulphites"));
+            }
+            // 'Non dairy' cream has casein in it as often as not.
+            "non" if matches!(next, Some("dairy")) => {
+                drop[at..=at + 1].fill(true);
+                found.left_out = found.left_out.with(law::matters("dairy"));
+                found.traces = found.traces.with(law::matters("dairy"));
+                found.stands_in = true;
             }
             "no" | "without" | "sans" | "non" | "minus" | "excluding" | "zero" => {
                 if leave_out(words, at + 1, vocabulary, &mut drop, &mut found) {
@@ -202,7 +244,7 @@ fn take_qualifiers(words: &mut Vec<String>, vocabulary: &Vocabulary) -> Qualifie
                 found.soft = true;
                 found.stands_in = true;
                 if at > 0
-                    && let Some(out) = named(&words[at - 1], vocabulary)
+                    && let Some(Named::Matter(out)) = named(&words[at - 1], vocabulary)
                     && words[at] != "imitation"
                     && words[at] != "mock"
                 {
@@ -243,7 +285,14 @@ fn is_in_a_name(words: &[String], at: usize, vocabulary: &Vocabulary) -> bool {
     })
 }
 
-fn leave(found: &mut Qualifiers, word: &str, out: Matters) {
+fn leave(found: &mut Qualifiers, word: &str, out: Named) {
+    let out = match out {
+        Named::Matter(out) => out,
+        Named::Food(out) => {
+            found.left_out = found.left_out.with(out);
+            return;
+        }
+    };
     found.without = found.without.with(out);
     match word {
         "gluten" => found.oats_stay = true,
@@ -256,7 +305,8 @@ fn leave(found: &mut Qualifiers, word: &str, out: Matters) {
     }
 }
 
-/// The row of allergens from here on: 'gluten and dairy'. False where none stands here.
+/// The row of allergens from here on: 'gluten, dairy or nuts'. Behind a comma it is only a row where an 'or' or 'and'
+/// ends it. False where none stands here.
 fn leave_out(
     words: &[String],
     from: usize,
@@ -271,7 +321,16 @@ fn leave_out(
             leave(found, word, out);
             drop[from..=at].fill(true);
             any = true;
-        } else if !is_joint(word) && !matches!(word.as_str(), "added" | "any" | "the") {
+        } else if word == "," {
+            let row = words[at + 1..]
+                .iter()
+                .take_while(|w| *w == "," || is_joint(w) || named(w, vocabulary).is_some());
+            if !any || !row.clone().any(|w| is_joint(w)) {
+                break;
+            }
+        } else if !is_joint(word)
+            && !matches!(word.as_str(), "added" | "any" | "the" | "trace" | "of")
+        {
             break;
         }
         at += 1;
@@ -516,12 +575,35 @@ mod tests {
             ("eggless mayonnaise", "|soya mustard"),
             ("nut-free pesto", "milk rennet|egg"),
             ("free from gluten and dairy pizza", "|"),
+            ("free from gluten, dairy and nuts biscuits", "|"),
+            ("oat milk, gluten free", "|"),
+            ("bread (gluten free)", "|"),
+            ("butter, gluten free", "milk|"),
+            ("walnut and gluten free bread", "|"),
+            ("shortbread without butter", "wheat|"),
+            ("chocolate with no nuts, butter", "milk|"),
         ] {
             let told = told(name);
             assert_eq!(
                 told.split('|').next(),
                 wanted.split('|').next(),
                 "{name}: {told}"
+            );
+        }
+        for (name, perhaps) in [
+            ("oat milk, gluten free", "oats"),
+            ("walnut and gluten free bread", "walnut"),
+            ("shortbread without butter", "milk"),
+            ("non-dairy whipped topping", "milk"),
+            ("peanut butter-free spread", "milk"),
+            ("milk and gluten free flour", "milk"),
+        ] {
+            let read = read_name(name);
+            assert!(!read.unknown, "{name}");
+            assert!(
+                read.may.with(read.holds).words().any(|w| w == perhaps),
+                "{name}: {}",
+                told(name)
             );
         }
         assert!(!read_name("vegan butter").holds.words().any(|w| w == "milk"));

@@ -46,10 +46,19 @@ struct Concepts {
     phrases: HashMap<String, Vec<Vec<String>>>,
 }
 
+/// The most words that two dots in a phrase stand for.
+const GAP: usize = 2;
+
 /// Small words that stand between the others and change nothing.
 const SMALL: [&str; 16] = [
     "the", "a", "an", "your", "my", "our", "some", "his", "her", "their", "its", "these", "those",
     "very", "all", "this",
+];
+
+/// Before 'mince' these say that it is meat and no deed.
+const MINCED: [&str; 16] = [
+    "beef", "pork", "lamb", "veal", "turkey", "chicken", "venison", "steak", "raw", "lean",
+    "fatty", "frozen", "mutton", "goat", "cooked", "browned",
 ];
 
 fn concepts() -> &'static Concepts {
@@ -61,7 +70,7 @@ fn concepts() -> &'static Concepts {
             text.split(',')
                 .map(|phrase| {
                     let words = phrase.trim().split(' ').flat_map(|word| {
-                        if word.starts_with('#') {
+                        if word.starts_with('#') || word == ".." {
                             vec![word.to_owned()]
                         } else {
                             tokens(word)
@@ -116,12 +125,24 @@ impl Pattern {
 /// or for a food, as it stands.
 fn position(words: &[Word], phrase: &[String], food: bool) -> Option<usize> {
     let n = phrase.len();
-    (0..(words.len() + 1).saturating_sub(n)).find(|&at| {
-        words[at..at + n].iter().zip(phrase).all(|(found, wanted)| {
-            let as_it_stands = !found.is_told || food || n > 1;
-            as_it_stands && found.text == *wanted || !found.is_told && same(&found.text, wanted)
-        })
-    })
+    let fits = |found: &Word, wanted: &String| {
+        let as_it_stands = !found.is_told || food || n > 1;
+        as_it_stands && found.text == *wanted || !found.is_told && same(&found.text, wanted)
+    };
+    (0..words.len()).find(|&at| stands(&words[at..], phrase, &fits))
+}
+
+/// Does the phrase begin these words? Its gaps take up to [`GAP`] words.
+fn stands(words: &[Word], phrase: &[String], fits: &impl Fn(&Word, &String) -> bool) -> bool {
+    let Some((wanted, rest)) = phrase.split_first() else {
+        return true;
+    };
+    if wanted == ".." {
+        return (0..=GAP.min(words.len())).any(|skip| stands(&words[skip..], rest, fits));
+    }
+    words
+        .split_first()
+        .is_some_and(|(found, behind)| fits(found, wanted) && stands(behind, rest, fits))
 }
 
 /// The words of one sentence: small ones left out, heat as `#hot`, and what is no food or no deed masked.
@@ -156,7 +177,8 @@ fn words_of(sentence: &str) -> Vec<Word> {
             continue;
         }
         // 'the mince' is meat, 'mince the garlic' a deed.
-        if text == "mince" && at > 0 && SMALL.contains(&raw[at - 1].0.as_str()) {
+        let of_meat = |word: &str| SMALL.contains(&word) || MINCED.contains(&word);
+        if text == "mince" && at > 0 && of_meat(&raw[at - 1].0) {
             push(&mut out, "minced");
             push(&mut out, "meat");
         } else if !SMALL.contains(&text.as_str()) {

@@ -58,7 +58,13 @@ pub(super) fn foods_in(text: &str) -> Vec<(String, Reading)> {
         let skip = only_a_look || is_verb || is_made || vocabulary.is_tool(after);
         if !skip {
             let name = words[at..at + n].join(" ");
-            let reading = read_name(&name);
+            let mut reading = read_name(&name);
+            // 'The stock', 'your sauce' is one that the formula makes or lists; 'a stock cube' is news.
+            if matches!(before, "the" | "your" | "this" | "that" | "its" | "all")
+                || food.tags.has("made")
+            {
+                reading.may = super::Matters::NONE;
+            }
             found.push((name, reading));
         }
         at += n;

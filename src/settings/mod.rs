@@ -14,6 +14,7 @@ pub use read::KEYS;
 pub use crate::bench::Attention;
 use crate::bench::{Key, Options, VoiceSettings};
 use crate::measure::Region;
+use crate::safety::Law;
 
 /// The file as it is written on the first run.
 pub const FIRST: &str = include_str!("first.toml");
@@ -23,6 +24,8 @@ pub const FIRST: &str = include_str!("first.toml");
 pub struct Settings {
     /// Whose cup and spoon a bare `cup` is.
     pub region: Region,
+    /// Whose list of allergens is told, where it is not that of the region.
+    pub allergen_law: Option<Law>,
     /// The smallest step that the scale shows, in grams.
     pub scale_step_g: f64,
     /// From a thousand grams on: 'one kilo two fifty'.
@@ -63,6 +66,7 @@ impl Default for Settings {
     fn default() -> Self {
         Self {
             region: Region::Metric,
+            allergen_law: None,
             scale_step_g: 1.0,
             kilos: false,
             brief: false,
@@ -85,10 +89,16 @@ impl Default for Settings {
 }
 
 impl Settings {
+    /// Whose list of allergens is told.
+    pub fn law(&self) -> Law {
+        self.allergen_law.unwrap_or(Law::of(self.region))
+    }
+
     /// What the bench acts on.
     pub fn options(&self) -> Options {
         Options {
             region: self.region,
+            allergen_law: self.allergen_law,
             scale_step_g: self.scale_step_g,
             kilos: self.kilos,
             room_c: self.room_c,

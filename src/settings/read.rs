@@ -9,10 +9,12 @@ use super::{Attention, Engine, ScreenKind, Settings};
 use crate::bench::Key;
 use crate::clean;
 use crate::measure::Region;
+use crate::safety::Law;
 
 /// Every setting by its full name.
 pub const KEYS: &[&str] = &[
     "region",
+    "allergens",
     "scale_step",
     "large_masses",
     "verbosity",
@@ -168,6 +170,15 @@ fn set(settings: &mut Settings, entry: &Entry<'_>) -> Result<(), Fault> {
     match entry.name.as_str() {
         "region" => {
             settings.region = entry.word(&Region::ALL.map(|r| (r.symbol(), r)))?;
+        }
+        "allergens" => {
+            settings.allergen_law = entry.word(&[
+                ("region", None),
+                ("eu", Some(Law::Eu)),
+                ("us", Some(Law::Us)),
+                ("codex", Some(Law::Codex)),
+                ("anz", Some(Law::Anz)),
+            ])?;
         }
         "scale_step" => settings.scale_step_g = entry.number(0.01, 100.0)?,
         "large_masses" => settings.kilos = entry.word(&[("grams", false), ("kilos", true)])?,

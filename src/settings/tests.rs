@@ -31,6 +31,7 @@ fn the_first_file_is_the_default_and_documents_every_key() {
 fn every_setting_is_read() {
     let all = r#"
 region = "uk"
+allergens = "codex"
 scale_step = 0.1
 large_masses = "kilos"
 verbosity = "brief"
@@ -52,6 +53,7 @@ name = "Kitchen"
 "#;
     let expected = Settings {
         region: Region::Uk,
+        allergen_law: Some(crate::safety::Law::Codex),
         scale_step_g: 0.1,
         kilos: true,
         brief: true,

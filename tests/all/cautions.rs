@@ -8,13 +8,17 @@ use super::program::{commis, out};
 
 /// Step, the dangers in it, the safe core temperature by the chart of the USDA Food Safety and Inspection Service, a
 /// remark. Written by somebody who had not seen the tables.
-const STEPS: &str = include_str!("../tables/steps.tsv");
+const STEPS: [&str; 2] = [
+    include_str!("../tables/steps.tsv"),
+    include_str!("../tables/steps_second.tsv"),
+];
 
 /// The cautions that tell of a danger of the list.
 fn tells(id: &str) -> &[&str] {
     match id {
         "hot-oven" => &["hot-tin"],
-        "steam" | "steam-in-oven" => &["steam"],
+        "steam" | "pressure" => &["steam"],
+        "steam-in-oven" => &["steam", "hot-tin"],
         "blend-hot" => &["hot-blender"],
         "mixer" | "mandoline" | "slash" | "knife" => &["sharp"],
         "lye" => &["caustic"],
@@ -46,11 +50,10 @@ fn dangers_of_the_list() {
     let (mut said, mut missed, mut false_ones, mut wrong) = (0, Vec::new(), Vec::new(), Vec::new());
     // Another list of the same columns can be looked at: STEPS_LIST=/path/to/list.tsv.
     let other = std::env::var_os("STEPS_LIST").map(|p| std::fs::read_to_string(p).unwrap());
-    let rows = other
-        .as_deref()
-        .unwrap_or(STEPS)
-        .lines()
-        .skip(1)
+    let lists = other.as_deref().map_or(STEPS.to_vec(), |other| vec![other]);
+    let rows = lists
+        .iter()
+        .flat_map(|list| list.lines().skip(1))
         .filter(|l| !l.starts_with('#'));
     for line in rows {
         let columns: Vec<&str> = line.split('\t').collect();
@@ -88,7 +91,7 @@ fn dangers_of_the_list() {
         }
     }
     println!(
-        "{said} said: missed {}, wrong temperatures {}, not wanted {}",
+        "{said} said: missed {}, wrong temperatures {}, not wanted {}: {missed:#?} {wrong:#?} {false_ones:#?}",
         missed.len(),
         wrong.len(),
         false_ones.len()

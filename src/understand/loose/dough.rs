@@ -198,13 +198,26 @@ pub(super) fn ice(h: &Heard) -> Option<Question> {
     Some(wanted(h, question, "g"))
 }
 
+/// Every heat that is named, in Celsius.
+fn heats_of(h: &Heard) -> Vec<f64> {
+    let of = |item: &Item| match item {
+        Item::Heat(n, scale) => Some(celsius(*n, *scale)),
+        Item::Number(n) => Some(*n),
+        _ => None,
+    };
+    h.items.iter().filter_map(of).collect()
+}
+
 pub(super) fn rise(h: &Heard) -> Option<Question> {
     let allowed = [
         "rise", "long", "room", "halves", "rate", "dough", "baked", "same",
     ];
     let numbers = |i: &Item| matches!(i, Item::Heat(..) | Item::Number(_) | Item::Minutes(_));
     let plain = h.stuffs().iter().all(|s| s.contains("yeast"));
-    if !h.has("rise") || !h.only(&allowed) || beside(h, numbers) || !plain {
+    // 'My dough takes 90 minutes at 25, how long at 21': heat of a room, so it is a rise and no oven.
+    let in_a_room = h.any(&["dough", "room", "~takes"]) && h.has("long");
+    let asked = h.has("rise") || in_a_room && heats_of(h).iter().all(|c| (0.0..=45.0).contains(c));
+    if !asked || !h.only(&allowed) || beside(h, numbers) || !plain {
         return None;
     }
     let minutes: Vec<f64> = h
@@ -301,6 +314,7 @@ pub(super) fn feed(h: &Heard) -> Option<Question> {
     let asked = h.asked();
     let asks_seed = h.has("seed") || (asked.is_empty() && h.has("~howmuch") && h.has("~want"));
     let first = match asked.first() {
+        None if h.has("~total") && !asks_seed => Some("all".to_owned()),
         Some(&"water") => Some("water".to_owned()),
         Some(_) => Some("flour".to_owned()),
         None if asks_seed => Some("seed".to_owned()),
@@ -337,29 +351,117 @@ pub(super) fn feed(h: &Heard) -> Option<Question> {
     Some(wanted(h, question, "g"))
 }
 
+/// Flour and water in a starter, a preferment or a dough of flour and water alone.
 pub(super) fn in_starter(h: &Heard) -> Option<Question> {
-    if !h.has("starter")
-        || !h.only(&["starter", "hydration", "percent", "parts"])
-        || beside(h, weights_and_percents)
-    {
+    let kinds = [
+        "starter",
+        "poolish",
+        "biga",
+        "sponge",
+        "preferment",
+        "dough",
+    ];
+    let mut allowed = kinds.to_vec();
+    allowed.extend(["hydration", "percent", "parts"]);
+    if !h.any(&kinds) || !h.only(&allowed) || beside(h, weights_and_percents) {
         return None;
     }
-    let percent = one(&h.percents())?;
-    let starter_g = one(&grams_of(h, |q| q.stuff.is_none()))?;
-    if h.quantities.len() != 1 {
+    let percent = match h.percents()[..] {
+        [] if !h.has("dough") => own_hydration(h)?,
+        [one] if !h.has("dough") || h.has("hydration") => one,
+        _ => return None,
+    };
+    let [q] = plain_quantities(h)[..] else {
         return None;
-    }
+    };
+    // 'A poolish of 300 grams of flour' is another sum.
+    let of_it = q.stuff.is_none() && q.noun.is_none_or(|n| kinds.contains(&n));
     let asked = h.asked();
     let water = match asked[..] {
         ["water"] => true,
         [flour] if is_flour(flour) => false,
-        [a, b] => (a == "water") && is_flour(b),
+        [a, b] if h.has("starter") => (a == "water") && is_flour(b),
         _ => return None,
     };
+    if !of_it || h.has("dough") && !water {
+        return None;
+    }
     let question = Question::InStarter {
-        starter_g,
+        starter_g: q.grams()?,
         percent,
         water,
+    };
+    Some(wanted(h, question, "g"))
+}
+
+/// So many percent of an amount, said in one breath: '20 percent of 900 grams'.
+pub(super) fn percent_of(h: &Heard) -> Option<Question> {
+    let allowed = [
+        "percent",
+        "dough",
+        "starter",
+        "poolish",
+        "biga",
+        "sponge",
+        "preferment",
+        "formula",
+    ];
+    if !h.only(&allowed) || beside(h, weights_and_percents) {
+        return None;
+    }
+    let [q] = &h.quantities[..] else {
+        return None;
+    };
+    let percent = one(&h.percents())?;
+    let said = q.at >= 2
+        && matches!(h.items[q.at - 1], Item::Tag("~of"))
+        && matches!(h.items[q.at - 2], Item::Percent(_));
+    let question = Question::PercentOf {
+        percent,
+        grams: q.grams()?,
+    };
+    said.then(|| wanted(h, question, "g"))
+}
+
+/// 'In all' of several weights: a dough from its flour and the rest, or a starter that was fed.
+pub(super) fn all_together(h: &Heard) -> Option<Question> {
+    let allowed = ["dough", "starter", "feed", "left"];
+    if !h.has("~total") || !h.only(&allowed) || beside(h, weights) || h.quantities.len() < 2 {
+        return None;
+    }
+    let flour_g = one(&grams_of(h, |q| q.stuff.is_some_and(is_flour)))?;
+    let others: Option<Vec<(String, f64)>> = h
+        .quantities
+        .iter()
+        .filter(|q| !q.stuff.is_some_and(is_flour))
+        .map(|q| {
+            let name = q.stuff.or(q.noun.filter(|n| *n == "starter"))?;
+            Some((name.to_owned(), q.grams()?))
+        })
+        .collect();
+    let others = others?;
+    if h.any(&["starter", "feed"]) {
+        let of = |name: &str| others.iter().find(|(n, _)| n == name).map(|(_, g)| *g);
+        let seed = of("starter").filter(|g| *g > 0.0)?;
+        let water = of("water")?;
+        return (others.len() == 2).then(|| Question::Feed {
+            seed_g: Some(seed),
+            wanted_g: None,
+            flour: flour_g / seed,
+            water: water / seed,
+            first: Some("all".to_owned()),
+        });
+    }
+    let shares = others
+        .into_iter()
+        .map(|(name, g)| Share {
+            name,
+            percent: g / flour_g * 100.0,
+        })
+        .collect();
+    let question = Question::DoughMass {
+        flour_g: Some(flour_g),
+        shares,
     };
     Some(wanted(h, question, "g"))
 }
@@ -461,6 +563,13 @@ pub(super) fn baked(h: &Heard) -> Option<Question> {
                 .iter()
                 .any(|i| matches!(i, Item::Tag("~for" | "~want" | "~to" | "~total" | "piece")))
     }) || h.has("~howmuch") && dough_at.is_some() && mass.noun == Some("baked");
+    // 'A 400 gram baked loaf, dough weight': the weight that is said is the baked one.
+    let baked_behind = h.items[mass.at + 1..]
+        .iter()
+        .take(3)
+        .take_while(|i| matches!(i, Item::Tag("baked" | "piece" | "~of")))
+        .any(|i| matches!(i, Item::Tag("baked")));
+    let asks_dough = asks_dough || baked_behind && dough_at.is_some_and(|d| d != mass.at + 1);
     let question = if asks_dough {
         Question::DoughFor {
             baked_g: grams,
@@ -504,13 +613,13 @@ pub(super) fn pieces(h: &Heard) -> Option<Question> {
             })
         }
         ([mass], [count]) if count.unit.is_none() && !h.has("~howmany") => {
-            let counted = count.noun == Some("piece") || h.has("divide");
+            let counted = h.has("piece") || h.has("divide");
             // '2.4 kilos of dough into 12 pieces' is shared out, '16 buns at 85 grams' is added up.
             let into = mass.at < count.at
                 && h.items[mass.at..count.at]
                     .iter()
                     .any(|i| matches!(i, Item::Tag("~to")));
-            if mass.at < count.at && !into && !h.has("divide") {
+            if mass.at < count.at && !into && !h.any(&["divide", "~total"]) {
                 return None;
             }
             let shared = h.has("divide") || into;
@@ -735,7 +844,7 @@ fn plain_quantities(h: &Heard) -> Vec<&Quantity> {
 
 /// Dough from flour, and flour from dough, at one or several percentages.
 pub(super) fn dough_sums(h: &Heard) -> Option<Question> {
-    if !h.has("dough")
+    if !h.any(&["dough", "piece"])
         || !h.only(&["dough", "hydration", "percent", "piece"])
         || beside(h, weights_and_percents)
     {
@@ -746,6 +855,19 @@ pub(super) fn dough_sums(h: &Heard) -> Option<Question> {
         return None;
     }
     let quantities = plain_quantities(h);
+    // 'Eight bagels of 110 grams': the dough of all of them.
+    if let [count, each] = quantities[..]
+        && count.noun == Some("piece")
+        && count.unit.is_none()
+        && each.mass().is_some()
+        && h.asked().iter().any(|s| is_flour(s))
+    {
+        let question = Question::FlourInDough {
+            dough_g: count.n * each.mass()?,
+            shares,
+        };
+        return Some(wanted(h, question, "g"));
+    }
     let [q] = quantities[..] else {
         return None;
     };
@@ -805,6 +927,8 @@ pub(super) fn shares(h: &Heard) -> Option<Question> {
         "sponge",
         "preferment",
         "formula",
+        "piece",
+        "starter",
     ];
     if !h.only(&allowed) || beside(h, weights_and_percents) {
         return None;
@@ -835,7 +959,7 @@ pub(super) fn shares(h: &Heard) -> Option<Question> {
         });
     }
     let shares = named_shares(h)?;
-    let split = h.any(&["poolish", "biga", "sponge", "preferment"]);
+    let split = h.any(&["poolish", "biga", "sponge", "preferment", "starter"]);
     match &shares[..] {
         // 30 percent of a kilo goes ahead; 'biga of 400 of flour at 55 percent, how much water'.
         [share] if split => {

@@ -36,3 +36,13 @@ pub(super) fn knows(name: &str) -> bool {
         .any(|w| w.is_empty() || NO_FOOD.contains(w) || FILLERS.contains(w));
     !strange && core_of(name).is_some()
 }
+
+/// Is it a food of the table of frying, by any of its names?
+pub(super) fn is_fried(said: &str) -> bool {
+    !said.starts_with("fry") && ask::fried_foods().any(|(name, _)| same_food(name, said))
+}
+
+/// The same word, or the one of many: 'doughnut', 'doughnuts'.
+pub(super) fn same_food(name: &str, said: &str) -> bool {
+    name == said || crate::measure::singular(name) == crate::measure::singular(said)
+}

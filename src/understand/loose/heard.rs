@@ -1,6 +1,6 @@
 //! A typed question taken apart into its pieces.
 
-use super::food::knows;
+use super::food::{is_fried, knows};
 use super::item::Item;
 use super::words::{FILLERS, TAGS};
 use crate::ask;
@@ -12,6 +12,77 @@ use crate::understand::text::{Token, tokens};
 
 /// Longer ones are talk.
 const LONGEST: usize = 60;
+
+/// More words that are not known than this, or than known ones, and the whole is not understood.
+const MOST_TALK: usize = 4;
+
+/// What begins with one of these is not to be reckoned with.
+const PASSED_OVER: [&str; 5] = ["ignore", "ignoring", "forget", "disregard", "disregarding"];
+
+/// Ways of saying by what is not there, each in a word of its own.
+const SETTLED: [(&str, &str); 12] = [
+    ("without the shell", "shelled"),
+    ("without its shell", "shelled"),
+    ("without their shells", "shelled"),
+    ("without shell", "shelled"),
+    ("not in the shell", "shelled"),
+    ("out of the shell", "shelled"),
+    ("without a fan", "conventional"),
+    ("without the fan", "conventional"),
+    ("without fan", "conventional"),
+    ("without a mixer", "by hand"),
+    ("without its packet", ""),
+    ("no shell", "shelled"),
+];
+
+fn settled(text: &str) -> String {
+    let text = text.to_lowercase();
+    SETTLED
+        .iter()
+        .fold(text, |text, (said, meant)| text.replace(said, meant))
+}
+
+/// 'Two 7 gram sachets': so many times what one holds.
+fn with_packets(items: Vec<Item>) -> Vec<Item> {
+    let mut out: Vec<Item> = Vec::with_capacity(items.len());
+    for (at, item) in items.iter().enumerate() {
+        let packet = matches!(items.get(at + 1), Some(Item::Unit(u)) if u == "packet");
+        match (out.last(), item) {
+            (Some(Item::Number(n)), Item::Amount(each, unit)) if packet => {
+                let all = Item::Amount(n * each, unit.clone());
+                out.pop();
+                out.push(all);
+            }
+            _ => out.push(item.clone()),
+        }
+    }
+    out
+}
+
+/// 'Teaspoon of soda weight in grams': without any number the measure of the thing is one.
+fn with_a_one(mut items: Vec<Item>) -> Vec<Item> {
+    let units = items.iter().filter(|i| matches!(i, Item::Unit(_))).count();
+    if units < 1 || items.iter().any(Item::is_number) {
+        return items;
+    }
+    let one = (0..items.len()).find(|&at| {
+        let next = match items.get(at + 1) {
+            Some(Item::Tag("~of")) => items.get(at + 2),
+            next => next,
+        };
+        matches!(items[at], Item::Unit(_)) && matches!(next, Some(Item::Stuff(_)))
+    });
+    let weighed = units > 1 || items.contains(&Item::Tag("~weigh"));
+    if let Some(at) = one.filter(|_| weighed)
+        && let Item::Unit(unit) = &items[at]
+        && unit != "spoons"
+        // 'How many grams of flour' asks for grams.
+        && !matches!(at.checked_sub(1).map(|i| &items[i]), Some(Item::Tag("~howmany")))
+    {
+        items[at] = Item::Amount(1.0, unit.clone());
+    }
+    items
+}
 
 /// A number that a question gives, with what it is of.
 #[derive(Debug, Clone, PartialEq)]
@@ -73,13 +144,22 @@ impl Heard {
     pub(super) fn of(text: &str, lexicon: &Lexicon) -> Option<Self> {
         let mut items = Vec::new();
         let mut words = Vec::new();
-        for clause in clauses(text) {
+        let text = settled(text);
+        let yeast = text.contains("yeast");
+        for clause in clauses(&text) {
             let tokens = tokens(&clause);
+            // 'Ignore the salt', 'never mind the tin'.
+            if tokens
+                .first()
+                .is_some_and(|t| PASSED_OVER.contains(&t.word()))
+            {
+                continue;
+            }
             if words.len() + tokens.len() > LONGEST {
                 return None;
             }
             words.extend(tokens.iter().map(|t| t.word().to_owned()));
-            let read = Reader::new(lexicon, &tokens).all();
+            let read = Reader::new(lexicon, &tokens, yeast).all();
             // Chatter beside the question: a clause with a strange word in it and nothing to reckon with.
             let strange = read.contains(&Item::Unknown);
             let telling = read.iter().any(|item| match item {
@@ -96,7 +176,7 @@ impl Heard {
             }
         }
         items.pop();
-        let items = with_ratios(without_glosses(items));
+        let items = with_ratios(without_glosses(with_a_one(with_packets(items))));
         let quantities = quantities(&items);
         Some(Self {
             items,
@@ -130,9 +210,22 @@ impl Heard {
         })
     }
 
-    /// How many words are not known.
+    /// How many words are not known where the name of a thing belongs: behind an amount or 'of', or before an
+    /// ingredient. Elsewhere a few words more are only talk around the question.
     pub(super) fn strange(&self) -> usize {
-        self.count(|item| *item == Item::Unknown)
+        let all = self.count(|item| *item == Item::Unknown);
+        let known = self.count(|item| !matches!(item, Item::Unknown | Item::Stop));
+        if all > MOST_TALK.min(known) {
+            return all;
+        }
+        let in_place = |at: usize| {
+            let before = at.checked_sub(1).and_then(|i| self.items.get(i));
+            matches!(before, Some(Item::Amount(..) | Item::Tag("~of")))
+                || matches!(self.items.get(at + 1), Some(Item::Stuff(_)))
+        };
+        (0..self.items.len())
+            .filter(|&at| self.items[at] == Item::Unknown && in_place(at))
+            .count()
     }
 
     /// Was this word typed?
@@ -436,11 +529,11 @@ struct Reader<'a> {
 }
 
 impl<'a> Reader<'a> {
-    fn new(lexicon: &'a Lexicon, tokens: &'a [Token]) -> Self {
+    fn new(lexicon: &'a Lexicon, tokens: &'a [Token], yeast: bool) -> Self {
         Self {
             matcher: Matcher::new(lexicon, tokens),
             tokens,
-            yeast: tokens.iter().any(|t| t.word() == "yeast"),
+            yeast,
         }
     }
 
@@ -467,6 +560,19 @@ impl<'a> Reader<'a> {
 
     /// The piece that begins here and where it ends; a word that tells nothing is no piece.
     fn one(&mut self, at: usize) -> (usize, Option<Item>) {
+        // 'The first fry' of chips is no number.
+        if self
+            .phrase(at, 2)
+            .is_some_and(|p| FIRST_FRY.contains(&p.as_str()))
+        {
+            return (at + 2, Some(Item::Tag("firstfry")));
+        }
+        if self
+            .phrase(at, 2)
+            .is_some_and(|p| SECOND_FRY.contains(&p.as_str()))
+        {
+            return (at + 2, Some(Item::Tag("fry")));
+        }
         if let Some((end, item)) = self.gas(at).or_else(|| self.number(at)) {
             return (end, Some(item));
         }
@@ -491,11 +597,12 @@ impl<'a> Reader<'a> {
             }
         }
         found.unwrap_or_else(|| {
-            let food = (1..=3)
-                .rev()
-                .find(|len| self.phrase(at, *len).is_some_and(|p| knows(&p)));
+            let food = (1..=3).rev().find(|len| {
+                self.phrase(at, *len)
+                    .is_some_and(|p| knows(&p) || is_fried(&p))
+            });
             match food {
-                Some(len) => (at + len, Some(Item::Tag("food"))),
+                Some(len) => (at + len, Some(Item::Tag("~food"))),
                 None => (at + 1, Some(Item::Unknown)),
             }
         })
@@ -542,6 +649,9 @@ impl<'a> Reader<'a> {
         {
             return Some((end, Item::Minutes(span.as_seconds() as f64 / 60.0)));
         }
+        // 'Half a stick'.
+        let article = |end: usize, n: f64| n < 1.0 && matches!(self.word(end), "a" | "an");
+        let plain = plain.map(|(end, n)| (end + usize::from(article(end, n)), n));
         if let Some((end, n)) = plain
             && let Some(found) = self.after_number(end, n)
         {
@@ -635,6 +745,10 @@ impl<'a> Reader<'a> {
             "large" => Item::Named("size", "large"),
             "extra large" | "very large" | "xl" => Item::Named("size", "very large"),
             "jumbo" => Item::Named("size", "jumbo"),
+            "dried fast action" | "fast action dried" | "fast acting" | "instant dried"
+            | "dried instant" | "instant dry" | "quick yeast" | "rapid rise" => {
+                Item::Stuff("instant yeast")
+            }
             "active dry" | "active dried" | "dry yeast" | "dried yeast" | "active" => {
                 Item::Stuff("active dried yeast")
             }
@@ -644,9 +758,12 @@ impl<'a> Reader<'a> {
             "fresh" if self.yeast => Item::Stuff("fresh yeast"),
             "dried" if self.yeast => Item::Stuff("active dried yeast"),
             "kosher" => Item::Stuff("kosher salt"),
+            "flaky" | "flakey" | "flakes of salt" => Item::Stuff("sea salt flakes"),
             "wholemeal" => Item::Stuff("wholemeal flour"),
             "rye" => Item::Stuff("rye flour"),
-            "white flour" | "ap flour" | "ap" | "all purpose" => Item::Stuff("plain flour"),
+            "white flour" | "ap flour" | "ap" | "all purpose" | "plain" => {
+                Item::Stuff("plain flour")
+            }
             "granulated" => Item::Stuff("granulated sugar"),
             "raw rice" | "uncooked rice" | "dry rice" => {
                 return ingredients().find("rice").map(|row| Item::Stuff(&row.name));
@@ -663,12 +780,20 @@ impl<'a> Reader<'a> {
         if edge(first) || edge(words.next_back()) {
             return None;
         }
+        // Gelatine is read by its leaves and strengths.
+        if phrase.contains("gelatin") {
+            return None;
+        }
         let row = ingredients().find(phrase)?;
         // The size of an egg tells, so that it is read by itself.
         let egg = ["egg", "egg white", "egg yolk"].contains(&row.name.as_str());
         (!egg || !phrase.contains(' ')).then_some(Item::Stuff(&row.name))
     }
 }
+
+/// Chips are fried twice.
+const FIRST_FRY: [&str; 4] = ["first fry", "first frying", "first time", "1st fry"];
+const SECOND_FRY: [&str; 3] = ["second fry", "second frying", "2nd fry"];
 
 /// Words that the name of an ingredient neither begins nor ends with here.
 const EDGES: [&str; 14] = [
@@ -698,7 +823,7 @@ fn scale_word(word: &str) -> Option<&'static str> {
     Some(match word {
         "c" | "celsius" | "centigrade" => "c",
         "f" | "fahrenheit" => "f",
-        "fan" => "fan",
+        "fan" | "convection" | "fan oven" | "convection oven" => "fan",
         _ => return None,
     })
 }

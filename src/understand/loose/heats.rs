@@ -1,6 +1,6 @@
 //! Heat: ovens, boiled sugar, oil, and the middle of food.
 
-use super::food::{core_of, knows, safe};
+use super::food::{core_of, knows, safe, same_food};
 use super::heard::Heard;
 use super::into::on_scale;
 use super::item::Item;
@@ -45,7 +45,7 @@ fn one_scale(h: &Heard) -> Option<Option<&'static str>> {
 }
 
 pub(super) fn stage(h: &Heard) -> Option<Question> {
-    if other_numbers(h) || !h.only(&["stage", "core", "set"]) || !h.quantities.is_empty() {
+    if other_numbers(h) || !h.only(&["stage", "core", "set", "ready"]) || !h.quantities.is_empty() {
         return None;
     }
     if let Some(stage) = h.named("stage") {
@@ -82,30 +82,48 @@ pub(super) fn celsius(n: f64, scale: Option<&str>) -> f64 {
 pub(super) fn frying(h: &Heard) -> Option<Question> {
     let numbers = h.items.iter().any(Item::is_number);
     let scale = one_scale(h)?;
-    if !h.has("fry") || numbers || !h.only(&["fry", "piece", "core", "food"]) || h.has("core") {
+    let hot = h.has("~temp") || h.said("hot") || scale.is_some();
+    let of_oil = h.has("~oil") && hot;
+    let allowed = ["fry", "firstfry", "piece", "core", "~food", "white", "egg"];
+    let asked = h.any(&["fry", "firstfry"]) || of_oil;
+    if !asked || numbers || !h.only(&allowed) || h.has("core") && !of_oil {
         return None;
+    }
+    if h.has("firstfry") {
+        let potato = ["chip", "chips", "fries", "potato", "potatoes"];
+        let chips = h.words.iter().any(|w| potato.contains(&w.as_str()));
+        let food = Some("the first fry of chips".to_owned());
+        return chips.then(|| on_scale(scale, Question::Frying { food }));
     }
     let known = |w: &str| {
         ask::fried_foods()
-            .find(|(name, _)| *name == w)
+            .find(|(name, _)| same_food(name, w))
             .map(|(_, row)| row)
     };
     let mut foods: Vec<&str> = Vec::new();
     for (at, word) in h.words.iter().enumerate() {
         let pair = h.words.get(at + 1).map(|next| format!("{word} {next}"));
         let found = pair.as_deref().and_then(known).or_else(|| known(word));
+        // 'Frying' is also a name of most things.
         if let Some(row) = found
-            && row != "most things"
+            && !word.starts_with("fry")
             && !foods.contains(&row)
         {
             foods.push(row);
         }
     }
     let oils = |s: &&str| s.contains("oil") || s.contains("fat") || *s == "lard";
-    let named = h.stuffs().iter().filter(|s| !oils(s)).count() + usize::from(h.has("piece"));
+    let beside_fry = |at: usize| {
+        let before = at.checked_sub(1).map(|i| &h.items[i]);
+        matches!(before, Some(Item::Tag("~for" | "fry")))
+            || matches!(h.items.get(at + 1), Some(Item::Tag("fry")))
+    };
+    let of_another = (0..h.items.len()).any(|at| h.items[at] == Item::Unknown && beside_fry(at));
+    let named = h.stuffs().iter().filter(|s| !oils(s)).count()
+        + usize::from(h.any(&["piece", "~food", "egg"]) || of_another);
     // A food that the table does not know is not answered with another's oil.
     let food = match foods[..] {
-        [] if named == 0 => None,
+        [] if named == 0 && h.has("fry") => None,
         [one] => Some(one.to_owned()),
         _ => return None,
     };
@@ -130,8 +148,7 @@ pub(super) fn convert(h: &Heard) -> Option<Question> {
     let allowed = [
         "oven", "normal", "equal", "set", "baked", "swap", "core", "same", "piece",
     ];
-    if other_numbers(h) || !h.only(&allowed) || !h.stuffs().is_empty() || h.named("oven").is_some()
-    {
+    if other_numbers(h) || !h.only(&allowed) || h.named("oven").is_some() {
         return None;
     }
     let scales = h.scales();
@@ -146,9 +163,26 @@ pub(super) fn convert(h: &Heard) -> Option<Question> {
     let normal = h.has("normal");
     match (&heats[..], &numbers[..], &scales[..]) {
         ([(n, Some(from))], [], [to]) => make(*n, from, to),
+        (
+            [(n, Some(from @ ("c" | "f" | "gas")))],
+            [],
+            ["fan", to @ ("c" | "f")] | [to @ ("c" | "f"), "fan"],
+        ) => {
+            let on_fan = make(*n, from, "fan")?;
+            Some(Question::Into {
+                of: Box::new(on_fan),
+                unit: (*to).to_owned(),
+            })
+        }
+        ([_, _, ..], [], [to]) => {
+            let each: Option<Vec<Question>> = heats
+                .iter()
+                .map(|(n, from)| make(*n, (*from)?, to))
+                .collect();
+            Some(Question::Together { each: each? })
+        }
         ([(n, Some("fan"))], [], []) if normal => make(*n, "fan", "c"),
         ([(n, None)], [], ["fan"]) => make(*n, "c", "fan"),
-        ([(n, Some("f"))], [], ["fan", "c"] | ["c", "fan"]) => make(*n, "f", "fan"),
         ([(n, None)], [], [to @ ("f" | "gas")]) => make(*n, "c", to),
         ([], [n], ["fan"]) if normal => make(*n, "c", "fan"),
         ([], [n], [from, to]) if from != to => {
@@ -168,11 +202,11 @@ pub(super) fn core(h: &Heard) -> Option<Question> {
         .items
         .iter()
         .any(|i| matches!(i, Item::Unit(_) | Item::LengthUnit(_)));
-    let asked = h.any(&["core", "reheat"])
+    let asked = (h.any(&["core", "reheat"]) || h.has("~inside") && h.has("~temp"))
         && (h.has("~temp") || h.any(&["core"]) || !h.scales().is_empty());
     let allowed = [
-        "core", "reheat", "food", "piece", "left", "baked", "starter", "egg", "oven", "fry",
-        "dough", "ready", "ring", "shell",
+        "core", "reheat", "~food", "piece", "left", "baked", "starter", "egg", "oven", "fry",
+        "dough", "ready", "ring", "shell", "white", "rest", "long", "tin",
     ];
     if numbers || units || !asked || !h.only(&allowed) {
         return None;

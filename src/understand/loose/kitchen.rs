@@ -67,18 +67,35 @@ pub(super) fn gelatine(h: &Heard) -> Option<Question> {
                 (None, false) if q.noun == Some("leaf") || h.has("leaf") => ("sheet", q.n),
                 _ => return None,
             };
+            let leaf = strengths.iter().find(|s| **s != "powder").copied();
             let (from, to) = match (&strengths[..], unit) {
+                // Powder and leaves of a kind that was not said: those of the shops, gold.
+                (["powder", ..] | [_, "powder"] | [_], "g" | "sheet")
+                    if strengths.contains(&"powder") && h.has("leaf") && strengths.len() < 3 =>
+                {
+                    let leaf = leaf.unwrap_or("gold");
+                    if unit == "sheet" {
+                        (leaf, "powder")
+                    } else {
+                        ("powder", leaf)
+                    }
+                }
                 ([], "ml") => ("gold", "gold"),
                 ([one], "ml") => (*one, *one),
                 ([from, to], _) => (*from, *to),
                 _ => return None,
             };
             let (from, to) = (from.to_owned(), to.to_owned());
-            Some(Question::Gelatine {
+            let own = if unit == "ml" { "sheet" } else { "g" };
+            let question = Question::Gelatine {
                 number,
                 unit: unit.to_owned(),
                 from,
                 to,
+            };
+            Some(match h.unit() {
+                Some(_) if unit != "ml" => wanted(h, question, own),
+                _ => question,
             })
         }
         _ => None,
@@ -195,19 +212,59 @@ pub(super) fn swap(h: &Heard) -> Option<Question> {
 
 /// Three numbers: so much for so many, and then for how many else.
 pub(super) fn rule_of_three(h: &Heard) -> Option<Question> {
-    let allowed = ["piece", "people", "dough", "parts", "baked", "food"];
+    let allowed = [
+        "piece", "people", "dough", "parts", "baked", "percent", "egg", "yolk", "white", "long",
+        "leaf", "core", "tin",
+    ];
+    let times = h.count(|i| matches!(i, Item::Minutes(_)));
+    let others = h.items.iter().any(|item| {
+        item.is_number() && !weights(item) && !matches!(item, Item::Minutes(_))
+            || matches!(item, Item::Scale(_) | Item::LengthUnit(_))
+    });
     // What is measured need not be known: it comes out in its own unit.
-    if beside(h) || !h.told_only(&allowed) || h.strange() > 2 {
+    if others || times > 1 || !h.told_only(&allowed) || h.strange() > 2 {
         return None;
     }
-    let told = h.any(&["~per", "~takes", "~for", "~want", "people", "parts"]) || h.said("if");
-    let [a, b, c] = &h.quantities[..] else {
+    let mut quantities = h.quantities.clone();
+    quantities.extend(
+        h.items
+            .iter()
+            .enumerate()
+            .filter_map(|(at, item)| match item {
+                Item::Minutes(n) => Some(Quantity {
+                    n: *n,
+                    unit: Some("min".to_owned()),
+                    stuff: None,
+                    noun: Some("minutes"),
+                    at,
+                }),
+                _ => None,
+            }),
+    );
+    quantities.sort_by_key(|q| q.at);
+    let [a, b, c] = &quantities[..] else {
         return None;
     };
+    // 'Twenty minutes a pound plus twenty' is more than a proportion.
+    let bare = |q: &&Quantity| q.unit.is_none();
+    let others = [a, b, c].into_iter().filter(|q| q.noun != Some("minutes"));
+    if c.noun == Some("minutes")
+        || times == 1 && others.take(1).any(|q| bare(&q)) && c.unit.is_some()
+    {
+        return None;
+    }
+    let twice = |q: &Quantity| q.stuff.is_some() && q.stuff == c.stuff;
+    let told = h.any(&["~per", "~takes", "~for", "~want", "people", "parts"])
+        || h.said("if")
+        || twice(a) != twice(b);
     if !told || [a, b].iter().any(|q| q.n <= 0.0) {
         return None;
     }
-    let (base, amount) = if like(c, a, b)? { (a, b) } else { (b, a) };
+    let (base, amount) = if first_is_base(h, c, a, b)? {
+        (a, b)
+    } else {
+        (b, a)
+    };
     // Counted the same way, so that the one can be divided by the other.
     let level = |q: &Quantity| match q.kind() {
         Some(Kind::Mass | Kind::Volume) => Unit::find(q.unit.as_deref()?, Region::Metric)
@@ -240,12 +297,63 @@ pub(super) fn rule_of_three(h: &Heard) -> Option<Question> {
         unit: unit.clone(),
         base: from,
         wanted: to,
-        what: amount.stuff.map(str::to_owned),
+        what: amount
+            .stuff
+            .or(amount.noun.and_then(many))
+            .map(str::to_owned),
     };
-    Some(if unit.is_empty() {
+    Some(if unit.is_empty() || unit == "min" {
         question
     } else {
         wanted(h, question, &unit)
+    })
+}
+
+/// What is counted, said of many.
+fn many(noun: &str) -> Option<&'static str> {
+    Some(match noun {
+        "egg" => "eggs",
+        "yolk" => "yolks",
+        "white" => "whites",
+        "leaf" => "leaves",
+        "piece" => "pieces",
+        _ => return None,
+    })
+}
+
+/// Does the first number tell for how much the second one is? By what is asked for, by what the third number is counted
+/// in, or by the word between them: '350 of flour wants 7 of yeast', '7 of yeast for 350 of flour'.
+fn first_is_base(h: &Heard, c: &Quantity, a: &Quantity, b: &Quantity) -> Option<bool> {
+    for (timed, base) in [(a, false), (b, true)] {
+        if timed.noun == Some("minutes") {
+            return Some(base);
+        }
+    }
+    let asked = h
+        .items
+        .iter()
+        .rposition(|i| matches!(i, Item::Tag("~howmany" | "~howmuch")))
+        .and_then(|at| h.items.get(at + 1));
+    let is = |q: &Quantity| match asked {
+        Some(Item::Stuff(name)) => q.stuff == Some(name),
+        Some(Item::Tag(tag)) => q.noun == Some(tag),
+        _ => false,
+    };
+    if is(a) != is(b) {
+        return Some(is(b));
+    }
+    like(c, a, b).or_else(|| {
+        let between = &h.items[a.at..b.at];
+        let has = |tags: &[&str]| {
+            between
+                .iter()
+                .any(|i| matches!(i, Item::Tag(t) if tags.contains(t)))
+        };
+        match (has(&["~takes", "~want"]), has(&["~for", "~per"])) {
+            (true, false) => Some(true),
+            (false, true) => Some(false),
+            _ => None,
+        }
     })
 }
 
@@ -263,7 +371,7 @@ fn like(c: &Quantity, a: &Quantity, b: &Quantity) -> Option<bool> {
     }
     let bare = |q: &Quantity| c.unit.is_none() && q.unit.is_none();
     // '500 grams takes 10 of salt, what does 850': what has no name of its own.
-    let nameless = |q: &Quantity| c.stuff.is_none() && q.stuff.is_none();
+    let nameless = |q: &Quantity| c.stuff.is_none() && q.stuff.is_none() && q.noun.is_none();
     if nameless(a) != nameless(b) && c.unit.is_none() && (bare(a) == bare(b) || nameless(a)) {
         return Some(nameless(a));
     }
@@ -276,7 +384,22 @@ fn like(c: &Quantity, a: &Quantity, b: &Quantity) -> Option<bool> {
 /// Amounts into another unit: of one thing, of several, or a sum of two measures of one.
 pub(super) fn convert(h: &Heard) -> Option<Question> {
     let allowed = ["us", "uk", "au", "metric", "equal", "egg"];
-    if beside(h) || !h.only(&allowed) || h.quantities.is_empty() {
+    if beside(h) || !h.told_only(&allowed) || h.quantities.is_empty() {
+        return None;
+    }
+    // Pounds of anything are so many kilos; between weights and measures the thing must be known.
+    let kinds_meet = |unit: &str| {
+        let to = Unit::find(unit, Region::Metric).ok().map(Unit::kind);
+        h.quantities
+            .iter()
+            .all(|q| q.kind().is_some() && q.kind() == to)
+    };
+    // What is not known is said as it was typed.
+    let typed = (h.strange() == 1)
+        .then(|| h.words.iter().position(|w| w == "of"))
+        .flatten()
+        .and_then(|at| h.words.get(at + 1).cloned());
+    if h.strange() > 0 && !(h.strange() <= 2 && h.unit().is_some_and(|u| kinds_meet(&u))) {
         return None;
     }
     // 'A kilo of which'; a bare number has no unit to come from.
@@ -310,7 +433,12 @@ pub(super) fn convert(h: &Heard) -> Option<Question> {
                 number: q.n,
                 from: region_of(q.unit.as_deref()?).into(),
                 to: to.clone().into(),
-                ingredient: q.stuff.or(lone).map(Into::into),
+                ingredient: q
+                    .stuff
+                    .or(lone)
+                    .or((q.noun == Some("~oil")).then_some("vegetable oil"))
+                    .or(typed.as_deref().filter(|_| h.quantities.len() == 1))
+                    .map(Into::into),
             })
         })
         .collect::<Option<_>>()?;
@@ -360,7 +488,7 @@ fn added(a: &Question, b: &Question) -> Option<Question> {
 /// 'A third of 450 grams', 'double 175 grams', 'three times 85 grams'.
 pub(super) fn times(h: &Heard) -> Option<Question> {
     if beside(h)
-        || !h.only(&["halves", "divide", "people"])
+        || !h.only(&["halves", "divide", "people", "tin"])
         || h.items.iter().any(|i| matches!(i, Item::Unit(_)))
     {
         return None;
@@ -374,7 +502,7 @@ pub(super) fn times(h: &Heard) -> Option<Question> {
         }),
         [f, q] if f.unit.is_none() && q.unit.is_some() && q.at > f.at => {
             let share = matches!(h.items.get(f.at + 1), Some(Item::Tag("~of"))) && f.n < 1.0;
-            let times = h.said("times");
+            let times = h.said("times") || f.n < 1.0 && h.has("~fill");
             (share || times).then(|| {
                 Some(Question::Times {
                     factor: f.n,

@@ -181,11 +181,22 @@ pub(super) fn tins(h: &Heard) -> Option<Question> {
                 shape: None,
             })
         }
-        ([from], [(_, shape)]) => Some(Question::Tins {
-            from: from.size(None)?,
-            to: None,
-            shape: Some(*shape),
-        }),
+        ([from], [(_, shape)]) => {
+            let question = Question::Tins {
+                from: from.size(None)?,
+                to: None,
+                shape: Some(*shape),
+            };
+            let wants_cm = h.items.contains(&Item::LengthUnit("cm"));
+            Some(if inches && !wants_cm {
+                Question::Into {
+                    of: Box::new(question),
+                    unit: "inch".to_owned(),
+                }
+            } else {
+                question
+            })
+        }
         ([from], []) if from.deep.is_some() || from.sides.len() == 3 => {
             let measured = h.has("volume") || h.unit().is_some();
             let question = Question::Tins {
