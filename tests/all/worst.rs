@@ -274,6 +274,16 @@ fn at_most_250_megabytes_whatever_is_pressed() {
         begun.elapsed()
     );
     assert!(most <= 250, "{most} MB at the highest");
+    // What rises for ever rises from the second third to the last, of a run that is long enough.
+    if minutes >= 5 {
+        let third = seen.len() / 3;
+        let highest = |of: &[u64]| of.iter().max().copied().unwrap_or(0);
+        let (second, last) = (
+            highest(&seen[third..2 * third]),
+            highest(&seen[2 * third..]),
+        );
+        assert!(last <= second + 8, "{second} MB, then {last}: {seen:?}");
+    }
     child.kill().expect("killed");
     child.wait().expect("gone");
     // What the killed session may have left is gone when the next one listens.
