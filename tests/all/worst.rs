@@ -145,6 +145,38 @@ fn alarms_ring_in_time_while_lines_are_typed_that_must_be_mended() {
     assert!(late[1] <= Duration::from_millis(300), "{late:?}");
 }
 
+/// The sound server dies and is started again: it is told, the microphone is taken up, and an order is heard through it.
+#[test]
+fn a_sound_server_that_comes_back_is_listened_to() {
+    let mut card = Card::new("back");
+    let mut child = cooking(&card, card.command(Path::new(env!("CARGO_BIN_EXE_commis"))));
+    let typed = child.stdin.take().expect("piped");
+    let mut lines = Lines::of(&mut child);
+    lines.until("listening through");
+    card.stop();
+    lines.until("Microphone: ");
+    card.start_again();
+    lines.until("microphone is back");
+    let heard = std::sync::atomic::AtomicBool::new(false);
+    std::thread::scope(|s| {
+        s.spawn(|| {
+            // While it still speaks it obeys 'stop' alone.
+            for _ in 0..20 {
+                card.says("next");
+                std::thread::sleep(Duration::from_secs(3));
+                if heard.load(std::sync::atomic::Ordering::Relaxed) {
+                    return;
+                }
+            }
+        });
+        lines.until("Step one.");
+        heard.store(true, std::sync::atomic::Ordering::Relaxed);
+    });
+    child.kill().expect("killed");
+    child.wait().expect("gone");
+    drop(typed);
+}
+
 /// Numbers that look like chance, the same in every run.
 struct Chance(u64);
 
