@@ -3,7 +3,7 @@
 
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use crossbeam_channel::{Receiver, Sender, TryRecvError, bounded, unbounded};
 
@@ -16,12 +16,15 @@ use crate::understand::Network;
 /// How often a missing microphone is looked for.
 const LOOK_AGAIN: Duration = Duration::from_secs(2);
 
+/// A microphone that gives nothing for so long is gone: a sound server that dies may tell nobody.
+const GIVES_NOTHING: Duration = Duration::from_secs(3);
+
 /// What the ear tells.
 #[derive(Debug)]
 pub enum EarNews {
     /// An order was heard, or something like one.
     Heard(Heard),
-    /// The model is loaded and the microphone is open.
+    /// The model is loaded and the microphone gives sound.
     Listening {
         /// The microphone's name.
         microphone: String,
@@ -86,6 +89,8 @@ impl Ear {
                         news,
                         hearing: Hearing::new(Box::new(first), &name),
                         microphone: None,
+                        gave: Instant::now(),
+                        told: false,
                         told_missing: false,
                         echo: Echo::default(),
                         sounding: false,
@@ -165,6 +170,10 @@ struct Listening {
     news: Sender<EarNews>,
     hearing: Hearing,
     microphone: Option<Microphone>,
+    /// When it last gave something.
+    gave: Instant,
+    /// That it listens has been told since it was opened.
+    told: bool,
     told_missing: bool,
     echo: Echo,
     sounding: bool,
@@ -244,10 +253,26 @@ impl Listening {
             self.open();
             return None;
         };
-        match open.next(Duration::from_millis(200)) {
-            Ok(audio) => Some(audio),
+        let audio = match open.next(Duration::from_millis(200)) {
+            Ok(audio) if audio.is_empty() && self.gave.elapsed() > GIVES_NOTHING => {
+                let found = "it gives no sound".to_owned();
+                Err(HearError::Microphone { found })
+            }
+            other => other,
+        };
+        match audio {
+            Ok(audio) => {
+                if !audio.is_empty() {
+                    self.gave = Instant::now();
+                    self.tell();
+                }
+                Some(audio)
+            }
             Err(e) => {
-                self.microphone = None;
+                // On a thread of its own: a stream whose server hangs may not end.
+                if let Some(gone) = self.microphone.take() {
+                    let _ = std::thread::Builder::new().spawn(move || drop(gone));
+                }
                 self.missing(e);
                 None
             }
@@ -257,20 +282,32 @@ impl Listening {
     fn open(&mut self) {
         match Microphone::open(self.microphone_wanted.as_deref()) {
             Ok(microphone) => {
-                let _ = self.news.send(if std::mem::take(&mut self.told_missing) {
-                    EarNews::MicrophoneBack
-                } else {
-                    EarNews::Listening {
-                        microphone: microphone.name.clone(),
-                    }
-                });
                 self.microphone = Some(microphone);
+                self.gave = Instant::now();
+                self.told = false;
             }
             Err(e) => {
                 self.missing(e);
                 std::thread::sleep(LOOK_AGAIN);
             }
         }
+    }
+
+    /// The first sound of a microphone shows that it listens.
+    fn tell(&mut self) {
+        let Some(microphone) = &self.microphone else {
+            return;
+        };
+        if std::mem::replace(&mut self.told, true) {
+            return;
+        }
+        let _ = self.news.send(if std::mem::take(&mut self.told_missing) {
+            EarNews::MicrophoneBack
+        } else {
+            EarNews::Listening {
+                microphone: microphone.name.clone(),
+            }
+        });
     }
 
     /// After a gap in what is heard, what is played can no longer be told from it: until it ends nothing is heard.

@@ -96,6 +96,11 @@ impl Card {
         let _ = self.server.wait();
     }
 
+    /// The sound server is there again, with the same devices. What it plays now is recorded no more.
+    pub fn start_again(&mut self) {
+        self.server = serve(&self.home);
+    }
+
     /// When something was first heard after a moment, within `patience`.
     pub fn first_after(&self, from: Instant, patience: Duration) -> Option<Instant> {
         while from.elapsed() < patience {

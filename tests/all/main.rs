@@ -25,6 +25,8 @@ mod keypad_live;
 #[cfg(feature = "keypad")]
 mod keys;
 mod killed;
+#[cfg(all(feature = "recogniser", feature = "sound"))]
+mod killed_aloud;
 mod limits;
 mod live;
 mod long_day;

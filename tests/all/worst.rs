@@ -145,6 +145,38 @@ fn alarms_ring_in_time_while_lines_are_typed_that_must_be_mended() {
     assert!(late[1] <= Duration::from_millis(300), "{late:?}");
 }
 
+/// The sound server dies and is started again: it is told, the microphone is taken up, and an order is heard through it.
+#[test]
+fn a_sound_server_that_comes_back_is_listened_to() {
+    let mut card = Card::new("back");
+    let mut child = cooking(&card, card.command(Path::new(env!("CARGO_BIN_EXE_commis"))));
+    let typed = child.stdin.take().expect("piped");
+    let mut lines = Lines::of(&mut child);
+    lines.until("listening through");
+    card.stop();
+    lines.until("Microphone: ");
+    card.start_again();
+    lines.until("microphone is back");
+    let heard = std::sync::atomic::AtomicBool::new(false);
+    std::thread::scope(|s| {
+        s.spawn(|| {
+            // While it still speaks it obeys 'stop' alone.
+            for _ in 0..20 {
+                card.says("next");
+                std::thread::sleep(Duration::from_secs(3));
+                if heard.load(std::sync::atomic::Ordering::Relaxed) {
+                    return;
+                }
+            }
+        });
+        lines.until("Step one.");
+        heard.store(true, std::sync::atomic::Ordering::Relaxed);
+    });
+    child.kill().expect("killed");
+    child.wait().expect("gone");
+    drop(typed);
+}
+
 /// Numbers that look like chance, the same in every run.
 struct Chance(u64);
 
@@ -274,6 +306,16 @@ fn at_most_250_megabytes_whatever_is_pressed() {
         begun.elapsed()
     );
     assert!(most <= 250, "{most} MB at the highest");
+    // What rises for ever rises from the second third to the last, of a run that is long enough.
+    if minutes >= 5 {
+        let third = seen.len() / 3;
+        let highest = |of: &[u64]| of.iter().max().copied().unwrap_or(0);
+        let (second, last) = (
+            highest(&seen[third..2 * third]),
+            highest(&seen[2 * third..]),
+        );
+        assert!(last <= second + 8, "{second} MB, then {last}: {seen:?}");
+    }
     child.kill().expect("killed");
     child.wait().expect("gone");
     // What the killed session may have left is gone when the next one listens.
