@@ -50,7 +50,7 @@ use self::undo::Undo;
 use self::weighed::Trust;
 use crate::formula::{Batch, Formula, ScaleError};
 use crate::keypad::{KeyAnswer, Keypad};
-use crate::order::{Order, TimerRef};
+use crate::order::{Asked, Order, Situation, TimerHere, TimerRef};
 use crate::time::{KitchenClock, Moment, Wall};
 use crate::timer::{Found, Rack, Timer};
 use crate::understand::{Lexicon, Understood};
@@ -246,6 +246,29 @@ impl Bench {
     /// The names that can be said now.
     pub fn lexicon(&self) -> &Lexicon {
         &self.lexicon
+    }
+
+    /// Where the cook is, as far as the meaning of words and keys goes.
+    fn situation(&self) -> Situation {
+        let timer = |t: &&Timer| TimerHere {
+            id: t.id,
+            name: t.name.clone(),
+        };
+        Situation {
+            ringing: !self.rack.ringing().is_empty(),
+            asked: match self.dialogue.question() {
+                None => Asked::Nothing,
+                Some(Pending::HowLong { .. }) => Asked::HowLong,
+                Some(Pending::Look { .. } | Pending::StepLook { .. }) => Asked::Look,
+                Some(Pending::Which { readings, .. }) => Asked::Which(readings.clone()),
+                Some(_) => Asked::YesOrNo,
+            },
+            weighing: self.dish().called().is_some(),
+            offered: self.dish().offered().is_some(),
+            timers: self.rack.live(self.now).iter().map(timer).collect(),
+            step: self.step().map_or(0, |s| s + 1),
+            ..self.lexicon.situation().clone()
+        }
     }
 
     /// The timers.

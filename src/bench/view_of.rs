@@ -2,13 +2,11 @@
 
 use super::Bench;
 use super::options::Attention;
-use super::pending::Pending;
 use super::view::{Big, Listening, TimerState, TimerView, View};
 use super::words;
 use crate::measure::print;
-use crate::order::{Asked, Situation, TimerHere};
 use crate::time::Moment;
-use crate::timer::{State, Timer};
+use crate::timer::State;
 
 impl Bench {
     /// The bench at this moment. Cheap enough for every second.
@@ -129,29 +127,6 @@ impl Bench {
                 main: self.formula().steps[at].title.clone(),
                 under: String::new(),
             },
-        }
-    }
-
-    /// Where the cook is, as far as the meaning of words and keys goes.
-    pub(super) fn situation(&self) -> Situation {
-        let timer = |t: &&Timer| TimerHere {
-            id: t.id,
-            name: t.name.clone(),
-        };
-        Situation {
-            ringing: !self.rack.ringing().is_empty(),
-            asked: match self.dialogue.question() {
-                None => Asked::Nothing,
-                Some(Pending::HowLong { .. }) => Asked::HowLong,
-                Some(Pending::Look { .. } | Pending::StepLook { .. }) => Asked::Look,
-                Some(Pending::Which { readings, .. }) => Asked::Which(readings.clone()),
-                Some(_) => Asked::YesOrNo,
-            },
-            weighing: self.dish().called().is_some(),
-            offered: self.dish().offered().is_some(),
-            timers: self.rack.live(self.now).iter().map(timer).collect(),
-            step: self.step().map_or(0, |s| s + 1),
-            ..self.lexicon.situation().clone()
         }
     }
 }

@@ -49,22 +49,9 @@ impl ClockWatch {
 mod tests {
     use super::*;
     use crate::journal::readings::local_offset;
+    use crate::time::europe::{AUTUMN, HOUR, SPRING, europe};
     use chrono::Utc;
     use std::process::Command;
-
-    const HOUR: i64 = 3600;
-    /// Clocks of the European Union go forward at 01:00 UTC on the last Sunday of March and back at 01:00 UTC on the
-    /// last Sunday of October (Directive 2000/84/EC): here 2026-03-29 and 2026-10-25.
-    const SPRING: i64 = 1_774_746_000;
-    const AUTUMN: i64 = 1_792_890_000;
-
-    fn europe(unix_s: i64) -> i32 {
-        if (SPRING..AUTUMN).contains(&unix_s) {
-            7200
-        } else {
-            3600
-        }
-    }
 
     #[test]
     fn a_set_clock_is_told_once() {

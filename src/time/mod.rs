@@ -4,6 +4,8 @@
 //! the changes, and [`Minute::when`] walks through them.
 
 mod clock_time;
+#[cfg(test)]
+pub(crate) mod europe;
 mod kitchen_clock;
 mod minute;
 mod moment;

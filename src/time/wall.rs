@@ -83,20 +83,7 @@ impl Wall {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    const HOUR: i64 = 3600;
-    /// Clocks of the European Union go forward at 01:00 UTC on the last Sunday of March and back at 01:00 UTC on the
-    /// last Sunday of October (Directive 2000/84/EC): here 2026-03-29 and 2026-10-25.
-    const SPRING: i64 = 1_774_746_000;
-    const AUTUMN: i64 = 1_792_890_000;
-
-    fn europe(unix_s: i64) -> i32 {
-        if (SPRING..AUTUMN).contains(&unix_s) {
-            7200
-        } else {
-            3600
-        }
-    }
+    use crate::time::europe::{AUTUMN, HOUR, SPRING, europe};
 
     #[test]
     fn a_daylight_saving_night_is_told_right() {
