@@ -8,6 +8,7 @@ use super::effect::VoiceSettings;
 use super::own_time::OwnTime;
 use crate::measure::Region;
 use crate::order::ScaleBy;
+use crate::scale::Calls;
 
 /// Settings that change what the bench does. They stand in the journal's header, so that a resumed session has them.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -32,6 +33,8 @@ pub struct Options {
     pub brief: bool,
     /// How the voice speaks at the start.
     pub voice: VoiceSettings,
+    /// How a weight is called while it is poured.
+    pub calls: Calls,
     /// Who is spoken to.
     pub attention: Attention,
     /// The name that the program answers to, in small letters.
@@ -79,6 +82,7 @@ impl Default for Options {
             size: Vec::new(),
             brief: false,
             voice: VoiceSettings::default(),
+            calls: Calls::default(),
             attention: Attention::default(),
             name: "commis".to_owned(),
             own: BTreeMap::new(),

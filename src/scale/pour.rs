@@ -27,6 +27,8 @@ pub struct Target {
     pub tolerance: f64,
     /// It comes in pieces, such as eggs.
     pub pieces: bool,
+    /// It lies on the scale without a bowl, and too little of it is told.
+    pub bare: bool,
 }
 
 /// How far from the target is right: two percent, no finer than the scale shows, and no coarser than five grams. Pieces weigh
@@ -85,6 +87,11 @@ pub enum WeightNews {
         /// All that stands on the scale.
         gross: f64,
     },
+    /// It stands, and is too little: told only of what lies there without a bowl.
+    Short {
+        /// So many grams of it.
+        net: f64,
+    },
     /// It stands, and the weight alone does not say what it is.
     Unclear {
         /// Why.
@@ -123,8 +130,11 @@ pub struct Pour {
     lifted: Option<f64>,
     /// The scale was set to nothing by hand while this stood on it.
     zeroed: Option<f64>,
-    /// This much was told to be too much.
+    /// This much was told to be too much, or too little.
     over: Option<f64>,
+    /// What stood there when it was aimed at this; nothing is judged that has not moved since.
+    aimed_on: Option<f64>,
+    moved: bool,
     /// Told once, until something changes.
     told: Option<Unclear>,
     trouble: Option<Status>,
@@ -147,6 +157,12 @@ impl Pour {
         if let Some(base) = base {
             self.stands_on(base);
         }
+    }
+
+    /// The same thing, of which more or less is wanted now.
+    pub fn change(&mut self, target: Target) {
+        self.target = Some(target);
+        self.over = None;
     }
 
     /// What is to be weighed.
@@ -231,6 +247,8 @@ impl Pour {
             return out;
         }
         let slack = self.load.slack();
+        let aimed_on = *self.aimed_on.get_or_insert(reading.grams);
+        self.moved |= (reading.grams - aimed_on).abs() > slack;
         let net = self.follow_bowl(reading, base);
         let rests = self.load.rests_for(now);
         if let Some(before) = self.lifted {
@@ -252,7 +270,7 @@ impl Pour {
             out.push(WeightNews::Call(call));
         }
         let within = slack.max(target.tolerance * 0.4);
-        if self.load.stands_within(within, now) >= STANDS {
+        if self.moved && self.load.stands_within(within, now) >= STANDS {
             let gross = self.load.standing().unwrap_or(reading.grams);
             self.judge(gross, &target, &mut out);
         }
@@ -342,8 +360,9 @@ impl Pour {
         let base = self.base.unwrap_or_default();
         let could_be_bowl = self.empty
             && net > BOWL_G.min(target.grams)
+            && !target.bare
             && !(target.pieces && net <= target.grams * 1.3);
-        if could_be_bowl || self.empty && !target.pieces {
+        if could_be_bowl || self.empty && !target.pieces && !target.bare {
             let slow = self.load.rise(base).is_none_or(|rise| rise > PUT_DOWN);
             if self.load.rests_for(now) < KNOWN {
                 // Poured for so long it is no bowl.
@@ -380,6 +399,10 @@ impl Pour {
         }
         let off = net - target.grams;
         if off < -target.tolerance {
+            if target.bare && self.over.is_none() && net > target.grams / 2.0 {
+                self.over = Some(net);
+                out.push(WeightNews::Short { net });
+            }
             return;
         }
         if self.load.leapt() {

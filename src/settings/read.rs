@@ -9,6 +9,8 @@ use super::{Attention, Engine, ScreenKind, Settings};
 use crate::bench::Key;
 use crate::clean;
 use crate::measure::Region;
+use crate::scale::{Calls, Pattern};
+use crate::scale_port::Wanted;
 
 /// Every setting by its full name.
 pub const KEYS: &[&str] = &[
@@ -30,10 +32,21 @@ pub const KEYS: &[&str] = &[
     "listening.model",
     "listening.microphone",
     "loudspeaker.name",
+    "scale.device",
+    "scale.rate",
+    "scale.lines",
+    "scale.calls",
     "keypad.id",
 ];
 
-const TABLES: &[&str] = &["voice", "listening", "loudspeaker", "keypad", "keypad.map"];
+const TABLES: &[&str] = &[
+    "voice",
+    "listening",
+    "loudspeaker",
+    "scale",
+    "keypad",
+    "keypad.map",
+];
 const MAP: &str = "keypad.map.";
 
 /// A key's word in the settings.
@@ -209,6 +222,31 @@ fn set(settings: &mut Settings, entry: &Entry<'_>) -> Result<(), Fault> {
         "listening.model" => settings.model = entry.folder()?,
         "listening.microphone" => settings.microphone = entry.text_or_none()?,
         "loudspeaker.name" => settings.loudspeaker = entry.text_or_none()?,
+        "scale.device" => {
+            settings.scale = match entry.text()?.as_str() {
+                "" => Wanted::Any,
+                "off" => Wanted::Off,
+                path => Wanted::At(PathBuf::from(path)),
+            };
+        }
+        "scale.rate" => {
+            settings.scale_rate = entry.number(300.0, 1_000_000.0)?.round() as u32;
+        }
+        "scale.lines" => {
+            let text = entry.text()?;
+            settings.scale_lines = Pattern::read(&text).map_err(|e| Fault::Value {
+                setting: entry.name.clone(),
+                expected: e.expected.to_owned(),
+                found: e.found,
+            })?;
+        }
+        "scale.calls" => {
+            settings.calls = entry.word(&[
+                ("speech", Calls::Speech),
+                ("tones", Calls::Tones),
+                ("both", Calls::Both),
+            ])?;
+        }
         "keypad.id" => settings.keypad = entry.text_or_none()?,
         other => match other.strip_prefix(MAP) {
             Some(code) => {
