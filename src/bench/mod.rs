@@ -18,6 +18,7 @@ mod options;
 mod own_time;
 mod pending;
 mod reading;
+mod scale_news;
 mod scale_orders;
 mod service;
 mod sureness;

@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::caller::{Call, Caller, Calls};
 use super::load::Load;
 use super::reading::{Reading, Status, WeightUnit};
+use super::target::Target;
 use crate::time::{Moment, Span};
 
 /// What stands for so long is weighed.
@@ -17,31 +18,6 @@ const PUT_DOWN: Span = Span::millis(700);
 const BOWL_G: f64 = 20.0;
 /// An empty scale shows no more than this, in grams.
 const EMPTY_G: f64 = 2.0;
-
-/// What is to be weighed.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Target {
-    /// So many grams.
-    pub grams: f64,
-    /// So many more or less are right.
-    pub tolerance: f64,
-    /// It comes in pieces, such as eggs.
-    pub pieces: bool,
-    /// It lies on the scale without a bowl, and too little of it is told.
-    pub bare: bool,
-}
-
-/// How far from the target is right: two percent, no finer than the scale shows, and no coarser than five grams. Pieces weigh
-/// what they weigh: fifteen percent. Common practice, no source.
-pub fn tolerance(grams: f64, step: f64, pieces: bool) -> f64 {
-    let share = if pieces { 0.15 } else { 0.02 };
-    let most = if pieces {
-        grams * share
-    } else {
-        5.0_f64.max(step)
-    };
-    (grams * share).clamp(step.min(most), most) + 1e-6
-}
 
 /// Why the weight alone does not say whether it is in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
