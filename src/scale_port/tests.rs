@@ -3,7 +3,8 @@
 use std::io::Write;
 use std::os::unix::net::{UnixDatagram, UnixListener};
 use std::path::PathBuf;
-use std::sync::atomic::AtomicBool;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
 use crossbeam_channel::{Receiver, unbounded};
@@ -119,15 +120,16 @@ fn reports_come_through_a_socket_pair_as_through_hidraw_and_the_same_again_is_si
     // Datagrams keep one report a read, as hidraw does.
     let (device, port) = UnixDatagram::pair().expect("a pair");
     let (sender, news) = unbounded();
+    let stop = Arc::new(AtomicBool::new(false));
+    let told_to_stop = Arc::clone(&stop);
     let reader = std::thread::spawn(move || {
         let start = Instant::now();
         let mut input = Input::Reports(Decoder::new(Layout::read(DESCRIPTOR).expect("a scale")));
-        let stop = AtomicBool::new(false);
         read_until_gone(
             &port,
             &mut input,
             false,
-            &stop,
+            &told_to_stop,
             &|| start.elapsed().as_millis() as u64,
             &mut |r| sender.send((start.elapsed(), r)).is_ok(),
         )
@@ -157,9 +159,8 @@ fn reports_come_through_a_socket_pair_as_through_hidraw_and_the_same_again_is_si
         (10..=30).contains(&stable),
         "told {stable} times, and then silent"
     );
-    drop(device);
-    drop(news);
-    let _ = reader.join();
+    stop.store(true, Ordering::Relaxed);
+    assert!(reader.join().is_ok_and(|gone| gone));
 }
 
 #[test]

@@ -32,11 +32,11 @@ pub const KEYS: &[&str] = &[
     "listening.model",
     "listening.microphone",
     "loudspeaker.name",
+    "keypad.id",
     "scale.device",
-    "scale.rate",
+    "scale.baud",
     "scale.lines",
     "scale.calls",
-    "keypad.id",
 ];
 
 const TABLES: &[&str] = &[
@@ -229,7 +229,7 @@ fn set(settings: &mut Settings, entry: &Entry<'_>) -> Result<(), Fault> {
                 path => Wanted::At(PathBuf::from(path)),
             };
         }
-        "scale.rate" => {
+        "scale.baud" => {
             settings.scale_rate = entry.number(300.0, 1_000_000.0)?.round() as u32;
         }
         "scale.lines" => {

@@ -53,7 +53,7 @@ microphone = "USB headset"
 name = "Kitchen"
 [scale]
 device = "/dev/ttyUSB0"
-rate = 4800
+baud = 4800
 lines = "{skip}{weight} {unit}"
 calls = "tones"
 "#;
