@@ -6,6 +6,7 @@ Each meaning has a rhythm of its own, so that it is told apart by beat and not o
   cue             long
   asked           short, long (rising)
   not_understood  long, short (falling)
+  enough          two short (rising): what is poured on the scale is there
   due             three short, rest, three short (rising), at four urgencies: louder, quicker and brighter
 """
 import math, struct, wave
@@ -36,6 +37,7 @@ write("listening", tone(1320, 0.05, 0.25))
 write("cue", tone(784, 0.5, 0.6))
 write("asked", tone(659, 0.10, 0.5) + rest(0.04) + tone(880, 0.32, 0.5))
 write("not_understood", tone(392, 0.28, 0.5) + rest(0.05) + tone(330, 0.12, 0.5))
+write("enough", tone(988, 0.08, 0.5) + rest(0.05) + tone(1319, 0.10, 0.5))
 for urgency in range(4):
     level, beat, bright = 0.5 + 0.15 * urgency, 0.16 - 0.02 * urgency, 0.2 + 0.25 * urgency
     three = []

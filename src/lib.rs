@@ -56,6 +56,7 @@ pub mod reader;
 pub mod safety;
 pub mod say;
 pub mod scale;
+pub mod scale_port;
 #[cfg(feature = "program")]
 pub mod screen;
 pub mod settings;

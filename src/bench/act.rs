@@ -71,7 +71,36 @@ impl Bench {
                 self.done(out);
                 None
             }
-            (Pending::OnScale { .. }, Order::No | Order::NotYet) => {
+            (
+                Pending::TooMuch {
+                    at,
+                    net,
+                    gross,
+                    larger,
+                    ..
+                },
+                answer @ (Order::Yes | Order::Done | Order::No),
+            ) => {
+                match larger.filter(|_| answer == Order::Yes) {
+                    Some(by) => self.fit_larger(at, net, gross, by, out),
+                    None => self.leave_weighed(at, net, gross, out),
+                }
+                None
+            }
+            (Pending::TooLittle { at, net, gross, .. }, Order::Yes | Order::Done) => {
+                self.fit_smaller(at, net, gross, out);
+                None
+            }
+            (Pending::TooLittle { at, net, gross, .. }, Order::No) => {
+                self.leave_weighed(at, net, gross, out);
+                None
+            }
+            (Pending::OnScale { .. }, answer @ (Order::No | Order::NotYet)) => {
+                // What stands there is not it.
+                if let Some(shows) = self.scale.shows.filter(|_| answer == Order::No) {
+                    self.count_from(shows.gross);
+                    self.scale.forget_passing();
+                }
                 let text = self.dish().called().map(|at| self.call_words(at));
                 self.tell(out, &text.unwrap_or_default());
                 None
@@ -150,7 +179,11 @@ impl Bench {
                 Some(other)
             }
             (
-                kept @ (Pending::Look { .. } | Pending::StepLook { .. } | Pending::OnScale { .. }),
+                kept @ (Pending::Look { .. }
+                | Pending::StepLook { .. }
+                | Pending::OnScale { .. }
+                | Pending::TooMuch { .. }
+                | Pending::TooLittle { .. }),
                 other,
             ) => {
                 if !matches!(other, Order::Next | Order::Back | Order::GoToStep { .. }) {
@@ -229,6 +262,15 @@ impl Bench {
             Order::PutIn { ingredient, mass } => self.put_in(&ingredient, mass, out),
             Order::UnmarkAdded { ingredient } => self.mark(&ingredient, false, out),
             Order::LeftToAdd => self.left_to_add(out),
+
+            order @ (Order::WeighThis { .. }
+            | Order::HowMuchIsIn
+            | Order::AllIHave
+            | Order::CupsOfThis { .. }
+            | Order::DivideThis { .. }
+            | Order::HowMuchLost
+            | Order::KeepTin
+            | Order::Tare) => self.ask_scale(&order, out),
 
             Order::HowMuch {
                 ingredient,

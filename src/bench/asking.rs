@@ -9,7 +9,7 @@ use crate::safety::{self, Wish};
 
 impl Bench {
     /// What the arithmetic may know of the formula and the kitchen.
-    fn context(&self) -> Context {
+    pub(super) fn context(&self) -> Context {
         Context {
             friction_c: self.friction_c,
             ..super::ask_context(self.formula(), self.batch(), &self.options, self.step())
@@ -153,17 +153,18 @@ impl Bench {
     }
 
     pub(super) fn hydration(&mut self, out: &mut Vec<Effect>) {
-        let text = match self.batch().hydration(self.formula()) {
+        let real = self.dish().real_batch();
+        let text = match real.hydration(self.formula()) {
             None => "This formula has no flour and water to tell a hydration by.".to_owned(),
             Some(h) => {
                 let mut t = format!("{} percent.", words::capital(&words::decimal(h, 1)));
                 if !self.options.brief {
                     t = format!(
                         "{t} That is {} of water on {} of flour.",
-                        self.say_mass(self.batch().water(self.formula())),
-                        self.say_mass(self.batch().flour(self.formula()))
+                        self.say_mass(real.water(self.formula())),
+                        self.say_mass(real.flour(self.formula()))
                     );
-                    if let Some(total) = super::true_hydration(self.formula(), self.batch())
+                    if let Some(total) = super::true_hydration(self.formula(), &real)
                         && (total - h).abs() >= 0.5
                     {
                         t = format!(

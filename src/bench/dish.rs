@@ -41,6 +41,8 @@ pub(super) struct Work {
     begun: Vec<(usize, String)>,
     /// What really went in of an ingredient, where the cook told it.
     really: Vec<(usize, Mass)>,
+    /// What the scale showed of a use.
+    weighed: Vec<(At, Mass)>,
 }
 
 /// How far the cook has come, by the clock.
@@ -67,6 +69,7 @@ impl Dish {
                 assumed: Vec::new(),
                 begun: Vec::new(),
                 really: Vec::new(),
+                weighed: Vec::new(),
             },
             cautioned: BTreeSet::new(),
             reach: Reach {
@@ -165,6 +168,43 @@ impl Dish {
     /// A use is in, or is not after all.
     pub(super) fn mark(&mut self, (step, at): At, when: Option<Moment>) {
         self.work.added[step][at] = when;
+        if when.is_none() {
+            self.work.weighed.retain(|(of, _)| *of != (step, at));
+        }
+    }
+
+    /// So much of a use is in by the scale, whether that is all of it or not.
+    pub(super) fn weigh(&mut self, at: At, mass: Mass) {
+        self.work.weighed.retain(|(of, _)| *of != at);
+        self.work.weighed.push((at, mass));
+    }
+
+    /// What the scale showed of a use.
+    pub(super) fn weighed(&self, at: At) -> Option<Mass> {
+        let weighed = self.work.weighed.iter();
+        weighed
+            .rev()
+            .find(|(of, _)| *of == at)
+            .map(|(_, mass)| *mass)
+    }
+
+    /// A use that is in wants more: so much of it is there.
+    pub(super) fn reopen(&mut self, (step, at): At, there: Mass) {
+        self.work.added[step][at] = None;
+        self.work.assumed.retain(|of| *of != (step, at));
+        self.weigh((step, at), there);
+    }
+
+    /// What a use wants today.
+    pub(super) fn wants(&self, at: At) -> Mass {
+        let part = self.formula.steps[at.0].uses[at.1].part;
+        self.batch.mass(self.ingredient(at)).times(part)
+    }
+
+    /// What a use still wants.
+    pub(super) fn still_wants(&self, at: At) -> Mass {
+        let there = self.weighed(at).map_or(0.0, Mass::as_grams);
+        Mass::grams((self.wants(at).as_grams() - there).max(0.0))
     }
 
     /// A use is in because the cook goes on: going back takes it back.
@@ -300,10 +340,25 @@ impl Dish {
         self.reach.lit.get_or_insert(now);
     }
 
-    /// What really went in of an ingredient, where the cook told it.
+    /// What really went in of an ingredient: as the cook told it, or as the scale showed it where all of it is in.
     pub(super) fn really(&self, ingredient: usize) -> Option<Mass> {
         let mut told = self.work.really.iter().rev();
-        told.find(|(i, _)| *i == ingredient).map(|(_, mass)| *mass)
+        let told = told.find(|(i, _)| *i == ingredient).map(|(_, mass)| *mass);
+        told.or_else(|| {
+            let uses = self
+                .uses()
+                .filter(|(at, _)| self.ingredient(*at) == ingredient);
+            let masses = uses.map(|(at, when)| when.and_then(|_| self.weighed(at)));
+            let masses: Vec<Mass> = masses.collect::<Option<_>>()?;
+            let sum = masses.iter().map(|m| m.as_grams()).sum();
+            (!masses.is_empty()).then(|| Mass::grams(sum))
+        })
+    }
+
+    /// Today's batch, with what really went in where that is known.
+    pub(super) fn real_batch(&self) -> Batch {
+        let all = (0..self.formula.ingredients.len()).filter_map(|i| Some((i, self.really(i)?)));
+        self.batch.with_masses(all)
     }
 
     /// So much of an ingredient really went in.

@@ -21,6 +21,20 @@ pub enum Effect {
         /// Why, for order and interruption.
         why: Why,
     },
+    /// A short tone: now, or not at all.
+    Tone {
+        /// The nearer, the higher: 0 far, 100 there.
+        near: u8,
+    },
+    /// So much of an ingredient really went in: for the bake log.
+    Weighed {
+        /// The ingredient's name.
+        ingredient: String,
+        /// What was wanted, in grams.
+        wanted: f64,
+        /// What the scale showed, in grams.
+        really: f64,
+    },
     /// Ring.
     Chime {
         /// Which meaning.
@@ -89,6 +103,8 @@ pub enum Why {
     Caution,
     /// News of a device or the session.
     Notice,
+    /// A weight called while it is poured: said now, or not at all.
+    Weight,
 }
 
 /// The chimes by meaning.
@@ -105,6 +121,8 @@ pub enum Chime {
     NotUnderstood,
     /// Listening.
     Listening,
+    /// What is poured is there.
+    Enough,
 }
 
 /// What happened to a timer.

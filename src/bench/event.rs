@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::order::Key;
+use crate::scale::Reading;
 use crate::time::Wall;
 
 /// Something that happened at the bench's edge.
@@ -25,6 +26,11 @@ pub enum Event {
     KeyHeld {
         /// Which key.
         key: Key,
+    },
+    /// The scale shows something.
+    Scale {
+        /// What it shows.
+        reading: Reading,
     },
     /// Nothing but time: sent when `wake_at` has come.
     Tick,
@@ -129,4 +135,6 @@ pub enum Device {
     Keypad,
     /// The journal's folder.
     Journal,
+    /// The scale.
+    Scale,
 }

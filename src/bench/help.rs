@@ -49,6 +49,8 @@ impl Bench {
             Some(Pending::Look { .. }) => {
                 return words(&["yes", "not yet", "ten minutes longer"]);
             }
+            Some(Pending::TooMuch { .. }) => return words(&["leave it", "yes"]),
+            Some(Pending::TooLittle { .. }) => return words(&["yes", "no"]),
             Some(Pending::StepLook { .. } | Pending::OnScale { .. }) | None => {}
         }
         if self.is_finished() {
@@ -131,6 +133,7 @@ impl Bench {
             (Chime::Asked, "I ask you something."),
             (Chime::NotUnderstood, "I did not understand."),
             (Chime::Listening, "I am listening."),
+            (Chime::Enough, "What you pour on the scale is there."),
         ] {
             out.push(Effect::Sample { chime });
             self.dialogue.aside(out, means, Why::Answer);

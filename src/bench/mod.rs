@@ -3,6 +3,7 @@
 mod act;
 mod alarm;
 mod asking;
+mod at_scale;
 mod attention;
 mod context;
 mod dialogue;
@@ -17,6 +18,8 @@ mod options;
 mod own_time;
 mod pending;
 mod reading;
+mod scale_news;
+mod scale_orders;
 mod service;
 mod sureness;
 mod taken;
@@ -36,11 +39,12 @@ pub use effect::{Chime, Effect, TimerChange, VoiceSettings, Why};
 pub use event::{Device, Event, Heard};
 pub use options::{Attention, Options};
 pub use own_time::{Belief, OwnTime, believe, middle, rise_in};
-pub use taken::Taken;
-pub use view::{Big, Listening, TimerState, TimerView, View};
+pub use taken::{Shows, Taken};
+pub use view::{Big, Listening, Pouring, TimerState, TimerView, View};
 pub use weighed::Weighed;
 pub use words::list;
 
+use self::at_scale::AtScale;
 use self::dialogue::{Dialogue, is_stop};
 use self::dish::Dish;
 use self::dishes::Dishes;
@@ -74,6 +78,7 @@ pub struct Bench {
     /// What has been done and can be taken back.
     undo: Undo,
     keypad: Keypad,
+    scale: AtScale,
     /// The mixer's friction in degrees, once it was worked out from a batch.
     friction_c: f64,
     left: bool,
@@ -100,6 +105,7 @@ impl Bench {
             service: None,
             undo: Undo::default(),
             keypad: Keypad::default(),
+            scale: AtScale::default(),
             friction_c: 0.0,
             left: false,
         })
@@ -120,7 +126,8 @@ impl Bench {
         // What has waited too long must not be answered any more.
         self.dialogue.forget_stale(self.now);
         self.dialogue.lapse(self.keypad.lapse(self.now));
-        match event {
+        let taken = match event {
+            Event::Scale { reading } => return self.take_reading(reading),
             Event::Heard(heard) => self.take_words(heard),
             Event::Key { key } => self.take_key(*key),
             Event::KeyHeld { key } => Taken::KeySays {
@@ -128,7 +135,8 @@ impl Bench {
                 choosing: false,
             },
             _ => Taken::AsItIs,
-        }
+        };
+        self.beside_scale(taken)
     }
 
     /// Does what an event was taken to mean, and answers with what is to be done, in order.
@@ -174,12 +182,22 @@ impl Bench {
                     self.tell(out, text);
                 }
             }
+            Event::Scale { reading } => match taken {
+                Taken::Weighed { news } => self.weighed_news(reading, news, out),
+                Taken::Called { call } => Self::called_out(*call, out),
+                _ => {}
+            },
             Event::WallChanged { wall } => self.wall_changed(wall, out),
             Event::Device {
                 device,
                 present,
                 note,
-            } => self.device(*device, *present, note, out),
+            } => {
+                if *device == Device::Scale {
+                    self.scale.forget_passing();
+                }
+                self.device(*device, *present, note, out);
+            }
             Event::Resumed {
                 wall,
                 gap_ms,
@@ -199,6 +217,7 @@ impl Bench {
     /// nothing, which may have been talk.
     pub(crate) fn forget_passing(&mut self) {
         self.keypad = Keypad::default();
+        self.scale.forget_passing();
         self.dialogue.forget_passing();
     }
 
@@ -344,7 +363,13 @@ impl Bench {
 
     fn obey(&mut self, taken: &Taken, out: &mut Vec<Effect>) {
         match taken {
-            Taken::AsItIs | Taken::Ignored => {}
+            Taken::AsItIs | Taken::Ignored | Taken::Weighed { .. } | Taken::Called { .. } => {}
+            Taken::AtScale { order, shows } => {
+                self.scale.shows = Some(*shows);
+                let order = order.clone();
+                self.obey(&Taken::Order { order }, out);
+                self.scale.shows = None;
+            }
             Taken::Order { order } => {
                 out.push(Effect::Understood {
                     intent: order.clone(),

@@ -9,6 +9,7 @@ use super::own_time::OwnTime;
 use crate::measure::Region;
 use crate::order::ScaleBy;
 use crate::safety::Law;
+use crate::scale::Calls;
 
 /// Settings that change what the bench does. They stand in the journal's header, so that a resumed session has them.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -35,6 +36,8 @@ pub struct Options {
     pub brief: bool,
     /// How the voice speaks at the start.
     pub voice: VoiceSettings,
+    /// How a weight is called while it is poured.
+    pub calls: Calls,
     /// Who is spoken to.
     pub attention: Attention,
     /// The name that the program answers to, in small letters.
@@ -90,6 +93,7 @@ impl Default for Options {
             size: Vec::new(),
             brief: false,
             voice: VoiceSettings::default(),
+            calls: Calls::default(),
             attention: Attention::default(),
             name: "commis".to_owned(),
             own: BTreeMap::new(),

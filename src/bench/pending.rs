@@ -1,5 +1,6 @@
 //! A question of the program's that waits for the cook.
 
+use super::dish::At;
 use super::effect::Effect;
 use crate::order::Order;
 use crate::time::{Minute, Moment, Span};
@@ -54,6 +55,22 @@ pub(super) enum Pending {
     },
     /// After a stop in the middle of a weigh-up: is what was called in? Waits as long as it takes.
     OnScale { question: String },
+    /// Too much of an ingredient is on the scale: yes makes the whole batch larger where that is offered, no leaves it.
+    /// Waits as long as it takes.
+    TooMuch {
+        at: At,
+        net: f64,
+        gross: f64,
+        larger: Option<f64>,
+        question: String,
+    },
+    /// There is no more of an ingredient: yes makes the whole batch smaller, no leaves it. Waits as long as it takes.
+    TooLittle {
+        at: At,
+        net: f64,
+        gross: f64,
+        question: String,
+    },
     /// A timer ended on a look: yes ends it, not yet lengthens it. Waits as long as it takes.
     Look { timer: u32, question: String },
     /// A step ends on a look: yes goes on. Waits as long as it takes.
@@ -130,6 +147,8 @@ impl Pending {
             | Self::HowLong { question, .. }
             | Self::Keep { question, .. }
             | Self::OnScale { question }
+            | Self::TooMuch { question, .. }
+            | Self::TooLittle { question, .. }
             | Self::Look { question, .. }
             | Self::StepLook { question } => question,
         }
@@ -138,9 +157,15 @@ impl Pending {
     /// How to answer it by key.
     pub(super) fn keys(&self) -> &'static str {
         match self {
-            Self::Confirm { .. } | Self::Offer { .. } | Self::Early { .. } | Self::Keep { .. } => {
-                "Enter is yes, Backspace is no."
-            }
+            Self::Confirm { .. }
+            | Self::Offer { .. }
+            | Self::Early { .. }
+            | Self::Keep { .. }
+            | Self::TooLittle { .. } => "Enter is yes, Backspace is no.",
+            Self::TooMuch {
+                larger: Some(_), ..
+            } => "Enter makes it all larger, Backspace leaves it.",
+            Self::TooMuch { larger: None, .. } => "Enter leaves it.",
             Self::Which { .. } => "Enter reads the choices, minus leaves it.",
             Self::HowLong { .. } => "Enter the minutes, then Enter. Backspace leaves it.",
             Self::Look { .. } | Self::StepLook { .. } | Self::OnScale { .. } => {
@@ -157,7 +182,11 @@ impl Pending {
             | Self::Early { until, .. }
             | Self::Keep { until, .. }
             | Self::HowLong { until, .. } => Some(*until),
-            Self::Look { .. } | Self::StepLook { .. } | Self::OnScale { .. } => None,
+            Self::Look { .. }
+            | Self::StepLook { .. }
+            | Self::OnScale { .. }
+            | Self::TooMuch { .. }
+            | Self::TooLittle { .. } => None,
         }
     }
 }

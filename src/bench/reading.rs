@@ -61,7 +61,11 @@ impl Bench {
                 asked.kind = AskedKind::Which;
                 asked.readings = readings.iter().map(Printed::from).collect();
             }
-            Pending::Offer { .. } | Pending::Keep { .. } | Pending::OnScale { .. } => {
+            Pending::Offer { .. }
+            | Pending::Keep { .. }
+            | Pending::OnScale { .. }
+            | Pending::TooMuch { .. }
+            | Pending::TooLittle { .. } => {
                 asked.kind = AskedKind::Offer;
             }
             Pending::HowLong { name, .. } => {

@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::order::Order;
+use crate::scale::{Call, WeightNews};
 
 /// What an event was taken to mean. A replay applies it, and never reads words or keys again: another grammar, other
 /// thresholds or another keypad make nothing else of what was done.
@@ -17,6 +18,23 @@ pub enum Taken {
     Order {
         /// The order.
         order: Order,
+    },
+    /// An order beside a scale, with what the scale showed then.
+    AtScale {
+        /// The order.
+        order: Order,
+        /// What it showed.
+        shows: Shows,
+    },
+    /// What the scale showed comes to something that stays.
+    Weighed {
+        /// To what.
+        news: Vec<WeightNews>,
+    },
+    /// The scale is called: now, or not at all.
+    Called {
+        /// What is called.
+        call: Call,
     },
     /// Several orders in one breath.
     Orders {
@@ -51,4 +69,16 @@ pub enum Taken {
         #[serde(default, skip_serializing_if = "std::ops::Not::not")]
         choosing: bool,
     },
+}
+
+/// What a scale showed when something was said.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct Shows {
+    /// All that is on it, in grams.
+    pub gross: f64,
+    /// So much of what is being weighed, where that has begun to go in.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub net: Option<f64>,
+    /// It is at rest.
+    pub rests: bool,
 }

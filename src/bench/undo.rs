@@ -2,6 +2,7 @@
 
 mod take_back;
 
+use super::at_scale::Aim;
 use super::dish::Work;
 use crate::formula::Batch;
 use crate::timer::Rack;
@@ -20,4 +21,6 @@ pub(super) struct Undo {
 pub(super) struct Before {
     dishes: Vec<(Batch, Work)>,
     rack: Rack,
+    /// What counted as nothing on the scale.
+    base: Option<(Aim, f64)>,
 }

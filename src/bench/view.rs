@@ -23,6 +23,8 @@ pub struct View {
     pub timers: Vec<TimerView>,
     /// Ingredients called in this step: (name, amount, in?).
     pub weighing: Vec<(String, String, bool)>,
+    /// What is being poured on the scale.
+    pub pouring: Option<Pouring>,
     /// What was heard last, with the bench's verdict.
     pub heard: Option<(String, bool)>,
     /// What was said last.
@@ -54,6 +56,15 @@ pub struct Big {
     pub main: String,
     /// The line under it.
     pub under: String,
+}
+
+/// What is being poured on the scale.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Pouring {
+    /// So many grams are in.
+    pub grams: f64,
+    /// So many are wanted.
+    pub wanted: f64,
 }
 
 /// A timer as shown.

@@ -2,9 +2,9 @@
 
 use super::Bench;
 use super::options::Attention;
-use super::view::{Big, Listening, TimerState, TimerView, View};
+use super::view::{Big, Listening, Pouring, TimerState, TimerView, View};
 use super::words;
-use crate::measure::print;
+use crate::measure::{Mass, print};
 use crate::time::Moment;
 use crate::timer::State;
 
@@ -61,6 +61,7 @@ impl Bench {
                         .collect()
                 })
                 .unwrap_or_default(),
+            pouring: self.pouring(),
             heard: self.dialogue.heard().cloned(),
             said: self.dialogue.last().to_owned(),
             question: self.dialogue.question().map(|p| p.question().to_owned()),
@@ -99,12 +100,26 @@ impl Bench {
         quantity.map_or_else(String::new, |q| q.printed(grams))
     }
 
+    fn pouring(&self) -> Option<Pouring> {
+        let (grams, wanted) = self.scale.pouring()?;
+        Some(Pouring { grams, wanted })
+    }
+
     /// The one thing to read from across the room.
     fn big(&self) -> Big {
         if let Some(t) = self.rack.ringing().first() {
             return Big {
                 main: words::capital(&t.name),
                 under: t.look.clone().unwrap_or_else(|| "time is up".to_owned()),
+            };
+        }
+        if let (Some(pouring), Some(at)) = (self.pouring(), self.dish().called()) {
+            let step = self.scale.step.unwrap_or(1.0).min(1.0);
+            let shown = |grams: f64| print::grams(Mass::grams(grams.max(0.0)), step);
+            let name = self.dish().name(at);
+            return Big {
+                main: shown(pouring.grams),
+                under: format!("of {} {name}", shown(pouring.wanted)),
             };
         }
         if let Some((step, at)) = self.dish().called() {

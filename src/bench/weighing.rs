@@ -102,12 +102,17 @@ impl Bench {
         let name = words::capital(&format!("{called}{choice}"));
         let beside = self.beside_words(u.ingredient);
         let amount = format!("{}{beside}", self.amount_words(u.ingredient, u.part));
+        if self.dish().weighed((step, at)).is_some() {
+            let more = self.dish().still_wants((step, at));
+            return format!("{name}: {} more.", self.say_mass(more));
+        }
+        let beyond = self.beyond_words((step, at));
         match self.formula().dough_c {
             Some(c) if self.formula().ingredients[u.ingredient].is_water => format!(
                 "{name}: {amount}, for a dough at {} degrees.",
                 words::decimal(c, 1)
             ),
-            _ => format!("{name}: {amount}."),
+            _ => format!("{name}: {amount}.{beyond}"),
         }
     }
 
@@ -120,7 +125,7 @@ impl Bench {
         }
     }
 
-    fn all_in(&self) -> String {
+    pub(super) fn all_in(&self) -> String {
         if self.options.brief {
             "All in.".to_owned()
         } else {
@@ -137,6 +142,10 @@ impl Bench {
             .or_else(|| self.dish().open_uses().next());
         let text = match next {
             None => "Everything is in.".to_owned(),
+            Some(at) if self.dish().called() == Some(at) && self.is_pouring() => {
+                self.ask_scale(&crate::order::Order::HowMuchIsIn, out);
+                return;
+            }
             Some(at) if Some(at.0) == self.step() => self.call_words(at),
             Some(at) => {
                 let n = words::number(at.0 as f64 + 1.0);
@@ -156,8 +165,21 @@ impl Bench {
         self.tell(out, &text);
     }
 
+    fn is_pouring(&self) -> bool {
+        self.scale.shows.is_some_and(|shows| shows.net.is_some())
+    }
+
     /// `it's in`: in a weigh-up, what was called; elsewhere all that the step names.
     pub(super) fn done(&mut self, out: &mut Vec<Effect>) {
+        // By word or key, with what the scale shows of it.
+        if let (Some(at), Some(shows)) = (self.dish().called(), self.scale.shows)
+            && let Some(net) = shows.net
+        {
+            let what = self.put_weighed(at, net, shows.gross, out);
+            let next = self.next_call();
+            self.tell(out, &format!("{what} {next}"));
+            return;
+        }
         if let Some((step, at)) = self.dish().called() {
             let now = self.now;
             self.dish_mut().assume((step, at), now);

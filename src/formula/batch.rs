@@ -245,6 +245,27 @@ impl Batch {
         }
     }
 
+    /// As it was wished for, and larger or smaller by a factor.
+    ///
+    /// # Errors
+    /// As [`Batch::scaled`].
+    pub fn larger(&self, formula: &Formula, by: f64) -> Result<Self, ScaleError> {
+        let mut asked = self.asked.clone();
+        asked.times *= by;
+        Self::of(formula, asked)
+    }
+
+    /// This batch with other masses of some ingredients: what really went in.
+    pub fn with_masses(&self, masses: impl IntoIterator<Item = (usize, Mass)>) -> Self {
+        let mut batch = self.clone();
+        for (at, mass) in masses {
+            if let Some(grams) = batch.grams.get_mut(at) {
+                *grams = mass.as_grams();
+            }
+        }
+        batch
+    }
+
     fn with_hydration(mut self, formula: &Formula, percent: f64) -> Result<Self, ScaleError> {
         if !HYDRATION.contains(&percent) {
             return Err(ScaleError(

@@ -14,6 +14,7 @@ use super::found::read;
 use super::header::Header;
 use super::line;
 use crate::bench::{Bench, Device, Event, Heard, Key, Options};
+use crate::scale::{Reading, Status};
 use crate::time::{Moment, Wall};
 use crate::understand::{Understood, parse};
 
@@ -86,6 +87,8 @@ enum Happens {
         offset_s: i32,
     },
     Told,
+    /// The scale shows so many grams, standing or not.
+    Shows(f64, bool),
     Nothing,
 }
 
@@ -130,6 +133,7 @@ fn happens() -> impl Strategy<Value = Happens> {
         Device::Model,
         Device::Keypad,
         Device::Journal,
+        Device::Scale,
     ]);
     let sure = prop_oneof![4 => Just(1.0_f32), 1 => Just(0.5), 1 => Just(0.2), 1 => 0.0..1.0_f32];
     prop_oneof![
@@ -140,6 +144,8 @@ fn happens() -> impl Strategy<Value = Happens> {
         1 => (device, any::<bool>()).prop_map(|(d, p)| Happens::Device(d, p)),
         1 => (-7_200_000..7_200_000_i64, -43_200..50_400_i32)
             .prop_map(|(by_ms, offset_s)| Happens::Wall { by_ms, offset_s }),
+        3 => (prop::sample::select(vec![0.0, 300.0, 412.0, 812.0, 912.0]), any::<bool>())
+            .prop_map(|(grams, stands)| Happens::Shows(grams, stands)),
         1 => Just(Happens::Told),
         1 => Just(Happens::Nothing),
     ]
@@ -178,6 +184,17 @@ fn event(happens: &Happens, orders: &[&str], bench: &Bench, at: Moment) -> Event
         },
         Happens::Told => Event::Told {
             text: "The notes are whole.".to_owned(),
+        },
+        Happens::Shows(grams, stands) => Event::Scale {
+            reading: Reading::grams(
+                *grams,
+                1.0,
+                if *stands {
+                    Status::Stable
+                } else {
+                    Status::Moving
+                },
+            ),
         },
         Happens::Nothing => Event::Tick,
     }

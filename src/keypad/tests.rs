@@ -233,7 +233,7 @@ fn backspace_takes_back_one_thing_at_a_time() {
         KeyAnswer::Choice {
             said: "6: the size.".into(),
             item: 6,
-            of: 10
+            of: 11
         }
     );
     assert_eq!(press("Back"), KeyAnswer::Say("List closed.".into()));
@@ -364,7 +364,9 @@ fn lists_are_read_and_go_round() {
     assert_eq!(said(Key::Dot), "2: the whole step.");
     assert_eq!(said(Key::Plus), "2: the whole step.");
     assert_eq!(said(Key::Minus), "1: what can be done here.");
+    assert_eq!(said(Key::Minus), "11: the scale.");
     assert_eq!(said(Key::Minus), "10: listening and leaving.");
+    assert_eq!(said(Key::Dot), "11: the scale.");
     assert_eq!(said(Key::Dot), "1: what can be done here.");
 }
 

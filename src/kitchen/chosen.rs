@@ -80,6 +80,16 @@ impl Settings {
         }
     }
 
+    /// What is wanted of the scale.
+    pub(super) fn port(&self) -> crate::scale_port::PortOptions {
+        crate::scale_port::PortOptions {
+            wanted: self.scale.clone(),
+            pattern: self.scale_lines.clone(),
+            rate: self.scale_rate,
+            ..crate::scale_port::PortOptions::default()
+        }
+    }
+
     /// Folder of the journals.
     pub(super) fn journal_folder(&self) -> Result<PathBuf, crate::journal::JournalError> {
         self.journal

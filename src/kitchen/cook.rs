@@ -21,6 +21,7 @@ use crate::hear::HearError;
 use crate::journal::{Clock, ClockWatch, Entry, Log, Readings, Rise, Scribe, ScribeNews, wall_now};
 use crate::keys::{self, KeyNews};
 use crate::say::{Mouth, MouthNews, SayError};
+use crate::scale_port::ScaleNews;
 use crate::screen::{Ground, Theme};
 use crate::settings::ScreenKind;
 use crate::time::Moment;
@@ -124,6 +125,8 @@ fn live(
     let voices = super::stage::voices(settings);
     let (mouth, mouth_news) = Mouth::start(voices, bench.voice_settings(), speaker.sink, own);
     let (key_sender, key_news) = bounded(WAITING);
+    let (scale_sender, scale_news) = bounded(WAITING);
+    crate::scale_port::watch(settings.port(), scale_sender);
     let signals = signals::watch();
     #[cfg(feature = "keypad")]
     keys::watch(settings.pad(), key_sender.clone());
@@ -197,7 +200,7 @@ fn live(
         speaker.name.err().map(|e| note(&e, "read the screen")),
     );
     missing(Device::Microphone, session_deaf());
-    session.run(&mouth_news, &key_news, &signals, readings)
+    session.run(&mouth_news, &key_news, &scale_news, &signals, readings)
 }
 
 /// The voice that was chosen cannot be used.
@@ -223,6 +226,7 @@ impl Session {
         mut self,
         mouth: &Receiver<MouthNews>,
         keys: &Receiver<KeyNews>,
+        scale: &Receiver<ScaleNews>,
         signals: &Receiver<i32>,
         readings: &Readings,
     ) -> Result<u8, Trouble> {
@@ -230,6 +234,7 @@ impl Session {
         let mut clock_looked = self.clock.now();
         let ear_news = self.ear.news().unwrap_or_else(never);
         let mut keys = keys.clone();
+        let mut scale = scale.clone();
         let mut mouth = mouth.clone();
         let mut ear_news = ear_news;
         while !self.bench.is_over() && self.stopped_by.is_none() {
@@ -247,6 +252,10 @@ impl Session {
                 recv(keys) -> news => match news {
                     Ok(news) => self.key(news),
                     Err(_) => keys = never(),
+                },
+                recv(scale) -> news => match news {
+                    Ok(news) => self.weigh(news),
+                    Err(_) => scale = never(),
                 },
                 recv(mouth) -> news => match news {
                     Ok(MouthNews::OtherVoice(e)) => self.event(Event::Told { text: speaks_otherwise(&e) }),
@@ -408,6 +417,29 @@ impl Session {
                 // The end of typed input is the end of the only way in.
                 self.input_ended = !self.ear.hears();
                 self.leave_when_quiet();
+            }
+        }
+    }
+
+    fn weigh(&mut self, news: ScaleNews) {
+        match news {
+            ScaleNews::Plugged(name) => {
+                self.find(format!("the scale {name}"));
+                self.status(&format!("the scale is {name}"));
+                self.back(Device::Scale);
+            }
+            ScaleNews::Unplugged => self.gone(
+                Device::Scale,
+                super::device_note(Device::Scale, false).to_owned(),
+            ),
+            ScaleNews::NoScale(why) => self.gone(Device::Scale, why),
+            ScaleNews::Reading(reading) => {
+                // What time brings is written down, and most readings are not.
+                let now = self.clock.now();
+                if self.bench.wake_at().is_some_and(|wake| wake <= now) {
+                    self.event(Event::Tick);
+                }
+                self.event(Event::Scale { reading });
             }
         }
     }

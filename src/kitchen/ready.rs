@@ -88,6 +88,14 @@ pub(super) fn ready(chosen: &Chosen) -> Result<u8, Trouble> {
         }
     };
     could_be("[keypad] id", &keypads(settings))?;
+    match scale(settings) {
+        Ok(said) => line(true, "scale", &said)?,
+        Err(why) => line(
+            false,
+            "scale",
+            &format!("{why}. Without it, say done when it is in"),
+        )?,
+    }
     let terminal = std::io::IsTerminal::is_terminal(&std::io::stdin());
     line(
         terminal,
@@ -186,6 +194,28 @@ fn keypads(settings: &Settings) -> Vec<(String, String)> {
 #[cfg(not(feature = "keypad"))]
 fn keypads(_: &Settings) -> Vec<(String, String)> {
     Vec::new()
+}
+
+/// The scale that would be used; having none is no trouble.
+fn scale(settings: &Settings) -> Result<String, String> {
+    use crate::scale_port::{PortError, Wanted, choose, find};
+    let options = settings.port();
+    match &options.wanted {
+        Wanted::Off => Ok("switched off in the settings".to_owned()),
+        Wanted::At(path) if path.exists() => Ok(format!("lines of {}", path.display())),
+        Wanted::At(path) => Err(format!("{} is not there", path.display())),
+        Wanted::Any => match choose(find(&options)) {
+            Ok(found) => match std::fs::File::open(&found.path) {
+                Ok(_) => Ok(format!("{} ({})", found.name, found.path.display())),
+                Err(_) => {
+                    let path = found.path;
+                    Err(PortError::Denied { path }.to_string())
+                }
+            },
+            Err(PortError::None) => Ok("none plugged in; you say when it is in".to_owned()),
+            Err(e) => Err(e.to_string()),
+        },
+    }
 }
 
 #[cfg(feature = "keypad")]

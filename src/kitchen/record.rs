@@ -10,7 +10,7 @@ use crate::time::Moment;
 pub struct Record {
     /// Seconds from the start.
     pub t: f64,
-    /// `heard`, `understood`, `said`, `chime`, `timer`, `took`, `shown`, `note` or `error`.
+    /// `heard`, `understood`, `said`, `chime`, `timer`, `took`, `weighed`, `load`, `shown`, `note` or `error`.
     pub kind: &'static str,
     /// What was said, heard, shown or rung.
     pub text: String,
@@ -44,7 +44,7 @@ impl Record {
             Event::KeyHeld { key } => {
                 Self::new(at, "heard", format!("{} held", key.name())).with(serde_json::json!({ "by": "key" }))
             }
-            Event::Start { .. } | Event::Tick | Event::WallChanged { .. } | Event::Device { .. } | Event::Resumed { .. } | Event::Told { .. } => {
+            Event::Start { .. } | Event::Tick | Event::Scale { .. } | Event::WallChanged { .. } | Event::Device { .. } | Event::Resumed { .. } | Event::Told { .. } => {
                 return None;
             }
         })
@@ -90,6 +90,15 @@ impl Record {
             } => Self::new(at, "took", timer).with(serde_json::json!({
                 "planned": planned.as_seconds(), "took": took.as_seconds(), "room_c": room_c
             })),
+            Effect::Tone { near } => {
+                Self::new(at, "chime", "tone").with(serde_json::json!({ "near": near }))
+            }
+            Effect::Weighed {
+                ingredient,
+                wanted,
+                really,
+            } => Self::new(at, "weighed", ingredient)
+                .with(serde_json::json!({ "wanted": tidy(*wanted), "really": tidy(*really) })),
             Effect::Error { text } => Self::new(at, "error", text),
             Effect::Hush
             | Effect::Voice(_)
@@ -129,12 +138,20 @@ impl Record {
             "heard" if self.text.is_empty() => format!("{when}   (talk, not for me)"),
             "heard" => format!("{when}   \u{201c}{}\u{201d}", self.text),
             "said" => format!("{when}        {}", self.text),
+            // Tones are too many to read.
+            "chime" if self.text == "tone" => return None,
             "chime" => format!("{when}        \u{266a} {}", self.text),
+            "load" => format!("{when}   (scale: {})", self.text),
             "note" => format!("{when} - {}", self.text),
             "error" => format!("{when}        ! {}", self.text),
             _ => return None,
         })
     }
+}
+
+/// Grams to a hundredth.
+fn tidy(grams: f64) -> f64 {
+    (grams * 100.0).round() / 100.0
 }
 
 impl Chime {
@@ -146,6 +163,7 @@ impl Chime {
             Self::Asked => "asked",
             Self::NotUnderstood => "not understood",
             Self::Listening => "listening",
+            Self::Enough => "enough",
         }
     }
 }

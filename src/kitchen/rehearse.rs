@@ -8,7 +8,8 @@ use crate::bench::{Bench, Device, Effect, Event, Heard, Options, View, Why};
 use crate::formula::Formula;
 use crate::formula::ScaleError;
 use crate::hear::HearError;
-use crate::time::{Moment, Wall};
+use crate::scale::LoadCell;
+use crate::time::{Moment, Span, Wall};
 
 /// Hears a recording.
 pub trait Listener {
@@ -68,8 +69,11 @@ pub fn rehearse(
     stage: &mut dyn Stage,
     tell: &mut dyn FnMut(&Record),
 ) -> Result<Bench, RehearseError> {
+    let step_g = options.scale_step_g;
     let bench = Bench::new(formula, options)?;
     let mut run = Run {
+        weighs: None,
+        step_g,
         bench,
         shown: None,
         stage,
@@ -98,6 +102,7 @@ pub fn rehearse(
                 let why = Why::Notice;
                 run.stage.play(&Effect::Say { text, why }, at);
             }
+            Act::Load { from, to, over } => run.load(*from, *to, at, *over),
             Act::Wait => run.event(&Event::Tick, at),
             Act::Say(text) => {
                 let text = text.to_lowercase();
@@ -106,6 +111,9 @@ pub fn rehearse(
             Act::Key(key) => run.event(&Event::Key { key: *key }, at),
             Act::Hold(key) => run.event(&Event::KeyHeld { key: *key }, at),
             Act::Device(device, present) => {
+                if *device == Device::Scale {
+                    run.weighs = None;
+                }
                 let note = device_note(*device, *present).to_owned();
                 run.event(
                     &Event::Device {
@@ -131,6 +139,10 @@ pub fn rehearse(
             }
         }
     }
+    // What was poured last comes to rest.
+    if let Some(end) = run.weighs.as_ref().map(|w| w.end.plus(SETTLED)) {
+        run.until(end);
+    }
     Ok(run.bench)
 }
 
@@ -140,14 +152,83 @@ struct Run<'a> {
     stage: &'a mut dyn Stage,
     tell: &'a mut dyn FnMut(&Record),
     new_words: bool,
+    /// What lies on the scale, once a script has one.
+    weighs: Option<Weighs>,
+    step_g: f64,
+}
+
+/// A load that changes, on a scale.
+struct Weighs {
+    cell: LoadCell,
+    from: f64,
+    to: f64,
+    begin: Moment,
+    end: Moment,
+}
+
+/// After so long without a change a scale has nothing new to tell.
+const SETTLED: Span = Span::seconds(3);
+
+impl Weighs {
+    fn at(&self, now: Moment) -> f64 {
+        if now >= self.end {
+            return self.to;
+        }
+        let whole = self.end.since(self.begin).as_millis() as f64;
+        let share = now.since(self.begin).as_millis() as f64 / whole.max(1.0);
+        self.from + (self.to - self.from) * share
+    }
 }
 
 impl Run<'_> {
     /// Lets time pass, stopping wherever the bench wants to be woken.
     fn until(&mut self, at: Moment) {
-        while let Some(wake) = self.bench.wake_at().filter(|w| *w < at) {
-            self.event(&Event::Tick, wake);
+        loop {
+            let wake = self.bench.wake_at().filter(|w| *w < at);
+            let shows = self.weighs.as_ref().and_then(|w| {
+                let next = w.cell.now().plus(Span::millis(LoadCell::EVERY_MS));
+                (next <= at && next <= w.end.plus(SETTLED)).then_some(next)
+            });
+            match (wake, shows) {
+                (None, None) => return,
+                (Some(wake), shows) if shows.is_none_or(|s| wake <= s) => {
+                    self.event(&Event::Tick, wake);
+                }
+                _ => self.reading(),
+            }
         }
+    }
+
+    /// The scale shows what lies on it.
+    fn reading(&mut self) {
+        if let Some(mut weighs) = self.weighs.take() {
+            let mut cell = weighs.cell.clone();
+            let (at, reading) = cell.next(|now| weighs.at(now));
+            weighs.cell = cell;
+            self.weighs = Some(weighs);
+            self.event(&Event::Scale { reading }, at);
+        }
+    }
+
+    /// Something is put on the scale, taken off or poured.
+    fn load(&mut self, from: Option<f64>, to: f64, at: Moment, over: Span) {
+        let mut cell = match self.weighs.take() {
+            Some(weighs) => weighs.cell,
+            None => LoadCell::new(self.step_g, at, 1),
+        };
+        cell.skip_to(at);
+        let what = match from {
+            Some(from) => format!("{from} to {to} g in {} s", over.as_seconds()),
+            None => format!("{to} g"),
+        };
+        (self.tell)(&Record::new(at, "load", what));
+        self.weighs = Some(Weighs {
+            cell,
+            from: from.unwrap_or(to),
+            to,
+            begin: at,
+            end: at.plus(over),
+        });
     }
 
     fn event(&mut self, event: &Event, at: Moment) {
@@ -187,6 +268,8 @@ pub fn device_note(device: Device, present: bool) -> &'static str {
         (Device::Model, true) => "the speech model is ready",
         (Device::Keypad, false) => "the keypad is gone",
         (Device::Keypad, true) => "the keypad is back",
+        (Device::Scale, false) => "the scale is gone: say done when it is in",
+        (Device::Scale, true) => "the scale is back",
         (Device::Journal, false) => {
             "I cannot write down what happens: after a power cut I would not know where we were"
         }

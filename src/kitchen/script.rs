@@ -10,6 +10,8 @@
 //! +1s hold plus         (a key held for a second)
 //! +3s audio salt.wav    (heard through the real recogniser; path from the script's folder)
 //! +1m microphone gone   (also keypad, loudspeaker, voice, model, journal; `gone` or `back`)
+//! +2s scale 412.5       (so much lies on the scale from now on; also `scale gone` and `scale back`)
+//! +0 pour 0..500 over 12s  (what lies on it grows, or becomes less)
 //! +20m wait             (let time pass)
 //! +0 note Enter goes on (a word to whoever reads or hears the rehearsal; the bench knows nothing of it)
 //! ```
@@ -56,6 +58,15 @@ pub enum Act {
     Device(Device, bool),
     /// A word to whoever follows the rehearsal.
     Note(String),
+    /// What lies on the scale goes from so many grams, or from what lies there, to so many, in a time.
+    Load {
+        /// From so many grams.
+        from: Option<f64>,
+        /// To so many.
+        to: f64,
+        /// In so long.
+        over: Span,
+    },
     /// Nothing but time.
     Wait,
 }
@@ -196,6 +207,23 @@ pub fn key(name: &str) -> Option<Key> {
     })
 }
 
+/// Grams that may lie on a scale.
+fn grams(text: &str) -> Option<f64> {
+    let grams = text.strip_suffix('g').unwrap_or(text).trim();
+    grams.parse().ok().filter(|g| (-1e5..=1e5).contains(g))
+}
+
+/// `0..500 over 12s`.
+fn pour(text: &str) -> Option<Act> {
+    let (range, time) = text.split_once(" over ")?;
+    let (from, to) = range.split_once("..")?;
+    Some(Act::Load {
+        from: Some(grams(from.trim())?),
+        to: grams(to.trim())?,
+        over: Span::millis(moment(&format!("+{}", time.trim()), 0)?),
+    })
+}
+
 fn act(text: &str) -> Result<Act, String> {
     let (verb, rest) = text.split_once(char::is_whitespace).unwrap_or((text, ""));
     let rest = rest.trim();
@@ -211,6 +239,7 @@ fn act(text: &str) -> Result<Act, String> {
         "model" => Some(Device::Model),
         "keypad" => Some(Device::Keypad),
         "journal" => Some(Device::Journal),
+        "scale" if matches!(rest, "gone" | "back") => Some(Device::Scale),
         _ => None,
     };
     if let Some(device) = device {
@@ -231,10 +260,22 @@ fn act(text: &str) -> Result<Act, String> {
             Err("expected a sound file after `audio`, found nothing".to_owned())
         }
         "audio" => Ok(Act::Audio(PathBuf::from(rest))),
+        "scale" => match grams(rest) {
+            Some(to) => Ok(Act::Load {
+                from: None,
+                to,
+                over: Span::ZERO,
+            }),
+            None => Err(format!(
+                "expected grams, `gone` or `back` after `scale`, found `{rest}`"
+            )),
+        },
+        "pour" => pour(rest)
+            .ok_or_else(|| format!("expected `0..500 over 12s` after `pour`, found `{rest}`")),
         "note" if !rest.is_empty() => Ok(Act::Note(rest.to_owned())),
         "wait" if rest.is_empty() => Ok(Act::Wait),
         _ => Err(format!(
-            "expected say, key, hold, audio, note, wait or a device, found `{verb}`"
+            "expected say, key, hold, audio, note, scale, pour, wait or a device, found `{verb}`"
         )),
     }
 }
@@ -253,6 +294,16 @@ mod tests {
         assert_eq!(s.start_minutes, 905);
         let at: Vec<u64> = s.lines.iter().map(|l| l.at.as_seconds()).collect();
         assert_eq!(at, [0, 720, 720, 722, 725, 6125, 6130, 6131]);
+        let s2 = Script::read("+2s scale 412.5\n+0 pour 412..912 over 12s\n+1 scale gone\n")
+            .expect("a good script");
+        let load = |from, to, over| Act::Load {
+            from,
+            to,
+            over: Span::seconds(over),
+        };
+        assert_eq!(s2.lines[0].act, load(None, 412.5, 0));
+        assert_eq!(s2.lines[1].act, load(Some(412.0), 912.0, 12));
+        assert_eq!(s2.lines[2].act, Act::Device(Device::Scale, false));
         assert_eq!(s.lines[1].act, Act::Say("how much salt".into()));
         assert_eq!(s.lines[7].act, Act::Device(Device::Microphone, false));
     }
@@ -270,7 +321,7 @@ mod tests {
             ),
             (
                 "+1 shout",
-                "line 1: expected say, key, hold, audio, note, wait or a device, found `shout`",
+                "line 1: expected say, key, hold, audio, note, scale, pour, wait or a device, found `shout`",
             ),
             (
                 "+1 key f1",
@@ -279,6 +330,14 @@ mod tests {
             (
                 "+1 say",
                 "line 1: expected words after `say`, found nothing",
+            ),
+            (
+                "+1 pour 5 over",
+                "line 1: expected `0..500 over 12s` after `pour`, found `5 over`",
+            ),
+            (
+                "+1 scale heavy",
+                "line 1: expected grams, `gone` or `back` after `scale`, found `heavy`",
             ),
             (
                 "start noon",

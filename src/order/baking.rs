@@ -208,21 +208,33 @@ fn factor(c: &Caps, name: &str) -> Option<f64> {
 }
 
 fn friction(g: &mut Book) {
+    // Without the water, and without the flour or the room, there is nothing to work it out from.
     g.lay(
-        "went_in",
+        "water_was",
+        vec![way(
+            "[with|and] [the] water [is|was|at|of] <n:heat>",
+            |c, _| Some(Value::Num(c.celsius("n")?)),
+        )],
+    );
+    g.lay(
+        "flour_or_room",
         vec![
-            way("<f:factor>", |c, _| c.get("f").cloned()),
-            way("[with|and] [the] water [is|was|at|of] <n:heat>", |c, _| {
-                Some(Value::Heat(c.celsius("n")?, Some("water")))
-            }),
+            way(
+                "[with|and|if] [the|a] flour [is|at|of|=temperature] <n:heat>",
+                |c, _| Some(Value::Heat(c.celsius("n")?, Some("flour"))),
+            ),
+            way(
+                "[with|and|if] [the|a|my] (room|kitchen) [is|at|of|=temperature] <n:heat>",
+                |c, _| Some(Value::Heat(c.celsius("n")?, Some("room"))),
+            ),
         ],
     );
     g.say(
         "friction",
         &[
-            "(my|the) dough came out at <d:heat> <1:went_in> <2:went_in> <3:went_in> [<4:went_in>] [what is the friction]",
-            "[what is] the friction [of (my|the) (mixer|machine)] (for|with|if|when) [my|the|a] dough (at|of|is|was|came out at) <d:heat> <1:went_in> <2:went_in> <3:went_in> [<4:went_in>]",
-            "!friction [of my mixer] (for|with|if) [my|the|a] dough (at|of|is|was|came out at) <d:heat> <1:went_in> <2:went_in> <3:went_in> [<4:went_in>]",
+            "(my|the) dough came out at <d:heat> (<1:flour_or_room> <2:factor> <w:water_was>|<w:water_was> <1:flour_or_room> <2:factor>|<1:flour_or_room> <w:water_was> <2:factor>) [<4:factor>] [what is the friction]",
+            "[what is] the friction [of (my|the) (mixer|machine)] (for|with|if|when) [my|the|a] dough (at|of|is|was|came out at) <d:heat> (<1:flour_or_room> <2:factor> <w:water_was>|<w:water_was> <1:flour_or_room> <2:factor>|<1:flour_or_room> <w:water_was> <2:factor>) [<4:factor>]",
+            "!friction [of my mixer] (for|with|if) [my|the|a] dough (at|of|is|was|came out at) <d:heat> (<1:flour_or_room> <2:factor> <w:water_was>|<w:water_was> <1:flour_or_room> <2:factor>|<1:flour_or_room> <w:water_was> <2:factor>) [<4:factor>]",
         ],
         |c, _| {
             let went_in = |name| factor(c, name);
@@ -231,7 +243,7 @@ fn friction(g: &mut Book) {
                 // What was not said of the flour or the room is taken from the other.
                 flour_c: went_in("flour").or_else(|| went_in("room"))?,
                 room_c: went_in("room").or_else(|| went_in("flour"))?,
-                water_c: went_in("water")?,
+                water_c: c.num("w")?,
                 preferment_c: went_in("preferment"),
             }))
         },

@@ -5,7 +5,9 @@ use super::keys::Keys;
 use super::loss::Loss;
 use super::order::Order;
 use super::situation::Situation;
-use super::{asking, baking, clock, diet, moving, safety, session, sizes, sums, timers, weighing};
+use super::{
+    asking, at_scale, baking, clock, diet, moving, safety, session, sizes, sums, timers, weighing,
+};
 
 /// Lays down the wordings of all orders.
 pub(crate) fn wordings(g: &mut Book) {
@@ -13,6 +15,7 @@ pub(crate) fn wordings(g: &mut Book) {
     moving::lay(g);
     weighing::lay(g);
     asking::lay(g);
+    at_scale::lay(g);
     diet::lay(g);
     baking::lay(g);
     safety::lay(g);
@@ -27,6 +30,7 @@ pub(crate) fn all_keys() -> Keys {
     let mut k = Keys::default();
     moving::keys(&mut k);
     weighing::keys(&mut k);
+    at_scale::keys(&mut k);
     asking::keys(&mut k);
     baking::keys(&mut k);
     safety::keys(&mut k);
@@ -43,6 +47,7 @@ pub(crate) fn all_keys() -> Keys {
 pub fn describe(order: &Order, here: &Situation) -> String {
     moving::describe(order)
         .or_else(|| weighing::describe(order, here))
+        .or_else(|| at_scale::describe(order, here))
         .or_else(|| asking::describe(order, here))
         .or_else(|| sizes::describe(order, here))
         .or_else(|| timers::describe(order, here))
@@ -56,6 +61,7 @@ impl Order {
     pub fn only_asks(&self) -> bool {
         moving::asks(self)
             || weighing::asks(self)
+            || at_scale::asks(self)
             || asking::asks(self)
             || timers::asks(self)
             || clock::asks(self)

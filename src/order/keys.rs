@@ -372,7 +372,11 @@ impl Keys {
         shown: &'static str,
         order: fn(&Answers, &Situation) -> Result<Order, String>,
     ) {
-        let strokes = at.split(' ').map(|t| if t == "10" { "0" } else { t });
+        let strokes = at.split(' ').map(|t| match t {
+            "10" => "0",
+            "11" => "- Enter",
+            t => t,
+        });
         let strokes = strokes.collect::<Vec<_>>().join(" ");
         self.path(at, says, Vec::new(), order);
         self.shown.push(Shown {

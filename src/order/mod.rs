@@ -28,6 +28,8 @@ mod moving;
 #[macro_use]
 mod weighing;
 #[macro_use]
+mod at_scale;
+#[macro_use]
 mod asking;
 #[macro_use]
 mod sizes;

@@ -23,7 +23,7 @@ macro_rules! whole {
     };
 }
 
-moving! { [weighing asking sizes timers clock session whole] }
+moving! { [weighing at_scale asking sizes timers clock session whole] }
 
 impl Order {
     /// It answers a question, and means nothing where none waits.

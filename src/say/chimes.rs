@@ -7,6 +7,7 @@ const LISTENING: &[u8] = include_bytes!("../../sounds/listening.wav");
 const CUE: &[u8] = include_bytes!("../../sounds/cue.wav");
 const ASKED: &[u8] = include_bytes!("../../sounds/asked.wav");
 const NOT_UNDERSTOOD: &[u8] = include_bytes!("../../sounds/not_understood.wav");
+const ENOUGH: &[u8] = include_bytes!("../../sounds/enough.wav");
 const DUE: [&[u8]; 4] = [
     include_bytes!("../../sounds/due0.wav"),
     include_bytes!("../../sounds/due1.wav"),
@@ -21,9 +22,28 @@ pub fn chime(which: Chime, urgency: u8) -> Sound {
         Chime::Cue => CUE,
         Chime::Asked => ASKED,
         Chime::NotUnderstood => NOT_UNDERSTOOD,
+        Chime::Enough => ENOUGH,
         Chime::Due => DUE[usize::from(urgency).min(3)],
     };
     Sound::from_wav(bytes).expect("the chimes are part of the program, and a test reads them")
+}
+
+/// The rate of a tone, its length in samples, and its pitch far and near in hertz: an octave and a half.
+const TONE: (u32, u32, f64, f64) = (22_050, 1_200, 440.0, 1_245.0);
+
+/// A short tone, the higher the nearer: 0 far, 100 there.
+pub fn tone(near: u8) -> Sound {
+    let (rate, length, far, there) = TONE;
+    let hz = far * (there / far).powf(f64::from(near.min(100)) / 100.0);
+    let sample = |at: u32| {
+        let edge = f64::from(at.min(length - at)) / 130.0;
+        let wave = (std::f64::consts::TAU * hz * f64::from(at) / f64::from(rate)).sin();
+        (0.35 * edge.min(1.0) * wave) as f32
+    };
+    Sound {
+        rate,
+        samples: (0..length).map(sample).collect(),
+    }
 }
 
 #[cfg(test)]
@@ -37,6 +57,7 @@ mod tests {
             Chime::Cue,
             Chime::Asked,
             Chime::NotUnderstood,
+            Chime::Enough,
             Chime::Due,
         ] {
             assert!(chime(c, 0).millis() >= 40, "{c:?}");
@@ -50,6 +71,17 @@ mod tests {
                 / chime(Chime::Due, u).samples.len() as f64
         };
         assert!((0..3).all(|u| energy(u) < energy(u + 1)));
+    }
+
+    #[test]
+    fn a_tone_is_short_and_the_higher_the_nearer() {
+        let crossings = |near| {
+            let samples = tone(near).samples;
+            let up = |w: &&[f32]| w[0] <= 0.0 && w[1] > 0.0;
+            samples.windows(2).filter(up).count()
+        };
+        assert!(tone(0).millis() < 60);
+        assert!(crossings(0) < crossings(50) && crossings(50) < crossings(100));
     }
 
     /// How long each note of a chime sounds, in milliseconds, whatever its pitch: runs of ten milliseconds above a
@@ -83,6 +115,7 @@ mod tests {
         assert_eq!(rhythm(Chime::Cue, 0), "-");
         assert_eq!(rhythm(Chime::Asked, 0), ".-");
         assert_eq!(rhythm(Chime::NotUnderstood, 0), "-.");
+        assert_eq!(rhythm(Chime::Enough, 0), "..");
         for urgency in 0..4 {
             assert_eq!(rhythm(Chime::Due, urgency), "......", "urgency {urgency}");
         }
@@ -114,7 +147,7 @@ mod tests {
                 count += 1;
             }
         }
-        assert_eq!(count, 8);
+        assert_eq!(count, 9);
         let _ = std::fs::remove_dir_all(&folder);
     }
 }

@@ -12,7 +12,7 @@ mod recorder;
 mod sound;
 mod voices;
 
-pub use chimes::chime;
+pub use chimes::{chime, tone};
 pub use dispatcher::Dispatcher;
 pub use espeak::Espeak;
 pub use late::Late;

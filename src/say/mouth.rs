@@ -8,7 +8,7 @@ use crossbeam_channel::{Receiver, Sender, TrySendError, select, unbounded};
 
 use super::news::{MouthNews, OwnSound};
 use super::voices::{Answer, PATIENCE, Patience, Reply, Voices};
-use super::{SayError, Sound, Voice, chime};
+use super::{SayError, Sound, Voice, chime, tone};
 use crate::bench::{Chime, Effect, VoiceSettings, Why};
 
 /// How often a sound in progress is looked at; speech stops within this.
@@ -19,6 +19,8 @@ const IDLE: Duration = Duration::from_hours(1);
 const HUSHED: Duration = Duration::from_millis(150);
 /// The words of one alarm are waited for by the chime of another for this long, where they are being made.
 const MADE: Duration = Duration::from_millis(200);
+/// A weight is called within this, or not at all.
+const CALLED: Duration = Duration::from_millis(200);
 /// A sentence that is made for longer than this leaves the kitchen silent meanwhile.
 const GAP: Duration = Duration::from_millis(400);
 
@@ -38,6 +40,8 @@ pub trait Sink: Send {
 /// What a sound is worth. An alarm passes over speech; only what answers it, or its own next ring, takes its place.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Rank {
+    /// A weight called while it is poured: now, or not at all.
+    Call,
     Speech,
     /// Said once: it waits for its turn, whatever comes.
     Cue,
@@ -49,6 +53,7 @@ enum Rank {
 struct Item {
     rank: Rank,
     what: What,
+    since: Instant,
 }
 
 enum What {
@@ -64,7 +69,8 @@ pub struct Mouth {
 }
 
 enum Order {
-    Say { text: String, alarm: bool },
+    Say { text: String, why: Why },
+    Tone(u8),
     Ring { sound: Sound, rank: Rank },
     Hush,
     Voice(VoiceSettings),
@@ -121,8 +127,9 @@ impl Mouth {
         let order = match effect {
             Effect::Say { text, why } => Order::Say {
                 text: text.clone(),
-                alarm: *why == Why::Alarm,
+                why: *why,
             },
+            Effect::Tone { near } => Order::Tone(*near),
             Effect::Chime {
                 chime: which,
                 urgency,
@@ -131,6 +138,7 @@ impl Mouth {
                 rank: match which {
                     Chime::Due => Rank::Due,
                     Chime::Cue => Rank::Cue,
+                    Chime::Enough => Rank::Call,
                     Chime::Asked | Chime::NotUnderstood | Chime::Listening => Rank::Speech,
                 },
             },
@@ -226,16 +234,31 @@ impl Speaking {
 
     fn obey(&mut self, order: Order) {
         match order {
-            Order::Say { text, alarm } => {
-                let rank = if alarm { self.alarm } else { Rank::Speech };
+            Order::Say { text, why } => {
+                let rank = match why {
+                    Why::Alarm => self.alarm,
+                    Why::Weight => Rank::Call,
+                    _ => Rank::Speech,
+                };
+                self.drop_calls();
                 let settings = self.settings;
                 let says = |text| Item {
                     rank,
                     what: What::Say(text, settings),
+                    since: Instant::now(),
                 };
                 self.queue.extend(pieces(&text).into_iter().map(says));
             }
-            Order::Ring { sound, rank } => self.ring(sound, rank),
+            Order::Tone(near) => {
+                // It waits for nothing.
+                if self.is_idle() {
+                    self.begin(Rank::Call, tone(near));
+                }
+            }
+            Order::Ring { sound, rank } => {
+                self.drop_calls();
+                self.ring(sound, rank);
+            }
             Order::Hush => {
                 self.queue.retain(|i| i.rank == Rank::Cue);
                 self.made = self.made.take().filter(|(rank, _)| *rank == Rank::Cue);
@@ -252,11 +275,11 @@ impl Speaking {
     /// An alarm stops speech in progress and what waits to be said. It lets another alarm end, and takes the place of
     /// its own last ring where nobody has heard that yet.
     fn ring(&mut self, sound: Sound, rank: Rank) {
-        if rank != Rank::Speech {
+        if !matches!(rank, Rank::Speech | Rank::Call) {
             let waits = |of: Rank| of == Rank::Cue || (of == Rank::Due && rank == Rank::Cue);
             self.queue.retain(|i| waits(i.rank));
             self.made = self.made.take().filter(|(of, _)| waits(*of));
-            if self.heard == Rank::Speech {
+            if matches!(self.heard, Rank::Speech | Rank::Call) {
                 self.stop();
             }
             if self
@@ -269,7 +292,18 @@ impl Speaking {
             self.alarm = rank;
         }
         let what = What::Ring(sound);
-        self.queue.push_back(Item { rank, what });
+        let since = Instant::now();
+        self.queue.push_back(Item { rank, what, since });
+    }
+
+    /// A weight that was called is old as soon as anything else is to be heard.
+    fn drop_calls(&mut self) {
+        self.queue.retain(|i| i.rank != Rank::Call);
+        self.made.take_if(|(rank, _)| *rank == Rank::Call);
+        let in_progress = self.is_loud() || self.saying.is_some();
+        if self.heard == Rank::Call && in_progress {
+            self.stop();
+        }
     }
 
     /// Something can be heard now, or is about to be by a voice that plays itself.
@@ -313,7 +347,7 @@ impl Speaking {
         if self
             .made
             .as_ref()
-            .is_some_and(|(rank, _)| *rank == Rank::Speech)
+            .is_some_and(|(rank, _)| matches!(rank, Rank::Speech | Rank::Call))
         {
             self.made = None;
         }
@@ -385,7 +419,8 @@ impl Speaking {
                     self.queue.front(),
                     Some(Item {
                         rank: Rank::Cue | Rank::Due,
-                        what: What::Ring(_)
+                        what: What::Ring(_),
+                        ..
                     })
                 );
             if let Some((rank, sound)) = self.made.take() {
@@ -399,6 +434,9 @@ impl Speaking {
                 }
                 return;
             } else if let Some(item) = self.queue.pop_front() {
+                if item.rank == Rank::Call && item.since.elapsed() > CALLED {
+                    continue;
+                }
                 match item.what {
                     What::Ring(sound) => self.begin(item.rank, sound),
                     What::Say(text, settings) => {
@@ -530,6 +568,24 @@ mod tests {
 
     fn ring(chime: Chime) -> Effect {
         Effect::Chime { chime, urgency: 0 }
+    }
+
+    #[test]
+    fn a_weight_is_called_now_or_not_at_all() {
+        let weight = |text: &str| say(text, Why::Weight);
+        let answer = |text: &str| say(text, Why::Answer);
+        // Each lasts 100 ms: a new one takes the place of the one before, and an answer that of the last.
+        let heard = spoken(&[weight("Two hundred"), weight("Three hundred")]);
+        assert_eq!(heard.last().map(String::as_str), Some("Three hundred"));
+        let heard = spoken(&[weight("Twenty"), answer("Flour in.")]);
+        assert_eq!(heard.last().map(String::as_str), Some("Flour in."));
+        // While something else is said it grows old.
+        let heard = spoken(&[answer("One. Two. Three. Four."), weight("Ten")]);
+        assert_eq!(heard, ["One.", "Two.", "Three.", "Four."]);
+        // A tone waits for nothing, and delays nothing.
+        let tones = [Effect::Tone { near: 10 }, Effect::Tone { near: 20 }];
+        let effects = [&tones[..], &[answer("Flour in.")]].concat();
+        assert_eq!(spoken(&effects), ["Flour in."]);
     }
 
     #[test]

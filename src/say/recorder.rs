@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use super::{SayError, Sound, Voice, chime};
+use super::{SayError, Sound, Voice, chime, tone};
 use crate::bench::{Effect, VoiceSettings};
 use crate::time::Moment;
 
@@ -46,6 +46,7 @@ impl Recorder {
                 urgency,
             } => chime(*which, *urgency),
             Effect::Sample { chime: which } => chime(*which, 0),
+            Effect::Tone { near } => tone(*near),
             Effect::Say { text, .. } => {
                 match self.voice.as_mut().map(|v| v.speak(text, self.settings)) {
                     Some(Ok(Some(sound))) => sound,

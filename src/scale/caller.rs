@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::load::Load;
-use super::pour::Target;
+use super::target::Target;
 use crate::time::{Moment, Span};
 
 /// How the weight is called.

@@ -13,6 +13,7 @@ mod model;
 mod pattern;
 mod pour;
 mod reading;
+mod target;
 
 pub use caller::{Call, Calls};
 pub use layout::{Decoder, Layout};
@@ -20,8 +21,9 @@ pub use line::Lines;
 pub use load::Load;
 pub use model::{Cook, LoadCell};
 pub use pattern::{Pattern, PatternError};
-pub use pour::{Pour, Target, Unclear, WeightNews, tolerance};
+pub use pour::{Pour, Unclear, WeightNews};
 pub use reading::{Reading, Status, WeightUnit};
+pub use target::{Target, tolerance};
 
 #[cfg(test)]
 mod hostile;

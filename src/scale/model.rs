@@ -67,6 +67,11 @@ impl LoadCell {
         self.now
     }
 
+    /// Time goes by in which nothing changes and nobody looks.
+    pub fn skip_to(&mut self, now: Moment) {
+        self.now = self.now.max(now);
+    }
+
     /// The load has been lying there: nothing moves.
     pub fn rest_at(&mut self, grams: f64) {
         (self.shown, self.speed, self.past) = (grams, 0.0, [grams; 3]);

@@ -22,8 +22,10 @@ pub struct Pattern(Vec<Part>);
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[error("expected {expected}, found `{found}`")]
 pub struct PatternError {
-    expected: &'static str,
-    found: String,
+    /// What was expected.
+    pub expected: &'static str,
+    /// What stood there.
+    pub found: String,
 }
 
 #[derive(Debug, Clone, PartialEq)]

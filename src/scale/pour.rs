@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::caller::{Call, Caller, Calls};
 use super::load::Load;
 use super::reading::{Reading, Status, WeightUnit};
+use super::target::Target;
 use crate::time::{Moment, Span};
 
 /// What stands for so long is weighed.
@@ -17,29 +18,6 @@ const PUT_DOWN: Span = Span::millis(700);
 const BOWL_G: f64 = 20.0;
 /// An empty scale shows no more than this, in grams.
 const EMPTY_G: f64 = 2.0;
-
-/// What is to be weighed.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Target {
-    /// So many grams.
-    pub grams: f64,
-    /// So many more or less are right.
-    pub tolerance: f64,
-    /// It comes in pieces, such as eggs.
-    pub pieces: bool,
-}
-
-/// How far from the target is right: two percent, no finer than the scale shows, and no coarser than five grams. Pieces weigh
-/// what they weigh: fifteen percent. Common practice, no source.
-pub fn tolerance(grams: f64, step: f64, pieces: bool) -> f64 {
-    let share = if pieces { 0.15 } else { 0.02 };
-    let most = if pieces {
-        grams * share
-    } else {
-        5.0_f64.max(step)
-    };
-    (grams * share).clamp(step.min(most), most) + 1e-6
-}
 
 /// Why the weight alone does not say whether it is in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -85,6 +63,11 @@ pub enum WeightNews {
         /// All that stands on the scale.
         gross: f64,
     },
+    /// It stands, and is too little: told only of what lies there without a bowl.
+    Short {
+        /// So many grams of it.
+        net: f64,
+    },
     /// It stands, and the weight alone does not say what it is.
     Unclear {
         /// Why.
@@ -123,8 +106,11 @@ pub struct Pour {
     lifted: Option<f64>,
     /// The scale was set to nothing by hand while this stood on it.
     zeroed: Option<f64>,
-    /// This much was told to be too much.
+    /// This much was told to be too much, or too little.
     over: Option<f64>,
+    /// What stood there when it was aimed at this; nothing is judged that has not moved since.
+    aimed_on: Option<f64>,
+    moved: bool,
     /// Told once, until something changes.
     told: Option<Unclear>,
     trouble: Option<Status>,
@@ -147,6 +133,12 @@ impl Pour {
         if let Some(base) = base {
             self.stands_on(base);
         }
+    }
+
+    /// The same thing, of which more or less is wanted now.
+    pub fn change(&mut self, target: Target) {
+        self.target = Some(target);
+        self.over = None;
     }
 
     /// What is to be weighed.
@@ -231,6 +223,8 @@ impl Pour {
             return out;
         }
         let slack = self.load.slack();
+        let aimed_on = *self.aimed_on.get_or_insert(reading.grams);
+        self.moved |= (reading.grams - aimed_on).abs() > slack;
         let net = self.follow_bowl(reading, base);
         let rests = self.load.rests_for(now);
         if let Some(before) = self.lifted {
@@ -252,7 +246,7 @@ impl Pour {
             out.push(WeightNews::Call(call));
         }
         let within = slack.max(target.tolerance * 0.4);
-        if self.load.stands_within(within, now) >= STANDS {
+        if self.moved && self.load.stands_within(within, now) >= STANDS {
             let gross = self.load.standing().unwrap_or(reading.grams);
             self.judge(gross, &target, &mut out);
         }
@@ -342,8 +336,9 @@ impl Pour {
         let base = self.base.unwrap_or_default();
         let could_be_bowl = self.empty
             && net > BOWL_G.min(target.grams)
+            && !target.bare
             && !(target.pieces && net <= target.grams * 1.3);
-        if could_be_bowl || self.empty && !target.pieces {
+        if could_be_bowl || self.empty && !target.pieces && !target.bare {
             let slow = self.load.rise(base).is_none_or(|rise| rise > PUT_DOWN);
             if self.load.rests_for(now) < KNOWN {
                 // Poured for so long it is no bowl.
@@ -380,6 +375,10 @@ impl Pour {
         }
         let off = net - target.grams;
         if off < -target.tolerance {
+            if target.bare && self.over.is_none() && net > target.grams / 2.0 {
+                self.over = Some(net);
+                out.push(WeightNews::Short { net });
+            }
             return;
         }
         if self.load.leapt() {

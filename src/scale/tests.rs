@@ -286,6 +286,7 @@ impl Bench {
             grams,
             tolerance: tolerance(grams, step, pieces),
             pieces,
+            bare: false,
         };
         self.pour.aim(Some(target), None, self.cell.now());
     }

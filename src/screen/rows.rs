@@ -2,7 +2,7 @@
 
 use super::glyphs;
 use super::theme::Role;
-use crate::bench::{Big, Listening, TimerState, TimerView, View};
+use crate::bench::{Big, Listening, Pouring, TimerState, TimerView, View};
 
 /// One row of the screen.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -314,9 +314,23 @@ fn listening(view: &View, columns: usize) -> Row {
     row(cut(&format!("{state}{heard}"), columns), Role::Text)
 }
 
+/// How far what is poured has come, over the whole width.
+fn bar(pouring: Pouring, columns: usize) -> String {
+    let share = (pouring.grams / pouring.wanted).clamp(0.0, 1.0);
+    let full = (share * columns as f64).floor() as usize;
+    format!(
+        "{}{}",
+        "\u{2588}".repeat(full),
+        "\u{2591}".repeat(columns - full)
+    )
+}
+
 /// The step's text and what is weighed in it.
 fn step(view: &View, big: &Big, columns: usize, rows: usize) -> Vec<Row> {
     let mut lines = Vec::new();
+    if let Some(pouring) = view.pouring {
+        lines.push(bar(pouring, columns));
+    }
     if rows > 2 && !view.title.is_empty() && view.title != big.main {
         lines.push(cut(&view.title, columns));
     }

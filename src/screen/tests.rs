@@ -25,6 +25,7 @@ fn view() -> View {
             state: TimerState::Running,
         }],
         weighing: vec![("fine salt".into(), "10 g".into(), true)],
+        pouring: None,
         heard: Some(("how much salt".into(), true)),
         said: "Ten grams of fine salt.".into(),
         question: Some("Has it doubled?".into()),

@@ -15,6 +15,8 @@ pub use crate::bench::Attention;
 use crate::bench::{Key, Options, VoiceSettings};
 use crate::measure::Region;
 use crate::safety::Law;
+use crate::scale::{Calls, Pattern};
+use crate::scale_port::Wanted;
 
 /// The file as it is written on the first run.
 pub const FIRST: &str = include_str!("first.toml");
@@ -56,6 +58,14 @@ pub struct Settings {
     pub microphone: Option<String>,
     /// The loudspeaker by name.
     pub loudspeaker: Option<String>,
+    /// Which scale.
+    pub scale: Wanted,
+    /// Bits a second of a serial line.
+    pub scale_rate: u32,
+    /// What the lines of a scale look like.
+    pub scale_lines: Pattern,
+    /// How a weight is called while it is poured.
+    pub calls: Calls,
     /// The keypad by its stable id.
     pub keypad: Option<String>,
     /// What was learnt of an odd keypad: code to key.
@@ -82,6 +92,10 @@ impl Default for Settings {
             model: None,
             microphone: None,
             loudspeaker: None,
+            scale: Wanted::Any,
+            scale_rate: 9600,
+            scale_lines: Pattern::default(),
+            calls: Calls::default(),
             keypad: None,
             key_map: BTreeMap::new(),
         }
@@ -103,6 +117,7 @@ impl Settings {
             kilos: self.kilos,
             room_c: self.room_c,
             brief: self.brief,
+            calls: self.calls,
             voice: self.voice,
             attention: self.attention,
             name: self.name.clone(),

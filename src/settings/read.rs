@@ -10,6 +10,8 @@ use crate::bench::Key;
 use crate::clean;
 use crate::measure::Region;
 use crate::safety::Law;
+use crate::scale::{Calls, Pattern};
+use crate::scale_port::Wanted;
 
 /// Every setting by its full name.
 pub const KEYS: &[&str] = &[
@@ -33,9 +35,20 @@ pub const KEYS: &[&str] = &[
     "listening.microphone",
     "loudspeaker.name",
     "keypad.id",
+    "scale.device",
+    "scale.baud",
+    "scale.lines",
+    "scale.calls",
 ];
 
-const TABLES: &[&str] = &["voice", "listening", "loudspeaker", "keypad", "keypad.map"];
+const TABLES: &[&str] = &[
+    "voice",
+    "listening",
+    "loudspeaker",
+    "scale",
+    "keypad",
+    "keypad.map",
+];
 const MAP: &str = "keypad.map.";
 
 /// A key's word in the settings.
@@ -220,6 +233,31 @@ fn set(settings: &mut Settings, entry: &Entry<'_>) -> Result<(), Fault> {
         "listening.model" => settings.model = entry.folder()?,
         "listening.microphone" => settings.microphone = entry.text_or_none()?,
         "loudspeaker.name" => settings.loudspeaker = entry.text_or_none()?,
+        "scale.device" => {
+            settings.scale = match entry.text()?.as_str() {
+                "" => Wanted::Any,
+                "off" => Wanted::Off,
+                path => Wanted::At(PathBuf::from(path)),
+            };
+        }
+        "scale.baud" => {
+            settings.scale_rate = entry.number(300.0, 1_000_000.0)?.round() as u32;
+        }
+        "scale.lines" => {
+            let text = entry.text()?;
+            settings.scale_lines = Pattern::read(&text).map_err(|e| Fault::Value {
+                setting: entry.name.clone(),
+                expected: e.expected.to_owned(),
+                found: e.found,
+            })?;
+        }
+        "scale.calls" => {
+            settings.calls = entry.word(&[
+                ("speech", Calls::Speech),
+                ("tones", Calls::Tones),
+                ("both", Calls::Both),
+            ])?;
+        }
         "keypad.id" => settings.keypad = entry.text_or_none()?,
         other => match other.strip_prefix(MAP) {
             Some(code) => {

@@ -1,6 +1,8 @@
 use std::path::Path;
 
 use super::*;
+use crate::scale::{Calls, Pattern};
+use crate::scale_port::Wanted;
 
 fn read(text: &str) -> Result<Settings, String> {
     Settings::parse(text, Path::new("s.toml")).map_err(|e| e.to_string())
@@ -50,6 +52,11 @@ model = "/srv/model"
 microphone = "USB headset"
 [loudspeaker]
 name = "Kitchen"
+[scale]
+device = "/dev/ttyUSB0"
+baud = 4800
+lines = "{skip}{weight} {unit}"
+calls = "tones"
 "#;
     let expected = Settings {
         region: Region::Uk,
@@ -60,6 +67,10 @@ name = "Kitchen"
         room_c: Some(19.0),
         screen: ScreenKind::Plain,
         light: true,
+        scale: Wanted::At("/dev/ttyUSB0".into()),
+        scale_rate: 4800,
+        scale_lines: Pattern::read("{skip}{weight} {unit}").expect("a pattern"),
+        calls: Calls::Tones,
         journal: Some("/var/bakes".into()),
         engine: Engine::SpeechDispatcher,
         voice_name: None,

@@ -5,6 +5,7 @@ mod absurd;
 mod alarms;
 mod allergens;
 mod asked;
+mod at_scale;
 mod attention;
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 mod audio;

@@ -109,6 +109,8 @@ fn rehearse_is_stable_json_twice_the_same() {
                 "chime",
                 "timer",
                 "took",
+                "weighed",
+                "load",
                 "shown",
                 "note",
                 "error"

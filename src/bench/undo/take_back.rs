@@ -16,12 +16,14 @@ impl Bench {
                 .map(|dish| (dish.batch().clone(), dish.work().clone()))
                 .collect(),
             rack: self.rack.clone(),
+            base: self.scale.base,
         }
     }
 
     /// Keeps how it stood before a deed, where the deed changed anything.
     pub(in crate::bench) fn remember(&mut self, before: Before) {
-        if before == self.state_of_work() {
+        let now = self.state_of_work();
+        if (&before.dishes, &before.rack) == (&now.dishes, &now.rack) {
             return;
         }
         self.undo.before.push(before);
@@ -38,6 +40,7 @@ impl Bench {
         };
         let mut parts = Vec::new();
         let rack = before.rack;
+        self.scale.base = before.base;
         for (at, (batch, work)) in before.dishes.into_iter().enumerate() {
             let Some(dish) = self.dishes.all_mut().get_mut(at) else {
                 continue;
