@@ -40,7 +40,10 @@ fn around_recipe(html: &str) -> &str {
         }
         at
     };
-    let (from, to) = (near(at.saturating_sub(WHOLE / 8)), near((at + WHOLE / 2).min(html.len())));
+    let (from, to) = (
+        near(at.saturating_sub(WHOLE / 8)),
+        near((at + WHOLE / 2).min(html.len())),
+    );
     &html[from..to]
 }
 
