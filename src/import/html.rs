@@ -12,29 +12,10 @@ const SILENT: [&str; 18] = [
     "head", "button", "select", "input", "video", "audio", "object", "canvas",
 ];
 /// Elements that stand on lines of their own.
+#[rustfmt::skip]
 const BLOCK: [&str; 22] = [
-    "p",
-    "div",
-    "section",
-    "article",
-    "main",
-    "header",
-    "ul",
-    "ol",
-    "dl",
-    "dt",
-    "dd",
-    "table",
-    "tbody",
-    "thead",
-    "blockquote",
-    "pre",
-    "figure",
-    "figcaption",
-    "address",
-    "details",
-    "summary",
-    "hr",
+    "p", "div", "section", "article", "main", "header", "ul", "ol", "dl", "dt", "dd", "table", "tbody", "thead",
+    "blockquote", "pre", "figure", "figcaption", "address", "details", "summary", "hr",
 ];
 
 /// The text of an element: a line for each of its blocks, headings and lists with their marks.

@@ -124,28 +124,11 @@ pub(super) fn number(words: &[Word], at: usize) -> Option<(f64, usize)> {
         return Some((n, at + 1));
     }
     let small = |w: &str| -> Option<f64> {
-        const SMALL: [&str; 20] = [
-            "one",
-            "two",
-            "three",
-            "four",
-            "five",
-            "six",
-            "seven",
-            "eight",
-            "nine",
-            "ten",
-            "eleven",
-            "twelve",
-            "thirteen",
-            "fourteen",
-            "fifteen",
-            "sixteen",
-            "seventeen",
-            "eighteen",
-            "nineteen",
-            "twenty",
-        ];
+        #[rustfmt::skip]
+const SMALL: [&str; 20] = [
+    "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve", "thirteen",
+    "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen", "twenty",
+];
         SMALL.iter().position(|s| *s == w).map(|n| n as f64 + 1.0)
     };
     let tens = |w: &str| -> Option<f64> {
