@@ -54,9 +54,27 @@ pub(crate) enum Command {
         #[arg(required = true)]
         formula: Vec<PathBuf>,
     },
-    /// List the formulas in a folder
+    /// Take in recipes: pages, texts, notes; each becomes a formula in the book
+    Import(ImportArgs),
+    /// Change an amount of a formula: `commis change loaf salt to nine grams`
+    Change {
+        /// The formula, by its file or its name in the book
+        formula: PathBuf,
+        /// What is to be changed: an ingredient, `to`, an amount
+        #[arg(required = true)]
+        what: Vec<String>,
+    },
+    /// Give a formula out: as linked data of schema.org, or as Markdown
+    Export {
+        /// The formula, by its file or its name in the book
+        formula: PathBuf,
+        /// In what form
+        #[arg(long, value_enum, default_value_t = ExportAs::Jsonld)]
+        format: ExportAs,
+    },
+    /// List the formulas in the book and those that come with the program, or in a folder
     Book {
-        /// The folder; the shipped formulas when missing
+        /// The folder; the book and the shipped formulas when missing
         folder: Option<PathBuf>,
     },
     /// The card of the keys: print it, hear it, or teach the program an odd keypad
@@ -102,6 +120,28 @@ pub(crate) struct CardForm {
     pub(crate) learn: bool,
 }
 
+/// How a formula is given out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+pub(crate) enum ExportAs {
+    /// Linked data of schema.org
+    Jsonld,
+    /// Markdown
+    Markdown,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct ImportArgs {
+    /// Pages, texts or notes; `-` for standard input
+    #[arg(required = true)]
+    pub(crate) files: Vec<PathBuf>,
+    /// Ask about what is not sure, one by one
+    #[arg(long)]
+    pub(crate) ask: bool,
+    /// Where the formula goes, for one source; `-` prints it; into the book when missing
+    #[arg(short, long)]
+    pub(crate) output: Option<PathBuf>,
+}
+
 #[derive(Debug, Args)]
 pub(crate) struct HearArgs {
     /// The formula whose names can be said
@@ -116,8 +156,8 @@ pub(crate) struct HearArgs {
 
 #[derive(Debug, Args)]
 pub(crate) struct CookArgs {
-    /// The formula
-    pub(crate) formula: PathBuf,
+    /// The formula, by its file or its name in the book; asked for when missing
+    pub(crate) formula: Vec<String>,
     #[command(flatten)]
     pub(crate) size: SizeArgs,
     /// Print lines only, for a screen reader or a braille display

@@ -43,6 +43,8 @@ pub mod devices;
 pub mod dough;
 pub mod formula;
 pub mod hear;
+#[cfg(feature = "program")]
+pub mod import;
 pub mod journal;
 pub mod keypad;
 pub mod keys;

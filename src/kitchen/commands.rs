@@ -23,8 +23,9 @@ use crate::understand::{Lexicon, Understood, parse, question_between};
 /// The largest script that is read, in bytes.
 const LONGEST_SCRIPT: u64 = 4 << 20;
 
-/// Reads and checks a formula file.
+/// Reads and checks a formula, by its file or its name in the book.
 pub(super) fn read_formula(path: &Path) -> Result<(Formula, String), Trouble> {
+    let path = &super::shelf::find(path)?;
     let text = read_text(path, formula::LARGEST as u64)?;
     let formula = formula::read(&path.display().to_string(), &text)
         .map_err(|e| Trouble::input(e.explained(&text)))?;
@@ -285,8 +286,20 @@ pub(super) fn check(paths: &[PathBuf], settings: &Settings) -> Result<u8, Troubl
 }
 
 pub(super) fn book(folder: Option<&Path>) -> Result<u8, Trouble> {
-    let shipped = super::place::shipped("shared/formulas");
-    let folder = folder.unwrap_or(&shipped);
+    let Some(folder) = folder else {
+        for kept in super::shelf::all() {
+            match read_formula(&kept.path) {
+                Ok((f, _)) => print(&format!(
+                    "{}\n  {}: {}\n",
+                    kept.path.display(),
+                    f.name,
+                    f.about
+                ))?,
+                Err(t) => remark(&t),
+            }
+        }
+        return Ok(0);
+    };
     let fail =
         |e: std::io::Error| Trouble::input(format!("{}: cannot be read: {e}", folder.display()));
     let mut files: Vec<PathBuf> = std::fs::read_dir(folder)

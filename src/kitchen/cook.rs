@@ -77,7 +77,10 @@ struct Session {
 
 pub(super) fn cook(args: &CookArgs, chosen: Chosen) -> Result<u8, Trouble> {
     chosen.settings.route_sound();
-    let formula = super::commands::read_formula(&args.formula);
+    let which = super::shelf::chosen(&args.formula);
+    let said = || PathBuf::from(args.formula.join(" "));
+    let file = which.as_ref().map_or_else(|_| said(), PathBuf::clone);
+    let formula = which.and_then(|path| super::commands::read_formula(&path));
     let mut options = chosen.settings.options();
     if let Ok((formula, _)) = &formula {
         options.size =
@@ -86,9 +89,9 @@ pub(super) fn cook(args: &CookArgs, chosen: Chosen) -> Result<u8, Trouble> {
     }
     let readings = Readings::now();
     // A file that is gone is still found by its name.
-    let path = std::fs::canonicalize(&args.formula)
-        .or_else(|_| std::path::absolute(&args.formula))
-        .unwrap_or_else(|_| args.formula.clone())
+    let path = std::fs::canonicalize(&file)
+        .or_else(|_| std::path::absolute(&file))
+        .unwrap_or(file)
         .display()
         .to_string();
     let wanted = Wanted {

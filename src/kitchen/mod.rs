@@ -1,11 +1,14 @@
 //! Where everything meets: the commands, the live session and the rehearsal. Wiring only.
 
 mod card;
+mod change;
 mod chosen;
 mod commands;
 mod cook;
 mod display;
+mod export;
 mod hear;
+mod import;
 mod kept;
 mod listen;
 mod live_ear;
@@ -18,6 +21,7 @@ mod record;
 mod rehearse;
 mod script;
 mod service;
+mod shelf;
 mod signals;
 mod size;
 mod stage;
@@ -50,6 +54,9 @@ pub fn run(cli: Cli) -> ExitCode {
             settings().and_then(|s| commands::ask(&question.join(" "), json, region.as_deref(), &s))
         }
         Command::Check { formula } => settings().and_then(|s| commands::check(&formula, &s)),
+        Command::Import(args) => import::import(&args),
+        Command::Change { formula, what } => change::change(&formula, &what.join(" ")),
+        Command::Export { formula, format } => export::export(&formula, format),
         Command::Book { folder } => commands::book(folder.as_deref()),
         Command::Keys(args) => card::keys(&args, file),
         Command::Completions { shell } => manual::completions(shell),

@@ -52,6 +52,7 @@ mod service;
 mod settings;
 mod spoken_grammar;
 mod steering;
+mod taking_in;
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 mod terminal;
 mod trust;

@@ -1,0 +1,122 @@
+//! The text of HTML: a line for each of its blocks, headings and lists with their marks.
+
+use scraper::node::Node;
+use scraper::{ElementRef, Html};
+
+/// How much of a page's text is read, in bytes.
+const MOST: usize = 400_000;
+
+/// Elements that are no part of a page's text.
+const SILENT: [&str; 18] = [
+    "script", "style", "nav", "footer", "aside", "form", "noscript", "iframe", "svg", "template",
+    "head", "button", "select", "input", "video", "audio", "object", "canvas",
+];
+/// Elements that stand on lines of their own.
+#[rustfmt::skip]
+const BLOCK: [&str; 22] = [
+    "p", "div", "section", "article", "main", "header", "ul", "ol", "dl", "dt", "dd", "table", "tbody", "thead",
+    "blockquote", "pre", "figure", "figcaption", "address", "details", "summary", "hr",
+];
+
+/// The text of an element: a line for each of its blocks, headings and lists with their marks.
+pub(super) fn block_text(element: ElementRef) -> String {
+    let mut out = String::new();
+    // An own stack: pages nest as deep as they like.
+    enum Task<'a> {
+        Node(ego_tree::NodeRef<'a, Node>),
+        Text(&'static str),
+        Number(usize),
+    }
+    let mut stack = vec![Task::Node(*element)];
+    while let Some(task) = stack.pop() {
+        if out.len() > MOST {
+            break;
+        }
+        match task {
+            Task::Text(text) => out.push_str(text),
+            Task::Number(n) => out.push_str(&format!("\n{n}. ")),
+            Task::Node(node) => match node.value() {
+                Node::Text(text) => {
+                    let pre = node
+                        .parent()
+                        .and_then(ElementRef::wrap)
+                        .is_some_and(|p| p.value().name() == "pre");
+                    if pre {
+                        out.push_str(text);
+                        continue;
+                    }
+                    let begins = text.starts_with(char::is_whitespace);
+                    if begins && !out.ends_with([' ', '\n']) && !out.is_empty() {
+                        out.push(' ');
+                    }
+                    out.push_str(&text.split_whitespace().collect::<Vec<_>>().join(" "));
+                    if text.ends_with(char::is_whitespace) && !text.trim().is_empty() {
+                        out.push(' ');
+                    }
+                }
+                Node::Element(e) => {
+                    let name = e.name();
+                    if SILENT.contains(&name) || e.attr("hidden").is_some() {
+                        continue;
+                    }
+                    let (before, after) = match name {
+                        "br" => ("\n", ""),
+                        "h1" => ("\n\n# ", "\n\n"),
+                        "h2" => ("\n\n## ", "\n\n"),
+                        "h3" => ("\n\n### ", "\n\n"),
+                        "h4" | "h5" | "h6" => ("\n\n#### ", "\n\n"),
+                        "li" => ("\n- ", "\n"),
+                        "tr" => ("\n|", "|\n"),
+                        "td" | "th" => ("", "|"),
+                        "p" => ("\n\n", "\n\n"),
+                        name if BLOCK.contains(&name) => ("\n", "\n"),
+                        _ => ("", ""),
+                    };
+                    stack.push(Task::Text(after));
+                    let children: Vec<_> = node.children().collect();
+                    stack.extend(children.into_iter().rev().map(Task::Node));
+                    let ordered = name == "li"
+                        && node
+                            .parent()
+                            .and_then(ElementRef::wrap)
+                            .is_some_and(|p| p.value().name() == "ol");
+                    if ordered {
+                        let n = 1 + node
+                            .prev_siblings()
+                            .filter(|s| ElementRef::wrap(*s).is_some())
+                            .take(98)
+                            .count();
+                        stack.push(Task::Number(n));
+                    } else {
+                        stack.push(Task::Text(before));
+                    }
+                }
+                _ => {
+                    let children: Vec<_> = node.children().collect();
+                    stack.extend(children.into_iter().rev().map(Task::Node));
+                }
+            },
+        }
+    }
+    out
+}
+
+/// Text that may have tags and entities in it, as plain text with its lines.
+pub(super) fn plain(text: &str) -> String {
+    let mut text = text.to_owned();
+    for _ in 0..2 {
+        if !text.contains(['<', '&']) {
+            break;
+        }
+        let page = Html::parse_fragment(&text);
+        let lines = block_text(page.root_element());
+        text = lines
+            .lines()
+            .map(str::trim)
+            .filter(|l| !l.is_empty())
+            .map(|l| l.trim_start_matches("- "))
+            .collect::<Vec<_>>()
+            .join("\n");
+    }
+    text.trim().to_owned()
+}

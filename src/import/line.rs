@@ -1,0 +1,1094 @@
+//! One ingredient line: amount, name, note, alternatives, what more is needed, and what of it is unsure.
+
+use crate::measure::{Amount, Kind, Region, Thing, Unit, ingredients};
+
+use super::words::{Word, number, words};
+
+/// What a line says.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub(super) struct Item {
+    pub(super) part: Option<String>,
+    /// The line as it stands in the source.
+    pub(super) source: String,
+    /// The amount as a formula file takes it: `2 1/2 cups`, `3 (200 g)`, `to taste`; none where the source gives none.
+    pub(super) amount: Option<String>,
+    pub(super) name: String,
+    pub(super) note: Vec<String>,
+    pub(super) or: Vec<String>,
+    pub(super) extra: Option<String>,
+    pub(super) optional: bool,
+    /// What is not sure, in a sentence.
+    pub(super) unsure: Vec<String>,
+    /// Percent of the flour, where the source gives nothing else.
+    pub(super) percent: Option<f64>,
+}
+
+/// Spellings that the reader of amounts does not know, and how it writes them. Whole words only.
+#[rustfmt::skip]
+const SPELT: [(&str, &str); 34] = [
+    ("gr", "g"), ("grs", "g"), ("gms", "g"), ("gm", "g"), ("grammes", "g"), ("gramme", "g"), ("kilo", "kg"),
+    ("kilos", "kg"), ("kgs", "kg"), ("mls", "ml"), ("tbsps", "tbsp"), ("tblsp", "tbsp"), ("tbs", "tbsp"),
+    ("tblspn", "tbsp"), ("tsps", "tsp"), ("tspn", "tsp"), ("ts", "tsp"), ("lbs", "lb"), ("ozs", "oz"),
+    ("el", "tbsp"), ("tl", "tsp"), ("teaspon", "tsp"), ("teaspons", "tsp"), ("tabelspoon", "tbsp"),
+    ("tabelspoons", "tbsp"), ("tablespon", "tbsp"), ("tablespons", "tbsp"), ("tablspoons", "tbsp"),
+    ("teasponful", "tsp"), ("teacup", "cup"), ("teacupful", "cup"), ("teacups", "cups"), ("pinchs", "pinches"),
+    ("litters", "litres"),
+];
+
+/// Two words for one measure.
+#[rustfmt::skip]
+const SPELT_TWO: [(&str, &str, &str); 12] = [
+    ("soup", "spoon", "tbsp"), ("soup", "spoons", "tbsp"), ("dessert", "spoon", "dessertspoon"),
+    ("dessert", "spoons", "dessertspoons"), ("tea", "spoon", "tsp"), ("tea", "spoons", "tsp"),
+    ("table", "spoon", "tbsp"), ("table", "spoons", "tbsp"), ("coffee", "spoon", "tsp"),
+    ("coffee", "spoons", "tsp"), ("fluid", "oz", "fl oz"), ("breakfast", "cup", "cup"),
+];
+
+/// Words of size before a name, which are no part of it.
+#[rustfmt::skip]
+const SIZE: [&str; 14] = [
+    "large", "medium", "small", "medium-sized", "big", "extra-large", "good-sized", "heaped", "heaping", "level",
+    "scant", "generous", "rounded", "very",
+];
+
+/// What is done to an ingredient before it goes in: before the name it is a note.
+#[rustfmt::skip]
+const DONE: [&str; 50] = [
+    "chopped", "diced", "sliced", "grated", "sifted", "melted", "softened", "crushed", "minced", "peeled", "beaten",
+    "toasted", "finely", "roughly", "coarsely", "thinly", "thickly", "freshly", "lightly", "cubed", "shredded",
+    "drained", "rinsed", "washed", "trimmed", "halved", "quartered", "crumbled", "packed", "boneless", "skinless",
+    "cooked", "pitted", "deseeded", "stoned", "squeezed", "chilled", "heaping", "firmly", "loosely", "separated",
+    "mashed", "soaked", "torn", "picked", "scrubbed", "warmed", "cold", "lukewarm", "ripe",
+];
+
+/// Where a name ends and a note begins.
+#[rustfmt::skip]
+const ENDS: [&str; 17] = [
+    ", ", "; ", " - ", " – ", " — ", " to serve", " for ", " to taste", " plus ", " + ", " to garnish",
+    " as needed", " to finish", " at room temperature", " cut into", " if you ", " to cover",
+];
+
+/// Reads a line. A bare cup is the region's own.
+pub(super) fn read(text: &str, region: Region) -> Item {
+    let source = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let mut item = Item {
+        source: source.clone(),
+        ..Item::default()
+    };
+    let mut line = plain(&source);
+    for word in ["(optional)", ", optional", " - optional", " optional"] {
+        if let Some(at) = find(&line, word) {
+            line.replace_range(at..at + word.len(), "");
+            item.optional = true;
+        }
+    }
+    if let Some(rest) = strip(&line, "optional: ").or_else(|| strip(&line, "optionally ")) {
+        item.optional = true;
+        line = rest.to_owned();
+    }
+    if let Some(at) = find(&line, " if you like").or_else(|| find(&line, " if liked")) {
+        item.optional = true;
+        line.truncate(at);
+        line = line.trim_end_matches([',', ' ']).to_owned();
+    }
+    line = turned(&line);
+    take_extra(&mut line, &mut item);
+    line = spelt(
+        line.trim().trim_end_matches([',', ';']).trim(),
+        &mut item.unsure,
+    );
+    match Amount::parse_prefix(&line, region) {
+        Ok((amount, rest)) => with_amount(&mut item, &line, amount, rest, region),
+        Err(_) => without_amount(&mut item, &line, region),
+    }
+    finish(&mut item);
+    item
+}
+
+/// A line without bullets, boxes and odd spaces.
+fn plain(text: &str) -> String {
+    let text = text
+        .trim_start_matches(['-', '•', '*', '–', '·', '☐', '▢', '✓', ' ', '+'])
+        .trim();
+    let text = text.trim_end_matches(['.', ';', ',', ' ']);
+    let mut out = text
+        .replace('\u{a0}', " ")
+        .replace(" ,", ",")
+        .replace("approx.", "about")
+        .replace(" )", ")")
+        .replace("( ", "(");
+    for (from, to) in [
+        ("lb.", "lb"),
+        ("oz.", "oz"),
+        ("tsp.", "tsp"),
+        ("tbsp.", "tbsp"),
+        ("Tbsp.", "tbsp"),
+        ("c. ", "cup "),
+        ("pkg.", "pkg"),
+        ("gr.", "g"),
+        ("approx ", "about "),
+        ("approximately ", "about "),
+        ("ca. ", "about "),
+        ("Tbs.", "tbsp"),
+    ] {
+        out = out.replace(from, to);
+    }
+    out
+}
+
+fn find(text: &str, word: &str) -> Option<usize> {
+    let lower = text.to_lowercase();
+    (lower.len() == text.len())
+        .then(|| lower.find(&word.to_lowercase()))
+        .flatten()
+}
+
+fn strip<'t>(text: &'t str, lead: &str) -> Option<&'t str> {
+    let begin = text.get(..lead.len())?;
+    begin
+        .eq_ignore_ascii_case(lead)
+        .then(|| &text[lead.len()..])
+}
+
+/// 'yolks of 3 eggs' is three egg yolks, 'butter, 100 g' and 'Flour: 500 g' begin with their amount, '2 tins of 400 g
+/// tomatoes' are 2 x 400 g tins, 'half a pound' is one half.
+fn turned(line: &str) -> String {
+    let lower = line.to_lowercase();
+    if lower.len() != line.len() {
+        return line.to_owned();
+    }
+    for (lead, thing) in [
+        ("the yolks of ", "egg yolks"),
+        ("yolks of ", "egg yolks"),
+        ("the whites of ", "egg whites"),
+        ("whites of ", "egg whites"),
+    ] {
+        if let Some(rest) = lower.strip_prefix(lead)
+            && let Some(n) = rest
+                .strip_suffix(" eggs")
+                .or_else(|| rest.strip_suffix(" egg"))
+        {
+            return format!("{n} {thing}");
+        }
+    }
+    for part in [
+        "zest and juice",
+        "juice and zest",
+        "grated zest",
+        "finely grated zest",
+        "grated rind",
+        "juice",
+        "zest",
+        "peel",
+        "rind",
+    ] {
+        for the in ["", "the "] {
+            if let Some(rest) = lower.strip_prefix(&format!("{the}{part} of ")) {
+                let fruit_at = line.len() - rest.len();
+                let fruit = &line[fruit_at..];
+                let of = words(fruit);
+                if let Some((_, end)) = number(&of, 0)
+                    && let Some(first) = of.get(end)
+                {
+                    let skip =
+                        usize::from(first.is(&["of", "a", "an", "large", "small", "medium"]));
+                    let Some(first) = of.get(end + skip) else {
+                        continue;
+                    };
+                    let tail = &fruit[first.start..];
+                    let (name, note) = tail
+                        .split_once(',')
+                        .map_or((tail, String::new()), |(n, t)| (n, format!(",{t}")));
+                    let amount = fruit[..first.start].trim().trim_end_matches(" of");
+                    return format!(
+                        "{amount} {}{}{note}",
+                        singular_of(name),
+                        format_args!(" {part}")
+                    );
+                }
+            }
+        }
+    }
+    // '2 tins of 400 g tomatoes', '2 tins (400 g each) tomatoes'
+    let all = words(line);
+    if let Some((_, at)) = number(&all, 0)
+        && let Some(holder) = all.get(at).filter(|w| {
+            Unit::find(&w.lower, Region::Metric)
+                .is_ok_and(|u| matches!(u, Unit::Count(t) if t != Thing::Piece))
+        })
+    {
+        let next = all.get(at + 1);
+        let open = next.is_some_and(|w| w.is(&["("]));
+        if (open || next.is_some_and(|w| w.is(&["of"])))
+            && let Some((_, after)) = number(&all, at + 2)
+            && let Some(unit) = all
+                .get(after)
+                .filter(|w| w.is(&["g", "ml", "oz", "kg", "ounce", "ounces", "gr", "l"]))
+        {
+            let each = all.get(after + 1).filter(|w| w.is(&["each"]));
+            let count = line[..holder.start].trim();
+            if !open || each.is_some() {
+                let mut end = each.map_or(unit.end, |w| w.end);
+                if open && let Some(close) = line[end..].find(')') {
+                    end += close + 1;
+                }
+                let size = &line[all[at + 2].start..unit.end];
+                let rest = line[end..].trim_start();
+                let rest = strip(rest, "of ").unwrap_or(rest);
+                return format!("{count} x {size} {} {rest}", holder.text);
+            }
+        }
+    }
+    if !begins_with_amount(line) {
+        if let Some((name, amount, note)) = amount_behind(line) {
+            return format!("{amount} {name}{note}");
+        }
+    }
+    line.to_owned()
+}
+
+fn singular_of(name: &str) -> String {
+    let name = name.trim();
+    match name.rsplit_once(' ') {
+        Some((lead, last)) => format!("{lead} {}", one(last)),
+        None => one(name),
+    }
+}
+
+/// One of what a word names: `lemons` is `lemon`.
+pub(super) fn one(word: &str) -> String {
+    let lower = word.to_lowercase();
+    if lower.len() <= 3 || lower.ends_with("ss") || lower.ends_with("us") {
+        return lower;
+    }
+    if let Some(stem) = lower.strip_suffix("ies") {
+        return format!("{stem}y");
+    }
+    for (many, single) in [
+        ("oes", "o"),
+        ("aves", "af"),
+        ("shes", "sh"),
+        ("ches", "ch"),
+        ("lves", "lf"),
+    ] {
+        if let Some(stem) = lower.strip_suffix(many) {
+            return format!("{stem}{single}");
+        }
+    }
+    lower.strip_suffix('s').unwrap_or(&lower).to_owned()
+}
+
+fn begins_with_amount(line: &str) -> bool {
+    Amount::parse_prefix(line, Region::Metric).is_ok()
+}
+
+/// A line that begins with a figure or a number, and so with an amount.
+pub(super) fn has_amount_first(line: &str) -> bool {
+    let all = words(line);
+    let Some((n, end)) = number(&all, 0) else {
+        return all
+            .first()
+            .is_some_and(|w| w.is(&["pinch", "handful", "knob", "dash", "juice", "zest"]));
+    };
+    let sure = all[0].text.starts_with(|c: char| c.is_numeric());
+    sure && n > 0.0
+        || all
+            .get(end)
+            .is_some_and(|w| Unit::find(&w.lower, Region::Metric).is_ok())
+        || all.len() <= 6
+}
+
+/// `Flour 500 g`, `Butter: 100 g`: the amount stands behind.
+pub(super) fn ends_with_amount(line: &str) -> bool {
+    amount_behind(line).is_some()
+}
+
+/// The name, the amount behind it, and what follows that.
+fn amount_behind(line: &str) -> Option<(String, String, String)> {
+    let all = words(line);
+    // The first figure with a unit of mass or volume, or a last bare figure after a sign.
+    for at in 1..all.len() {
+        if !all[at].text.starts_with(|c: char| c.is_numeric()) {
+            continue;
+        }
+        let before = line[..all[at].start].trim_end();
+        let name = before.trim_end_matches([':', '-', '–', '—', ',', '=', '.', '…', ' ', '\t']);
+        if name.ends_with('(') || name.is_empty() || name.split_whitespace().count() > 6 {
+            return None;
+        }
+        let marked = name.len() < before.len();
+        let rest = &line[all[at].start..];
+        let Ok((amount, tail)) = Amount::parse_prefix(rest, Region::Metric) else {
+            return None;
+        };
+        let bare = amount.count().is_some_and(|(_, one)| one == "piece");
+        if bare && tail.starts_with('%') {
+            return Some((
+                name.to_owned(),
+                format!(
+                    "{figures} %",
+                    figures = rest[..rest.len() - tail.len()].trim()
+                ),
+                String::new(),
+            ));
+        }
+        let good = if bare {
+            marked && tail.is_empty()
+        } else {
+            tail.is_empty()
+                || tail.starts_with(['(', ',', ';', '-', '–', '%', '+'])
+                || words(tail)
+                    .first()
+                    .is_some_and(|w| w.text.starts_with(|c: char| c.is_numeric()))
+        };
+        if !good || name.chars().any(|c| c == '(') && !name.contains(')') {
+            return None;
+        }
+        let figures = rest[..rest.len() - tail.len()].trim();
+        let tail = tail.trim_start_matches(['-', '–', ' ', ',', ';']);
+        let note = if tail.is_empty() {
+            String::new()
+        } else {
+            format!(", {tail}")
+        };
+        return Some((name.to_owned(), figures.to_owned(), note));
+    }
+    None
+}
+
+/// Takes off `, plus extra for dusting` and its kin.
+fn take_extra(line: &mut String, item: &mut Item) {
+    for lead in [
+        ", plus extra",
+        " plus extra",
+        ", plus a little extra",
+        ", plus more",
+        " plus more",
+        ", and extra",
+        ", and more",
+        " + extra",
+        " + more",
+        "(plus extra",
+        "(plus more",
+        ", extra ",
+        " and extra ",
+    ] {
+        if let Some(at) = find(line, lead) {
+            let tail = line[at + lead.len()..]
+                .trim()
+                .trim_end_matches(')')
+                .trim()
+                .to_owned();
+            line.truncate(at);
+            *line = line.trim_end().to_owned();
+            item.extra = Some(if tail.is_empty() {
+                "as needed".to_owned()
+            } else {
+                tail
+            });
+            return;
+        }
+    }
+}
+
+/// Writes measures as the reader of amounts knows them. What is only near to one is taken for it, and told.
+fn spelt(line: &str, unsure: &mut Vec<String>) -> String {
+    let all = words(line);
+    let Some(first) = all
+        .iter()
+        .position(|w| number(&all, 0).is_none() || w.is_word())
+    else {
+        return line.to_owned();
+    };
+    let mut out = String::with_capacity(line.len());
+    let mut at = 0;
+    let mut done = 0;
+    // Only what stands in the first words can be a measure of this line.
+    while at < all.len().min(first + 8) {
+        let word = &all[at];
+        let after_number = at > 0
+            && (all[at - 1].text.starts_with(|c: char| c.is_numeric())
+                || number(&all, at - 1).is_some()
+                || all[at - 1].is(&[
+                    "heaped", "level", "scant", "good", "-", "large", "small", "rounded", "heaping",
+                ]));
+        if after_number && word.is_word() {
+            let two = all.get(at + 1).and_then(|next| {
+                SPELT_TWO
+                    .iter()
+                    .find(|(a, b, _)| word.lower == *a && next.lower == *b)
+            });
+            let own = SPELT.iter().find(|(from, _)| word.lower == *from);
+            let known = Unit::find(word.text, Region::Metric).is_ok();
+            if let Some((_, _, to)) = two {
+                out.push_str(&line[done..word.start]);
+                out.push_str(to);
+                done = all[at + 1].end;
+                at += 1;
+            } else if let Some((_, to)) = own {
+                out.push_str(&line[done..word.start]);
+                out.push_str(to);
+                done = word.end;
+                if word.lower.starts_with("teacup") {
+                    unsure.push("A teacup is taken for a cup.".into());
+                }
+            } else if !known
+                && word.lower.len() >= 5
+                && [
+                    "tablespoon",
+                    "tablespoons",
+                    "teaspoon",
+                    "teaspoons",
+                    "ounces",
+                    "pounds",
+                    "grams",
+                    "cloves",
+                    "pinch",
+                    "litre",
+                    "handful",
+                ]
+                .iter()
+                .find(|unit| near(&word.lower, unit))
+                .is_some_and(|unit| {
+                    out.push_str(&line[done..word.start]);
+                    out.push_str(unit);
+                    unsure.push(format!("`{}` is read as {unit}.", word.text));
+                    true
+                })
+            {
+                done = word.end;
+            }
+        }
+        at += 1;
+    }
+    out.push_str(&line[done..]);
+    out
+}
+
+/// One slip of the pen apart.
+pub(super) fn near(a: &str, b: &str) -> bool {
+    if a == b || a.len().abs_diff(b.len()) > 1 || !a.is_ascii() {
+        return a == b;
+    }
+    let (a, b) = (a.as_bytes(), b.as_bytes());
+    let head = a.iter().zip(b).take_while(|(x, y)| x == y).count();
+    let tail = a
+        .iter()
+        .rev()
+        .zip(b.iter().rev())
+        .take_while(|(x, y)| x == y)
+        .count();
+    let longest = a.len().max(b.len());
+    let swapped = a.len() == b.len()
+        && head + 2 <= a.len()
+        && a[head] == b[head + 1]
+        && a[head + 1] == b[head]
+        && a[head + 2..] == b[head + 2..];
+    head >= 1 && (head + tail >= longest - 1 || swapped)
+}
+
+fn with_amount(item: &mut Item, line: &str, amount: Amount, rest: &str, region: Region) {
+    let mut written = line[..line.len() - rest.len()].trim().to_owned();
+    if let Some(stem) = written.strip_suffix(" of").map(str::len) {
+        written.truncate(stem);
+    }
+    let mut rest = rest.trim().to_owned();
+    let bare =
+        amount.count().is_some_and(|(_, one)| one == "piece") && amount.parts[0].each.is_none();
+    let few = words(&written).iter().any(|w| w.is(&["few", "several"]));
+    // 'Flour 100 %'
+    if bare && rest.starts_with('%') {
+        item.percent = Some(amount.parts[0].middle());
+        rest = rest.trim_start_matches(['%', ' ']).to_owned();
+        name_and_notes(item, &rest, region);
+        return;
+    }
+    if few {
+        item.note.push(
+            format!("{written} {}", if bare { "" } else { "of them" })
+                .trim()
+                .to_owned(),
+        );
+        item.unsure
+            .push(format!("`{written}` is no number: how many?"));
+        item.amount = None;
+        name_and_notes(item, &rest, region);
+        return;
+    }
+    // '1 glass of water', '2 ladles stock': a measure that nobody knows stays in words.
+    if bare
+        && let Some((measure, of)) = rest
+            .split_once(" of ")
+            .filter(|(m, _)| m.split(' ').count() == 1 && m.chars().all(char::is_alphabetic))
+    {
+        let known_as_whole = ingredients().find(&rest).is_some();
+        if !known_as_whole {
+            item.note.push(format!("{written} {measure}"));
+            item.unsure.push(format!(
+                "`{written} {measure}` is a measure that I do not know: how much is it?"
+            ));
+            let of = of.to_owned();
+            name_and_notes(item, &of, region);
+            return;
+        }
+    }
+    // The thing counted is the name: '2 eggs', '3 egg yolks, beaten'.
+    let counted = match amount.parts.last().map(|p| p.unit) {
+        Some(Unit::Count(thing)) if thing != Thing::Piece => {
+            let named = matches!(thing, Thing::Egg | Thing::Yolk | Thing::White);
+            (named || rest.is_empty() || rest.starts_with([',', '(', '-', '–', ';'])).then(|| {
+                let many = amount.parts[0].high > 1.0;
+                let unit = Unit::Count(thing);
+                if many { unit.plural() } else { unit.singular() }.to_owned()
+            })
+        }
+        _ => None,
+    };
+    // Words of size that were taken with the amount: '2 large eggs'.
+    for size in ["large", "medium", "small"] {
+        if words(&written).iter().any(|w| w.is(&[size])) {
+            item.note.push(size.to_owned());
+        }
+    }
+    if let Some(thing) = counted {
+        let (name, after) = match rest.chars().next() {
+            None | Some(',' | '(' | '-' | '–' | ';') => (thing, rest.clone()),
+            Some(_) => (thing, format!(", {rest}")),
+        };
+        item.amount = Some(tidy(&written));
+        name_and_notes(item, &format!("{name}{after}"), region);
+    } else {
+        item.amount = Some(tidy(&written));
+        name_and_notes(item, &rest, region);
+    }
+    check_pair(item, &amount);
+    // A mass in brackets behind the name: '3 carrots (about 200 g)'.
+    let weighed = amount
+        .parts
+        .iter()
+        .any(|p| p.unit.kind() == Kind::Mass || p.each.is_some());
+    if !weighed && amount.also.is_empty() {
+        let found = item.note.iter().position(|note| {
+            let note = note
+                .trim_start_matches("about ")
+                .trim_start_matches("total ")
+                .trim_start_matches("around ");
+            let note = note
+                .trim_end_matches(" total")
+                .trim_end_matches(" in all")
+                .trim_end_matches(" in total");
+            Amount::parse(note, region).is_ok_and(|a| {
+                a.parts
+                    .iter()
+                    .all(|p| p.unit.kind() == Kind::Mass && !p.unit.is_approximate())
+            })
+        });
+        if let Some(at) = found {
+            let note = item.note.remove(at);
+            let mass = note
+                .trim_start_matches("about ")
+                .trim_start_matches("around ")
+                .trim_start_matches("total ");
+            let mass = mass
+                .trim_end_matches(" total")
+                .trim_end_matches(" in all")
+                .trim_end_matches(" in total");
+            item.amount = item.amount.as_ref().map(|a| format!("{a} ({mass})"));
+            if let Some(both) = item
+                .amount
+                .as_ref()
+                .and_then(|a| Amount::parse(a, region).ok())
+            {
+                check_pair(item, &both);
+            }
+        }
+    }
+}
+
+/// An amount as a file takes it, without words of size.
+fn tidy(written: &str) -> String {
+    let kept: Vec<&str> = written
+        .split_whitespace()
+        .filter(|w| {
+            !matches!(
+                w.to_lowercase().as_str(),
+                "large" | "medium" | "small" | "medium-sized" | "extra-large"
+            )
+        })
+        .collect();
+    kept.join(" ").trim_end_matches([',', '-', ' ']).to_owned()
+}
+
+/// Both measures of a line must tell the same.
+fn check_pair(item: &mut Item, amount: &Amount) {
+    if amount.also.is_empty() {
+        return;
+    }
+    let row = ingredients().find(&item.name);
+    let first = Amount {
+        also: Vec::new(),
+        ..amount.clone()
+    };
+    let second = Amount {
+        parts: amount.also.clone(),
+        also: Vec::new(),
+        ..amount.clone()
+    };
+    if let (Ok(a), Ok(b)) = (first.mass(row), second.mass(row)) {
+        let ratio = a.as_grams() / b.as_grams().max(1e-9);
+        let counted = amount.count().is_some();
+        let wide = if counted { 0.4..=2.5 } else { 0.75..=1.34 };
+        if !wide.contains(&ratio) {
+            item.unsure.push(format!(
+                "The two measures differ: {:.0} g and {:.0} g.",
+                a.as_grams(),
+                b.as_grams()
+            ));
+        }
+    }
+}
+
+fn without_amount(item: &mut Item, line: &str, region: Region) {
+    let line = [
+        "some ",
+        "a little ",
+        "a bit of ",
+        "a drizzle of ",
+        "a sprinkle of ",
+        "plenty of ",
+        "enough ",
+        "a good grind of ",
+        "a grinding of ",
+        "a grating of ",
+        "grating of ",
+    ]
+    .iter()
+    .find_map(|lead| strip(line, lead).map(|rest| (lead, rest)));
+    let (lead, text) = match line {
+        Some((lead, rest)) => (Some(lead.trim()), rest.to_owned()),
+        None => (None, item_line(item)),
+    };
+    name_and_notes(item, &text, region);
+    if let Some(lead) = lead {
+        item.note.insert(0, lead.trim_end_matches(" of").to_owned());
+    }
+    // 'oil for frying', 'salt to taste': the words stand in place of the amount.
+    let words = item.note.iter().position(|n| {
+        [
+            "for ",
+            "to taste",
+            "as needed",
+            "to serve",
+            "to garnish",
+            "to finish",
+            "enough ",
+            "to cover",
+            "to dust",
+            "to glaze",
+        ]
+        .iter()
+        .any(|w| n.starts_with(w))
+            && !n.contains(|c: char| c.is_numeric())
+    });
+    if let Some(at) = words {
+        item.amount = Some(item.note.remove(at));
+    }
+}
+
+/// The line of an item again, as `read` turned it.
+fn item_line(item: &Item) -> String {
+    let mut line = plain(&item.source);
+    for word in ["(optional)", ", optional", " - optional", " optional"] {
+        if let Some(at) = find(&line, word) {
+            line.replace_range(at..at + word.len(), "");
+        }
+    }
+    let mut again = Item::default();
+    take_extra(&mut line, &mut again);
+    turned(&line)
+}
+
+/// The name ends at a comma, a bracket or a word such as 'to serve'; words of size and doing before it are notes.
+fn name_and_notes(item: &mut Item, rest: &str, region: Region) {
+    let mut rest = rest
+        .trim()
+        .trim_start_matches([',', '.', ':', ';', '–'])
+        .trim_start_matches("- ")
+        .trim()
+        .to_owned();
+    while let Some(inside) = rest.strip_prefix('(')
+        && let Some((note, after)) = inside.split_once(')')
+    {
+        item.note.push(note.trim().to_owned());
+        rest = after.trim_start_matches([',', ' ']).to_owned();
+    }
+    for lead in ["of the ", "of "] {
+        if let Some(after) = strip(&rest, lead) {
+            rest = after.to_owned();
+        }
+    }
+    // What is in brackets is a note, wherever it stands.
+    let mut brackets = Vec::new();
+    while let Some(open) = rest.find('(')
+        && let Some(close) = rest[open..].find(')')
+    {
+        brackets.push(rest[open + 1..open + close].trim().to_owned());
+        let tail = rest[open + close + 1..].to_owned();
+        rest = format!("{}{tail}", rest[..open].trim_end());
+    }
+    let lower = rest.to_lowercase();
+    let end = if lower.len() == rest.len() {
+        ENDS.iter()
+            .filter_map(|mark| lower.find(mark))
+            .filter(|at| *at > 0)
+            .min()
+            .unwrap_or(rest.len())
+    } else {
+        rest.find(',').unwrap_or(rest.len())
+    };
+    let mut name = rest[..end]
+        .trim()
+        .trim_end_matches([',', '.', '*'])
+        .to_owned();
+    let mut note = rest[end..]
+        .trim_matches([',', ' ', '-', '–', '—', ';'])
+        .to_owned();
+    // 'butter, cold, 1 tbsp': doing words in front go to the notes, and 'and' between them.
+    let mut before: Vec<&str> = Vec::new();
+    let whole = name.clone();
+    let mut left: Vec<&str> = whole.split_whitespace().collect();
+    let doing = |w: &str| {
+        let w = w.trim_end_matches(',').to_lowercase();
+        DONE.contains(&w.as_str()) || SIZE.contains(&w.as_str())
+    };
+    while left.len() > 1
+        && (doing(left[0])
+            || left[0] == "and" && !before.is_empty() && doing(left[1])
+            || left[0] == "x")
+    {
+        let kept = ingredients().find(&left.join(" ")).is_some_and(|row| {
+            let full = left.join(" ").to_lowercase();
+            row.name == full || row.also.contains(&full)
+        });
+        if kept && !SIZE.contains(&left[0].to_lowercase().as_str()) {
+            break;
+        }
+        before.push(left.remove(0));
+    }
+    // 'butter cold' as well.
+    while left.len() > 1
+        && left.last().is_some_and(|w| doing(w))
+        && !left.last().is_some_and(|w| SIZE.contains(w))
+    {
+        before.extend(left.pop());
+    }
+    // '200 g, chopped walnuts': the name stands behind the comma.
+    if left.is_empty() || name.is_empty() {
+        name = std::mem::take(&mut note);
+    } else {
+        name = left.join(" ");
+    }
+    if left.len() == 1 && doing(left[0]) && !note.is_empty() {
+        // 'chopped, peeled tomatoes'
+        before.push(left[0]);
+        name = std::mem::take(&mut note);
+    }
+    if !before.is_empty() {
+        item.note
+            .push(before.join(" ").trim_end_matches(',').to_owned());
+    }
+    item.note.extend(brackets);
+    if !note.is_empty() {
+        item.note.push(note);
+    }
+    choices(item, name, region);
+}
+
+/// `butter or margarine`: one of them is the name, and the others may be taken in its place.
+fn choices(item: &mut Item, name: String, region: Region) {
+    item.name = name;
+    // A note may hold the choice: '(or margarine)', ', or lard'.
+    for note in std::mem::take(&mut item.note) {
+        match strip(&note, "or ").or_else(|| strip(&note, "or, ")) {
+            Some(other)
+                if other.split_whitespace().count() <= 5
+                    && !other.contains(|c: char| c.is_numeric())
+                    && !other.starts_with("to ")
+                    && !other.starts_with("more") =>
+            {
+                item.or.push(other.trim().to_owned());
+            }
+            _ => item.note.push(note),
+        }
+    }
+    let Some((left, right)) = item
+        .name
+        .split_once(" or ")
+        .map(|(a, b)| (a.trim().to_owned(), b.trim().to_owned()))
+    else {
+        return;
+    };
+    if begins_with_amount(&right) {
+        let (_, rest) =
+            Amount::parse_prefix(&right, region).unwrap_or((Amount::of(1.0, Unit::Gram), &right));
+        let other = rest.to_owned();
+        item.unsure
+            .push(format!("`{}` is another amount: which is meant?", right));
+        item.note.push(format!("or {right}"));
+        item.name = if left.split_whitespace().all(|w| SIZE.contains(&w)) {
+            other
+                .split_whitespace()
+                .filter(|w| !SIZE.contains(w))
+                .collect::<Vec<_>>()
+                .join(" ")
+        } else {
+            left
+        };
+        return;
+    }
+    let known = |name: &str| ingredients().find(name).is_some();
+    let (left_known, right_known) = (known(&left), known(&right));
+    let last = right.split_whitespace().last().unwrap_or_default();
+    let shared = format!("{left} {last}");
+    if left.split_whitespace().count() == 1
+        && right.contains(' ')
+        && (known(&shared) || !left_known)
+        && !matches!(left.as_str(), "fresh" | "frozen" | "dried" | "hot" | "cold")
+    {
+        item.name = shared;
+        item.or.push(right);
+    } else if left_known
+        || right_known
+        || !matches!(
+            left.split_whitespace().last(),
+            Some("fresh" | "frozen" | "dried" | "red" | "white" | "hot" | "more")
+        )
+    {
+        item.name = left;
+        item.or.push(right);
+    }
+}
+
+fn finish(item: &mut Item) {
+    let clean = |text: &str| {
+        text.trim()
+            .trim_matches([',', ';', ' ', '.', '*', '-'])
+            .to_owned()
+    };
+    item.name = clean(&item.name);
+    item.note = item
+        .note
+        .iter()
+        .map(|n| clean(n))
+        .filter(|n| !n.is_empty())
+        .collect();
+    for at in (0..item.note.len()).rev() {
+        if item.note[at].eq_ignore_ascii_case("optional") {
+            item.note.remove(at);
+            item.optional = true;
+        }
+    }
+    if item.name.is_empty() {
+        item.name = if item.note.is_empty() {
+            item.source.clone()
+        } else {
+            item.note.remove(0)
+        };
+        item.unsure.push("I could not tell what this is.".into());
+    }
+    // Sugar, 'size of a walnut'.
+    if item.amount.is_none() && item.percent.is_none() {
+        let all = format!("{} {}", item.name, item.note.join(" "));
+        if all.contains("size of")
+            || words(&item.source)
+                .iter()
+                .any(|w| w.text.starts_with(|c: char| c.is_numeric()))
+                && item.unsure.is_empty()
+        {
+            item.unsure
+                .push("There is an amount that I could not read.".into());
+        }
+    }
+}
+
+/// Several ingredients on one line: `flour, salt, 2 eggs`. One line is one where no second amount follows a comma.
+pub(super) fn split_list(line: &str) -> Vec<String> {
+    let pieces: Vec<&str> = cut(line);
+    let amounts = pieces
+        .iter()
+        .filter(|p| begins_with_amount(&plain(p)))
+        .count();
+    if amounts < 2 || amounts * 2 < pieces.len() {
+        return vec![line.to_owned()];
+    }
+    let mut out: Vec<String> = Vec::new();
+    for piece in pieces {
+        let piece = piece
+            .trim()
+            .trim_start_matches("and ")
+            .trim_end_matches('.');
+        let first = piece
+            .split_whitespace()
+            .next()
+            .unwrap_or_default()
+            .to_lowercase();
+        let doing = DONE.contains(&first.as_str())
+            || first == "to"
+            || first == "for"
+            || first == "plus"
+            || first == "cut";
+        match out.last_mut() {
+            Some(last) if doing && !begins_with_amount(piece) => *last = format!("{last}, {piece}"),
+            _ => out.push(piece.to_owned()),
+        }
+    }
+    out.retain(|p| !p.is_empty());
+    out
+}
+
+/// Cuts at commas and semicolons that stand outside brackets and between no digits.
+fn cut(line: &str) -> Vec<&str> {
+    let mut out = Vec::new();
+    let (mut from, mut depth) = (0, 0_i32);
+    for (at, c) in line.char_indices() {
+        match c {
+            '(' => depth += 1,
+            ')' => depth -= 1,
+            ',' | ';' if depth <= 0 && line[at + 1..].starts_with(' ') => {
+                out.push(&line[from..at]);
+                from = at + 1;
+            }
+            _ => {}
+        }
+    }
+    out.push(&line[from..]);
+    out
+}
+
+/// A row of a table as a line: the amount in front.
+pub(super) fn of_cells(cells: &[String], titles: &[String]) -> String {
+    let full: Vec<(usize, &String)> = cells
+        .iter()
+        .enumerate()
+        .filter(|(_, c)| !c.is_empty())
+        .collect();
+    let title = |at: usize| titles.get(at).map_or("", String::as_str);
+    let is_percent = |at: usize, c: &str| {
+        c.ends_with('%') || title(at).contains('%') || title(at).contains("percent")
+    };
+    let is_figure = |c: &str| c.starts_with(|c: char| c.is_numeric());
+    let amount = full
+        .iter()
+        .find(|(at, c)| is_figure(c) && !is_percent(*at, c));
+    let percent = full
+        .iter()
+        .find(|(at, c)| is_figure(c) && is_percent(*at, c));
+    let name = full
+        .iter()
+        .find(|(at, c)| !is_figure(c) && !is_percent(*at, c));
+    let Some((name_at, name)) = name else {
+        return cells.join(" ");
+    };
+    let unit = |at: usize| {
+        let title = title(at);
+        let cell = &cells[at];
+        let bare = cell.chars().all(|c| c.is_numeric() || " .,/".contains(c));
+        ["kg", "ml", "g", "oz"]
+            .iter()
+            .find(|u| {
+                bare && (title.contains(&format!("({u})"))
+                    || title == **u
+                    || title.ends_with(&format!(" {u}"))
+                    || **u == "g" && title.contains("gram"))
+            })
+            .map_or("", |u| u)
+    };
+    let more: Vec<&str> = full
+        .iter()
+        .filter(|(at, _)| {
+            at != name_at
+                && amount.is_none_or(|(a, _)| a != at)
+                && percent.is_none_or(|(p, _)| p != at)
+        })
+        .map(|(_, c)| c.as_str())
+        .collect();
+    let more = if more.is_empty() {
+        String::new()
+    } else {
+        format!(", {}", more.join(", "))
+    };
+    match (amount, percent) {
+        (Some((at, figure)), _) => format!("{figure} {} {name}{more}", unit(*at)),
+        (None, Some((_, figure))) => {
+            format!("{} % {name}{more}", figure.trim_end_matches(['%', ' ']))
+        }
+        (None, None) => format!("{name}{more}"),
+    }
+}
+
+/// Ingredients that only the prose names, with their amounts: 'take half a pound of flour and two eggs'.
+pub(super) fn in_prose(text: &str) -> Vec<String> {
+    let all = words(text);
+    let mut out: Vec<String> = Vec::new();
+    let mut at = 0;
+    while at < all.len() {
+        let start = all[at].start;
+        let Some(mut end) = prose_item(&text[start..], &all[at..]) else {
+            at += 1;
+            continue;
+        };
+        // 'the yolks of four eggs', 'the juice of a lemon'
+        let part = at >= 2
+            && all[at - 1].is(&["of"])
+            && all[at - 2].is(&["yolks", "whites", "juice", "zest", "rind", "peel"]);
+        let from = if part { all[at - 2].start } else { start };
+        end = end.min(text.len() - start);
+        out.push(text[from..start + end].trim().to_owned());
+        while at < all.len() && all[at].start < start + end {
+            at += 1;
+        }
+    }
+    out
+}
+
+/// Where an amount with a known food begins: how long it is.
+fn prose_item(text: &str, all: &[Word]) -> Option<usize> {
+    number(all, 0).or_else(|| all[0].is(&["pinch", "handful"]).then_some((1.0, 1)))?;
+    let (amount, rest) = Amount::parse_prefix(text, Region::Metric).ok()?;
+    if rest.is_empty() {
+        return None;
+    }
+    let from = text.len() - rest.len();
+    let counted = matches!(
+        amount.parts.last()?.unit,
+        Unit::Count(Thing::Egg | Thing::Yolk | Thing::White)
+    );
+    if counted && amount.parts[0].middle() >= 1.0 {
+        return Some(from);
+    }
+    let bare = amount.count().is_some_and(|(_, one)| one == "piece");
+    let names = words(rest);
+    // The longest run of words that the tables know.
+    let mut best = None;
+    for len in 1..=4.min(names.len()) {
+        let run = &names[..len];
+        if run.iter().any(|w| !w.is_word() && !w.is(&["-"])) {
+            break;
+        }
+        let name = &rest[run[0].start..run[len - 1].end];
+        if ingredients().find(name).is_some() {
+            best = Some(from + run[len - 1].end);
+        }
+    }
+    let fallback = || {
+        let first = names.first().filter(|w| w.is_word() && !bare)?;
+        Some(from + first.end)
+    };
+    best.filter(|_| {
+        !(bare
+            && number(all, 0).is_some_and(|(_, end)| {
+                all[..end].iter().all(|w| w.is(&["a", "an", "the", "one"]))
+            }))
+    })
+    .or_else(fallback)
+}

@@ -1,0 +1,67 @@
+//! Taking in recipes: a page, a text or notes become a formula.
+//!
+//! Nothing that a source points to is opened: no script, no link, no picture.
+
+mod decode;
+mod draft;
+mod html;
+mod line;
+mod linked;
+mod page;
+mod recipe;
+mod step;
+mod text;
+mod words;
+mod yields;
+
+pub use recipe::{About, Doubt, Recipe};
+
+/// The largest source that is read, in bytes.
+pub const LARGEST: usize = 64 << 20;
+
+/// Why a source cannot be taken in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
+pub enum ImportError {
+    /// It is larger than is read.
+    #[error("it is larger than 64 MiB, and no recipe is")]
+    TooLarge,
+    /// It holds no recipe.
+    #[error("I found no recipe in it: no ingredients and no steps")]
+    NoRecipe,
+}
+
+/// Reads a source, whatever it is: a page, a text, notes. `name` is what it is called where it has no title.
+///
+/// # Errors
+/// Where there is no recipe in it.
+pub fn read(bytes: &[u8], name: &str) -> Result<Recipe, ImportError> {
+    if bytes.len() > LARGEST {
+        return Err(ImportError::TooLarge);
+    }
+    let text = decode::decode(bytes);
+    let begin = text.trim_start();
+    let mut found = if begin.starts_with(['{', '['])
+        && let Some(found) = linked::json(begin).and_then(|v| linked::recipe(&[v]))
+    {
+        found
+    } else if is_page(begin) {
+        page::read(&text)
+    } else {
+        text::read(&text, None)
+    };
+    if !found.is_recipe() {
+        return Err(ImportError::NoRecipe);
+    }
+    if found.name.trim().is_empty() {
+        found.name = name.to_owned();
+    }
+    Ok(Recipe::of(found))
+}
+
+fn is_page(text: &str) -> bool {
+    let head: String = text.chars().take(2000).collect::<String>().to_lowercase();
+    head.starts_with('<')
+        || ["<html", "<body", "<div", "<script", "<p>", "<li", "<h1"]
+            .iter()
+            .any(|tag| head.contains(tag))
+}

@@ -1,0 +1,653 @@
+//! Plain text and Markdown: which lines are ingredients, which are steps, and what the others are.
+
+use super::draft::{Entry, Found};
+use super::line;
+use super::words::words;
+
+/// What the lines below a heading are.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Place {
+    Head,
+    Ingredients,
+    Steps,
+    Notes,
+    Equipment,
+    Skip,
+}
+
+/// Headings and what stands below them. A heading may go on: `Ingredients (serves 4)`.
+#[rustfmt::skip]
+const HEADINGS: [(&str, Place); 39] = [
+    ("ingredients", Place::Ingredients), ("ingredient list", Place::Ingredients),
+    ("ingredience", Place::Ingredients), ("ingrediants", Place::Ingredients), ("ingedients", Place::Ingredients),
+    ("you will need", Place::Ingredients), ("you'll need", Place::Ingredients), ("you need", Place::Ingredients),
+    ("what you need", Place::Ingredients), ("what you'll need", Place::Ingredients),
+    ("what you will need", Place::Ingredients), ("shopping list", Place::Ingredients),
+    ("formula", Place::Ingredients), ("method", Place::Steps), ("methode", Place::Steps),
+    ("directions", Place::Steps), ("instructions", Place::Steps), ("preparation", Place::Steps),
+    ("preparation method", Place::Steps), ("procedure", Place::Steps), ("process", Place::Steps),
+    ("steps", Place::Steps), ("how to make it", Place::Steps), ("how to make", Place::Steps),
+    ("what to do", Place::Steps), ("to make", Place::Steps), ("mode", Place::Steps), ("here's how", Place::Steps),
+    ("notes", Place::Notes), ("note", Place::Notes), ("tips", Place::Notes), ("tip", Place::Notes),
+    ("cook's notes", Place::Notes), ("storage", Place::Notes), ("to store", Place::Notes),
+    ("equipment", Place::Equipment), ("special equipment", Place::Equipment), ("nutrition", Place::Skip),
+    ("comments", Place::Skip),
+];
+
+/// A line without the signs of lists and headings, and what they were.
+struct Line<'t> {
+    text: &'t str,
+    heading: usize,
+    bullet: bool,
+    numbered: bool,
+}
+
+fn strip(raw: &str) -> Line<'_> {
+    let mut text = raw.trim().trim_start_matches('>').trim();
+    let heading = text.bytes().take_while(|b| *b == b'#').count();
+    text = text.trim_matches('#').trim();
+    let mut bullet = false;
+    for mark in [
+        "- [ ]", "- [x]", "* [ ]", "[ ]", "☐", "▢", "•", "·", "◦", "‣", "▪", "●", "- ", "* ", "+ ",
+        "– ", "— ",
+    ] {
+        if let Some(rest) = text.strip_prefix(mark) {
+            (bullet, text) = (true, rest.trim());
+        }
+    }
+    let mut numbered = false;
+    let after_step = ["step ", "Step ", "STEP "]
+        .iter()
+        .find_map(|s| text.strip_prefix(s));
+    let from = after_step.unwrap_or(text);
+    let digits = from.bytes().take_while(u8::is_ascii_digit).count();
+    if (1..=2).contains(&digits) {
+        let rest = &from[digits..];
+        let next = rest.chars().next();
+        let good = match next {
+            Some('.' | ')') => {
+                rest[1..].starts_with([' ', '\t', '*'])
+                    || rest[1..].starts_with(char::is_alphabetic)
+            }
+            Some(':' | '-' | ' ') | None => after_step.is_some(),
+            _ => false,
+        };
+        if good {
+            numbered = true;
+            text = rest.trim_start_matches(['.', ')', ':', '-', ' ', '\t']);
+        }
+    }
+    Line {
+        text,
+        heading,
+        bullet,
+        numbered,
+    }
+}
+
+/// Text without the signs of stress: `**Bake**`, `_golden_`.
+fn unstressed(text: &str) -> String {
+    let mut out = text.replace("**", "").replace("__", "");
+    for mark in ['*', '_', '`'] {
+        if out.matches(mark).count() >= 2 {
+            out = out.replace(mark, "");
+        }
+    }
+    out.replace("\\", "")
+        .split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ")
+}
+
+/// What a heading begins, and what stands behind it on its line.
+fn heading(line: &str) -> Option<(Place, String)> {
+    let bare = line.trim_matches(['*', '_', '=', '-', ' ', '~']).trim();
+    let lower = bare.to_lowercase().replace('’', "'");
+    let slip = |word: &str| word.len() > 5 && line::near(lower.trim_end_matches(':'), word);
+    if let Some((_, place)) = HEADINGS.iter().find(|(word, _)| slip(word)) {
+        return Some((*place, String::new()));
+    }
+    let found = HEADINGS
+        .iter()
+        .filter(|(word, _)| lower.starts_with(word))
+        .max_by_key(|(word, _)| word.len())?;
+    let rest = bare.get(found.0.len()..)?;
+    let trimmed = rest.trim_start_matches(['*', '_']).trim();
+    let plain = trimmed.is_empty() || trimmed == ":";
+    if plain {
+        return Some((found.1, String::new()));
+    }
+    // 'Ingredients: 200 g flour, 2 eggs', 'Ingredients (serves 4)', 'Ingredients for the dough:'
+    if let Some(inside) = trimmed.strip_prefix(':') {
+        return Some((found.1, inside.trim_start_matches('*').trim().to_owned()));
+    }
+    if trimmed.starts_with('(')
+        || trimmed.starts_with("for ") && found.1 == Place::Ingredients && trimmed.len() < 50
+    {
+        return Some((found.1, trimmed.trim_end_matches(':').to_owned()));
+    }
+    None
+}
+
+/// What parts of dishes are called, where nothing else marks their heading. Nobody buys them as such.
+#[rustfmt::skip]
+const PARTS: [&str; 22] = [
+    "dough", "topping", "filling", "sauce", "crust", "glaze", "icing", "marinade", "dressing", "base", "starter",
+    "poolish", "levain", "preferment", "biga", "sponge", "soaker", "frosting", "crumble", "streusel", "garnish",
+    "batter",
+];
+
+/// `For the dough:`, `DOUGH`, `### Dough`: a part of the dish.
+pub(super) fn part_of(raw: &str, marked: bool) -> Option<String> {
+    let bare = raw.trim().trim_matches(['*', '_', '=', ' ', '#']).trim();
+    let stem = bare
+        .strip_suffix(':')
+        .unwrap_or(bare)
+        .trim_matches(['*', '_', ' ']);
+    let lower = stem.to_lowercase();
+    let count = stem.split_whitespace().count();
+    if stem.is_empty()
+        || count > 6
+        || stem.contains(|c: char| c.is_ascii_digit() || ",;.!?".contains(c))
+    {
+        return None;
+    }
+    let named = [
+        "for the ",
+        "for ",
+        "to make the ",
+        "to finish",
+        "to serve",
+        "the ",
+    ]
+    .iter()
+    .find_map(|lead| {
+        lower
+            .strip_prefix(lead)
+            .map(|rest| (rest.to_owned(), *lead))
+    });
+    let capitals =
+        stem.chars().any(char::is_alphabetic) && stem == stem.to_uppercase() && stem.len() > 3;
+    let last = lower.rsplit(' ').next().unwrap_or_default();
+    let common = count <= 3
+        && PARTS.contains(&last)
+        && !raw.trim().starts_with(['-', '*', '•'])
+        && stem.starts_with(char::is_uppercase);
+    let stressed = raw.trim().starts_with("**") && raw.trim().trim_end_matches(':').ends_with("**");
+    if !(bare.ends_with(':')
+        || raw.trim().ends_with(":**")
+        || marked
+        || capitals
+        || stressed
+        || common)
+    {
+        return None;
+    }
+    Some(match named {
+        Some((rest, "to finish" | "to serve")) if rest.is_empty() => lower,
+        Some((rest, _)) if !rest.is_empty() => rest,
+        _ => lower,
+    })
+}
+
+/// `Serves 4`, `Prep: 20 min`, `Source: ...`: what the whole dish is told by. True where the line was one.
+fn meta(line: &str, found: &mut Found) -> bool {
+    let lower = line.to_lowercase();
+    let lower = lower.trim_start_matches(['(', '*', '_']).trim();
+    let after = |lead: &str| lower.strip_prefix(lead).map(str::to_owned);
+    let short = line.split_whitespace().count() <= 12;
+    if short
+        && ([
+            "serves",
+            "makes",
+            "yield",
+            "servings",
+            "portions",
+            "feeds",
+            "enough for",
+            "for about",
+            "quantity:",
+            "serving",
+        ]
+        .iter()
+        .any(|lead| lower.starts_with(lead))
+            || lower.starts_with("for ") && lower.contains("people") | lower.contains("persons")
+            || lower.ends_with("servings") | lower.ends_with("portions")
+                && lower.split_whitespace().count() <= 3)
+    {
+        for piece in line.split(['|', '•', ';']) {
+            let lower = piece.to_lowercase();
+            if lower.contains("min") | lower.contains("hour") | lower.contains("prep") {
+                found.times.push(piece.trim().to_owned());
+            } else {
+                found.makes.push(piece.trim().to_owned());
+            }
+        }
+        return true;
+    }
+    let times = [
+        "prep",
+        "cook time",
+        "cooking time",
+        "total time",
+        "time:",
+        "ready in",
+        "cook:",
+        "bake:",
+        "bake time",
+        "baking time",
+        "total:",
+        "active",
+        "rest:",
+        "chill time",
+        "proving:",
+        "cooking:",
+    ];
+    if short
+        && times.iter().any(|lead| lower.starts_with(lead))
+        && words(lower)
+            .iter()
+            .any(|w| w.text.starts_with(|c: char| c.is_ascii_digit()))
+    {
+        found.times.push(line.to_owned());
+        for piece in line.split(['|', '•', ';', ',']) {
+            let p = piece.trim().to_lowercase();
+            if p.starts_with("serves") || p.starts_with("makes") {
+                found.makes.push(piece.trim().to_owned());
+            }
+        }
+        return true;
+    }
+    for lead in [
+        "source:",
+        "from:",
+        "adapted from",
+        "recipe by",
+        "author:",
+        "by:",
+    ] {
+        if let Some(rest) = after(lead) {
+            let at = line.len() - rest.len().min(line.len());
+            found
+                .source
+                .push(line.get(at..).unwrap_or(line).trim().to_owned());
+            return true;
+        }
+    }
+    for lead in ["tags:", "keywords:", "category:", "categories:"] {
+        if let Some(rest) = after(lead) {
+            found.tags.extend(
+                rest.split(',')
+                    .map(|t| t.trim().to_owned())
+                    .filter(|t| !t.is_empty()),
+            );
+            return true;
+        }
+    }
+    if lower.starts_with("keeps ")
+        || lower.starts_with("storage:")
+        || lower.starts_with("store ") && short
+    {
+        found.keeps = Some(line.to_owned());
+        return true;
+    }
+    false
+}
+
+/// A row of a Markdown table, as a line; nothing for its rule.
+fn table_row(raw: &str) -> Option<Vec<String>> {
+    let inner = raw.trim();
+    if !inner.contains('|') || !(inner.starts_with('|') || inner.matches('|').count() >= 2) {
+        return None;
+    }
+    let cells: Vec<String> = inner
+        .trim_matches('|')
+        .split('|')
+        .map(|c| unstressed(c.trim()))
+        .collect();
+    Some(cells)
+}
+
+/// A line that reads as an instruction.
+fn is_instruction(text: &str) -> bool {
+    let count = text.split_whitespace().count();
+    let ends = text.trim_end().ends_with(['.', '!']);
+    let first = text
+        .split_whitespace()
+        .next()
+        .unwrap_or_default()
+        .to_lowercase();
+    let verb = super::step::is_verb(first.trim_matches(|c: char| !c.is_alphabetic()));
+    verb && count >= 4 || count > 12 && ends
+}
+
+/// Sorts the lines of a text. `title` is what the page calls itself.
+pub(super) fn read(text: &str, title: Option<&str>) -> Found {
+    let mut found = Found::default();
+    let lines: Vec<&str> = text.lines().collect();
+    let has = |place: Place| {
+        lines
+            .iter()
+            .any(|raw| heading(strip(raw).text).is_some_and(|(p, _)| p == place))
+    };
+    let (has_list, has_method) = (has(Place::Ingredients), has(Place::Steps));
+    let mut place = Place::Head;
+    let mut part: Option<String> = None;
+    let mut paragraph_open = false;
+    let mut table: Option<Vec<String>> = None;
+    let mut about: Vec<String> = Vec::new();
+    let mut front = false;
+    for (at, raw) in lines.iter().enumerate() {
+        let line = strip(raw);
+        if raw.trim().is_empty() {
+            paragraph_open = false;
+            table = None;
+            continue;
+        }
+        // Rules and the fences of a front matter.
+        if raw.trim().len() >= 3 && raw.trim().chars().all(|c| "-=*_~".contains(c)) {
+            front = at == 0 && raw.trim() == "---" || front && raw.trim() != "---";
+            continue;
+        }
+        let clean = unstressed(line.text);
+        if clean.is_empty() {
+            continue;
+        }
+        if front && clean.contains(':') {
+            let (key, value) = clean.split_once(':').unwrap_or((&clean, ""));
+            let value = value.trim().trim_matches(['"', '\'']);
+            match key.trim().to_lowercase().as_str() {
+                "title" | "name" => found.name = value.to_owned(),
+                "servings" | "yield" | "serves" | "makes" => found.makes.push(value.to_owned()),
+                "tags" | "keywords" | "category" => {
+                    found.tags.extend(
+                        value
+                            .trim_matches(['[', ']'])
+                            .split(',')
+                            .map(|t| t.trim().to_owned()),
+                    );
+                }
+                "source" | "author" | "url" => found.source.push(value.to_owned()),
+                _ => found.rest.push(clean.clone()),
+            }
+            continue;
+        }
+        if let Some((next, rest)) =
+            heading(line.text).filter(|_| !(line.numbered && place == Place::Steps))
+        {
+            place = next;
+            part = None;
+            paragraph_open = false;
+            if rest.is_empty() {
+                continue;
+            }
+            let rest = unstressed(&rest);
+            if rest.starts_with('(') {
+                let inside = rest.trim_matches(['(', ')']).to_owned();
+                if !meta(&inside, &mut found) {
+                    found.rest.push(inside);
+                }
+            } else if let Some(name) = rest
+                .strip_prefix("for ")
+                .filter(|_| next == Place::Ingredients)
+            {
+                let name = name.strip_prefix("the ").unwrap_or(name);
+                if words(name)
+                    .first()
+                    .is_some_and(|w| w.text.starts_with(|c: char| c.is_ascii_digit()))
+                {
+                    found.makes.push(name.to_owned());
+                } else {
+                    part = Some(name.to_lowercase());
+                }
+            } else {
+                match next {
+                    Place::Ingredients => found.ingredients.extend(
+                        line::split_list(&rest)
+                            .into_iter()
+                            .map(|text| Entry { part: None, text }),
+                    ),
+                    Place::Steps => {
+                        found.steps.push(Entry {
+                            part: None,
+                            text: rest,
+                        });
+                        paragraph_open = true;
+                    }
+                    Place::Equipment => found
+                        .equipment
+                        .extend(rest.split(',').map(|t| t.trim().to_owned())),
+                    _ => found.notes.push(rest),
+                }
+            }
+            continue;
+        }
+        if found.name.is_empty() && place == Place::Head && title.is_none() {
+            found.name = clean;
+            continue;
+        }
+        if line.heading == 1 && place == Place::Head {
+            found.name = clean;
+            continue;
+        }
+        if !(line.numbered && place == Place::Steps)
+            && place != Place::Steps
+            && meta(&clean, &mut found)
+        {
+            continue;
+        }
+        if let Some(cells) = table_row(raw) {
+            if cells.iter().all(|c| c.chars().all(|c| "-: ".contains(c))) {
+                continue;
+            }
+            match &table {
+                None => {
+                    table = Some(cells.iter().map(|c| c.to_lowercase()).collect());
+                    let titles = [
+                        "ingredient",
+                        "amount",
+                        "weight",
+                        "percent",
+                        "%",
+                        "quantity",
+                        "gram",
+                        "baker",
+                    ];
+                    if cells
+                        .iter()
+                        .any(|c| titles.iter().any(|t| c.to_lowercase().contains(t)))
+                    {
+                        continue;
+                    }
+                    found.ingredients.push(Entry {
+                        part: part.clone(),
+                        text: line::of_cells(&cells, &[]),
+                    });
+                }
+                Some(titles) => {
+                    let text = line::of_cells(&cells, titles);
+                    if !text.to_lowercase().starts_with("total") {
+                        found.ingredients.push(Entry {
+                            part: part.clone(),
+                            text,
+                        });
+                    } else {
+                        found.rest.push(text);
+                    }
+                }
+            }
+            continue;
+        }
+        let marked = line.heading > 0;
+        if let Some(name) = part_of(raw, marked).filter(|_| !line.numbered)
+            && (!line.bullet || raw.trim().ends_with(':'))
+            && matches!(place, Place::Ingredients | Place::Steps | Place::Head)
+            && !(place == Place::Head
+                && !marked
+                && !raw.trim().ends_with(':')
+                && !PARTS.contains(&name.as_str()))
+        {
+            // A heading that is no part of the dish ends what stood before.
+            let known = found
+                .ingredients
+                .iter()
+                .any(|e| e.part.as_deref() == Some(&name));
+            if place == Place::Steps
+                && marked
+                && !known
+                && !found.steps.is_empty()
+                && line.heading <= 2
+            {
+                place = Place::Skip;
+                found.rest.push(clean);
+            } else {
+                part = Some(name);
+                paragraph_open = false;
+                if place == Place::Head && !has_list {
+                    place = Place::Ingredients;
+                }
+            }
+            continue;
+        }
+        match place {
+            Place::Head if has_list => about.push(clean),
+            Place::Head | Place::Ingredients => {
+                let instruction = is_instruction(&clean) && !line::has_amount_first(&clean);
+                if (line.numbered || instruction)
+                    && !has_method
+                    && (place == Place::Ingredients
+                        || !found.ingredients.is_empty()
+                        || line.numbered
+                        || has_list)
+                    && (instruction || line.numbered && !line::has_amount_first(&clean))
+                {
+                    place = Place::Steps;
+                    part = None;
+                    found.steps.push(Entry {
+                        part: None,
+                        text: clean,
+                    });
+                    paragraph_open = true;
+                } else if place == Place::Head
+                    && !line::has_amount_first(&clean)
+                    && !line.bullet
+                    && !line::ends_with_amount(&clean)
+                    && found.ingredients.is_empty()
+                {
+                    about.push(clean);
+                } else {
+                    place = Place::Ingredients;
+                    // A line that was broken: '(' is still open, or it begins in the middle.
+                    let open = found
+                        .ingredients
+                        .last()
+                        .is_some_and(|e| e.text.matches('(').count() > e.text.matches(')').count());
+                    if open && let Some(last) = found.ingredients.last_mut() {
+                        last.text = format!("{} {clean}", last.text);
+                        continue;
+                    }
+                    for text in line::split_list(&clean) {
+                        found.ingredients.push(Entry {
+                            part: part.clone(),
+                            text,
+                        });
+                    }
+                }
+            }
+            Place::Steps => {
+                let ended = found
+                    .steps
+                    .last()
+                    .is_none_or(|s| s.text.ends_with(['.', '!', ':', ')']));
+                let alone = is_instruction(&clean) && !is_wrapped(&lines, at);
+                if line.numbered
+                    || line.bullet
+                    || !paragraph_open
+                    || alone
+                    || ended && clean.starts_with(char::is_uppercase) && numbered_before(&lines, at)
+                {
+                    found.steps.push(Entry {
+                        part: part.clone(),
+                        text: clean,
+                    });
+                } else if let Some(last) = found.steps.last_mut() {
+                    last.text = format!("{} {clean}", last.text);
+                }
+                paragraph_open = true;
+            }
+            Place::Notes => {
+                let lower = clean.to_lowercase();
+                if found.keeps.is_none()
+                    && (lower.contains("keeps ")
+                        || lower.contains("keep for")
+                        || lower.starts_with("store "))
+                    && clean.len() < 120
+                {
+                    found.keeps = Some(clean);
+                } else {
+                    found.notes.push(clean);
+                }
+            }
+            Place::Equipment => found.equipment.push(clean),
+            Place::Skip => found.rest.push(clean),
+        }
+    }
+    if let Some(title) = title.filter(|_| found.name.is_empty()) {
+        found.name = title.to_owned();
+    }
+    found.about = about.join(" ");
+    if found.steps.is_empty() && found.ingredients.is_empty() && !found.about.is_empty() {
+        let all = std::mem::take(&mut found.about);
+        found.steps.push(Entry {
+            part: None,
+            text: all,
+        });
+    }
+    if found.ingredients.is_empty() {
+        if found.steps.is_empty() || found.steps.iter().all(|s| s.text.len() < 40) {
+            return found;
+        }
+        let all: Vec<String> = found.steps.iter().map(|s| s.text.clone()).collect();
+        found.ingredients = line::in_prose(&all.join(" "))
+            .into_iter()
+            .map(|text| Entry { part: None, text })
+            .collect();
+    }
+    if found.steps.is_empty() && is_instruction(&found.about) {
+        found.steps.push(Entry {
+            part: None,
+            text: std::mem::take(&mut found.about),
+        });
+    }
+    found
+}
+
+/// The lines around here are broken at a width: all but the last are about as long.
+fn is_wrapped(lines: &[&str], at: usize) -> bool {
+    let from = lines[..at]
+        .iter()
+        .rposition(|l| l.trim().is_empty())
+        .map_or(0, |i| i + 1);
+    let to = lines[at..]
+        .iter()
+        .position(|l| l.trim().is_empty())
+        .map_or(lines.len(), |i| at + i);
+    let lens: Vec<usize> = lines[from..to.saturating_sub(1).max(from)]
+        .iter()
+        .map(|l| l.chars().count())
+        .collect();
+    let (least, most) = (
+        lens.iter().min().copied().unwrap_or(0),
+        lens.iter().max().copied().unwrap_or(0),
+    );
+    least * 4 > most * 3 && most >= 40
+}
+
+/// The lines here are one step each: the one before stands on a line of its own and ends as a sentence.
+fn numbered_before(lines: &[&str], at: usize) -> bool {
+    lines[..at]
+        .iter()
+        .rev()
+        .take_while(|l| !l.trim().is_empty())
+        .all(|l| l.trim().ends_with(['.', '!', ':', ')']) || heading(l).is_some())
+}
