@@ -1,13 +1,14 @@
 //! For the reader's training and its figures: one JSON line in, the same line with more in it out.
 //!
-//!     cargo run --example reader -- FORMULAS [WEIGHTS] < lines > more
+//!     cargo run --example reader -- FORMULAS [WEIGHTS [LIMITS]] < lines > more
 //!
-//! In: `{"text": ..., "situation": {"formula": name, ...}}`. Out, beside that: `input`, what the network is given; with WEIGHTS also `reading` and `verdict`, what the network makes of it, and `micros`, how long that took.
+//! In: `{"text": ..., "situation": {"formula": name, ...}}`. Out, beside that: `input`, what the network is given; with WEIGHTS also `reading` and `verdict`, what the network makes of it, and `micros`, how long that took. LIMITS is a JSON list of
+//! `[ask, harmless, act, talk]`; `kinds` then has the kind of verdict by each.
 
 use std::collections::HashMap;
 use std::io::{BufRead, Write};
 
-use commis::reader::{Printed, Reader, Situation, Verdict, input, leaning};
+use commis::reader::{Limits, Printed, Reader, Situation, Verdict, input, leaning};
 use commis::understand::{Lexicon, Understood, parse};
 use serde_json::{Value, json};
 
@@ -17,6 +18,10 @@ fn main() {
         .nth(2)
         .map(|path| std::fs::read(path).expect("the weights"));
     let reader = weights.map(|bytes| Reader::from_bytes(&bytes).expect("what training wrote"));
+    let limits: Vec<[f32; 4]> = std::env::args().nth(3).map_or_else(Vec::new, |path| {
+        let text = std::fs::read_to_string(path).expect("the limits");
+        serde_json::from_str(&text).expect("a list of limits")
+    });
     let mut kitchens: HashMap<String, (Lexicon, commis::formula::Formula)> = HashMap::new();
     let mut out = std::io::BufWriter::new(std::io::stdout().lock());
     for line in std::io::stdin().lock().lines() {
@@ -63,13 +68,10 @@ fn main() {
         };
         if let Some(reader) = &reader {
             line["strict"] = match parse(&text, &lexicon) {
-                Understood::Order(order) => {
-                    let last = situation
-                        .last
-                        .as_ref()
-                        .and_then(|l| l.order.as_ref()?.order());
-                    json!({ "orders": [leaning(order, &text, last.as_ref())] })
-                }
+                Understood::Order(order) => match leaning(order, &text, &situation) {
+                    Some(order) => json!({ "orders": [order] }),
+                    None => json!({ "cut_off": true }),
+                },
                 Understood::Doubt { question, readings } => {
                     json!({ "question": question, "readings": readings })
                 }
@@ -79,13 +81,19 @@ fn main() {
             let reading = reader.read(&text, &lexicon, &situation);
             line["micros"] = json!(before.elapsed().as_micros() as u64);
             if let Some(r) = reading {
-                let (verdict, orders) = match r.verdict() {
-                    Verdict::Act(orders) => ("act", orders),
-                    Verdict::Ask(orders) => ("ask", orders),
-                    Verdict::Wish => ("wish", Vec::new()),
-                    Verdict::Unknown => ("unknown", Vec::new()),
-                    Verdict::Talk => ("talk", Vec::new()),
-                };
+                let (verdict, orders) = named(r.verdict());
+                if !limits.is_empty() {
+                    let kinds = limits.iter().map(|&[ask, harmless, act, talk]| {
+                        let limits = Limits {
+                            ask,
+                            harmless,
+                            act,
+                            talk,
+                        };
+                        named(r.verdict_at(limits)).0
+                    });
+                    line["kinds"] = kinds.collect();
+                }
                 line["verdict"] = json!({ "kind": verdict, "orders": orders });
                 line["reading"] = json!({ "orders": r.orders, "sure": r.sure, "talk": r.talk, "wish": r.wish, "doubtful": r.doubtful });
             }
@@ -93,5 +101,15 @@ fn main() {
             line["input"] = json!(input(&text, &lexicon, &situation));
         }
         writeln!(out, "{line}").expect("written");
+    }
+}
+
+fn named(verdict: Verdict) -> (&'static str, Vec<Printed>) {
+    match verdict {
+        Verdict::Act(orders) => ("act", orders),
+        Verdict::Ask(orders) => ("ask", orders),
+        Verdict::Wish => ("wish", Vec::new()),
+        Verdict::Unknown => ("unknown", Vec::new()),
+        Verdict::Talk => ("talk", Vec::new()),
     }
 }

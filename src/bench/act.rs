@@ -51,8 +51,14 @@ impl Bench {
             return Some(order);
         };
         match (pending, order) {
-            (Pending::Confirm { order, .. }, Order::Yes | Order::Done) => {
+            (Pending::Confirm { order, then, .. }, Order::Yes | Order::Done) => {
                 self.perform(*order, out);
+                for order in then {
+                    if self.dialogue.question().is_some_and(Pending::is_doubt) {
+                        break;
+                    }
+                    self.perform(order, out);
+                }
                 None
             }
             // Going on, said twice.

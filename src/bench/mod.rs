@@ -328,13 +328,13 @@ impl Bench {
                 rather: weighed.rather(order),
                 order: order.clone(),
             },
-            Understood::Order(order) => Taken::Order {
-                order: crate::reader::leaning(
-                    order.clone(),
-                    &heard.text,
-                    self.dialogue.last_order(),
-                ),
-            },
+            Understood::Order(order) => {
+                match crate::reader::leaning(order.clone(), &heard.text, &self.scene()) {
+                    Some(order) => Taken::Order { order },
+                    // It was broken off before it said anything: the question stands.
+                    None => Taken::Ignored,
+                }
+            }
         }
     }
 
@@ -394,6 +394,12 @@ impl Bench {
             Taken::OneOf { question, readings } => {
                 let question = Pending::which(readings.clone(), question.clone(), self.now);
                 self.put(question, out);
+            }
+            Taken::AllOf { question, orders } => {
+                if !orders.is_empty() {
+                    let all = Pending::confirm_all(orders.clone(), question.clone(), self.now);
+                    self.put(all, out);
+                }
             }
             Taken::NotUnderstood { question } => Dialogue::not_understood(out, question),
             Taken::KeySays { text, choosing } => {

@@ -17,9 +17,10 @@ pub(super) fn look_of(timers: &[&Timer]) -> Option<(u32, String)> {
 /// What is waited for.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Pending {
-    /// Yes does this; no does nothing.
+    /// Yes does this, and what was said in the same breath; no does nothing.
     Confirm {
         order: Box<Order>,
+        then: Vec<Order>,
         question: String,
         until: Moment,
     },
@@ -81,9 +82,20 @@ impl Pending {
     pub(super) fn confirm(order: Order, question: String, now: Moment) -> Self {
         Self::Confirm {
             order: Box::new(order),
+            then: Vec::new(),
             question,
             until: now.plus(PATIENCE),
         }
+    }
+
+    /// Yes does all of these, in their order.
+    pub(super) fn confirm_all(mut orders: Vec<Order>, question: String, now: Moment) -> Self {
+        let then = orders.split_off(1);
+        let mut pending = Self::confirm(orders.remove(0), question, now);
+        if let Self::Confirm { then: rest, .. } = &mut pending {
+            *rest = then;
+        }
+        pending
     }
 
     /// A doubt between readings; one reading alone is a matter of yes or no.

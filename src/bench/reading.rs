@@ -6,7 +6,7 @@ use super::taken::Taken;
 use crate::order::Order;
 use crate::reader::{self, Asked, AskedKind, Last, Printed, Running, Situation, State, Verdict};
 use crate::timer;
-use crate::understand::question_between;
+use crate::understand::{question_between, question_of_all};
 
 impl Bench {
     /// The session as the reader sees it.
@@ -108,6 +108,10 @@ impl Bench {
                     let question = self.dialogue.question()?.question().to_owned();
                     Some(Taken::NotUnderstood { question })
                 }
+                Some(orders) if orders.len() > 1 => Some(Taken::AllOf {
+                    question: question_of_all(&orders, self.lexicon.situation()),
+                    orders,
+                }),
                 Some(readings) => Some(Taken::OneOf {
                     question: question_between(&readings, self.lexicon.situation()),
                     readings,

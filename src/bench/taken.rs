@@ -56,6 +56,13 @@ pub enum Taken {
         /// What they may mean.
         readings: Vec<Order>,
     },
+    /// Several orders in one breath, read too freely to act on: they are asked about together.
+    AllOf {
+        /// The question.
+        question: String,
+        /// The orders, in their order.
+        orders: Vec<Order>,
+    },
     /// Words without a meaning here.
     NotUnderstood {
         /// What is asked.

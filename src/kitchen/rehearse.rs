@@ -108,6 +108,7 @@ pub fn rehearse(
                 let text = text.to_lowercase();
                 run.event(&Event::Heard(Heard::spoken(text, 1.0)), at);
             }
+            Act::Type(text) => run.event(&Event::Heard(Heard::typed(text.to_lowercase())), at),
             Act::Key(key) => run.event(&Event::Key { key: *key }, at),
             Act::Hold(key) => run.event(&Event::KeyHeld { key: *key }, at),
             Act::Device(device, present) => {

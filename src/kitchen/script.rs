@@ -5,6 +5,7 @@
 //! start 15:05           (the clock on the kitchen wall at 0:00; 09:00 when missing)
 //! 0:00 say next         (hours:minutes, or hours:minutes:seconds, from the start)
 //! +12m say how much salt
+//! +0 type scrub that    (typed on a keyboard: free words are read as well)
 //! +0 key 5              (`+` counts from the line before: 90s, 12m, 1h30m, 0)
 //! +2s key enter
 //! +1s hold plus         (a key held for a second)
@@ -48,6 +49,8 @@ pub struct Line {
 pub enum Act {
     /// The cook says this, perfectly heard.
     Say(String),
+    /// The cook types this.
+    Type(String),
     /// A recording of the cook, to be recognised.
     Audio(PathBuf),
     /// A key is pressed.
@@ -254,6 +257,8 @@ fn act(text: &str) -> Result<Act, String> {
     match verb {
         "say" if rest.is_empty() => Err("expected words after `say`, found nothing".to_owned()),
         "say" => Ok(Act::Say(rest.to_owned())),
+        "type" if rest.is_empty() => Err("expected words after `type`, found nothing".to_owned()),
+        "type" => Ok(Act::Type(rest.to_owned())),
         "key" => want_key().map(Act::Key),
         "hold" => want_key().map(Act::Hold),
         "audio" if rest.is_empty() => {
@@ -275,7 +280,7 @@ fn act(text: &str) -> Result<Act, String> {
         "note" if !rest.is_empty() => Ok(Act::Note(rest.to_owned())),
         "wait" if rest.is_empty() => Ok(Act::Wait),
         _ => Err(format!(
-            "expected say, key, hold, audio, note, scale, pour, wait or a device, found `{verb}`"
+            "expected say, type, key, hold, audio, note, scale, pour, wait or a device, found `{verb}`"
         )),
     }
 }
@@ -321,7 +326,7 @@ mod tests {
             ),
             (
                 "+1 shout",
-                "line 1: expected say, key, hold, audio, note, scale, pour, wait or a device, found `shout`",
+                "line 1: expected say, type, key, hold, audio, note, scale, pour, wait or a device, found `shout`",
             ),
             (
                 "+1 key f1",

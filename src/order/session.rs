@@ -371,7 +371,7 @@ fn session(g: &mut Book) {
         &[
             "are you listening",
             "can you hear me",
-            "is (anything|something) (wrong|missing|broken)",
+            "is (anything|something) (wrong|broken)",
             "is everything working",
             "are you (there|working)",
             "what is wrong",

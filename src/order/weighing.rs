@@ -104,6 +104,7 @@ fn progress(g: &mut Book) {
         &[
             "what is left [to add|to weigh|to go in]",
             "what is (missing|still to go in|still missing)",
+            "is (anything|something) [still] missing",
             "what have i not added [yet]",
             "what (else|more) [do i need|do i add|goes in|is there|should go in]",
             "what (else|more) do i need to (add|weigh)",

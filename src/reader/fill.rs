@@ -2,10 +2,12 @@
 
 use serde_json::{Map, Value, json};
 
+use super::finds::ordinal;
 use super::input::Input;
-use super::situation::{Printed, Situation};
+use super::mend;
+use super::situation::{AskedKind, Printed, Situation};
 use crate::understand::numbers::parse_words;
-use crate::understand::{Found, FoundKind, FoundValue};
+use crate::understand::{Found, FoundKind, FoundValue, Lexicon, name_words};
 
 const MINUTE_MS: f64 = 60_000.0;
 /// No timer of the cook's is longer than two days.
@@ -29,6 +31,11 @@ enum Takes {
     Unit,
     Fraction,
 }
+
+/// Words that tell nothing of which one is meant.
+const BESIDE: &[&str] = &[
+    "the", "one", "please", "a", "it", "is", "that", "i", "mean", "meant",
+];
 
 /// A slot: its name, what it takes, and whether the order means nothing without it.
 type Slot = (&'static str, Takes, bool);
@@ -109,15 +116,27 @@ struct Run {
     used: bool,
 }
 
+/// What a frame became.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Filled {
+    /// The orders.
+    pub(super) orders: Vec<Printed>,
+    /// Something was said for a slot that could not be read.
+    pub(super) unsure: bool,
+}
+
 /// Fills the frame; nothing where something that it needs is not there.
 pub(super) fn fill(
     frame: &str,
     slots: &[String],
     input: &Input,
     situation: &Situation,
-) -> Option<Vec<Printed>> {
+) -> Option<Filled> {
     let mut filler = Filler {
+        frame,
         runs: runs(slots, input),
+        taken: Vec::new(),
+        unsure: false,
         input,
         situation,
     };
@@ -136,11 +155,58 @@ pub(super) fn fill(
                 if out.len() == before {
                     return None;
                 }
+                let said = out.len();
+                let mut once: Vec<Printed> = Vec::new();
+                out.retain(|o| {
+                    let new = !once.contains(o);
+                    once.push(o.clone());
+                    new
+                });
+                filler.unsure |= out.len() < said;
             }
             None => out.push(filler.order(head)?),
         }
     }
-    Some(out)
+    Some(Filled {
+        orders: out,
+        unsure: filler.unsure,
+    })
+}
+
+/// The answer to 'which one?' by its place: `the second one`.
+pub(super) fn chosen(input: &Input, lexicon: &Lexicon, situation: &Situation) -> Option<Printed> {
+    let asked = situation.asked.as_ref()?;
+    if asked.kind != AskedKind::Which || input.words.len() > 6 {
+        return None;
+    }
+    // 'The white one', where one of them alone is white.
+    let telling: Vec<&String> = input
+        .words
+        .iter()
+        .filter(|w| !BESIDE.contains(&w.as_str()))
+        .collect();
+    let is_so = |o: &&Printed| {
+        let own = &lexicon.situation().ingredients;
+        let name = own
+            .iter()
+            .find(|i| o.text("ingredient") == Some(&*i.id))
+            .map(|i| name_words(&i.name));
+        name.is_some_and(|name| !telling.is_empty() && telling.iter().all(|w| name.contains(w)))
+    };
+    let mut so = asked.readings.iter().filter(is_so);
+    if let (Some(reading), None) = (so.next(), so.next()) {
+        return Some(reading.clone());
+    }
+    let mut places = input.words.iter().filter_map(|w| match w.as_str() {
+        "former" => Some(1),
+        "latter" | "last" => Some(asked.readings.len()),
+        word => ordinal(word),
+    });
+    let place = places.next()?;
+    places
+        .next()
+        .is_none()
+        .then(|| asked.readings.get(place - 1).cloned())?
 }
 
 /// Neighbouring words of one slot are one run; two ingredients side by side are two.
@@ -170,7 +236,11 @@ fn runs(slots: &[String], input: &Input) -> Vec<Run> {
 }
 
 struct Filler<'a> {
+    frame: &'a str,
     runs: Vec<Run>,
+    /// The words whose numbers fill a slot already.
+    taken: Vec<(usize, usize)>,
+    unsure: bool,
     input: &'a Input,
     situation: &'a Situation,
 }
@@ -179,6 +249,15 @@ impl Filler<'_> {
     fn order(&mut self, head: &str) -> Option<Printed> {
         let (name, constants) = head.split_once(';').map_or((head, ""), |(n, c)| (n, c));
         let mut values = Map::new();
+        if name == "ask.friction" {
+            let labels: [&[&str]; 4] = [&["dough"], &["flour"], &["room", "kitchen"], &["water"]];
+            if let Some(four) = mend::labelled(&self.input.words, &self.input.found, &labels) {
+                for ((slot, ..), n) in slots_of(name).iter().zip(four) {
+                    values.insert((*slot).to_owned(), plain(n));
+                }
+                return self.whole(name, values);
+            }
+        }
         for (slot, takes, needed) in slots_of(name) {
             let value = self.slot(slot, *takes, *needed);
             match value {
@@ -196,7 +275,124 @@ impl Filler<'_> {
                 serde_json::from_str(value).unwrap_or_else(|_| json!(value)),
             );
         }
+        self.mended(name, &mut values);
         self.whole(name, values)
+    }
+
+    /// What a rule knows better than the network.
+    fn mended(&mut self, name: &str, values: &mut Map<String, Value>) {
+        let words = &self.input.words;
+        match name {
+            "ask.swap" => {
+                if let Some((missing, there)) = mend::swap(words, &self.input.found) {
+                    values.insert("of".to_owned(), json!(missing));
+                    values.insert("with".to_owned(), json!(there));
+                }
+            }
+            "ask.preferment" => {
+                let kinds = ["poolish", "biga", "sponge", "levain"];
+                if let Some(kind) = words.iter().find(|w| kinds.contains(&w.as_str())) {
+                    values.insert("kind".to_owned(), json!(kind));
+                }
+                let share = values.get("percent").and_then(Value::as_f64);
+                if let Some(share) = share.filter(|n| *n < 1.0) {
+                    values.insert("percent".to_owned(), plain(100.0 * share));
+                }
+            }
+            // A length that was said, and that the network took for nothing.
+            "start_timer" if !self.frame.contains('+') && !values.contains_key("lasts") => {
+                let said: Vec<Value> = self
+                    .input
+                    .found
+                    .iter()
+                    .filter(|f| matches!(f.kind, FoundKind::Duration | FoundKind::Number))
+                    .filter(|f| !self.is_denied(f))
+                    .filter(|f| !self.runs.iter().any(|r| r.from < f.to && f.from < r.to))
+                    .filter_map(|f| of_find(Takes::Duration, f))
+                    .collect();
+                if let Some(first) = said.first() {
+                    self.unsure = true;
+                    if said.iter().all(|v| v == first) {
+                        values.insert("lasts".to_owned(), first.clone());
+                    }
+                }
+            }
+            // What is put right keeps its name.
+            "start_timer" if self.frame.starts_with("undo+") && !values.contains_key("name") => {
+                let last = self.situation.last.as_ref().and_then(|l| l.order.as_ref());
+                if let Some(name) = last
+                    .filter(|o| o.intent == "start_timer")
+                    .and_then(|o| o.text("name"))
+                {
+                    values.insert("name".to_owned(), json!(name));
+                }
+            }
+            _ => {}
+        }
+    }
+
+    /// The value that the last order had in its place, where this puts it right.
+    fn put_right(&self, slot: &str) -> Option<f64> {
+        if !self.frame.starts_with("undo+") {
+            return None;
+        }
+        let last = self.situation.last.as_ref()?.order.as_ref()?;
+        match (last.intent.as_str(), slot) {
+            ("start_timer", "lasts") => last.slots.get("lasts")?.as_f64(),
+            ("scale", "portions") => last.slots.get("by")?.get("portions")?.as_f64(),
+            _ => None,
+        }
+    }
+
+    /// The new number of a correction: none that was there, and none after 'not'.
+    fn corrected(&self, takes: Takes, old: f64) -> Option<Value> {
+        let scale = if takes == Takes::Duration {
+            MINUTE_MS
+        } else {
+            1.0
+        };
+        let value = |n: f64| {
+            let n = n * scale;
+            (n > 0.0 && n <= LONGEST_MS).then(|| plain(n.round()))
+        };
+        let numbers = || {
+            self.input
+                .found
+                .iter()
+                .filter(|f| f.kind == FoundKind::Number)
+        };
+        if let Some(n) =
+            numbers().find_map(|f| mend::beside(&self.input.words[f.from..f.to], old / scale))
+        {
+            return value(n);
+        }
+        let all: Vec<(bool, usize, Value)> = self
+            .input
+            .found
+            .iter()
+            .filter(|f| !self.is_denied(f))
+            .filter_map(|f| {
+                let value = of_find(takes, f)?;
+                let whole = f.kind == FoundKind::Duration;
+                (value.as_f64() != Some(old)).then_some((whole, f.from, value))
+            })
+            .collect();
+        let last = all.iter().max_by_key(|(whole, from, _)| (*whole, *from))?;
+        Some(last.2.clone())
+    }
+
+    /// It was said to be what is not meant: `not fifty`, `instead of fifty`.
+    fn is_denied(&self, f: &Found) -> bool {
+        let word = |back: usize| {
+            f.from
+                .checked_sub(back)
+                .map_or("", |k| self.input.words[k].as_str())
+        };
+        let small = ["the", "a", "an", "for", "just", "only"];
+        let denies = |w: &str| ["not", "than"].contains(&w);
+        denies(word(1))
+            || small.contains(&word(1)) && denies(word(2))
+            || word(1) == "of" && ["instead", "place"].contains(&word(2))
     }
 
     /// What does not stand in a slot of its own name.
@@ -218,7 +414,10 @@ impl Filler<'_> {
         }
         if let Some(by) = name.strip_prefix("scale.") {
             let by = match by.split_once(['=', '.']) {
-                Some(("factor", n)) => json!({ "factor": n.parse::<f64>().ok()? }),
+                Some(("factor", n)) => {
+                    let said = mend::factor(&self.input.words);
+                    json!({ "factor": said.map_or_else(|| n.parse().ok(), Some)? })
+                }
                 Some(("tin", shape)) => {
                     let mut sizes = self.all_numbers("size");
                     sizes.retain(|cm| *cm >= SMALLEST_TIN);
@@ -243,7 +442,9 @@ impl Filler<'_> {
         // 'After five minutes', not 'with five minutes left'.
         let said = |list: &[&str]| self.input.words.iter().any(|w| list.contains(&w.as_str()));
         if name == "add_cue"
-            && said(&["after", "gone", "passed", "into", "past"])
+            && said(&[
+                "after", "gone", "passed", "into", "past", "run", "been", "started", "running",
+            ])
             && !said(&[
                 "left",
                 "before",
@@ -270,12 +471,43 @@ impl Filler<'_> {
     }
 
     fn slot(&mut self, slot: &str, takes: Takes, needed: bool) -> Option<Value> {
+        if let Some(old) = self.put_right(slot) {
+            let new = self.corrected(takes, old);
+            self.unsure |= new.is_none();
+            return new;
+        }
+        if takes == Takes::Words && ["text", "say"].contains(&slot) {
+            return self.told(slot);
+        }
         if let Some(run) = self.runs.iter_mut().find(|r| r.slot == slot && !r.used) {
             run.used = true;
             let (from, to) = (run.from, run.to);
-            if let Some(value) = self.value(takes, from, to) {
+            if let Some((value, at)) = self.value(takes, from, to) {
+                // A bare number, where a length of time was said as well.
+                let lengths = |f: &&Found| f.kind == FoundKind::Duration;
+                let bare = |(a, b)| {
+                    !self
+                        .input
+                        .found
+                        .iter()
+                        .filter(lengths)
+                        .any(|f| f.from < b && a < f.to)
+                };
+                let another = self.input.found.iter().filter(lengths).any(|f| {
+                    !self.is_taken(f) && !self.runs.iter().any(|r| r.from < f.to && f.from < r.to)
+                });
+                self.unsure |= takes == Takes::Duration && at.is_some_and(bare) && another;
+                self.taken.extend(at);
                 return Some(value);
             }
+            // It was said, and cannot be read: nothing else stands in for it unasked.
+            self.unsure = true;
+        }
+        if takes == Takes::Step
+            && needed
+            && let Some(n) = self.input.words.iter().find_map(|w| ordinal(w))
+        {
+            return Some(json!(n));
         }
         if !needed {
             return None;
@@ -286,6 +518,7 @@ impl Filler<'_> {
             .found
             .iter()
             .filter(|f| !self.runs.iter().any(|r| r.from < f.to && f.from < r.to))
+            .filter(|f| !self.is_taken(f) && !(is_measured(takes) && self.is_denied(f)))
             .filter_map(|f| of_find(takes, f))
             .collect();
         if let Some(first) = free.first() {
@@ -301,13 +534,51 @@ impl Filler<'_> {
         None
     }
 
-    /// The find that covers most of a run; of equals the one that is nearer to the talk.
-    fn value(&self, takes: Takes, from: usize, to: usize) -> Option<Value> {
+    /// What is to be told at its time.
+    fn told(&mut self, slot: &str) -> Option<Value> {
+        let words = &self.input.words;
+        let times: Vec<(usize, usize)> = self
+            .input
+            .found
+            .iter()
+            .filter(|f| matches!(f.kind, FoundKind::Duration | FoundKind::Clock))
+            .map(|f| (f.from, f.to))
+            .collect();
+        let by_rule = mend::told(words, &times);
+        let run = self.runs.iter_mut().find(|r| r.slot == slot && !r.used);
+        let said = run.map(|r| {
+            r.used = true;
+            words[r.from..r.to].join(" ")
+        });
+        let text = match (said, by_rule) {
+            (Some(said), Some(rule)) if mend::says_little(&said) => rule,
+            (Some(said), _) => said,
+            (None, rule) => {
+                self.unsure = true;
+                rule?
+            }
+        };
+        Some(json!(text))
+    }
+
+    fn is_taken(&self, f: &Found) -> bool {
+        self.taken.iter().any(|(a, b)| f.from < *b && *a < f.to)
+    }
+
+    /// The find that covers most of a run, and where it stands; of equals the one that is nearer to the talk.
+    fn value(
+        &self,
+        takes: Takes,
+        from: usize,
+        to: usize,
+    ) -> Option<(Value, Option<(usize, usize)>)> {
         let covers = |f: &Found| f.to.min(to).saturating_sub(f.from.max(from));
         // 'Not fifty, twenty five': a number that began before the run is not the run's.
-        let measured = matches!(takes, Takes::Duration | Takes::Number | Takes::Mass);
-        let begins = |f: &Found| !measured || f.from >= from;
+        let measured = is_measured(takes);
+        let begins =
+            |f: &Found| !measured || f.from >= from && !self.is_taken(f) && !self.is_denied(f);
         let mut best: Option<(usize, bool, Value)> = None;
+        let mut place = None;
         for f in self
             .input
             .found
@@ -324,6 +595,7 @@ impl Filler<'_> {
                 .is_none_or(|(b, n, _)| (fits, near) > (*b, *n))
             {
                 best = Some((fits, near, value));
+                place = measured.then_some((f.from, f.to));
             }
         }
         let words = || {
@@ -336,9 +608,11 @@ impl Filler<'_> {
                 .copied()
                 .skip_while(|w| ["the", "my", "a", "an", "some", "any"].contains(w))
                 .collect();
-            (!bare.is_empty()).then(|| json!(bare.join(" ")))
+            let text = bare.join(" ");
+            let is_number = takes != Takes::Words && parse_words(&text).is_some();
+            (!bare.is_empty() && !is_number).then(|| json!(text))
         };
-        match takes {
+        let value = match takes {
             Takes::Words => words(),
             Takes::Timer | Takes::Thing | Takes::Food => best.map(|(_, _, v)| v).or_else(words),
             Takes::Duration | Takes::Number => best.map(|(_, _, v)| v).or_else(|| {
@@ -351,7 +625,8 @@ impl Filler<'_> {
                 }))
             }),
             _ => best.map(|(_, _, v)| v),
-        }
+        };
+        value.map(|v| (v, place))
     }
 
     fn is_near(&self, name: &str) -> bool {
@@ -405,6 +680,11 @@ impl Filler<'_> {
             })
             .collect()
     }
+}
+
+/// A number, of which one that was taken back is not meant.
+fn is_measured(takes: Takes) -> bool {
+    matches!(takes, Takes::Duration | Takes::Number | Takes::Mass)
 }
 
 fn best_kind(takes: Takes, kind: FoundKind) -> bool {

@@ -90,6 +90,49 @@ const NEEDS: &[(&str, &[&str])] = &[
     ),
 ];
 
+/// Words of somebody who puts something right.
+const CORRECTING: &[&str] = &[
+    "no",
+    "not",
+    "nope",
+    "nah",
+    "nae",
+    "sorry",
+    "meant",
+    "mean",
+    "said",
+    "wrong",
+    "instead",
+    "misheard",
+    "oops",
+    "actually",
+    "undo",
+    "rather",
+    "scrub",
+    "cancel",
+    "mistake",
+    "never",
+    "pardon",
+    "false",
+    "wanted",
+    "hear",
+    "back",
+    "forget",
+    "scratch",
+    "correction",
+];
+/// Words of somebody who wants more or less of what is there.
+const CHANGING: &[&str] = &[
+    "longer", "more", "another", "extra", "add", "shorter", "less", "sooner", "further",
+];
+
+/// The frame puts right what was done, and the words only change it: `make it five minutes longer`.
+pub(super) fn is_out(frame: &str, words: &[String]) -> bool {
+    let said = |list: &[&str]| words.iter().any(|w| list.contains(&w.as_str()));
+    frame.starts_with("undo+")
+        && (!said(CORRECTING) || said(CHANGING) && !said(&["meant", "mean", "said", "undo"]))
+}
+
 /// The orders say something that the words speak against.
 pub(super) fn is_doubtful(orders: &[Printed], input: &Input) -> bool {
     let words = &input.words;
@@ -112,16 +155,38 @@ pub(super) fn is_doubtful(orders: &[Printed], input: &Input) -> bool {
     let half_a_swap = |o: &Printed| {
         o.text("question") == Some("swap") && o.text("with").is_none() && things.len() > 1
     };
-    orders.iter().any(|o| {
-        let name = o.intent.as_str();
-        let against = alone
-            && AGAINST
-                .iter()
-                .any(|(list, orders)| orders.contains(&name) && said(list));
-        against
-            || half_a_swap(o)
-            || NEEDS
-                .iter()
-                .any(|(order, list)| *order == name && !said(list))
-    })
+    is_one_of_several(orders, words)
+        || orders.iter().any(|o| {
+            let name = o.intent.as_str();
+            let against = alone
+                && AGAINST
+                    .iter()
+                    .any(|(list, orders)| orders.contains(&name) && said(list));
+            against
+                || half_a_swap(o)
+                || NEEDS
+                    .iter()
+                    .any(|(order, list)| *order == name && !said(list))
+        })
+}
+
+/// 'Both', 'how much of each' and two 'how much' speak of more than the one thing that was understood.
+fn is_one_of_several(orders: &[Printed], words: &[String]) -> bool {
+    let [only] = orders else { return false };
+    let said = |list: &[&str]| words.iter().any(|w| list.contains(&w.as_str()));
+    match only.intent.as_str() {
+        "mark_added" => {
+            let three = |w: &[String]| {
+                ["all", "those", "these"].contains(&w[0].as_str()) && w[1] == "three"
+            };
+            said(&["both"]) || words.windows(2).any(three)
+        }
+        "how_much" => {
+            let asks = words
+                .windows(2)
+                .filter(|w| w[0] == "how" && ["much", "many"].contains(&w[1].as_str()));
+            asks.count() > 1 || said(&["each", "both"]) && only.text("unit").is_none()
+        }
+        _ => false,
+    }
 }

@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use serde::Serialize;
 
+use super::finds::{self, stem};
 use super::situation::{Printed, Situation, State};
 use crate::understand::{Found, FoundKind, FoundValue, Lexicon, name_words, spans};
 
@@ -29,7 +30,8 @@ pub struct Input {
 
 /// Reads an utterance in its situation.
 pub fn input(text: &str, lexicon: &Lexicon, situation: &Situation) -> Input {
-    let (words, mut found) = spans(text, lexicon);
+    let (words, mut found) = spans(&finds::with_endings(text, situation), lexicon);
+    finds::add(&words, &mut found, lexicon, situation);
     found.extend(steps(&words, &situation.titles));
     let mut tags = vec![BTreeSet::new(); words.len()];
     for f in &found {
@@ -218,28 +220,6 @@ fn step(from: usize, to: usize, at: usize) -> Found {
         kind: FoundKind::Step,
         value: FoundValue::Number(at as f64 + 1.0),
     }
-}
-
-/// A word without the endings of its forms: `baking` and `bake`, `shaped` and `shape`.
-fn stem(word: &str) -> String {
-    let mut stem = word;
-    for ending in ["ing", "ed", "es", "s", "e"] {
-        if let Some(rest) = stem.strip_suffix(ending)
-            && rest.len() >= 3
-        {
-            stem = rest;
-            break;
-        }
-    }
-    let twice = stem.as_bytes();
-    let n = twice.len();
-    if n > 3
-        && twice[n - 1] == twice[n - 2]
-        && !"aeiousl".contains(stem.chars().next_back().unwrap_or('a'))
-    {
-        stem = &stem[..n - 1];
-    }
-    stem.to_owned()
 }
 
 #[cfg(test)]

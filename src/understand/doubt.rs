@@ -8,6 +8,12 @@ pub fn question_between(readings: &[Order], here: &Situation) -> String {
     question.replace('\u{a0}', " ")
 }
 
+/// The question about several orders in one breath: `do you mean: take back the last thing, and start a timer for ten minutes?`.
+pub fn question_of_all(orders: &[Order], here: &Situation) -> String {
+    let said: Vec<String> = orders.iter().map(|o| describe(o, here)).collect();
+    format!("Do you mean: {}?", said.join(", and ")).replace('\u{a0}', " ")
+}
+
 fn bound_question(readings: &[Order], here: &Situation) -> String {
     let said: Vec<Vec<String>> = readings.iter().map(|r| words(&describe(r, here))).collect();
     match said.as_slice() {

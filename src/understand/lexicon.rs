@@ -22,6 +22,11 @@ const ADJECTIVES: &[&str] = &[
     "single", "all", "purpose", "self", "of", "the", "a", "for", "and", "or", "in",
 ];
 
+/// Said of many ingredients, so that it stands for none alone.
+pub fn is_common_adjective(word: &str) -> bool {
+    ADJECTIVES.contains(&word)
+}
+
 /// Names that cooks give to timers, beside those of the formula.
 const TIMER_NAMES: &[&str] = &[
     "oven",

@@ -21,8 +21,8 @@ mod spans;
 mod text;
 
 pub use compiler::network;
-pub use doubt::question_between;
-pub use lexicon::Lexicon;
+pub use doubt::{question_between, question_of_all};
+pub use lexicon::{Lexicon, is_common_adjective};
 pub use network::{Network, NetworkArc};
 pub use parse::{Understood, parse, reading};
 pub use spans::{Found, FoundKind, FoundValue, spans};

@@ -15,6 +15,7 @@ mod blindfold;
 mod card;
 mod cautions;
 mod clocks;
+mod conversation;
 mod edited;
 
 mod faults;

@@ -1,0 +1,351 @@
+//! Finds that the grammar's rules leave out, since only loose speech says things so: `hour and a half`, `the strong white`,
+//! `how long have they been provin`.
+
+use super::situation::Situation;
+use crate::understand::numbers::{parse_amount, parse_duration, parse_words};
+use crate::understand::{Found, FoundKind, FoundValue, Lexicon, is_common_adjective, name_words};
+
+/// After these, `one` stands for a thing and is no number: `a round one twenty centimetres across`.
+const BEFORE_ONE: &[&str] = &[
+    "each",
+    "every",
+    "round",
+    "square",
+    "rectangular",
+    "this",
+    "that",
+    "other",
+    "first",
+    "second",
+    "last",
+    "next",
+    "big",
+    "small",
+    "little",
+    "large",
+    "long",
+    "same",
+    "any",
+    "wrong",
+    "right",
+    "new",
+    "old",
+    "which",
+];
+/// After `an hour and ten` these go on, and nothing that ten could count.
+const AFTER_MINUTES: &[&str] = &[
+    "for", "on", "of", "please", "not", "more", "to", "in", "timer", "and", "then", "now", "ta",
+    "thanks", "from", "no",
+];
+/// No loose length or amount is longer than so many words.
+const LONGEST: usize = 6;
+
+/// Text with the endings that dialects drop: `bakin'` is baking.
+pub(super) fn with_endings(text: &str, situation: &Situation) -> String {
+    let named: Vec<String> = names(situation).flat_map(|n| name_words(n)).collect();
+    let mut out: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        let lower = word.to_lowercase();
+        let bare = lower.trim_end_matches(['\'', '\u{2019}']);
+        let dropped = bare.len() < lower.len();
+        let full = format!("{bare}g");
+        if bare.len() > 4 && bare.ends_with("in") && (dropped || named.contains(&full)) {
+            out.push(full);
+        } else {
+            out.push(word.to_owned());
+        }
+    }
+    out.join(" ")
+}
+
+fn names(s: &Situation) -> impl Iterator<Item = &String> {
+    s.timers
+        .iter()
+        .map(|t| &t.name)
+        .chain(&s.rings)
+        .chain(&s.offered)
+        .chain(&s.titles)
+}
+
+/// Adds what is found beyond the grammar's rules, and takes away what is no number.
+pub(super) fn add(
+    words: &[String],
+    found: &mut Vec<Found>,
+    lexicon: &Lexicon,
+    situation: &Situation,
+) {
+    ones(words, found);
+    lengths(words, found);
+    amounts(words, found);
+    ingredients(words, found, lexicon);
+    timers(words, found, situation);
+    ordinals(words, found);
+}
+
+fn said(words: &[String]) -> String {
+    words.join(" ")
+}
+
+fn covers(found: &[Found], kinds: &[FoundKind], at: usize) -> bool {
+    found
+        .iter()
+        .any(|f| kinds.contains(&f.kind) && f.from <= at && at < f.to)
+}
+
+/// `Each one eighty grams` is eighty grams, not a hundred and eighty.
+fn ones(words: &[String], found: &mut Vec<Found>) {
+    for at in 1..words.len() {
+        if words[at] != "one" || !BEFORE_ONE.contains(&words[at - 1].as_str()) {
+            continue;
+        }
+        found.retain_mut(|f| {
+            if f.from != at {
+                return true;
+            }
+            if f.to == at + 1 {
+                return f.kind != FoundKind::Number;
+            }
+            let rest = said(&words[at + 1..f.to]);
+            let value = match f.kind {
+                FoundKind::Number => parse_words(&rest).map(FoundValue::Number),
+                FoundKind::Duration => {
+                    parse_duration(&rest).map(|s| FoundValue::Number(s.as_millis() as f64))
+                }
+                FoundKind::Amount => {
+                    parse_amount(&rest).map(|(n, unit)| FoundValue::Amount(n, Some(unit)))
+                }
+                _ => None,
+            };
+            if let Some(value) = value {
+                (f.from, f.value) = (at + 1, value);
+            }
+            true
+        });
+    }
+}
+
+/// `Hour and a half`, `another minute`, `an hour and ten`, `quarter hour`.
+fn lengths(words: &[String], found: &mut Vec<Found>) {
+    const LENGTH: &[FoundKind] = &[FoundKind::Duration];
+    for from in 0..words.len() {
+        let word = words[from].as_str();
+        if !["hour", "minute", "quarter", "half"].contains(&word) || covers(found, LENGTH, from) {
+            continue;
+        }
+        let longest = (from + 1..=words.len().min(from + LONGEST))
+            .rev()
+            .find_map(|to| {
+                let text = said(&words[from..to])
+                    .replace("and half", "and a half")
+                    .replace("and quarter", "and a quarter")
+                    .replace("quarter hour", "quarter of an hour");
+                let article = if word == "hour" { "an" } else { "a" };
+                let span = parse_duration(&format!("{article} {text}"))?;
+                Some((to, span))
+            });
+        if let Some((to, span)) = longest {
+            found.push(Found {
+                from,
+                to,
+                kind: FoundKind::Duration,
+                value: FoundValue::Number(span.as_millis() as f64),
+            });
+        }
+    }
+    // 'An hour and ten' goes on where ten counts nothing else.
+    let hour = |w: &str| ["hour", "hours"].contains(&w);
+    let more: Vec<(usize, usize, f64)> = found
+        .iter()
+        .enumerate()
+        .filter(|(_, f)| f.kind == FoundKind::Duration && hour(&words[f.to - 1]))
+        .filter_map(|(k, f)| {
+            let joined = words.get(f.to).is_some_and(|w| w == "and");
+            let number = found.iter().find(|n| {
+                n.kind == FoundKind::Number && n.from == f.to + usize::from(joined) && joined
+            })?;
+            let FoundValue::Number(n) = number.value else {
+                return None;
+            };
+            let free = words
+                .get(number.to)
+                .is_none_or(|w| AFTER_MINUTES.contains(&w.as_str()));
+            (free && (1.0..60.0).contains(&n)).then_some((k, number.to, n))
+        })
+        .collect();
+    for (k, to, n) in more {
+        if let FoundValue::Number(ms) = &mut found[k].value {
+            *ms += n * 60_000.0;
+            found[k].to = to;
+        }
+    }
+    let whole: Vec<(usize, usize)> = of_kind(found, FoundKind::Duration);
+    found.retain(|f| {
+        f.kind != FoundKind::Duration
+            || !whole
+                .iter()
+                .any(|(a, b)| *a <= f.from && f.to <= *b && b - a > f.to - f.from)
+    });
+}
+
+fn of_kind(found: &[Found], kind: FoundKind) -> Vec<(usize, usize)> {
+    found
+        .iter()
+        .filter(|f| f.kind == kind)
+        .map(|f| (f.from, f.to))
+        .collect()
+}
+
+/// `Hundred grams`, without its article.
+fn amounts(words: &[String], found: &mut Vec<Found>) {
+    for from in 0..words.len() {
+        if !["hundred", "thousand"].contains(&words[from].as_str())
+            || covers(found, &[FoundKind::Number, FoundKind::Amount], from)
+        {
+            continue;
+        }
+        let to = |n: usize| words.len().min(from + n);
+        let window = |to: usize| format!("a {}", said(&words[from..to]));
+        let amount = (from + 1..=to(LONGEST))
+            .rev()
+            .find_map(|to| parse_amount(&window(to)).map(|a| (to, a)));
+        if let Some((to, (n, unit))) = amount {
+            found.push(Found {
+                from,
+                to,
+                kind: FoundKind::Amount,
+                value: FoundValue::Amount(n, Some(unit)),
+            });
+        }
+        let number = (from + 1..=to(LONGEST))
+            .rev()
+            .find_map(|to| parse_words(&window(to)).map(|n| (to, n)));
+        if let Some((to, n)) = number {
+            found.push(Found {
+                from,
+                to,
+                kind: FoundKind::Number,
+                value: FoundValue::Number(n),
+            });
+        }
+    }
+}
+
+/// An ingredient by words of its name that belong to no other: `the strong white`, `bicarbonate`.
+fn ingredients(words: &[String], found: &mut Vec<Found>, lexicon: &Lexicon) {
+    let own: Vec<(String, Vec<String>)> = lexicon
+        .situation()
+        .ingredients
+        .iter()
+        .map(|i| {
+            let name = name_words(&i.name);
+            (i.id.to_string(), name.iter().map(|w| stem(w)).collect())
+        })
+        .collect();
+    let stems: Vec<String> = words.iter().map(|w| stem(w)).collect();
+    let mut from = 0;
+    while from < words.len() {
+        let best = (from + 1..=words.len().min(from + 4)).rev().find_map(|to| {
+            if (from..to).any(|k| covers(found, &[FoundKind::Own, FoundKind::Number], k)) {
+                return None;
+            }
+            let here = &stems[from..to];
+            let telling =
+                here.len() > 1 || words[from].len() > 4 && !is_common_adjective(&words[from]);
+            if !telling {
+                return None;
+            }
+            let mut owners = own
+                .iter()
+                .filter(|(_, name)| here.iter().all(|w| name.contains(w)));
+            let first = owners.next()?;
+            owners.next().is_none().then_some((to, first.0.clone()))
+        });
+        match best {
+            Some((to, id)) => {
+                found.push(Found {
+                    from,
+                    to,
+                    kind: FoundKind::Own,
+                    value: FoundValue::Text(id),
+                });
+                from = to;
+            }
+            None => from += 1,
+        }
+    }
+}
+
+/// A timer by another form of its one word: `provin` and `proved` for the prove.
+fn timers(words: &[String], found: &mut Vec<Found>, s: &Situation) {
+    let live: Vec<&String> = s
+        .timers
+        .iter()
+        .map(|t| &t.name)
+        .chain(&s.rings)
+        .chain(&s.offered)
+        .filter(|n| !n.contains(' '))
+        .collect();
+    for (at, word) in words.iter().enumerate() {
+        if word.len() < 4 || covers(found, &[FoundKind::Timer], at) {
+            continue;
+        }
+        let forms = [stem(word), stem(&format!("{word}g"))];
+        let mut named = live.iter().filter(|n| forms.contains(&stem(n)));
+        if let Some(name) = named.next() {
+            found.push(Found {
+                from: at,
+                to: at + 1,
+                kind: FoundKind::Timer,
+                value: FoundValue::Text((*name).clone()),
+            });
+        }
+    }
+}
+
+/// `The second step`.
+fn ordinals(words: &[String], found: &mut Vec<Found>) {
+    for at in 1..words.len() {
+        if words[at] == "step"
+            && let Some(n) = ordinal(&words[at - 1])
+            && !covers(found, &[FoundKind::Step], at - 1)
+        {
+            found.push(Found {
+                from: at - 1,
+                to: at + 1,
+                kind: FoundKind::Step,
+                value: FoundValue::Number(n as f64),
+            });
+        }
+    }
+}
+
+/// `Third` is three.
+pub(super) fn ordinal(word: &str) -> Option<usize> {
+    const NTH: [&str; 12] = [
+        "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth",
+        "tenth", "eleventh", "twelfth",
+    ];
+    NTH.iter().position(|n| *n == word).map(|at| at + 1)
+}
+
+/// A word without the endings of its forms: `baking` and `bake`, `shaped` and `shape`.
+pub(super) fn stem(word: &str) -> String {
+    let mut stem = word;
+    for ending in ["ing", "ed", "es", "s", "e"] {
+        if let Some(rest) = stem.strip_suffix(ending)
+            && rest.len() >= 3
+        {
+            stem = rest;
+            break;
+        }
+    }
+    let twice = stem.as_bytes();
+    let n = twice.len();
+    if n > 3
+        && twice[n - 1] == twice[n - 2]
+        && !"aeiousl".contains(stem.chars().next_back().unwrap_or('a'))
+    {
+        stem = &stem[..n - 1];
+    }
+    stem.to_owned()
+}
