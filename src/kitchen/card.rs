@@ -106,7 +106,7 @@ fn learn(_: &Chosen) -> Result<u8, Trouble> {
 fn learn(chosen: &Chosen) -> Result<u8, Trouble> {
     let mouth = mouth(&chosen.settings);
     if let Err(e) = &mouth {
-        complain(&format_args!("{}: read the lesson here", e));
+        complain(&format_args!("{e}: read the lesson here"));
     }
     let mut tell = |text: &str| {
         // A lesson that nobody reads may still be heard.

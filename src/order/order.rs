@@ -32,10 +32,6 @@ impl Order {
     }
 
     /// The timer that it is for, named or not; nothing for what is no order for a timer.
-    #[expect(
-        clippy::option_option,
-        reason = "an order for any timer and an order for none are two things"
-    )]
     pub fn timer(&self) -> Option<Option<TimerRef>> {
         let mut order = self.clone();
         order.slots().into_iter().find_map(Slot::timer).cloned()
