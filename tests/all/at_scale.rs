@@ -498,6 +498,7 @@ fn a_journal_has_what_came_of_a_pour_and_not_ten_lines_a_second() {
             wall: Wall::fixed(0, 0),
             gap_ms: 5_000,
             notes: Vec::new(),
+            formula: None,
         },
         Moment(24_100),
     );
@@ -535,6 +536,7 @@ fn a_pour_that_was_cut_off_in_the_middle_goes_on_where_it_was() {
             wall: Wall::fixed(0, 0),
             gap_ms: 5_000,
             notes: Vec::new(),
+            formula: None,
         },
         Moment(10_100),
     );
