@@ -48,7 +48,7 @@ impl Bench {
         let quantity = self.batch().quantity(self.formula(), ingredient, part)?;
         let (low, high) = quantity.mass?;
         let there = self.dish().weighed(at).map_or(0.0, Mass::as_grams);
-        let middle = Mass::grams((low.as_grams() + high.as_grams()) / 2.0 - there);
+        let middle = Mass::grams(f64::midpoint(low.as_grams(), high.as_grams()) - there);
         let grams = middle.to_step(step).as_grams();
         let pieces = self.is_counted(at);
         // Anything between the ends of a range is right.

@@ -677,7 +677,7 @@ impl Reader<'_> {
         }
         cues.sort_by_key(|c| c.at);
         let kept_c = file.kept_at.as_ref().and_then(|at| {
-            let read = Temperature::parse(at.get_ref()).map(|t| t.as_celsius());
+            let read = Temperature::parse(at.get_ref()).map(Temperature::as_celsius);
             self.take(at, &format!("timer `{name}`: kept_at"), read)
         });
         let lower = name.to_lowercase();

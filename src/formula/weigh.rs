@@ -109,6 +109,7 @@ fn parts(batch: &Batch, formula: &Formula) -> Vec<WeighPart> {
     names.into_iter().map(one).collect()
 }
 
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde gives a reference")]
 fn is_nothing(grams: &f64) -> bool {
     *grams <= 0.0
 }
@@ -158,7 +159,7 @@ impl WeighUp {
                         .as_grams();
                 }
                 let count = quantity
-                    .filter(|q| q.is_weighed())
+                    .filter(super::quantity::Quantity::is_weighed)
                     .and_then(|q| q.printed_count());
                 WeighLine {
                     id: i.id.clone(),

@@ -18,15 +18,16 @@ const BLOCK: [&str; 22] = [
     "blockquote", "pre", "figure", "figcaption", "address", "details", "summary", "hr",
 ];
 
+// An own stack of what is still to be written: pages nest as deep as they like.
+enum Task<'a> {
+    Node(ego_tree::NodeRef<'a, Node>),
+    Text(&'static str),
+    Number(usize),
+}
+
 /// The text of an element: a line for each of its blocks, headings and lists with their marks.
 pub(super) fn block_text(element: ElementRef) -> String {
     let mut out = String::new();
-    // An own stack: pages nest as deep as they like.
-    enum Task<'a> {
-        Node(ego_tree::NodeRef<'a, Node>),
-        Text(&'static str),
-        Number(usize),
-    }
     let mut stack = vec![Task::Node(*element)];
     while let Some(task) = stack.pop() {
         if out.len() > MOST {

@@ -239,10 +239,10 @@ fn turned(line: &str) -> String {
             }
         }
     }
-    if !begins_with_amount(line) {
-        if let Some((name, amount, note)) = amount_behind(line) {
-            return format!("{amount} {name}{note}");
-        }
+    if !begins_with_amount(line)
+        && let Some((name, amount, note)) = amount_behind(line)
+    {
+        return format!("{amount} {name}{note}");
     }
     line.to_owned()
 }
@@ -833,7 +833,7 @@ fn choices(item: &mut Item, name: String, region: Region) {
             Amount::parse_prefix(&right, region).unwrap_or((Amount::of(1.0, Unit::Gram), &right));
         let other = rest.to_owned();
         item.unsure
-            .push(format!("`{}` is another amount: which is meant?", right));
+            .push(format!("`{right}` is another amount: which is meant?"));
         item.note.push(format!("or {right}"));
         item.name = if left.split_whitespace().all(|w| SIZE.contains(&w)) {
             other

@@ -166,7 +166,7 @@ struct Links<'v> {
     by_id: HashMap<&'v str, &'v Map<String, Value>>,
 }
 
-impl<'v> Links<'v> {
+impl Links<'_> {
     /// A map, or the one that it only points to.
     fn full<'m>(&'m self, map: &'m Map<String, Value>) -> &'m Map<String, Value> {
         let id = map
@@ -223,10 +223,10 @@ impl<'v> Links<'v> {
                 "description" => found.about = self.texts(value, 0).join(" "),
                 "recipeYield" | "yield" => found.makes = self.yields(value),
                 "recipeIngredient" | "ingredients" | "ingredient" | "supply" => {
-                    self.ingredients(value, &mut found.ingredients, 0)
+                    self.ingredients(value, &mut found.ingredients, 0);
                 }
                 "recipeInstructions" | "step" | "instructions" => {
-                    self.steps(value, None, &mut found.steps, 0)
+                    self.steps(value, None, &mut found.steps, 0);
                 }
                 "author" | "publisher" | "creator" | "url" | "isBasedOn" | "citation"
                 | "copyrightHolder" | "sourceOrganization" => {

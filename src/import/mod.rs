@@ -53,7 +53,7 @@ pub fn read(bytes: &[u8], name: &str) -> Result<Recipe, ImportError> {
         return Err(ImportError::NoRecipe);
     }
     if found.name.trim().is_empty() {
-        found.name = name.to_owned();
+        name.clone_into(&mut found.name);
     }
     Ok(Recipe::of(found))
 }

@@ -1040,8 +1040,8 @@ fn split(text: &str) -> Vec<String> {
         let sentence = text[from..word.end].trim();
         let timed = !step::read(sentence).timers.is_empty();
         match out.last_mut() {
-            Some(last) if !(waits && timed) && last.len() + sentence.len() < 220 && !waits => {
-                *last = format!("{last} {sentence}")
+            Some(last) if !waits && last.len() + sentence.len() < 220 => {
+                *last = format!("{last} {sentence}");
             }
             _ => {
                 out.push(sentence.to_owned());

@@ -100,7 +100,7 @@ fn stem(word: &str) -> String {
 }
 
 /// The ends of the sentence around a place.
-fn sentence<'w>(all: &'w [Word], at: usize, text: &str) -> (usize, usize) {
+fn sentence(all: &[Word], at: usize, text: &str) -> (usize, usize) {
     let ends = |i: usize| {
         all[i].is(&["!", "?", ";"]) && !text.is_empty()
             || all[i].is(&["."])
@@ -844,8 +844,7 @@ impl Known {
             .collect();
         let head = words(&cut)
             .iter()
-            .filter(|w| w.is_word())
-            .next_back()
+            .rfind(|w| w.is_word())
             .map_or_else(String::new, |w| one(&w.lower));
         Self {
             head: list
@@ -1117,23 +1116,19 @@ fn is_other(all: &[Word], singles: &[String], at: usize) -> bool {
         (here, next),
         ("egg", "wash" | "white" | "yolk" | "mixture" | "noodle")
             | ("butter", "bean" | "paper" | "mixture")
-            | ("flour", "mixture")
+            | ("flour" | "milk", "mixture")
             | ("sugar", "thermometer" | "syrup")
-            | ("lemon", "juice" | "zest")
             | ("water", "bath")
-            | ("milk", "mixture")
             | ("tomato", "purée" | "paste" | "mixture")
             | ("vanilla", "sugar")
             | ("cream", "mixture" | "cheese")
-    ) && here != "lemon"
-        || matches!(
-            (before, here),
-            (
-                "boiling" | "simmering" | "salted" | "running" | "ice" | "cold",
-                "water"
-            )
+    ) || matches!(
+        (before, here),
+        (
+            "boiling" | "simmering" | "salted" | "running" | "ice" | "cold",
+            "water"
         )
-        || matches!((before, here), ("ice", "cream"))
+    ) || matches!((before, here), ("ice", "cream"))
 }
 
 /// The part that is named before a mention: 'half the sugar', 'the rest of the milk', 'a third of the flour'.
@@ -1161,9 +1156,7 @@ fn share(all: &[Word], at: usize, left: f64) -> f64 {
         if has(&["two"]) { 2.0 / 3.0 } else { 1.0 / 3.0 }
     } else if has(&["quarter", "¼"]) {
         0.25
-    } else if has(&["quarters", "¾"]) {
-        0.75
-    } else if has(&["most"]) {
+    } else if has(&["quarters", "¾", "most"]) {
         0.75
     } else if has(&["little", "some"]) {
         0.25

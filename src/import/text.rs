@@ -93,7 +93,7 @@ fn unstressed(text: &str) -> String {
             out = out.replace(mark, "");
         }
     }
-    out.replace("\\", "")
+    out.replace('\\', "")
         .split_whitespace()
         .collect::<Vec<_>>()
         .join(" ")
@@ -357,7 +357,7 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
             let (key, value) = clean.split_once(':').unwrap_or((&clean, ""));
             let value = value.trim().trim_matches(['"', '\'']);
             match key.trim().to_lowercase().as_str() {
-                "title" | "name" => found.name = value.to_owned(),
+                "title" | "name" => value.clone_into(&mut found.name),
                 "servings" | "yield" | "serves" | "makes" => found.makes.push(value.to_owned()),
                 "tags" | "keywords" | "category" => {
                     found.tags.extend(
@@ -466,13 +466,13 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
                 }
                 Some(titles) => {
                     let text = line::of_cells(&cells, titles);
-                    if !text.to_lowercase().starts_with("total") {
+                    if text.to_lowercase().starts_with("total") {
+                        found.rest.push(text);
+                    } else {
                         found.ingredients.push(Entry {
                             part: part.clone(),
                             text,
                         });
-                    } else {
-                        found.rest.push(text);
                     }
                 }
             }
@@ -593,7 +593,7 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
         }
     }
     if let Some(title) = title.filter(|_| found.name.is_empty()) {
-        found.name = title.to_owned();
+        title.clone_into(&mut found.name);
     }
     found.about = about.join(" ");
     if found.steps.is_empty() && found.ingredients.is_empty() && !found.about.is_empty() {

@@ -225,14 +225,8 @@ pub(super) fn length(words: &[Word], at: usize) -> Option<(Lasts, usize)> {
         ));
     }
     let (low, high, mut end) = range(words, at)?;
-    let skip = |end: usize| {
-        end + usize::from(
-            words
-                .get(end)
-                .is_some_and(|w| w.is(&["-", "more", "full", "further", "good", "whole"])),
-        )
-    };
-    end = skip(end);
+    let filler = ["-", "more", "full", "further", "good", "whole"];
+    end += usize::from(words.get(end).is_some_and(|w| w.is(&filler)));
     let own = words.get(end).and_then(unit_seconds);
     let (mut low_s, mut high_s);
     if let Some(unit) = own {

@@ -518,7 +518,7 @@ impl Filler<'_> {
             .found
             .iter()
             .filter(|f| !self.runs.iter().any(|r| r.from < f.to && f.from < r.to))
-            .filter(|f| !self.is_taken(f) && !(is_measured(takes) && self.is_denied(f)))
+            .filter(|f| !(self.is_taken(f) || is_measured(takes) && self.is_denied(f)))
             .filter_map(|f| of_find(takes, f))
             .collect();
         if let Some(first) = free.first() {

@@ -42,7 +42,7 @@ fn shows(kind: u64, k: u64, t: f64, own: f64, dice: &mut Dice) -> Vec<u8> {
             STABLE,
             2,
             0,
-            if k / (3 + (own * 9.0) as u64) % 2 == 0 {
+            if (k / (3 + (own * 9.0) as u64)).is_multiple_of(2) {
                 right
             } else {
                 300.0 + own * 900.0
@@ -78,7 +78,12 @@ fn shows(kind: u64, k: u64, t: f64, own: f64, dice: &mut Dice) -> Vec<u8> {
         // It bounces around what is right.
         7 => {
             let off = (8.0 + own * 40.0) * (k as f64 * 1.3).sin();
-            report(if k % 3 == 0 { STABLE } else { MOVING }, 2, 0, right + off)
+            report(
+                if k.is_multiple_of(3) { STABLE } else { MOVING },
+                2,
+                0,
+                right + off,
+            )
         }
         // Chance.
         8 => (0..dice.below(12)).map(|_| dice.below(256) as u8).collect(),

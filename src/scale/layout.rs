@@ -59,6 +59,11 @@ pub struct Decoder {
     scaling: i8,
 }
 
+/// The field, where it stands in the report of this number.
+fn here(field: Option<&Field>, id: u8) -> Option<&Field> {
+    field.filter(|f| f.id == id)
+}
+
 impl Decoder {
     /// A decoder for such a device.
     pub fn new(layout: Layout) -> Self {
@@ -78,9 +83,6 @@ impl Decoder {
         } else {
             (0, report)
         };
-        fn here(field: Option<&Field>, id: u8) -> Option<&Field> {
-            field.filter(|f| f.id == id)
-        }
         if let Some(field) = here(self.layout.status.as_ref(), id) {
             let at = field.usage(body)?.checked_sub(FIRST_STATUS)?;
             self.status = *Status::IN_ORDER.get(at as usize)?;

@@ -40,7 +40,7 @@ struct Rest {
     /// The step into it, and whether that came from a rest at once.
     landing: f64,
     quick: bool,
-    from_rest: bool,
+    at_once: bool,
 }
 
 impl Load {
@@ -81,7 +81,7 @@ impl Load {
         match &mut self.rest {
             Some(rest) if (grams - rest.at).abs() <= slack => rest.count += 1,
             rest => {
-                let from_rest = rest.is_some_and(|r| r.count >= 3);
+                let at_once = rest.is_some_and(|r| r.count >= 3);
                 if let Some(r) = rest.filter(|r| r.count >= 3) {
                     self.before = Some(r.at);
                 }
@@ -91,7 +91,7 @@ impl Load {
                     count: 1,
                     landing: step_into,
                     quick: gap <= HOLDS,
-                    from_rest,
+                    at_once,
                 });
             }
         }
@@ -126,7 +126,7 @@ impl Load {
         };
         let step = self.last.map_or(1.0, |r| r.step);
         let unsettled = rest.quick && rest.landing.abs() > 8.0 * slack;
-        let at_once = rest.from_rest && rest.landing.abs() > (3.0 * step).max(2.0);
+        let at_once = rest.at_once && rest.landing.abs() > (3.0 * step).max(2.0);
         if unsettled || at_once {
             let from = self.before.unwrap_or(rest.at - rest.landing);
             self.leapt_from.get_or_insert(from);
@@ -187,7 +187,7 @@ impl Load {
 
     /// It leapt with the last reading, from a rest to another place.
     pub(super) fn leaps(&self) -> Option<f64> {
-        let rest = self.rest.filter(|r| r.count == 1 && r.from_rest)?;
+        let rest = self.rest.filter(|r| r.count == 1 && r.at_once)?;
         let still = self.last.is_some_and(|r| r.status != Status::Moving);
         self.before.filter(|_| still && rest.quick)
     }
@@ -208,7 +208,7 @@ impl Load {
     pub(super) fn excuse(&mut self) {
         self.leapt_from = None;
         if let Some(rest) = &mut self.rest {
-            (rest.landing, rest.from_rest) = (0.0, false);
+            (rest.landing, rest.at_once) = (0.0, false);
         }
     }
 

@@ -139,7 +139,7 @@ fn torn_and_hostile_descriptors_and_reports_are_harmless() {
         }
         for _ in 0..5_000 {
             let mut bytes = whole.to_vec();
-            for _ in 0..1 + byte() % 4 {
+            for _ in 0..=byte() % 4 {
                 let at = usize::from(byte()) % bytes.len();
                 bytes[at] = byte();
             }
@@ -247,7 +247,7 @@ fn lines_come_whole_however_they_are_torn() {
         assert_eq!(got, ["412.5 g stable", "413.0 g moving"]);
     }
     let mut lines = Lines::default();
-    assert!(lines.feed(&[b'7'; 100_000]).is_empty());
+    assert!(lines.feed(&vec![b'7'; 100_000]).is_empty());
     assert!(lines.feed(b"\n").is_empty());
     assert_eq!(lines.feed(b"5 g\n"), ["5 g"]);
     // No line takes long, whatever the pattern.
@@ -336,7 +336,7 @@ impl Bench {
             for news in heard {
                 match news {
                     WeightNews::Call(Call::ToGo { .. } | Call::Tone { .. }) => {
-                        cook.hear(true, false, now)
+                        cook.hear(true, false, now);
                     }
                     WeightNews::Call(Call::Reached) => cook.hear(false, true, now),
                     _ => {}

@@ -99,7 +99,10 @@ fn one(card: &Card, seed: u64) -> Option<Duration> {
     );
     let heard = back.then(|| {
         // The chime of the start is over by then; one that came due before it is told of with it.
-        let from = due.max(told) - Duration::from_millis(100);
+        let from = due
+            .max(told)
+            .checked_sub(Duration::from_millis(100))
+            .unwrap();
         let heard = card.first_after(from, RUNS + Duration::from_secs(10));
         let heard = heard.unwrap_or_else(|| panic!("seed {seed}, {when:?}: nothing is heard"));
         heard.saturating_duration_since(due.max(told))

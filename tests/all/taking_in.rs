@@ -243,7 +243,7 @@ fn what_is_taken_in_is_cooked_to_its_end() {
         let steps = f.steps.len();
         let weighed: usize = f.steps.iter().map(|s| s.uses.len()).sum();
         let mut script = String::from("start 9:00\n");
-        for _ in 0..weighed + steps + 1 {
+        for _ in 0..=(weighed + steps) {
             script.push_str("+5s say everything is in\n+5s say next\n");
         }
         let played = Rehearsal::play_with(f, Options::default(), &script);
@@ -261,7 +261,10 @@ fn what_is_taken_in_is_cooked_to_its_end() {
 
 #[test]
 fn nothing_of_a_source_is_dropped() {
-    for sample in samples().iter().filter(|s| s.name.ends_with(".txt")) {
+    for sample in samples()
+        .iter()
+        .filter(|s| Path::new(&s.name).extension().is_some_and(|e| e == "txt"))
+    {
         let (recipe, _) = taken(sample.source.as_bytes(), &sample.name);
         let toml = recipe.toml().to_lowercase();
         let lost: Vec<&str> = sample
@@ -284,6 +287,22 @@ fn nothing_of_a_source_is_dropped() {
     }
 }
 
+/// What no recipe should break on.
+const ODD: [&str; 12] = [
+    "½",
+    "1/0",
+    "999999999 g",
+    "{x}",
+    "\"",
+    "<",
+    "\u{202e}",
+    " to ",
+    "\n\n",
+    "9e99",
+    "İ",
+    "|",
+];
+
 #[test]
 fn damaged_sources_neither_stop_nor_break_it() {
     let sources: Vec<Vec<u8>> = samples()
@@ -297,20 +316,6 @@ fn damaged_sources_neither_stop_nor_break_it() {
         seed ^= seed << 17;
         (seed % below.max(1) as u64) as usize
     };
-    const ODD: [&str; 12] = [
-        "½",
-        "1/0",
-        "999999999 g",
-        "{x}",
-        "\"",
-        "<",
-        "\u{202e}",
-        " to ",
-        "\n\n",
-        "9e99",
-        "İ",
-        "|",
-    ];
     for n in 0..400 {
         let mut bytes = sources[next(sources.len())].clone();
         for _ in 0..=next(10) {
