@@ -1,6 +1,8 @@
 //! Recipes of many styles are taken in, measured against the right reading that stands beside each of them, which was
 //! written before the reader saw it. The recipes are invented. What is read passes the check and is rehearsed to its end.
 
+use std::path::Path;
+
 use commis::bench::Options;
 use commis::formula::{Batch, Formula, Quantity, read};
 use commis::import::{self, About, Recipe};
