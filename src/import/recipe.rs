@@ -3,6 +3,7 @@
 use crate::clean;
 use crate::formula::{self, parse_window};
 use crate::measure::{Amount, Ingredient, Kind, Region, Temperature, ingredients, print};
+use crate::safety::read_name;
 
 use super::draft::Found;
 use super::line::{self, Item};
@@ -69,6 +70,10 @@ impl Recipe {
             found.rest.extend(over.into_iter().map(|entry| entry.text));
         }
         found.rest.truncate(MOST_REST);
+        // These two mark places in a step's text later, and are no text of anybody's.
+        for entry in found.ingredients.iter_mut().chain(&mut found.steps) {
+            entry.text = entry.text.replace(['\u{1}', '\u{2}'], " ");
+        }
         let region = region_of(&found);
         let mut items: Vec<Item> = found
             .ingredients
@@ -884,7 +889,8 @@ fn amounts(
 
 /// What a name that the tables do not know is, one slip of the pen away: `oilve oil` is olive oil.
 fn slip_of(name: &str) -> Option<&'static str> {
-    if ingredients().find(name).is_some() {
+    // Beef is no row of the table, and no slip for beer.
+    if ingredients().find(name).is_some() || !read_name(name).unknown {
         return None;
     }
     let own: Vec<String> = name
