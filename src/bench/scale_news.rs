@@ -115,11 +115,15 @@ impl Bench {
         let pour = &self.scale.pour;
         let rests = pour.gross(self.now);
         let gross = rests.or_else(|| pour.load().last().map(|r| r.grams))?;
+        // Until the next reading the pour is still that of what was weighed before.
+        let aimed = self.scale.aimed.map(|(aim, _)| aim);
+        let net = match self.scale.base {
+            Some((aim, base)) if aimed != Some(aim) => Some(gross - base),
+            _ => pour.net().filter(|_| pour.has_begun()),
+        };
         Some(Shows {
             gross,
-            net: pour
-                .net()
-                .filter(|net| pour.has_begun() && *net > pour.load().slack()),
+            net: net.filter(|net| *net > pour.load().slack()),
             rests: rests.is_some(),
         })
     }

@@ -1,6 +1,7 @@
 //! Finding things in a formula.
 
 use super::model::{Cue, Formula, Ingredient, Step, TimerSpec};
+use crate::measure::singular;
 use crate::safety::Contents;
 use crate::time::Span;
 
@@ -12,7 +13,32 @@ impl Formula {
         by(&|i| i.id == name)
             .or_else(|| by(&|i| i.name.to_lowercase() == name))
             .or_else(|| by(&|i| i.also.iter().any(|a| a.to_lowercase() == name)))
-            .or_else(|| by(&|i| i.table.to_lowercase() == name))
+            .or_else(|| self.by_kind(&name))
+    }
+
+    /// The one ingredient that the tables know by this name, or that is a kind of it: mature cheddar, asked for as
+    /// cheddar. Of several kinds none is taken.
+    fn by_kind(&self, name: &str) -> Option<usize> {
+        let all = || self.ingredients.iter().enumerate();
+        let whole = singular(&name.replace('-', " "));
+        let is_kind = |i: &Ingredient| {
+            let own = singular(&i.name.to_lowercase());
+            own.strip_suffix(&whole)
+                .is_some_and(|kind| kind.ends_with(' '))
+        };
+        let kinds: Vec<usize> = all()
+            .filter(|(_, i)| is_kind(i))
+            .map(|(at, _)| at)
+            .collect();
+        let rows: Vec<usize> = all()
+            .filter(|(_, i)| i.table.to_lowercase() == name)
+            .map(|(at, _)| at)
+            .collect();
+        match (rows.as_slice(), kinds.as_slice()) {
+            (_, [_, _, ..]) => None,
+            ([row, ..], _) => Some(*row),
+            ([], kind) => kind.first().copied(),
+        }
     }
 
     /// Every timer that a step offers, with the index of its step.
@@ -147,5 +173,19 @@ mod tests {
         assert_eq!(fill("Add {pepper}."), "Add {pepper}.");
         assert_eq!(fill("An open { brace"), "An open { brace");
         assert_eq!(fill("crème {salt} à côté"), "crème 10 g à côté");
+    }
+
+    #[test]
+    fn what_is_the_only_kind_of_a_thing_is_found_by_it() {
+        let text = "name = \"Pie\"\n[makes]\npieces = 1\npiece = \"pie\"\nportions = 4\n\
+            [[ingredient]]\nid = \"a\"\nname = \"mature cheddar\"\namount = \"100 g\"\n\
+            [[ingredient]]\nid = \"b\"\nname = \"red onions\"\namount = \"100 g\"\n\
+            [[ingredient]]\nid = \"c\"\nname = \"white onions\"\namount = \"100 g\"\n\
+            [[step]]\ntitle = \"Mix\"\ntext = \"Mix.\"\nuses = [\"a\", \"b\", \"c\"]\n";
+        let f = super::super::read("pie", text).expect("a formula");
+        assert_eq!(f.find("cheddar"), Some(0));
+        assert_eq!(f.find("onion"), None, "which of them?");
+        assert_eq!(f.find("ed onions"), None);
+        assert_eq!(f.find("red-onion"), Some(1));
     }
 }

@@ -174,6 +174,9 @@ fn too_much_is_left_or_makes_the_whole_batch_larger() {
             "Strong white flour in, four hundred and sixteen grams. Wholemeal flour: one hundred grams."
         );
         assert_eq!(r.bench.batch().factor(), 1.0);
+        // Nothing of the next one is in yet.
+        let r = loaf(&format!("{poured}+1s {leave}\n+2s say how much is in\n"));
+        assert!(last(&r).starts_with("Nothing yet."), "{}", last(&r));
     }
     for yes in ["say yes", "key enter"] {
         let r = loaf(&format!("{poured}+1s {yes}\n"));
