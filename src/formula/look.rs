@@ -24,7 +24,7 @@ impl Formula {
         let is_kind = |i: &Ingredient| {
             let own = singular(&i.name.to_lowercase());
             own.strip_suffix(&whole)
-                .is_some_and(|kind| kind.ends_with(' '))
+                .is_some_and(|kind| kind.is_empty() || kind.ends_with(' '))
         };
         let kinds: Vec<usize> = all()
             .filter(|(_, i)| is_kind(i))
