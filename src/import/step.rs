@@ -310,6 +310,21 @@ fn clause_of(all: &[Word], at: usize, end: usize, from: usize, to: usize, text: 
     crate::measure::words::capital(said.trim())
 }
 
+/// 'turning half way' as it is told at that moment: 'turn half way'.
+fn told(verb: &str, said: &str) -> String {
+    let told = match verb {
+        "turning" | "turned" => "turn",
+        "stirring" | "stirred" => "stir",
+        "basting" => "baste",
+        "rotating" => "rotate",
+        "flipping" => "flip",
+        "shaking" => "shake",
+        "skimming" => "skim",
+        _ => return said.to_owned(),
+    };
+    format!("{told}{}", said.get(verb.len()..).unwrap_or_default())
+}
+
 fn place_cues(step: &mut Step, all: &[Word], text: &str, mut cues: Vec<(Cue, usize, String)>) {
     // 'turning half way', 'stirring now and then'
     for (at, word) in all.iter().enumerate() {
@@ -347,7 +362,8 @@ fn place_cues(step: &mut Step, all: &[Word], text: &str, mut cues: Vec<(Cue, usi
                 .position(|w| w.is(&[",", ";", "until", "."]))
                 .unwrap_or(rest.len());
             let said = &text[rest[0].start..rest[stop.max(1) - 1].end];
-            cues.push((Cue::Half, at, crate::measure::words::capital(said)));
+            let said = told(&word.lower, said);
+            cues.push((Cue::Half, at, crate::measure::words::capital(&said)));
         }
     }
     // A cue belongs to the longest wait of its step.

@@ -215,7 +215,7 @@ fn meta(line: &str, found: &mut Found) -> bool {
             || lower.ends_with("servings") | lower.ends_with("portions")
                 && lower.split_whitespace().count() <= 3)
     {
-        for piece in line.split(['|', '•', ';']) {
+        for piece in line.split(['|', '•', '·', ';']) {
             let lower = piece.to_lowercase();
             if lower.contains("min") | lower.contains("hour") | lower.contains("prep") {
                 found.times.push(piece.trim().to_owned());
@@ -250,7 +250,7 @@ fn meta(line: &str, found: &mut Found) -> bool {
             .any(|w| w.text.starts_with(|c: char| c.is_ascii_digit()))
     {
         found.times.push(line.to_owned());
-        for piece in line.split(['|', '•', ';', ',']) {
+        for piece in line.split(['|', '•', '·', ';', ',']) {
             let p = piece.trim().to_lowercase();
             if p.starts_with("serves") || p.starts_with("makes") {
                 found.makes.push(piece.trim().to_owned());
