@@ -44,11 +44,35 @@ pub struct Rise {
     pub offset_s: i32,
 }
 
+/// What really went in of an ingredient, as the scale showed it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct WentIn {
+    /// The formula's name.
+    pub formula: String,
+    /// The ingredient's name.
+    pub ingredient: String,
+    /// What was wanted, in grams.
+    pub wanted_g: f64,
+    /// What the scale showed, in grams.
+    pub really_g: f64,
+    /// Today's size in words; empty as written.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub scale: String,
+    /// When the session began, in Unix milliseconds.
+    pub began_ms: i64,
+    /// When it was weighed, in Unix milliseconds.
+    pub at_ms: i64,
+    /// The offset of the wall clock from UTC then, in seconds, east positive.
+    pub offset_s: i32,
+}
+
 /// The log as read.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Log {
     /// What was looked at and found done, the oldest first.
     pub rises: Vec<Rise>,
+    /// What was weighed by the scale, the oldest first.
+    pub went_in: Vec<WentIn>,
     /// How many lines could not be read and were left out.
     pub bad_lines: usize,
     /// How many lines tell what cannot be, such as a bake of no minutes, and were left out.
@@ -81,18 +105,21 @@ impl Log {
             match line::decode(line) {
                 Ok(rise) if !is_possible(&rise) => log.impossible_lines += 1,
                 Ok(rise) => log.rises.push(rise),
-                Err(_) => log.bad_lines += 1,
+                Err(_) => match line::decode::<WentIn>(line) {
+                    Ok(went_in) => log.went_in.push(went_in),
+                    Err(_) => log.bad_lines += 1,
+                },
             }
         }
         Ok(log)
     }
 
-    /// Adds what was looked at. When this returns `Ok`, it is on the disk.
-    pub fn append(folder: &Path, rise: &Rise) -> Result<(), JournalError> {
+    /// Adds what was looked at, or weighed. When this returns `Ok`, it is on the disk.
+    pub fn append(folder: &Path, entry: &impl Serialize) -> Result<(), JournalError> {
         make_private(folder)?;
         let path = Self::file(folder);
         let fail = |e| JournalError::from_io(&path, e);
-        let line = line::encode(rise).map_err(|e| fail(std::io::Error::other(e)))?;
+        let line = line::encode(entry).map_err(|e| fail(std::io::Error::other(e)))?;
         let mut file = OpenOptions::new()
             .create(true)
             .read(true)

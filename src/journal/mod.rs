@@ -49,7 +49,7 @@ pub use error::JournalError;
 pub use file::{Entry, Journal};
 pub use found::{Found, Reopened, State, contents};
 pub use header::{Anchor, FORMAT, Header};
-pub use log::{Log, Rise};
+pub use log::{Log, Rise, WentIn};
 pub use note::Note;
 pub use place::{state_folder, state_folder_of};
 pub use prune::{KEPT_DAYS, KEPT_SESSIONS, prune};

@@ -18,7 +18,9 @@ use super::{Record, signals};
 use crate::bench::{Bench, Chime, Device, Effect, Event, Heard, Taken, TimerState};
 use crate::cli::CookArgs;
 use crate::hear::HearError;
-use crate::journal::{Clock, ClockWatch, Entry, Log, Readings, Rise, Scribe, ScribeNews, wall_now};
+use crate::journal::{
+    Clock, ClockWatch, Entry, Log, Readings, Rise, Scribe, ScribeNews, WentIn, wall_now,
+};
 use crate::keys::{self, KeyNews};
 use crate::say::{Mouth, MouthNews, SayError};
 use crate::scale_port::ScaleNews;
@@ -592,6 +594,11 @@ impl Session {
             }
             match effect {
                 Effect::Took { .. } => self.log_rise(effect, self.clock.now()),
+                Effect::Weighed {
+                    ingredient,
+                    wanted,
+                    really,
+                } => self.log_weighed(ingredient, *wanted, *really),
                 Effect::Vocabulary => self.ear.set_words(self.bench.lexicon()),
                 other => self.mouth.play(other),
             }
@@ -645,6 +652,28 @@ impl Session {
         // Where nothing at all can be written, that has been said.
         if written.is_err() && !self.unwritten {
             let text = "I could not write down how long it took.".to_owned();
+            self.event(Event::Told { text });
+        }
+    }
+
+    /// What the scale showed goes to the bake log.
+    fn log_weighed(&mut self, ingredient: &str, wanted_g: f64, really_g: f64) {
+        let Some(folder) = &self.log.folder else {
+            return;
+        };
+        let wall = wall_now();
+        let went_in = WentIn {
+            formula: self.bench.formula().name.clone(),
+            ingredient: ingredient.to_owned(),
+            wanted_g,
+            really_g,
+            scale: self.bench.batch().by().to_owned(),
+            began_ms: self.log.began_ms,
+            at_ms: wall.unix_ms,
+            offset_s: wall.offset_s,
+        };
+        if Log::append(folder, &went_in).is_err() && !self.unwritten {
+            let text = "I could not write down what went in.".to_owned();
             self.event(Event::Told { text });
         }
     }

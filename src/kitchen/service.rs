@@ -11,7 +11,7 @@ use super::output::{complain, print};
 use super::trouble::Trouble;
 use crate::bench::{Options, OwnTime};
 use crate::cli::{LogArgs, PlanArgs};
-use crate::journal::{Log, Rise, local_offset, wall_now};
+use crate::journal::{Log, local_offset, wall_now};
 use crate::measure::Temperature;
 use crate::order::Order;
 use crate::plan::{self, Glyphs, PlanError, PlanItem};
@@ -235,6 +235,8 @@ pub(super) fn log(args: &LogArgs, settings: &Settings) -> Result<u8, Trouble> {
         let wanted = name.to_lowercase();
         log.rises
             .retain(|r| r.formula.to_lowercase().contains(&wanted));
+        log.went_in
+            .retain(|w| w.formula.to_lowercase().contains(&wanted));
     }
     let left_out = [
         (log.bad_lines, "cannot be read"),
@@ -265,9 +267,19 @@ fn log_json(log: &Log) -> Result<String, Trouble> {
         .iter()
         .map(|r| {
             serde_json::json!({
-                "formula": r.formula, "timer": r.timer, "at": when(r).to_rfc3339(), "began_ms": r.began_ms,
+                "formula": r.formula, "timer": r.timer, "at": when(r.at_ms, r.offset_s).to_rfc3339(), "began_ms": r.began_ms,
                 "planned_minutes": minutes(r.planned), "took_minutes": minutes(r.took), "room_c": r.room_c,
                 "scale": r.scale,
+            })
+        })
+        .collect();
+    let went_in: Vec<serde_json::Value> = log
+        .went_in
+        .iter()
+        .map(|w| {
+            serde_json::json!({
+                "formula": w.formula, "ingredient": w.ingredient, "at": when(w.at_ms, w.offset_s).to_rfc3339(),
+                "began_ms": w.began_ms, "wanted_g": w.wanted_g, "really_g": w.really_g, "scale": w.scale,
             })
         })
         .collect();
@@ -284,13 +296,15 @@ fn log_json(log: &Log) -> Result<String, Trouble> {
                 })
         })
         .collect();
-    serde_json::to_string_pretty(&serde_json::json!({ "rises": rises, "own": own }))
-        .map(|text| text + "\n")
-        .map_err(Trouble::failed)
+    serde_json::to_string_pretty(
+        &serde_json::json!({ "rises": rises, "went_in": went_in, "own": own }),
+    )
+    .map(|text| text + "\n")
+    .map_err(Trouble::failed)
 }
 
 fn log_table(log: &Log) -> String {
-    if log.rises.is_empty() {
+    if log.rises.is_empty() && log.went_in.is_empty() {
         return "Nothing in the log yet: it is written when you say that a rise, or a bake, is done.\n".to_owned();
     }
     let mut text = String::new();
@@ -305,10 +319,19 @@ fn log_table(log: &Log) -> String {
             };
             text.push_str(&format!(
                 "  {}  {:16}  {:>10}  (written {}){room}{scale}\n",
-                when(r).format("%Y-%m-%d %H:%M"),
+                when(r.at_ms, r.offset_s).format("%Y-%m-%d %H:%M"),
                 r.timer,
                 length(r.took),
                 length(r.planned)
+            ));
+        }
+        for w in log.went_in.iter().filter(|w| w.formula == formula) {
+            text.push_str(&format!(
+                "  {}  {:16}  {:>8} g  (wanted {} g)\n",
+                when(w.at_ms, w.offset_s).format("%Y-%m-%d %H:%M"),
+                w.ingredient,
+                tenth(w.really_g),
+                tenth(w.wanted_g)
             ));
         }
         for (timer, own) in log.own_times(&formula, None) {
@@ -329,18 +352,23 @@ fn log_table(log: &Log) -> String {
 /// The formulas in the log, each once, in order.
 fn formulas(log: &Log) -> Vec<String> {
     let mut names: Vec<String> = Vec::new();
-    for rise in &log.rises {
-        if !names.contains(&rise.formula) {
-            names.push(rise.formula.clone());
+    let of_rises = log.rises.iter().map(|r| &r.formula);
+    for formula in of_rises.chain(log.went_in.iter().map(|w| &w.formula)) {
+        if !names.contains(formula) {
+            names.push(formula.clone());
         }
     }
     names
 }
 
-/// When the cook said that it was done, by the clock of that kitchen.
-fn when(rise: &Rise) -> DateTime<chrono::FixedOffset> {
-    let offset = chrono::FixedOffset::east_opt(rise.offset_s);
-    let utc = DateTime::from_timestamp_millis(rise.at_ms).unwrap_or_default();
+fn tenth(grams: f64) -> f64 {
+    (grams * 10.0).round() / 10.0
+}
+
+/// When something was done, by the clock of that kitchen.
+fn when(at_ms: i64, offset_s: i32) -> DateTime<chrono::FixedOffset> {
+    let offset = chrono::FixedOffset::east_opt(offset_s);
+    let utc = DateTime::from_timestamp_millis(at_ms).unwrap_or_default();
     match offset {
         Some(offset) => utc.with_timezone(&offset),
         None => utc.fixed_offset(),

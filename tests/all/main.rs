@@ -47,6 +47,7 @@ mod quantity_questions;
 mod rehearsal;
 mod resumes;
 mod sample;
+mod scale_live;
 mod scaling;
 mod screens;
 mod service;
