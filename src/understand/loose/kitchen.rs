@@ -260,10 +260,21 @@ pub(super) fn rule_of_three(h: &Heard) -> Option<Question> {
     if !told || [a, b].iter().any(|q| q.n <= 0.0) {
         return None;
     }
-    let (base, amount) = if first_is_base(h, c, a, b)? {
-        (a, b)
+    // 'How much oil and how much vinegar' is two answers.
+    if h.words.iter().filter(|word| *word == "much").count() > 1 {
+        return None;
+    }
+    // 'I have only 160 g of butter, it wants 200 g of butter and 350 g of flour': the first is what is there.
+    let there = a.stuff.is_some() && a.stuff == b.stuff && c.stuff.is_some() && c.stuff != a.stuff;
+    if there && !(h.said("only") || h.said("have") || h.said("got")) {
+        return None;
+    }
+    let (base, amount, c) = if there {
+        (b, c, a)
+    } else if first_is_base(h, c, a, b)? {
+        (a, b, c)
     } else {
-        (b, a)
+        (b, a, c)
     };
     // Counted the same way, so that the one can be divided by the other.
     let level = |q: &Quantity| match q.kind() {
