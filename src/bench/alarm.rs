@@ -92,13 +92,12 @@ impl Bench {
         }
         let times = rings.iter().map(|(_, times, _)| *times).max().unwrap_or(1);
         let urgency = u8::try_from((times - 1).min(3)).unwrap_or(3);
+        out.push(Effect::Chime {
+            chime: Chime::Due,
+            urgency,
+        });
         if rings.iter().any(|(_, _, spoken)| *spoken) {
-            self.alarm(Chime::Due, urgency, &text, out);
-        } else {
-            out.push(Effect::Chime {
-                chime: Chime::Due,
-                urgency,
-            });
+            self.dialogue.say(out, &text, Why::Alarm);
         }
     }
 

@@ -1,6 +1,6 @@
 //! One ingredient line: amount, name, note, alternatives, what more is needed, and what of it is unsure.
 
-use crate::measure::{Amount, Kind, Region, Thing, Unit, ingredients};
+use crate::measure::{Amount, Kind, Region, Thing, Unit, ingredients, singular};
 
 use super::words::{Word, number, words};
 
@@ -258,24 +258,12 @@ fn singular_of(name: &str) -> String {
 /// One of what a word names: `lemons` is `lemon`.
 pub(super) fn one(word: &str) -> String {
     let lower = word.to_lowercase();
-    if lower.len() <= 3 || lower.ends_with("ss") || lower.ends_with("us") {
-        return lower;
-    }
-    if let Some(stem) = lower.strip_suffix("ies") {
-        return format!("{stem}y");
-    }
-    for (many, single) in [
-        ("oes", "o"),
-        ("aves", "af"),
-        ("shes", "sh"),
-        ("ches", "ch"),
-        ("lves", "lf"),
-    ] {
+    for (many, single) in [("shes", "sh"), ("ches", "ch"), ("lves", "lf")] {
         if let Some(stem) = lower.strip_suffix(many) {
             return format!("{stem}{single}");
         }
     }
-    lower.strip_suffix('s').unwrap_or(&lower).to_owned()
+    singular(&lower)
 }
 
 fn begins_with_amount(line: &str) -> bool {
@@ -487,6 +475,16 @@ pub(super) fn near(a: &str, b: &str) -> bool {
     head >= 1 && (head + tail >= longest - 1 || swapped)
 }
 
+/// `about 200 g in all` without what stands around the mass.
+fn bare_mass(note: &str) -> &str {
+    note.trim_start_matches("about ")
+        .trim_start_matches("total ")
+        .trim_start_matches("around ")
+        .trim_end_matches(" total")
+        .trim_end_matches(" in all")
+        .trim_end_matches(" in total")
+}
+
 fn with_amount(item: &mut Item, line: &str, amount: Amount, rest: &str, region: Region) {
     let mut written = line[..line.len() - rest.len()].trim().to_owned();
     if let Some(stem) = written.strip_suffix(" of").map(str::len) {
@@ -569,15 +567,7 @@ fn with_amount(item: &mut Item, line: &str, amount: Amount, rest: &str, region: 
         .any(|p| p.unit.kind() == Kind::Mass || p.each.is_some());
     if !weighed && amount.also.is_empty() {
         let found = item.note.iter().position(|note| {
-            let note = note
-                .trim_start_matches("about ")
-                .trim_start_matches("total ")
-                .trim_start_matches("around ");
-            let note = note
-                .trim_end_matches(" total")
-                .trim_end_matches(" in all")
-                .trim_end_matches(" in total");
-            Amount::parse(note, region).is_ok_and(|a| {
+            Amount::parse(bare_mass(note), region).is_ok_and(|a| {
                 a.parts
                     .iter()
                     .all(|p| p.unit.kind() == Kind::Mass && !p.unit.is_approximate())
@@ -585,14 +575,7 @@ fn with_amount(item: &mut Item, line: &str, amount: Amount, rest: &str, region: 
         });
         if let Some(at) = found {
             let note = item.note.remove(at);
-            let mass = note
-                .trim_start_matches("about ")
-                .trim_start_matches("around ")
-                .trim_start_matches("total ");
-            let mass = mass
-                .trim_end_matches(" total")
-                .trim_end_matches(" in all")
-                .trim_end_matches(" in total");
+            let mass = bare_mass(&note);
             item.amount = item.amount.as_ref().map(|a| format!("{a} ({mass})"));
             if let Some(both) = item
                 .amount

@@ -430,6 +430,26 @@ struct Kept {
 }
 
 impl Kept {
+    /// A session that was away for five seconds goes on.
+    fn taken_up(bench: Bench, at: Moment) -> Self {
+        let mut kept = Self {
+            bench,
+            entries: Vec::new(),
+            effects: Vec::new(),
+            events: 0,
+        };
+        kept.tell(
+            &Event::Resumed {
+                wall: Wall::fixed(0, 0),
+                gap_ms: 5_000,
+                notes: Vec::new(),
+                formula: None,
+            },
+            at,
+        );
+        kept
+    }
+
     fn new() -> Self {
         let bench = Bench::new(formula("seeded-tin-loaf"), Options::default()).expect("a bench");
         let mut kept = Self {
@@ -490,21 +510,7 @@ fn a_journal_has_what_came_of_a_pour_and_not_ten_lines_a_second() {
     assert_eq!(seen(&again), seen(&kept.bench));
     assert!(again.view(Moment(24_000)).weighing[0].2);
     // The next goes on from what stands there, without a new bowl.
-    let mut resumed = Kept {
-        bench: again,
-        entries: Vec::new(),
-        effects: Vec::new(),
-        events: 0,
-    };
-    resumed.tell(
-        &Event::Resumed {
-            wall: Wall::fixed(0, 0),
-            gap_ms: 5_000,
-            notes: Vec::new(),
-            formula: None,
-        },
-        Moment(24_100),
-    );
+    let mut resumed = Kept::taken_up(again, Moment(24_100));
     while cell.now() < Moment(40_000) {
         let (at, reading) =
             cell.next(|at| 812.0 + (at.0.saturating_sub(26_000) as f64 / 1000.0 * 20.0).min(100.0));
@@ -528,21 +534,7 @@ fn a_pour_that_was_cut_off_in_the_middle_goes_on_where_it_was() {
     for entry in &kept.entries {
         entry.replay(&mut again);
     }
-    let mut resumed = Kept {
-        bench: again,
-        entries: Vec::new(),
-        effects: Vec::new(),
-        events: 0,
-    };
-    resumed.tell(
-        &Event::Resumed {
-            wall: Wall::fixed(0, 0),
-            gap_ms: 5_000,
-            notes: Vec::new(),
-            formula: None,
-        },
-        Moment(10_100),
-    );
+    let mut resumed = Kept::taken_up(again, Moment(10_100));
     while cell.now() < Moment(25_000) {
         let (at, reading) =
             cell.next(|at| 612.0 + (at.0.saturating_sub(13_000) as f64 / 1000.0 * 40.0).min(200.0));
