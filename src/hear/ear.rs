@@ -8,6 +8,7 @@ use std::time::{Duration, Instant};
 use crossbeam_channel::{Receiver, Sender, TryRecvError, bounded, unbounded};
 
 use super::model_folder::kind_of;
+use super::silence::{Change, Silence};
 use super::{Echo, HearError, Hearing, Hypothesis, Microphone, ModelWords, VoskRecogniser};
 use crate::bench::Heard;
 use crate::say::OwnSound;
@@ -90,6 +91,7 @@ impl Ear {
                         hearing: Hearing::new(Box::new(first), &name),
                         microphone: None,
                         gave: Instant::now(),
+                        silence: Silence::default(),
                         told: false,
                         told_missing: false,
                         echo: Echo::default(),
@@ -172,6 +174,8 @@ struct Listening {
     microphone: Option<Microphone>,
     /// When it last gave something.
     gave: Instant,
+    /// Whether that is only zeros.
+    silence: Silence,
     /// That it listens has been told since it was opened.
     told: bool,
     told_missing: bool,
@@ -260,22 +264,40 @@ impl Listening {
             }
             other => other,
         };
+        let zeros = open.gave_zeros();
         match audio {
             Ok(audio) => {
                 if !audio.is_empty() {
                     self.gave = Instant::now();
-                    self.tell();
+                    match self.silence.take(audio.len(), zeros, self.sounding) {
+                        Some(Change::Gone) => {
+                            self.lose();
+                            let found = "it gives nothing but silence, and may be switched off";
+                            let found = found.to_owned();
+                            self.missing(HearError::Microphone { found });
+                        }
+                        Some(Change::OpenAnew) => self.lose(),
+                        Some(Change::Back) | None => {}
+                    }
+                    if !self.silence.is_gone() {
+                        self.tell();
+                    }
                 }
                 Some(audio)
             }
             Err(e) => {
-                // On a thread of its own: a stream whose server hangs may not end.
-                if let Some(gone) = self.microphone.take() {
-                    let _ = std::thread::Builder::new().spawn(move || drop(gone));
-                }
+                self.lose();
+                self.silence.begin_anew();
                 self.missing(e);
                 None
             }
+        }
+    }
+
+    /// Lets go of the microphone, on a thread of its own: a stream whose server hangs may not end.
+    fn lose(&mut self) {
+        if let Some(gone) = self.microphone.take() {
+            let _ = std::thread::Builder::new().spawn(move || drop(gone));
         }
     }
 

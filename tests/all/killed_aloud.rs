@@ -19,6 +19,9 @@ const RUNS: Duration = Duration::from_secs(9);
 /// How late the sound of an alarm may be while other sessions are killed beside it.
 const LATE: Duration = Duration::from_secs(1);
 
+/// So many sound cards and sessions at once: most of the time they only wait.
+const AT_ONCE: u64 = 12;
+
 /// When a session is killed.
 #[derive(Debug, Clone, Copy, PartialEq)]
 enum When {
@@ -119,7 +122,7 @@ fn a_session_with_sound_is_never_lost_nor_silent() {
         .unwrap_or(4);
     let (next, all) = (AtomicU64::new(0), Mutex::new(Vec::new()));
     std::thread::scope(|s| {
-        for number in 0..kills.min(6) {
+        for number in 0..kills.min(AT_ONCE) {
             let (next, all) = (&next, &all);
             s.spawn(move || {
                 let card = Card::new(&format!("loud-{number}"));

@@ -177,6 +177,45 @@ fn a_sound_server_that_comes_back_is_listened_to() {
     drop(typed);
 }
 
+/// A microphone that is there and gives only zeros is told, looked for, and taken up again: nothing that is typed or rings
+/// waits for it, and what is asked meanwhile is answered honestly.
+#[test]
+fn a_microphone_that_is_switched_off_is_told_and_taken_up_again() {
+    let mut card = Card::new("zeros");
+    card.stand_in("espeak-ng", "exec sleep 600");
+    let mut child = cooking(&card, card.command(Path::new(env!("CARGO_BIN_EXE_commis"))));
+    let mut typed = child.stdin.take().expect("piped");
+    let mut lines = Lines::of(&mut child);
+    lines.until("listening through");
+    // A room was heard for a while.
+    std::thread::sleep(Duration::from_secs(7));
+    card.switch_off();
+    lines.until("Microphone: it gives nothing but silence");
+    typed.write_all(b"what is wrong\n").expect("it reads");
+    lines.until("I cannot hear you. Microphone: it gives nothing but silence");
+    card.switch_on();
+    lines.until("microphone is back");
+    typed.write_all(b"what is wrong\n").expect("it reads");
+    let said = lines.until("I am listening.");
+    assert_eq!(said.matches("nothing but silence").count(), 2, "{said}");
+    let heard = std::sync::atomic::AtomicBool::new(false);
+    std::thread::scope(|s| {
+        s.spawn(|| {
+            for _ in 0..20 {
+                card.says("next");
+                std::thread::sleep(Duration::from_secs(3));
+                if heard.load(std::sync::atomic::Ordering::Relaxed) {
+                    return;
+                }
+            }
+        });
+        lines.until("Step one.");
+        heard.store(true, std::sync::atomic::Ordering::Relaxed);
+    });
+    child.kill().expect("killed");
+    child.wait().expect("gone");
+}
+
 /// Numbers that look like chance, the same in every run.
 struct Chance(u64);
 
