@@ -155,11 +155,28 @@ impl Drop for Running {
     }
 }
 
-/// Reads a file of at most so many bytes. One that is longer, or has no end, is left after them.
+/// A pipe or a device may leave its reader waiting for so long.
+const COMES: Duration = Duration::from_secs(10);
+
+/// Reads a file of at most so many bytes. One that is longer, or has no end, is left after them; a pipe to which nobody writes
+/// is waited for no longer than ten seconds.
 ///
 /// # Errors
 /// When it cannot be read, or is longer.
 pub fn read(path: &Path, most: u64) -> io::Result<Vec<u8>> {
+    if std::fs::metadata(path)?.is_file() {
+        return read_plain(path, most);
+    }
+    let (sender, read) = bounded(1);
+    let path = path.to_path_buf();
+    std::thread::Builder::new().spawn(move || sender.send(read_plain(&path, most)))?;
+    read.recv_timeout(COMES).unwrap_or_else(|_| {
+        let told = format!("nothing came within {} seconds", COMES.as_secs());
+        Err(io::Error::new(io::ErrorKind::TimedOut, told))
+    })
+}
+
+fn read_plain(path: &Path, most: u64) -> io::Result<Vec<u8>> {
     let file = File::open(path)?;
     let about = file.metadata()?;
     let mut bytes = Vec::new();
@@ -223,6 +240,21 @@ mod tests {
             missing.map(|_| ()).expect_err("missing").to_string(),
             "commis-no-such-program is not installed"
         );
+    }
+
+    #[test]
+    fn a_pipe_to_which_nobody_writes_is_left() {
+        let name = format!("commis-pipe-{}", std::process::id());
+        let path = std::env::temp_dir().join(name);
+        let made = Command::new("mkfifo").arg(&path).status();
+        assert!(made.is_ok_and(|s| s.success()));
+        let told = read(&path, 10).expect_err("nobody writes").to_string();
+        assert_eq!(told, "nothing came within 10 seconds");
+        let theirs = path.clone();
+        let writes = std::thread::spawn(move || std::fs::write(theirs, "salt"));
+        assert_eq!(read(&path, 10).expect("it comes"), b"salt");
+        let _ = writes.join();
+        let _ = std::fs::remove_file(path);
     }
 
     #[test]

@@ -6,7 +6,7 @@ use super::pending::{Pending, look_of};
 use super::words;
 use crate::order::{Loss, Order};
 use crate::safety::Wish;
-use crate::timer::Mark;
+use crate::timer::{Mark, Timer};
 
 /// Voice settings move in steps from -5 to 5.
 const VOICE_STEPS: std::ops::RangeInclusive<i8> = -5..=5;
@@ -207,11 +207,13 @@ impl Bench {
             let t = self.rack.get(self.one_timer(timer)?)?;
             (t.is_live() && t.left_ms(self.now) > 0).then_some(t)
         };
+        let stops = |t: &Timer| {
+            let left = words::left(t.left_ms(self.now));
+            format!("Stop {}, with {left} left?", words::the(&t.name))
+        };
         match loss {
-            Loss::Left(timer) => running(timer).map(|t| {
-                let left = words::left(t.left_ms(self.now));
-                format!("Stop {}, with {left} left?", words::the(&t.name))
-            }),
+            Loss::Left(timer) => running(timer).map(stops),
+            Loss::LastDeed => self.ended_by_taking_back().map(stops),
             Loss::Run(timer) => running(timer)
                 .map(|t| format!("Start {} again from the beginning?", words::the(&t.name))),
             // What rings is stopped at once.

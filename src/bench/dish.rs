@@ -10,7 +10,7 @@ use crate::time::{Moment, Span};
 use crate::timer::Timer;
 
 /// Going back within this takes back what going on took for done.
-const SLIP: Span = Span::seconds(30);
+pub(super) const SLIP: Span = Span::seconds(30);
 
 /// A use of an ingredient: its step and its place in the step.
 pub(super) type At = (usize, usize);

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
 use std::time::{Duration, Instant};
 
-use crossbeam_channel::{Receiver, Sender, TryRecvError, bounded, unbounded};
+use crossbeam_channel::{Receiver, RecvTimeoutError, Sender, TryRecvError, bounded, unbounded};
 
 use super::model_folder::kind_of;
 use super::silence::{Change, Silence};
@@ -90,6 +90,7 @@ impl Ear {
                         news,
                         hearing: Hearing::new(Box::new(first), &name),
                         microphone: None,
+                        opening: None,
                         gave: Instant::now(),
                         silence: Silence::default(),
                         told: false,
@@ -172,6 +173,8 @@ struct Listening {
     news: Sender<EarNews>,
     hearing: Hearing,
     microphone: Option<Microphone>,
+    /// It is being opened.
+    opening: Option<Receiver<Result<Microphone, HearError>>>,
     /// When it last gave something.
     gave: Instant,
     /// Whether that is only zeros.
@@ -301,17 +304,32 @@ impl Listening {
         }
     }
 
+    /// Opens the microphone, on a thread of its own: a sound server that hangs may keep whoever asks it for ever.
     fn open(&mut self) {
-        match Microphone::open(self.microphone_wanted.as_deref()) {
-            Ok(microphone) => {
+        let opening = self.opening.take().unwrap_or_else(|| {
+            let (sender, opening) = bounded(1);
+            let wanted = self.microphone_wanted.clone();
+            let _ = std::thread::Builder::new().spawn(move || {
+                let _ = sender.send(Microphone::open(wanted.as_deref()));
+            });
+            opening
+        });
+        match opening.recv_timeout(LOOK_AGAIN) {
+            Ok(Ok(microphone)) => {
                 self.microphone = Some(microphone);
                 self.gave = Instant::now();
                 self.told = false;
             }
-            Err(e) => {
+            Ok(Err(e)) => {
                 self.missing(e);
                 std::thread::sleep(LOOK_AGAIN);
             }
+            Err(RecvTimeoutError::Timeout) => {
+                self.opening = Some(opening);
+                let found = "the sound server does not answer".to_owned();
+                self.missing(HearError::Microphone { found });
+            }
+            Err(RecvTimeoutError::Disconnected) => std::thread::sleep(LOOK_AGAIN),
         }
     }
 

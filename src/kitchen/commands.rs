@@ -306,7 +306,7 @@ pub(super) fn book(folder: Option<&Path>) -> Result<u8, Trouble> {
         .map_err(fail)?
         .filter_map(Result::ok)
         .map(|e| e.path())
-        .filter(|p| p.extension().is_some_and(|e| e == "toml"))
+        .filter(|p| p.extension().is_some_and(|e| e == "toml") && !super::shelf::is_no_file(p))
         .collect();
     files.sort();
     if files.is_empty() {

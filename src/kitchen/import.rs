@@ -36,20 +36,15 @@ pub(super) fn import(args: &ImportArgs) -> Result<u8, Trouble> {
 
 fn read(file: &Path) -> Result<Recipe, Trouble> {
     let fail = |e: &dyn std::fmt::Display| Trouble::input(format!("{}: {e}", file.display()));
-    let mut bytes = Vec::new();
     let most = import::LARGEST as u64 + 1;
-    if file == Path::new("-") {
-        std::io::stdin()
-            .lock()
-            .take(most)
-            .read_to_end(&mut bytes)
-            .map_err(|e| fail(&e))?;
+    let bytes = if file == Path::new("-") {
+        let mut bytes = Vec::new();
+        let mut input = std::io::stdin().lock().take(most);
+        input.read_to_end(&mut bytes).map_err(|e| fail(&e))?;
+        bytes
     } else {
-        let open = std::fs::File::open(file).map_err(|e| fail(&e))?;
-        open.take(most)
-            .read_to_end(&mut bytes)
-            .map_err(|e| fail(&e))?;
-    }
+        crate::outside::read(file, most).map_err(|e| fail(&e))?
+    };
     let name = file
         .file_stem()
         .unwrap_or_default()

@@ -41,7 +41,7 @@ pub(super) fn all() -> Vec<Kept> {
             .into_iter()
             .flatten()
             .filter_map(|entry| Some(entry.ok()?.path()))
-            .filter(|path| path.extension().is_some_and(|e| e == "toml"))
+            .filter(|path| path.extension().is_some_and(|e| e == "toml") && !is_no_file(path))
             .map(|path| Kept {
                 name: name_in(&path),
                 path,
@@ -51,6 +51,11 @@ pub(super) fn all() -> Vec<Kept> {
         kept.extend(here);
     }
     kept
+}
+
+/// A pipe, a device or a folder among the formulas is none, and would be waited for. A link that leads nowhere is told.
+pub(super) fn is_no_file(path: &Path) -> bool {
+    std::fs::metadata(path).is_ok_and(|about| !about.is_file())
 }
 
 /// The name that stands in a file, or the file's own.

@@ -116,6 +116,22 @@ impl Card {
         let _ = self.server.wait();
     }
 
+    /// The sound server hangs: it is there, and does nothing.
+    pub fn hang(&self) {
+        self.signal("STOP");
+    }
+
+    /// It does what it had to do.
+    pub fn go_on(&self) {
+        self.signal("CONT");
+    }
+
+    fn signal(&self, name: &str) {
+        let id = self.server.id().to_string();
+        let sent = Command::new("kill").args(["-s", name, &id]).status();
+        assert!(sent.is_ok_and(|s| s.success()));
+    }
+
     /// The sound server is there again, with the same devices. What it plays now is recorded no more.
     pub fn start_again(&mut self) {
         self.server = serve(&self.home);

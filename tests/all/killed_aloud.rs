@@ -1,7 +1,7 @@
 //! Live sessions with sound, killed at any moment and within 50 ms of their start, of the goodbye and of a change of formula: the
 //! session that is started after them has the timer, and its alarm is heard through a virtual sound card.
 //!
-//! `COMMIS_LOUD_KILLS=500 cargo test --test all killed_aloud` kills that often; figures stand in `benches/FIGURES.md`.
+//! `COMMIS_LOUD_KILLS=500 cargo test --test all killed_aloud` kills that often, `COMMIS_LOUD_FROM=500` before it others; figures stand in `benches/FIGURES.md`.
 
 use std::io::Write;
 use std::path::Path;
@@ -120,7 +120,11 @@ fn a_session_with_sound_is_never_lost_nor_silent() {
         .ok()
         .and_then(|n| n.parse().ok())
         .unwrap_or(4);
-    let (next, all) = (AtomicU64::new(0), Mutex::new(Vec::new()));
+    let from: u64 = std::env::var("COMMIS_LOUD_FROM")
+        .ok()
+        .and_then(|n| n.parse().ok())
+        .unwrap_or(0);
+    let (next, all) = (AtomicU64::new(from), Mutex::new(Vec::new()));
     std::thread::scope(|s| {
         for number in 0..kills.min(AT_ONCE) {
             let (next, all) = (&next, &all);
@@ -132,7 +136,7 @@ fn a_session_with_sound_is_never_lost_nor_silent() {
                 std::fs::write(card.home.join("commis/settings.toml"), settings).expect("written");
                 loop {
                     let seed = next.fetch_add(1, Ordering::Relaxed);
-                    if seed >= kills {
+                    if seed >= from + kills {
                         return;
                     }
                     let late = one(&card, seed);

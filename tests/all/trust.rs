@@ -48,6 +48,38 @@ fn two_presses_of_enter_do_not_end_a_running_bake() {
     assert!(r.records.iter().all(|record| record.kind != "took"));
 }
 
+/// However often a key is pressed, forwards, backwards or to take back: the bake runs until somebody says that it is to stop.
+#[test]
+fn no_row_of_one_key_ends_a_running_bake() {
+    for key in ["enter", "minus", "plus", "backspace", "dot", "divide", "0"] {
+        for pause in ["1", "25"] {
+            let press = format!("+{pause} key {key}\n").repeat(6);
+            let script = format!("0:00 say go to step eight\n+2 say start it\n+60 wait\n{press}");
+            let r = Rehearsal::play("seeded-tin-loaf", &script);
+            assert_eq!(r.bench.rack().live_count(), 1, "{key}, {:?}", r.said());
+        }
+    }
+}
+
+#[test]
+fn a_bake_is_not_taken_back_unasked_when_it_has_run_for_a_while() {
+    let bake = "0:00 say go to step eight\n+2 say start it\n";
+    let r = Rehearsal::play("seeded-tin-loaf", &format!("{bake}+20 say undo\n"));
+    assert_eq!(r.last(), "Taken back. The bake is stopped.");
+    let r = Rehearsal::play("seeded-tin-loaf", &format!("{bake}+600 say undo\n"));
+    assert_eq!(r.last(), "Stop the bake, with twenty five minutes left?");
+    assert_eq!(r.bench.rack().live_count(), 1);
+    let no = format!("{bake}+600 say undo\n+2 say no\n");
+    let r = Rehearsal::play("seeded-tin-loaf", &no);
+    assert_eq!(r.bench.rack().live_count(), 1, "{:?}", r.said());
+    let yes = format!("{bake}+600 say undo\n+2 say yes\n");
+    let r = Rehearsal::play("seeded-tin-loaf", &yes);
+    assert_eq!(r.last(), "Taken back. The bake is stopped.");
+    // What was taken back by a yes is given back by an undo.
+    let r = Rehearsal::play("seeded-tin-loaf", &format!("{yes}+2 say undo\n"));
+    assert_eq!(r.bench.rack().live_count(), 1, "{:?}", r.said());
+}
+
 #[test]
 fn next_said_twice_goes_on() {
     let r = Rehearsal::play(

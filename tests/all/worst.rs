@@ -192,7 +192,7 @@ fn a_microphone_that_is_switched_off_is_told_and_taken_up_again() {
     card.switch_off();
     lines.until("Microphone: it gives nothing but silence");
     typed.write_all(b"what is wrong\n").expect("it reads");
-    lines.until("I cannot hear you. Microphone: it gives nothing but silence");
+    lines.until("I cannot hear you.");
     card.switch_on();
     lines.until("microphone is back");
     typed.write_all(b"what is wrong\n").expect("it reads");
@@ -314,7 +314,7 @@ fn at_most_250_megabytes_whatever_is_pressed() {
     let (mut child, mut typed, mut _lines) = start();
     let (mut chance, begun, mut count) = (Chance(1), Instant::now(), 0);
     let long = Duration::from_secs(25).max(Duration::from_secs(60 * minutes));
-    let (mut seen, mut next) = (Vec::new(), Duration::ZERO);
+    let (mut seen, mut next, mut says) = (Vec::new(), Duration::ZERO, Duration::ZERO);
     while begun.elapsed() < long {
         let line = chance.line() + "\n";
         if typed.write_all(line.as_bytes()).is_err() {
@@ -327,8 +327,12 @@ fn at_most_250_megabytes_whatever_is_pressed() {
         if begun.elapsed() >= next {
             next += Duration::from_secs(5).max(long / 60);
             let now = megabytes(child.id(), "VmRSS:");
+            println!("{} s, {count} lines: {now} MB", begun.elapsed().as_secs());
             seen.push(now);
             assert!(now <= 250, "{seen:?} MB resident after {count} lines");
+        }
+        if begun.elapsed() >= says {
+            says += Duration::from_secs(5);
             card.says(chance.one(&[
                 "next",
                 "how_much_salt",

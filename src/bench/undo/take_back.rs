@@ -2,7 +2,7 @@
 
 use super::{Before, KEPT};
 use crate::bench::Bench;
-use crate::bench::dish::Dish;
+use crate::bench::dish::{Dish, SLIP};
 use crate::bench::effect::{Effect, TimerChange};
 use crate::bench::words;
 use crate::timer::{Rack, Timer};
@@ -30,6 +30,17 @@ impl Bench {
         if self.undo.before.len() > KEPT {
             self.undo.before.remove(0);
         }
+    }
+
+    /// A timer that would end if the last thing done were taken back, and that has run for longer than a slip takes.
+    pub(in crate::bench) fn ended_by_taking_back(&self) -> Option<&Timer> {
+        let before = &self.undo.before.last()?.rack;
+        let ends = |t: &&Timer| {
+            before.get(t.id).is_none()
+                && t.left_ms(self.now) > 0
+                && self.now.since(t.started) > SLIP
+        };
+        self.rack.in_order(self.now).into_iter().find(ends)
     }
 
     /// Takes back the last thing done, and says what.
