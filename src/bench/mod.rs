@@ -320,16 +320,21 @@ impl Bench {
                 .unwrap_or_else(|| Taken::NotUnderstood {
                     question: question.clone(),
                 }),
-            Understood::Doubt { question, readings } => Taken::OneOf {
-                question: question.clone(),
-                readings: readings.clone(),
-            },
+            Understood::Doubt { question, readings } => heard
+                .typed
+                .then(|| self.unless_one_of(readings, &heard.text))
+                .flatten()
+                .unwrap_or_else(|| Taken::OneOf {
+                    question: question.clone(),
+                    readings: readings.clone(),
+                }),
             Understood::Order(order) if trust == Trust::Ask => Taken::Doubtful {
                 rather: weighed.rather(order),
                 order: order.clone(),
             },
             Understood::Order(order) => {
                 match crate::reader::leaning(order.clone(), &heard.text, &self.scene()) {
+                    Some(order) if heard.typed => self.unless_doubted(order, &heard.text),
                     Some(order) => Taken::Order { order },
                     // It was broken off before it said anything: the question stands.
                     None => Taken::Ignored,

@@ -44,6 +44,18 @@ const AGAINST: &[(&[&str], &[&str])] = &[
         &["start", "set", "begin", "resume", "restart"],
         &["stop_timer", "stop_all_timers", "pause_timer"],
     ),
+    (
+        &[
+            "not", "never", "keep", "leave", "resume", "continue", "carry", "unpause",
+        ],
+        &["stop_timer", "stop_all_timers", "pause_timer"],
+    ),
+    (
+        &["pause", "hold", "freeze"],
+        &["resume_timer", "start_timer", "start_offered"],
+    ),
+    (&["off", "cold", "yet"], &["oven_lit", "oven_hot"]),
+    (&["less", "shorter", "fewer"], &["fuller"]),
     (&["quieter", "softer", "down", "quiet", "hush"], &["louder"]),
     (&["louder", "up"], &["quieter"]),
     (&["faster", "quicker"], &["slower"]),
@@ -86,6 +98,14 @@ const NEEDS: &[(&str, &[&str])] = &[
             "missed",
             "yet",
             "outside",
+        ],
+    ),
+    (
+        "stop_listening",
+        &[
+            "stop", "not", "off", "no", "do", "shut", "close", "mute", "sleep", "asleep", "ignore",
+            "pause", "cover", "block", "plug", "rest", "break", "deaf", "quit", "nap", "away",
+            "never", "private", "privacy", "leave", "down", "out",
         ],
     ),
 ];

@@ -10,15 +10,19 @@ mod guard;
 mod input;
 mod mend;
 mod net;
+mod second;
 mod situation;
 
 use std::sync::LazyLock;
 
 pub use context::leaning;
 pub use input::{Input, input};
+pub use second::Doubt;
 pub use situation::{Asked, AskedKind, Last, Printed, Running, Situation, State};
 
+use crate::order::Order;
 use crate::understand::Lexicon;
+use finds::stem;
 use net::Net;
 
 /// What training wrote, as it is built in.
@@ -135,6 +139,27 @@ const SILENCES: &[&str] = &["stop_talking", "hang_on", "stop_chime"];
 /// Reads words in their situation by the network that is built in.
 pub fn read(text: &str, lexicon: &Lexicon, situation: &Situation) -> Option<Reading> {
     BUILT_IN.as_ref()?.read(text, lexicon, situation)
+}
+
+/// What is to be asked where the network that is built in speaks against what the grammar read.
+pub fn doubts(
+    order: &Order,
+    text: &str,
+    lexicon: &Lexicon,
+    situation: &Situation,
+) -> Option<Doubt> {
+    BUILT_IN.as_ref()?.doubts(order, text, lexicon, situation)
+}
+
+/// The network that is built in is sure of something that is none of these.
+pub fn knows_better(
+    readings: &[Order],
+    text: &str,
+    lexicon: &Lexicon,
+    situation: &Situation,
+) -> bool {
+    let reader = BUILT_IN.as_ref();
+    reader.is_some_and(|r| r.knows_better(readings, text, lexicon, situation))
 }
 
 impl Reader {

@@ -20,6 +20,7 @@ mod edited;
 
 mod faults;
 mod formula_faults;
+mod free_speech;
 #[cfg(feature = "recogniser")]
 mod hearing;
 #[cfg(feature = "keypad")]
