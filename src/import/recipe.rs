@@ -85,6 +85,11 @@ impl Recipe {
             })
             .collect();
         let mut told = Vec::new();
+        if found.scanned {
+            for item in items.iter_mut().filter(|i| i.amount.is_some()) {
+                item.unsure.push("It was read from a scan.".into());
+            }
+        }
         by_percent(&mut items, region, &mut told);
         let mut steps: Vec<Step> = Vec::new();
         let lone = found.steps.len() <= 2;
@@ -898,6 +903,28 @@ fn slip_of(name: &str) -> Option<&'static str> {
         .split_whitespace()
         .map(str::to_owned)
         .collect();
+    let spelled_out: Vec<&str> = own
+        .iter()
+        .map(|word| match word.as_str() {
+            "bkg" => "baking",
+            "veg" => "vegetable",
+            "choc" => "chocolate",
+            "sr" => "self-raising",
+            "ap" => "all-purpose",
+            "marg" => "margarine",
+            "parm" => "parmesan",
+            word => word,
+        })
+        .collect();
+    if let Some(row) = ingredients().find(&spelled_out.join(" ")) {
+        return Some(row.name.as_str());
+    }
+    // 'Egs', 'buter'
+    let single = |word: &str| {
+        let mut letters: Vec<char> = word.chars().collect();
+        letters.dedup();
+        letters
+    };
     let close = |other: &str| {
         let other: Vec<&str> = other.split_whitespace().collect();
         other.len() == own.len()
@@ -905,10 +932,15 @@ fn slip_of(name: &str) -> Option<&'static str> {
             && own
                 .iter()
                 .zip(&other)
-                .all(|(a, b)| a == b || a.len() >= 4 && line::near(a, b))
+                .all(|(a, b)| {
+                    a == b
+                        || a.len() >= 4 && line::near(a, b)
+                        || a.len() >= 3 && b.len() == a.len() + 1 && single(a) == single(b)
+                })
     };
     let rows = ingredients().all().iter();
-    rows.filter(|row| close(&row.name) || row.also.iter().any(|a| close(a)))
+    let many = |name: &str| close(&format!("{name}s"));
+    rows.filter(|row| close(&row.name) || many(&row.name) || row.also.iter().any(|a| close(a)))
         .map(|row| row.name.as_str())
         .next()
 }

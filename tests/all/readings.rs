@@ -295,9 +295,9 @@ impl Step {
         found: &[Step],
         own: std::ops::Range<usize>,
     ) -> Compared {
-        const PART: [&str; 11] = [
-            "half", "rest", "remain", "third", "quarter", "most", "reserved", "little", "other",
-            "some", "left",
+        const PART: [&str; 14] = [
+            "half", "halves", "rest", "remaining", "remainder", "third", "thirds", "quarter", "quarters", "most",
+            "reserved", "little", "other", "some",
         ];
         let mut out = Compared::default();
         let flat = |steps: &[Step]| -> Vec<String> {
@@ -317,8 +317,9 @@ impl Step {
                 .iter()
                 .flat_map(|s| s.uses.iter().flatten())
                 .collect();
-            let text: String = found[own.clone()].iter().map(|s| s.text.as_str()).collect();
-            let part = PART.iter().any(|p| text.contains(p));
+            let text: Vec<&str> = found[own.clone()].iter().map(|s| s.text.as_str()).collect();
+            let text = text.join(" ");
+            let part = text.split(|c: char| !c.is_alphabetic()).any(|w| PART.contains(&w));
             for name in &names {
                 let here = used.iter().any(|u| is_meant(name, u));
                 let before = found[..own.start]
@@ -433,7 +434,11 @@ fn is_name(wanted: &str, i: &commis::formula::Ingredient) -> bool {
         && want
             .iter()
             .all(|w| has(&own, w) || has(&table, w) || has(&note, w))
-        && own.iter().filter(|o| !has(&want, o)).count() <= 2
+        && i.name
+            .split_whitespace()
+            .filter(|o| !plain_words(o).iter().any(|o| has(&want, o)))
+            .count()
+            <= 2
         && !i.name.contains(',')
 }
 
@@ -444,10 +449,10 @@ fn is_amount(wanted: &str, found: &Quantity, to_the_letter: bool) -> bool {
             "pinch", "handful", "knob", "dash", "thumb", "drop", "splash", "sprig", "glug",
             "drizzle", "grind", "grating",
         ];
-        return found.mass.is_none()
-            && found
-                .count
-                .is_none_or(|(.., one)| !to_the_letter && few.contains(&one));
+        return match found.count {
+            Some((.., one)) => !to_the_letter && few.contains(&one),
+            None => found.mass.is_none(),
+        };
     }
     let end = wanted.find(char::is_alphabetic).unwrap_or(wanted.len());
     let (figures, unit) = wanted.split_at(end);
@@ -463,28 +468,39 @@ fn is_amount(wanted: &str, found: &Quantity, to_the_letter: bool) -> bool {
             .is_some_and(|(a, b)| within(a.as_grams(), b.as_grams(), off))
     };
     match unit {
-        "g" => weighs(0.01),
+        // Of a thing that the tables do not know the measure stands as it is written; it has to be one that could weigh so.
+        "g" => weighs(0.01) || !to_the_letter && millilitres(found).is_some_and(|(a, b)| {
+            (0.1..=1.8).contains(&(low / a.max(0.01))) && (0.1..=1.8).contains(&(high / b.max(0.01)))
+        }),
         "ml" => {
             weighs(0.1)
-                || found.count.is_some_and(|(a, b, one)| {
-                    let ml = match one {
-                        "litre" => 1000.0,
-                        "decilitre" => 100.0,
-                        "centilitre" => 10.0,
-                        "millilitre" => 1.0,
-                        "tablespoon" => 15.0,
-                        "teaspoon" => 5.0,
-                        "pint" => 568.26,
-                        _ => 0.0,
-                    };
-                    within(a * ml, b * ml, 0.02)
-                })
+                || millilitres(found).is_some_and(|(a, b)| within(a, b, 0.02))
         }
         "" => found.count.is_some_and(|(a, b, _)| within(a, b, 0.001)),
         unit => found
             .count
             .is_some_and(|(a, b, one)| one == unit && within(a, b, 0.001)),
     }
+}
+
+/// An amount that is a measure of volume.
+fn millilitres(found: &Quantity) -> Option<(f64, f64)> {
+    let (a, b, one) = found.count?;
+    let ml = match one {
+        "litre" => 1000.0,
+        "decilitre" => 100.0,
+        "centilitre" => 10.0,
+        "millilitre" => 1.0,
+        "cup" => 240.0,
+        "tablespoon" => 15.0,
+        "dessertspoon" => 10.0,
+        "teaspoon" => 5.0,
+        "pint" => 568.26,
+        "gill" => 142.07,
+        "fluid ounce" => 28.4,
+        _ => return None,
+    };
+    Some((a * ml, b * ml))
 }
 
 /// Whether a found ingredient is the wanted line as a whole, whether its amount is, and its name.
@@ -510,7 +526,15 @@ fn is_line(
     let quantity = Batch::as_written(f)
         .quantity(f, at, 1.0)
         .expect("it is there");
-    let amount = is_amount(amount, &quantity, to_the_letter);
+    let household = i.household.as_deref().filter(|_| !to_the_letter && amount.ends_with("ml"));
+    let as_volume = household.and_then(|h| {
+        let read = commis::measure::Amount::parse(h, commis::measure::Region::Metric).ok()?;
+        let part = read.parts.first().filter(|_| read.parts.len() == 1)?;
+        let one = part.unit.singular();
+        Some(Quantity { count: Some((part.low, part.high, one)), mass: None, words: None })
+    });
+    let amount = is_amount(amount, &quantity, to_the_letter)
+        || as_volume.is_some_and(|q| is_amount(amount, &q, false));
     let named = if to_the_letter {
         i.name.eq_ignore_ascii_case(&name)
     } else {
