@@ -99,8 +99,20 @@ pub(super) fn read(text: &str, region: Region) -> Item {
 
 /// What tells that a thing may be left out, at the end of a line or in brackets.
 const MAY: [&str; 14] = [
-    "optional", "optionally", "if you like", "if liked", "if using", "if desired", "if you have", "if wanted",
-    "if wished", "if you wish", "if available", "if you want", "if you can get", "if you fancy",
+    "optional",
+    "optionally",
+    "if you like",
+    "if liked",
+    "if using",
+    "if desired",
+    "if you have",
+    "if wanted",
+    "if wished",
+    "if you wish",
+    "if available",
+    "if you want",
+    "if you can get",
+    "if you fancy",
 ];
 
 /// Takes off '(optional)', ', if you like' and their kin; what else stands in such brackets is a note.
@@ -121,7 +133,10 @@ fn take_optional(line: &mut String, item: &mut Item) {
             break;
         };
         let inside = &lower[open + 1..close];
-        if MAY.iter().any(|may| inside.starts_with(may) || inside.ends_with(may)) {
+        if MAY
+            .iter()
+            .any(|may| inside.starts_with(may) || inside.ends_with(may))
+        {
             item.optional = true;
             let note = line[open + 1..close].to_owned();
             let note = MAY[..2].iter().fold(note, |note, word| {
@@ -153,7 +168,9 @@ fn take_optional(line: &mut String, item: &mut Item) {
             let kept = if may.starts_with("optional") {
                 tail
             } else {
-                line[at + lead.len()..].trim_matches([',', ' ', '!', '.']).to_owned()
+                line[at + lead.len()..]
+                    .trim_matches([',', ' ', '!', '.'])
+                    .to_owned()
             };
             if !kept.is_empty() && may.starts_with("optional") {
                 item.note.push(kept);
@@ -168,10 +185,21 @@ fn take_optional(line: &mut String, item: &mut Item) {
 /// Takes off what stands in place of an amount at the end of a line: 'as much as suffices', 'q.b.'.
 fn take_words(line: &mut String, item: &mut Item) {
     const WORDS: [(&str, &str); 16] = [
-        ("as much as suffices", "as needed"), ("as much as needed", "as needed"), ("as much as you like", "to taste"),
-        ("as much as is needed", "as needed"), ("as much as necessary", "as needed"), ("as required", "as needed"),
-        ("as necessary", "as needed"), ("q.b", "as needed"), ("q.b.", "as needed"), ("q. b", "as needed"), ("qb", "as needed"),
-        ("q.s", "as needed"), ("according to taste", "to taste"), ("to your taste", "to taste"), ("quantum satis", "as needed"),
+        ("as much as suffices", "as needed"),
+        ("as much as needed", "as needed"),
+        ("as much as you like", "to taste"),
+        ("as much as is needed", "as needed"),
+        ("as much as necessary", "as needed"),
+        ("as required", "as needed"),
+        ("as necessary", "as needed"),
+        ("q.b", "as needed"),
+        ("q.b.", "as needed"),
+        ("q. b", "as needed"),
+        ("qb", "as needed"),
+        ("q.s", "as needed"),
+        ("according to taste", "to taste"),
+        ("to your taste", "to taste"),
+        ("quantum satis", "as needed"),
         ("to your liking", "to taste"),
     ];
     let lower = line.to_lowercase();
@@ -184,7 +212,10 @@ fn take_words(line: &mut String, item: &mut Item) {
             && lower[..at].ends_with([' ', ','])
         {
             line.truncate(at);
-            *line = format!("{}, {meant}", line.trim_end_matches([' ', ',', '-', '–', ':', '.']));
+            *line = format!(
+                "{}, {meant}",
+                line.trim_end_matches([' ', ',', '-', '–', ':', '.'])
+            );
             item.source.clone_from(line);
             return;
         }
@@ -316,18 +347,28 @@ fn turned(line: &str) -> String {
             .take_while(|w| DONE.contains(&w.lower.as_str()))
             .count();
         if done > 0
-            && all.get(at + done).is_some_and(|w| w.is_word() && Unit::find(&w.lower, Region::Metric).is_ok())
+            && all
+                .get(at + done)
+                .is_some_and(|w| w.is_word() && Unit::find(&w.lower, Region::Metric).is_ok())
             && all.get(at + done + 1).is_some_and(|w| w.is(&["of"]))
         {
             let how = &line[all[at].start..all[at + done - 1].end];
-            return format!("{} {}, {how}", line[..all[at].start].trim_end(), &line[all[at + done].start..]);
+            return format!(
+                "{} {}, {how}",
+                line[..all[at].start].trim_end(),
+                &line[all[at + done].start..]
+            );
         }
     }
     // '1 dkg' is ten grams.
     if let Some((n, at)) = number(&all, 0)
         && let Some(unit) = all.get(at).filter(|w| w.is(&["dkg", "dag", "deka"]))
     {
-        return format!("{} g{}", crate::measure::print::number(n * 10.0, 1), &line[unit.end..]);
+        return format!(
+            "{} g{}",
+            crate::measure::print::number(n * 10.0, 1),
+            &line[unit.end..]
+        );
     }
     // 'a wee knob of butter', 'a good handful'
     if let Some((_, at)) = number(&all, 0)
@@ -373,6 +414,17 @@ fn turned(line: &str) -> String {
             }
         }
     }
+    // 'Ground cloves ........ a pinch'
+    if let Some(at) = line.find("...").or_else(|| line.find("…"))
+        && at > 1
+    {
+        let tail = line[at..].trim_start_matches(['.', '…', ' ']);
+        let name = line[..at].trim();
+        if !tail.is_empty() && begins_with_amount(tail) {
+            return format!("{tail} {name}");
+        }
+        return format!("{name}, {tail}");
+    }
     if !begins_with_amount(line)
         && let Some((name, amount, note)) = amount_behind(line)
     {
@@ -385,7 +437,21 @@ fn turned(line: &str) -> String {
 fn thing_behind(line: &str, all: &[Word]) -> Option<String> {
     const THINGS: [(&str, &[&str]); 6] = [
         ("clove", &["garlic"]),
-        ("sprig", &["rosemary", "thyme", "parsley", "mint", "sage", "dill", "tarragon", "oregano", "basil", "coriander"]),
+        (
+            "sprig",
+            &[
+                "rosemary",
+                "thyme",
+                "parsley",
+                "mint",
+                "sage",
+                "dill",
+                "tarragon",
+                "oregano",
+                "basil",
+                "coriander",
+            ],
+        ),
         ("rasher", &["bacon"]),
         ("stick", &["celery", "cinnamon"]),
         ("stalk", &["celery", "lemongrass", "rhubarb"]),
@@ -394,17 +460,32 @@ fn thing_behind(line: &str, all: &[Word]) -> Option<String> {
     let (_, mut at) = super::words::range(all, 0).map(|(n, _, end)| (n, end))?;
     let from = at;
     while all.get(at).is_some_and(|w| {
-        w.is(&["large", "small", "medium", "fat", "big", "fresh", "plump", "sliced", "crushed", "chopped", "whole", "peeled"])
+        w.is(&[
+            "large", "small", "medium", "fat", "big", "fresh", "plump", "sliced", "crushed",
+            "chopped", "whole", "peeled",
+        ])
     }) {
         at += 1;
     }
     // A tooth or wedge of garlic, as other languages call it.
-    if all.get(at).is_some_and(|w| w.is(&["wedge", "wedges", "tooth", "teeth", "toe", "toes", "segment", "segments", "bud", "buds"]))
-        && all.get(at + 1).is_some_and(|w| w.is(&["of"]))
+    if all.get(at).is_some_and(|w| {
+        w.is(&[
+            "wedge", "wedges", "tooth", "teeth", "toe", "toes", "segment", "segments", "bud",
+            "buds",
+        ])
+    }) && all.get(at + 1).is_some_and(|w| w.is(&["of"]))
         && all.get(at + 2).is_some_and(|w| w.is(&["garlic"]))
     {
-        let many = if all[at].lower.ends_with('s') || all[at].is(&["teeth"]) { "cloves" } else { "clove" };
-        return Some(format!("{} {many}{}", line[..all[at].start].trim_end(), &line[all[at].end..]));
+        let many = if all[at].lower.ends_with('s') || all[at].is(&["teeth"]) {
+            "cloves"
+        } else {
+            "clove"
+        };
+        return Some(format!(
+            "{} {many}{}",
+            line[..all[at].start].trim_end(),
+            &line[all[at].end..]
+        ));
     }
     let (name, thing) = (all.get(at)?, all.get(at + 1)?);
     let single = one(&thing.lower);
@@ -417,7 +498,12 @@ fn thing_behind(line: &str, all: &[Word]) -> Option<String> {
         String::new()
     };
     let number = line[..all[from].start].trim_end();
-    Some(format!("{number} {} {}{size}{}", thing.text, name.text, &line[thing.end..]))
+    Some(format!(
+        "{number} {} {}{size}{}",
+        thing.text,
+        name.text,
+        &line[thing.end..]
+    ))
 }
 
 fn singular_of(name: &str) -> String {
@@ -483,6 +569,10 @@ fn amount_behind(line: &str) -> Option<(String, String, String)> {
             return None;
         };
         let bare = amount.count().is_some_and(|(_, one)| one == "piece");
+        // A year.
+        if bare && (1500.0..2100.0).contains(&amount.parts[0].middle()) {
+            return None;
+        }
         // 'Wheat flour, type 1050, 1100 g', 'Water, 28 °C, 500 g'
         let more = all[at + 1..]
             .iter()
@@ -512,7 +602,11 @@ fn amount_behind(line: &str) -> Option<(String, String, String)> {
                     && amount.parts.iter().all(|p| p.unit.kind() != Kind::Count)
                     && tail.split_whitespace().all(|w| {
                         let w = w.trim_matches([',', '.', '!']).to_lowercase();
-                        DONE.contains(&w.as_str()) || matches!(w.as_str(), "soft" | "hot" | "warm" | "fresh" | "each" | "and")
+                        DONE.contains(&w.as_str())
+                            || matches!(
+                                w.as_str(),
+                                "soft" | "hot" | "warm" | "fresh" | "each" | "and"
+                            )
                     })
         };
         if !good || name.chars().any(|c| c == '(') && !name.contains(')') {
@@ -939,7 +1033,8 @@ fn name_and_notes(item: &mut Item, rest: &str, region: Region) {
             row.name == full || row.also.contains(&full)
         });
         let of_its_own = left[0].eq_ignore_ascii_case("crushed")
-            && ["red", "chilli", "chili", "chillies", "tomatoes"].contains(&left[1].to_lowercase().as_str());
+            && ["red", "chilli", "chili", "chillies", "tomatoes"]
+                .contains(&left[1].to_lowercase().as_str());
         if kept && !SIZE.contains(&left[0].to_lowercase().as_str()) || of_its_own {
             break;
         }
@@ -1199,7 +1294,7 @@ pub(super) fn of_cells(cells: &[String], titles: &[String]) -> String {
 /// Ingredients that only the prose names, with their amounts: 'take half a pound of flour and two eggs'.
 pub(super) fn in_prose(text: &str) -> Vec<String> {
     let all = words(text);
-    let mut out: Vec<String> = Vec::new();
+    let mut out: Vec<(usize, String)> = Vec::new();
     let mut at = 0;
     while at < all.len() {
         let start = all[at].start;
@@ -1213,13 +1308,16 @@ pub(super) fn in_prose(text: &str) -> Vec<String> {
             && all[at - 2].is(&["yolks", "whites", "juice", "zest", "rind", "peel"]);
         let from = if part { all[at - 2].start } else { start };
         end = end.min(text.len() - start);
-        out.push(text[from..start + end].trim().to_owned());
+        out.push((from, text[from..start + end].trim().to_owned()));
         while at < all.len() && all[at].start < start + end {
             at += 1;
         }
     }
     // What goes in without an amount: 'season with salt', 'some chopped tarragon'.
-    let has = |out: &[String], name: &str| out.iter().any(|l| words(l).iter().any(|w| w.lower == name));
+    let has = |out: &[(usize, String)], name: &str| {
+        out.iter()
+            .any(|(_, l)| words(l).iter().any(|w| w.lower == name))
+    };
     for (at, word) in all.iter().enumerate() {
         let before = at.checked_sub(1).map_or("", |b| all[b].lower.as_str());
         if matches!(before, "some" | "plenty" | "little") {
@@ -1232,20 +1330,32 @@ pub(super) fn in_prose(text: &str) -> Vec<String> {
                 let name = &text[run[0].start..run[len - 1].end];
                 ingredients().find(name).map(|_| name)
             });
+            let known = known.or_else(|| {
+                let own = all
+                    .get(at + skip)
+                    .filter(|w| w.is_word() && w.lower.len() > 3 && skip > 0)?;
+                Some(own.text)
+            });
             if let Some(name) = known.filter(|n| !has(&out, &n.to_lowercase())) {
-                out.push(format!("some {name}"));
+                out.push((word.start, format!("some {name}")));
             }
         } else if word.is(&["salt", "pepper"])
-            && !matches!(before, "bell" | "red" | "green" | "yellow" | "sweet" | "the")
-            && !all.get(at + 1).is_some_and(|w| w.is(&["the", "it", "them"]))
+            && !matches!(
+                before,
+                "bell" | "red" | "green" | "yellow" | "sweet" | "the"
+            )
+            && !all
+                .get(at + 1)
+                .is_some_and(|w| w.is(&["the", "it", "them"]))
             && !has(&out, &word.lower)
         {
             let black = matches!(before, "black" | "white" | "sea" | "flaky");
             let from = if black { all[at - 1].start } else { word.start };
-            out.push(format!("{}, to taste", &text[from..word.end]));
+            out.push((from, format!("{}, to taste", &text[from..word.end])));
         }
     }
-    out
+    out.sort_by_key(|(at, _)| *at);
+    out.into_iter().map(|(_, line)| line).collect()
 }
 
 /// Where an amount with a known food begins: how long it is.
@@ -1268,7 +1378,11 @@ fn prose_item(text: &str, all: &[Word]) -> Option<usize> {
     // '1 chopped onion', '3 sliced cloves of garlic'
     let skip = names
         .iter()
-        .take_while(|w| DONE.contains(&w.lower.as_str()) || SIZE.contains(&w.lower.as_str()) || w.is(&["fresh", "good"]))
+        .take_while(|w| {
+            DONE.contains(&w.lower.as_str())
+                || SIZE.contains(&w.lower.as_str())
+                || w.is(&["fresh", "good"])
+        })
         .count();
     if skip > 0 && skip < names.len() && names[skip].is_word() {
         let rest = &rest[names[skip].start..];
@@ -1292,7 +1406,10 @@ fn prose_item(text: &str, all: &[Word]) -> Option<usize> {
     // 'Tomato purée' where only the tomato is known, 'chicken thighs' where neither is.
     if let Some(end) = best
         && let Some(next) = names.iter().find(|w| w.start + from > end)
-        && next.is(&["purée", "puree", "paste", "powder", "sauce", "stock", "juice", "oil", "vinegar", "seeds", "leaves", "cheese", "flour"])
+        && next.is(&[
+            "purée", "puree", "paste", "powder", "sauce", "stock", "juice", "oil", "vinegar",
+            "seeds", "leaves", "cheese", "flour",
+        ])
     {
         best = Some(from + next.end);
     }
@@ -1300,14 +1417,21 @@ fn prose_item(text: &str, all: &[Word]) -> Option<usize> {
         let plural = names
             .iter()
             .take(3)
-            .take_while(|w| w.is_word() && !w.is(&["of", "and", "the", "or", "in", "for", "to", "more", "hours", "days"]))
+            .take_while(|w| {
+                w.is_word()
+                    && !w.is(&[
+                        "of", "and", "the", "or", "in", "for", "to", "more", "hours", "days",
+                    ])
+            })
             .find(|w| w.lower.len() > 3 && w.lower.ends_with('s') && !w.lower.ends_with("ss"));
         let thing = plural.filter(|w| {
             !w.is(&[
-                "minutes", "mins", "seconds", "hours", "days", "weeks", "times", "pieces", "batches", "persons", "people",
-                "guests", "inches", "degrees", "layers", "portions", "servings", "parts", "halves", "tins", "rounds",
-                "slices", "sides", "thirds", "quarters", "balls", "loaves", "rolls", "squares", "bars", "cakes", "jars",
-                "bowls", "plates", "pans", "sheets", "trays", "dishes", "strips", "rows", "whistles", "months", "years",
+                "minutes", "mins", "seconds", "hours", "days", "weeks", "times", "pieces",
+                "batches", "persons", "people", "guests", "inches", "degrees", "layers",
+                "portions", "servings", "parts", "halves", "tins", "rounds", "slices", "sides",
+                "thirds", "quarters", "balls", "loaves", "rolls", "squares", "bars", "cakes",
+                "jars", "bowls", "plates", "pans", "sheets", "trays", "dishes", "strips", "rows",
+                "whistles", "months", "years",
             ])
         });
         best = thing.map(|w| from + w.end);

@@ -500,7 +500,9 @@ pub(super) fn step_lines(text: &str) -> Vec<String> {
         .map(str::trim)
         .filter(|l| l.chars().any(char::is_alphanumeric))
         .collect();
-    let whole = |l: &&str| l.ends_with(['.', '!', ')', ':', '?', '"']) && l.starts_with(|c: char| !c.is_lowercase());
+    let whole = |l: &&str| {
+        l.ends_with(['.', '!', ')', ':', '?', '"']) && l.starts_with(|c: char| !c.is_lowercase())
+    };
     if own.len() > 1 && own.iter().filter(|l| whole(l)).count() * 5 >= own.len() * 4 {
         return own
             .iter()

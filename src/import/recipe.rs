@@ -129,6 +129,7 @@ impl Recipe {
                 ["for the ", "make the ", "prepare the ", "to make the "]
                     .iter()
                     .any(|lead| begin.starts_with(&format!("{lead}{name}")))
+                    || begin.starts_with(&format!("{name}:"))
             };
             step.part = names.iter().find(named).cloned();
         }
@@ -636,6 +637,19 @@ impl Recipe {
         if fits(&plain, self.region) {
             return plain;
         }
+        // '1 (12 fl oz) bottle': what the bottle has.
+        if let Some(all) = item.amount.as_deref().and_then(|a| in_all(a, self.region)) {
+            let whole = Item {
+                amount: Some(all),
+                ..item.clone()
+            };
+            for weighed in [true, false] {
+                let block = self.block(&whole, id, weighed);
+                if fits(&block, self.region) {
+                    return block;
+                }
+            }
+        }
         let mut less = Item {
             amount: None,
             ..item.clone()
@@ -892,6 +906,20 @@ fn amounts(
     (written, Some(household), Some(told))
 }
 
+/// What so many tins or bottles have in them together, where their size is a volume.
+fn in_all(amount: &str, region: Region) -> Option<String> {
+    let read = Amount::parse(amount, region).ok()?;
+    let [part] = read.parts.as_slice() else {
+        return None;
+    };
+    let (each, unit) = part.each.filter(|(_, u)| u.kind() == Kind::Volume)?;
+    Some(format!(
+        "{} {}",
+        print::number(part.low * each, 2),
+        unit.symbol()
+    ))
+}
+
 /// What a name that the tables do not know is, one slip of the pen away: `oilve oil` is olive oil.
 fn slip_of(name: &str) -> Option<&'static str> {
     // Beef is no row of the table, and no slip for beer.
@@ -929,14 +957,11 @@ fn slip_of(name: &str) -> Option<&'static str> {
         let other: Vec<&str> = other.split_whitespace().collect();
         other.len() == own.len()
             && own.iter().zip(&other).filter(|(a, b)| a != b).count() == 1
-            && own
-                .iter()
-                .zip(&other)
-                .all(|(a, b)| {
-                    a == b
-                        || a.len() >= 4 && line::near(a, b)
-                        || a.len() >= 3 && b.len() == a.len() + 1 && single(a) == single(b)
-                })
+            && own.iter().zip(&other).all(|(a, b)| {
+                a == b
+                    || a.len() >= 4 && line::near(a, b)
+                    || a.len() >= 3 && b.len() == a.len() + 1 && single(a) == single(b)
+            })
     };
     let rows = ingredients().all().iter();
     let many = |name: &str| close(&format!("{name}s"));

@@ -254,20 +254,22 @@ pub(super) fn read(text: &str) -> Step {
         } else {
             timer_name(&all, at, end, from, to)
         };
-        let cold = !warming && mentions(
-            &all[from..to],
-            &[
-                "fridge",
-                "refrigerator",
-                "chill",
-                "refrigerate",
-                "freezer",
-                "freeze",
-                "cold",
-                "larder",
-                "chilled",
-            ],
-        ) && !hands;
+        let cold = !warming
+            && mentions(
+                &all[from..to],
+                &[
+                    "fridge",
+                    "refrigerator",
+                    "chill",
+                    "refrigerate",
+                    "freezer",
+                    "freeze",
+                    "cold",
+                    "larder",
+                    "chilled",
+                ],
+            )
+            && !hands;
         let look = until(&all, at, end, to, &text);
         if overnight
             && !cold
@@ -275,7 +277,8 @@ pub(super) fn read(text: &str) -> Step {
                 &all[from..to],
                 &[
                     "soak", "marinate", "leave", "steep", "rest", "prove", "rise", "stand",
-                    "ferment", "soaked", "sit", "drain", "hang", "ripen", "dry", "infuse", "retard",
+                    "ferment", "soaked", "sit", "drain", "hang", "ripen", "dry", "infuse",
+                    "retard",
                 ],
             )
         {
@@ -314,8 +317,23 @@ pub(super) fn read(text: &str) -> Step {
 
 /// What something is left to do before the next thing: '20 minutes before serving' is then a wait.
 const WAITS: [&str; 17] = [
-    "rest", "stand", "cool", "chill", "refrigerate", "soak", "marinate", "leave", "sit", "steep", "freeze", "infuse",
-    "rise", "prove", "proof", "wait", "allow",
+    "rest",
+    "stand",
+    "cool",
+    "chill",
+    "refrigerate",
+    "soak",
+    "marinate",
+    "leave",
+    "sit",
+    "steep",
+    "freeze",
+    "infuse",
+    "rise",
+    "prove",
+    "proof",
+    "wait",
+    "allow",
 ];
 
 /// A time that goes by weight: `20 minutes a pound`, `15 minutes per 500g`.
@@ -333,8 +351,9 @@ fn by_weight(all: &[Word], end: usize) -> bool {
     }
     let after = super::words::number(all, at).map_or(at, |(_, end)| end);
     all.get(after).is_some_and(|w| {
-        w.is(&["pound", "pounds", "lb", "lbs", "kilo", "kilos", "kg", "kilogram"])
-            || after > at && w.is(&["g", "gram", "grams", "oz"])
+        w.is(&[
+            "pound", "pounds", "lb", "lbs", "kilo", "kilos", "kg", "kilogram",
+        ]) || after > at && w.is(&["g", "gram", "grams", "oz"])
     })
 }
 
@@ -790,11 +809,24 @@ fn heats(step: &mut Step, all: &[Word], text: &str) {
 fn is_lighting(all: &[Word], text: &str) -> bool {
     let lit = (0..all.len()).find(|at| {
         all[*at].is(&[
-            "preheat", "heat", "pre-heat", "light", "set", "turn", "preheated", "put", "switch", "get", "warm", "oven",
+            "preheat",
+            "heat",
+            "pre-heat",
+            "light",
+            "set",
+            "turn",
+            "preheated",
+            "put",
+            "switch",
+            "get",
+            "warm",
+            "oven",
         ]) && (*at..all.len().min(at + 4)).any(|k| {
             all[k].is(&["oven", "preheated"]) && !all[*at..k].iter().any(|w| w.is(&["in", "into"]))
-        })
-            && !all[..*at].last().is_some_and(|w| w.is(&["the", "a", "hot", "moderate", "slow", "in", "quick", "same"]))
+        }) && (!all[*at].is(&["oven"])
+            || all[..*at]
+                .last()
+                .is_none_or(|w| w.is(&[".", "then", ";", ":", "-"])))
     });
     lit.is_some_and(|at| {
         let (_, to) = sentence(all, at, text);
@@ -851,8 +883,13 @@ fn heat_at(all: &[Word], at: usize) -> Option<(f64, bool, usize)> {
         "fan" if n >= 100.0 => (n, unit_at),
         // 'oven on 180', 'oven 350'
         _ if (100.0..=550.0).contains(&n)
-            && all[at.saturating_sub(3)..at].iter().any(|w| w.is(&["oven", "preheat"]))
-            && !matches!(word, "g" | "ml" | "min" | "mins" | "minutes" | "gram" | "grams")
+            && all[at.saturating_sub(3)..at]
+                .iter()
+                .any(|w| w.is(&["oven", "preheat"]))
+            && !matches!(
+                word,
+                "g" | "ml" | "min" | "mins" | "minutes" | "gram" | "grams"
+            )
             && super::words::number(all, end).is_none() =>
         {
             (if n > 270.0 { (n - 32.0) / 1.8 } else { n }, end)
@@ -1067,6 +1104,19 @@ pub(super) fn share_out(steps: &mut [Step], items: &[Item], unsure: &mut Vec<(us
                 }
             }
         }
+        // 'Both flours' are two.
+        let both: Vec<usize> = found
+            .iter()
+            .map(|(_, place)| *place)
+            .filter(|place| *place > 0 && all[place - 1].is(&["both"]))
+            .collect();
+        for place in both {
+            let mut n = 0;
+            found.retain(|(_, p)| {
+                n += usize::from(*p == place);
+                *p != place || n <= 2
+            });
+        }
         for (i, place) in found {
             named_in[i].push(at);
             let share = share(&all, place, left[i]);
@@ -1173,9 +1223,19 @@ fn mention(
             .filter(|k| known[*k].head == *name)
             .collect();
         let is_head = *name == own.head;
+        // 'The sugar' is the sugar, not the demerara sugar, while it is still to go in.
+        if is_head
+            && own.words.len() > 1
+            && heads.iter().any(|k| known[*k].words.len() == 1 && open(*k))
+        {
+            continue;
+        }
         // 'The lamb' is not the lamb stock where there is lamb.
-        if !is_head && DERIVED.contains(&own.head.as_str())
-            && sharing.iter().any(|k| !DERIVED.contains(&known[*k].head.as_str()))
+        if !is_head
+            && DERIVED.contains(&own.head.as_str())
+            && sharing
+                .iter()
+                .any(|k| !DERIVED.contains(&known[*k].head.as_str()))
         {
             continue;
         }
@@ -1216,8 +1276,9 @@ fn mention(
 
 /// What is made of other things, and is called after them.
 const DERIVED: [&str; 21] = [
-    "stock", "juice", "oil", "sauce", "powder", "paste", "purée", "puree", "vinegar", "seed", "zest", "broth",
-    "bouillon", "cube", "gravy", "extract", "essence", "peel", "rind", "flour", "wine",
+    "stock", "juice", "oil", "sauce", "powder", "paste", "purée", "puree", "vinegar", "seed",
+    "zest", "broth", "bouillon", "cube", "gravy", "extract", "essence", "peel", "rind", "flour",
+    "wine",
 ];
 
 /// A word that names something else: 'egg noodles', 'butter the tin', 'an oil brush', 'salted water'.

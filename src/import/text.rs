@@ -151,45 +151,149 @@ fn label(lower: &str) -> Option<Place> {
         .split(|c: char| !c.is_alphanumeric() && c != '\'')
         .filter(|w| !w.is_empty())
         .collect();
-    if all.is_empty() || all.len() > 6 || bare.contains(|c: char| c.is_ascii_digit() || ",;".contains(c)) {
+    if all.is_empty()
+        || all.len() > 6
+        || bare.contains(|c: char| c.is_ascii_digit() || ",;".contains(c))
+    {
         return None;
     }
-    let begins = |any: &[&str]| any.iter().any(|lead| bare.starts_with(lead) && !bare[lead.len()..].starts_with(char::is_alphanumeric));
+    let begins = |any: &[&str]| {
+        any.iter().any(|lead| {
+            bare.starts_with(lead) && !bare[lead.len()..].starts_with(char::is_alphanumeric)
+        })
+    };
     let last = all[all.len() - 1];
     if begins(&[
-        "you will need", "you'll need", "you need", "u need", "u will need", "what you need", "what u need", "what you'll need",
-        "what you will need", "what you want", "you will want", "you'll want", "what to buy", "what to get", "what goes in",
-        "what's in it", "shopping list", "parts list", "grocery list", "things you need", "stuff you need", "get these",
-        "get this", "take", "gather", "buy", "bill of materials", "materials", "components", "what i use", "what we need", "for this you need",
-        "what you'll want", "mise en place", "have ready",
-    ]) && (all.len() > 1 || matches!(bare, "materials" | "components" | "take" | "gather" | "buy"))
+        "you will need",
+        "you'll need",
+        "you need",
+        "u need",
+        "u will need",
+        "what you need",
+        "what u need",
+        "what you'll need",
+        "what you will need",
+        "what you want",
+        "you will want",
+        "you'll want",
+        "what to buy",
+        "what to get",
+        "what goes in",
+        "what's in it",
+        "shopping list",
+        "parts list",
+        "grocery list",
+        "things you need",
+        "stuff you need",
+        "get these",
+        "get this",
+        "take",
+        "gather",
+        "buy",
+        "bill of materials",
+        "materials",
+        "components",
+        "what i use",
+        "what we need",
+        "for this you need",
+        "what you'll want",
+        "mise en place",
+        "have ready",
+    ]) && (all.len() > 1
+        || matches!(bare, "materials" | "components" | "take" | "gather" | "buy"))
         || matches!(last, "ingredients" | "ingredient") && all.len() <= 4
         || all[0] == "ingredients" && all.len() <= 3
     {
         return Some(Place::Ingredients);
     }
     if begins(&[
-        "what you do", "what u do", "what to do", "do this", "do like this", "do it like this", "how to", "how you", "how i", "how it",
-        "how we", "here's how", "heres how", "to make it", "to make", "way of", "mode of", "now do", "making it", "let's cook", "let's make",
-        "what happens", "what i do", "what we do", "then do", "here's what", "cooking instructions", "the making", "do so", "putting it together",
-        "putting together", "working method", "this is how", "so it goes", "order of work", "work order",
+        "what you do",
+        "what u do",
+        "what to do",
+        "do this",
+        "do like this",
+        "do it like this",
+        "how to",
+        "how you",
+        "how i",
+        "how it",
+        "how we",
+        "here's how",
+        "heres how",
+        "to make it",
+        "to make",
+        "way of",
+        "mode of",
+        "now do",
+        "making it",
+        "let's cook",
+        "let's make",
+        "what happens",
+        "what i do",
+        "what we do",
+        "then do",
+        "here's what",
+        "cooking instructions",
+        "the making",
+        "do so",
+        "putting it together",
+        "putting together",
+        "working method",
+        "this is how",
+        "so it goes",
+        "order of work",
+        "work order",
     ]) && lower.len() < 45
         && (all.len() > 2 || lower.ends_with(':') || !begins(&["to make"]))
-        || matches!(last, "method" | "methode" | "directions" | "instructions" | "procedure" | "assembly" | "technique" | "workflow" | "preparation")
-            && all.len() <= 3
+        || matches!(
+            last,
+            "method"
+                | "methode"
+                | "directions"
+                | "instructions"
+                | "procedure"
+                | "assembly"
+                | "technique"
+                | "workflow"
+                | "preparation"
+        ) && all.len() <= 3
         || all[0] == "method" && all.len() <= 4
     {
         return Some(Place::Steps);
     }
     if begins(&[
-        "comments", "leave a comment", "leave a reply", "you might also like", "you may also like", "related", "more recipes",
-        "share this", "about the author", "reviews", "what people said", "newsletter", "subscribe", "other recipes", "see also",
+        "comments",
+        "leave a comment",
+        "leave a reply",
+        "you might also like",
+        "you may also like",
+        "related",
+        "more recipes",
+        "share this",
+        "about the author",
+        "reviews",
+        "what people said",
+        "newsletter",
+        "subscribe",
+        "other recipes",
+        "see also",
     ]) || last == "comments" && all.len() <= 2
     {
         return Some(Place::Skip);
     }
-    if begins(&["cook's note", "cooks note", "good to know", "hints", "variations", "make ahead", "to freeze", "substitutions", "serving suggestion", "storing", "leftovers"])
-        && all.len() <= 4
+    if begins(&[
+        "cook's note",
+        "cooks note",
+        "good to know",
+        "hints",
+        "variations",
+        "make ahead",
+        "to freeze",
+        "substitutions",
+        "serving suggestion",
+        "storing",
+        "leftovers",
+    ]) && all.len() <= 4
     {
         return Some(Place::Notes);
     }
@@ -240,8 +344,17 @@ pub(super) fn part_of(raw: &str, marked: bool) -> Option<String> {
         && PARTS.contains(&last)
         && !raw.trim().starts_with(['-', '*', '•'])
         && stem.starts_with(char::is_uppercase);
-    let alone = ["to serve", "to finish", "to garnish", "to decorate", "to assemble", "for serving", "for dusting", "for frying"]
-        .contains(&lower.as_str());
+    let alone = [
+        "to serve",
+        "to finish",
+        "to garnish",
+        "to decorate",
+        "to assemble",
+        "for serving",
+        "for dusting",
+        "for frying",
+    ]
+    .contains(&lower.as_str());
     let stressed = raw.trim().starts_with("**") && raw.trim().trim_end_matches(':').ends_with("**");
     if !(bare.ends_with(':')
         || raw.trim().ends_with(":**")
@@ -344,6 +457,14 @@ fn meta(line: &str, found: &mut Found) -> bool {
             return true;
         }
     }
+    if ["to:", "subject:", "sent:", "date:", "cc:"]
+        .iter()
+        .any(|lead| lower.starts_with(lead))
+        && found.ingredients.is_empty()
+    {
+        found.rest.push(line.to_owned());
+        return true;
+    }
     for lead in ["tags:", "keywords:", "category:", "categories:"] {
         if let Some(rest) = after(lead) {
             found.tags.extend(
@@ -399,7 +520,16 @@ fn is_instruction(text: &str) -> bool {
         .to_lowercase();
     let second = second.trim_matches(|c: char| !c.is_alphabetic());
     let verb = super::step::begins(first.trim_matches(|c: char| !c.is_alphabetic()), second);
-    verb && count >= 4 && !line::ends_with_amount(text) || count > 12 && ends
+    // 'Cream shortening and sugar. Add eggs and beat well.'
+    let later = text.split(". ").skip(1).any(|sentence| {
+        let mut words = sentence.split_whitespace().map(str::to_lowercase);
+        let (first, second) = (
+            words.next().unwrap_or_default(),
+            words.next().unwrap_or_default(),
+        );
+        super::step::begins(&first, &second)
+    });
+    verb && count >= 4 && !line::ends_with_amount(text) || ends && (later || count > 12)
 }
 
 /// Sorts the lines of a text. `title` is what the page calls itself.
@@ -507,12 +637,31 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
             }
             continue;
         }
-        if found.name.is_empty() && place == Place::Head && title.is_none() {
+        if found.name.is_empty()
+            && place == Place::Head
+            && title.is_none()
+            && !meta(&clean, &mut found)
+        {
             found.name = clean;
             continue;
         }
         if line.heading == 1 && place == Place::Head {
             found.name = clean;
+            continue;
+        }
+        // 'Here you go, finally dug it out.' is no name where one stands in capitals below.
+        let is_talk = |text: &str| {
+            text.ends_with(['.', '!', ',', ':']) || text.split_whitespace().count() > 8
+        };
+        if place == Place::Head
+            && title.is_none()
+            && is_talk(&found.name)
+            && clean.len() > 4
+            && (2..=8).contains(&clean.split_whitespace().count())
+            && clean == clean.to_uppercase()
+            && !clean.contains(|c: char| c.is_ascii_digit() || c == ':')
+        {
+            about.push((at, std::mem::replace(&mut found.name, clean)));
             continue;
         }
         if !(line.numbered && place == Place::Steps)
@@ -538,14 +687,34 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
                         "gram",
                         "baker",
                     ];
-                    if cells
+                    let figures = cells
                         .iter()
-                        .any(|c| titles.iter().any(|t| c.to_lowercase().contains(t)))
-                    {
+                        .any(|c| c.starts_with(|c: char| c.is_numeric()));
+                    let is_title = |c: &String| {
+                        let c = c.to_lowercase();
+                        titles.iter().any(|t| c.contains(t))
+                            || ["g", "kg", "oz", "ml"].contains(&c.as_str())
+                    };
+                    if !figures && cells.iter().any(is_title) {
                         // The head of a table may name the part: 'Levain | % | g'.
                         let own = cells[0].to_lowercase();
-                        let common = ["ingredient", "item", "name", "commodity", "material", "amount", "quantity", "weight", "what", "formula"];
-                        if !own.is_empty() && !common.iter().any(|c| own.contains(c)) && cells.len() > 1 && !own.contains('%') {
+                        let common = [
+                            "ingredient",
+                            "item",
+                            "name",
+                            "commodity",
+                            "material",
+                            "amount",
+                            "quantity",
+                            "weight",
+                            "what",
+                            "formula",
+                        ];
+                        if !own.is_empty()
+                            && !common.iter().any(|c| own.contains(c))
+                            && cells.len() > 1
+                            && !own.contains('%')
+                        {
                             part = Some(own);
                         }
                         if place == Place::Head {
@@ -560,7 +729,7 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
                 }
                 Some(titles) => {
                     let text = line::of_cells(&cells, titles);
-                    if text.to_lowercase().starts_with("total") {
+                    if cells[0].to_lowercase().starts_with("total") {
                         found.rest.push(text);
                     } else {
                         found.ingredients.push(Entry {
@@ -579,7 +748,8 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
             && !(place == Place::Head
                 && !marked
                 && !raw.trim().ends_with(':')
-                && !PARTS.contains(&name.as_str()))
+                && !PARTS.contains(&name.as_str())
+                && !(raw.trim() == raw.trim().to_uppercase() && measures_below(&lines, at)))
         {
             // A heading that is no part of the dish ends what stood before.
             let known = found
@@ -607,7 +777,8 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
             Place::Head if has_list => about.push((at, clean)),
             Place::Head | Place::Ingredients => {
                 let instruction = is_instruction(&clean) && !line::has_amount_first(&clean);
-                if place == Place::Head && instruction && !has_list && found.ingredients.is_empty() {
+                if place == Place::Head && instruction && !has_list && found.ingredients.is_empty()
+                {
                     unmeasured(&lines, at, &mut about, &mut found);
                 }
                 if (line.numbered || instruction)
@@ -732,6 +903,17 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
     found
 }
 
+/// The next line is an ingredient with its amount.
+fn measures_below(lines: &[&str], at: usize) -> bool {
+    lines[at + 1..]
+        .iter()
+        .find(|l| !l.trim().is_empty())
+        .is_some_and(|l| {
+            let text = strip(l).text;
+            line::has_amount_first(text) || line::ends_with_amount(text)
+        })
+}
+
 /// A short line by itself, and what stands below it is an instruction: 'On the day'.
 fn is_label(lines: &[&str], at: usize) -> bool {
     let clean = unstressed(strip(lines[at]).text);
@@ -745,7 +927,7 @@ fn is_label(lines: &[&str], at: usize) -> bool {
     let after = strip(lines[next]);
     let below = unstressed(after.text);
     let instructs = is_instruction(&below) && !line::has_amount_first(&below) || after.numbered;
-    short && instructs && (before || next > at + 1 || clean.ends_with(':'))
+    short && instructs && (before || clean.ends_with(':'))
 }
 
 /// The lines above the first amount that stand in its own paragraph are ingredients as well.
@@ -754,11 +936,19 @@ fn list_before(lines: &[&str], at: usize, about: &mut Vec<(usize, String)>, foun
         .iter()
         .rposition(|l| l.trim().is_empty())
         .map_or(0, |i| i + 1);
-    let here = about.iter().position(|(n, _)| *n >= from).unwrap_or(about.len());
-    let few = |text: &str| text.split_whitespace().count() <= 7 && !text.ends_with(['.', '!', ':', '?']);
+    let here = about
+        .iter()
+        .position(|(n, _)| *n >= from)
+        .unwrap_or(about.len());
+    let few =
+        |text: &str| text.split_whitespace().count() <= 7 && !text.ends_with(['.', '!', ':', '?']);
     if from > 0 && about[here..].iter().all(|(_, text)| few(text)) {
         let moved = about.split_off(here);
-        found.ingredients.extend(moved.into_iter().map(|(_, text)| Entry { part: None, text }));
+        found.ingredients.extend(
+            moved
+                .into_iter()
+                .map(|(_, text)| Entry { part: None, text }),
+        );
     }
 }
 
@@ -793,7 +983,9 @@ fn goes_on(lines: &[&str], at: usize) -> bool {
         .iter()
         .position(|l| l.trim().is_empty())
         .map_or(lines.len(), |i| at + i);
-    let mixed = lines[from..to].iter().any(|l| strip(l).text.starts_with(char::is_uppercase));
+    let mixed = lines[from..to]
+        .iter()
+        .any(|l| strip(l).text.starts_with(char::is_uppercase));
     !above.is_empty()
         && !above.ends_with(['.', '!', ':', '?'])
         && small(lines[at])

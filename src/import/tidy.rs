@@ -29,7 +29,7 @@ fn unsigned(raw: &str) -> String {
     let is_picture = |c: char| {
         c as u32 >= 0x2190
             && !c.is_alphanumeric()
-            && !matches!(c, '☐' | '▢' | '●' | '▪' | '◦' | '￼')
+            && !matches!(c, '☐' | '▢' | '●' | '▪' | '◦' | '￼' | '★' | '☆' | '⭐')
             && !('\u{2e80}'..='\u{d7ff}').contains(&c)
             || c == '\u{200d}'
     };
@@ -44,7 +44,9 @@ fn unsigned(raw: &str) -> String {
 
 /// `[14/02/23, 9:47 pm] Kim: 2 onions`, `14/02/2023, 21:47 - Kim: 2 onions`: what was said.
 fn unstamped(line: &str) -> Option<&str> {
-    let inner = line.trim_start().trim_start_matches(['\u{200e}', '\u{200f}']);
+    let inner = line
+        .trim_start()
+        .trim_start_matches(['\u{200e}', '\u{200f}']);
     let (stamp, rest) = match inner.strip_prefix('[') {
         Some(inner) => inner.split_once(']')?,
         None => inner.split_once(" - ")?,
@@ -90,7 +92,9 @@ fn mended(lines: Vec<String>) -> Vec<String> {
     for raw in lines {
         let line = mended_line(&raw);
         // The number of a page.
-        if !line.chars().any(char::is_alphabetic) && line.chars().filter(char::is_ascii_digit).count() <= 4 {
+        if !line.chars().any(char::is_alphabetic)
+            && line.chars().filter(char::is_ascii_digit).count() <= 4
+        {
             out.push(String::new());
             continue;
         }
@@ -124,9 +128,29 @@ fn mended_line(raw: &str) -> String {
         out.push_str(&mended_token(token, first, &rest[end..]));
         rest = &rest[end..];
     }
-    for (from, to) in [(" ,", ","), (" .", "."), (" ;", ";"), (" :", ":"), ("( ", "("), (" )", ")")] {
+    for (from, to) in [
+        (" ,", ","),
+        (" .", "."),
+        (" ;", ";"),
+        (" :", ":"),
+        ("( ", "("),
+        (" )", ")"),
+    ] {
         out = out.replace(from, to);
     }
+    // 'su_gar'
+    let letters: Vec<char> = out.chars().collect();
+    let inside = |at: usize| {
+        at > 0
+            && letters[at - 1].is_alphabetic()
+            && letters.get(at + 1).is_some_and(|c| c.is_alphabetic())
+    };
+    let out: String = letters
+        .iter()
+        .enumerate()
+        .filter(|(at, c)| **c != '_' || !inside(*at))
+        .map(|(_, c)| *c)
+        .collect();
     out.trim_end_matches(['|', '\'', '`', '~', ' ']).to_owned()
 }
 
@@ -141,7 +165,11 @@ fn mended_token(token: &str, first: bool, after: &str) -> String {
     }
     let letters = token.bytes().filter(u8::is_ascii_alphabetic).count();
     let digits = token.bytes().filter(u8::is_ascii_digit).count();
-    if token.is_ascii() && digits > 0 && letters > digits && token.starts_with(|c: char| c.is_ascii_alphabetic()) {
+    if token.is_ascii()
+        && digits > 0
+        && letters > digits
+        && token.starts_with(|c: char| c.is_ascii_alphabetic())
+    {
         let large = token.bytes().filter(u8::is_ascii_uppercase).count() * 2 > letters;
         let meant = |c: char| match (c, large) {
             ('1', false) => 'l',
@@ -159,7 +187,8 @@ fn mended_token(token: &str, first: bool, after: &str) -> String {
     if begins_small && token.contains('I') {
         return token.replace('I', "l");
     }
-    if first && let Some(rest) = token.strip_prefix('l')
+    if first
+        && let Some(rest) = token.strip_prefix('l')
         && rest.len() > 3
         && rest.starts_with(['n', 'm', 'c', 't', 's', 'd'])
     {
@@ -184,7 +213,10 @@ fn cells(line: &str, gap: usize) -> Vec<&str> {
 fn one_column(lines: Vec<String>) -> Vec<String> {
     let twin = |line: &String| {
         let both = cells(line, 3);
-        both.len() == 2 && both.iter().all(|c| line::has_amount_first(c) && c.split_whitespace().count() > 1)
+        both.len() == 2
+            && both
+                .iter()
+                .all(|c| line::has_amount_first(c) && c.split_whitespace().count() > 1)
     };
     let is_amount = |c: &&str| {
         c.starts_with(|c: char| c.is_numeric())
@@ -195,13 +227,21 @@ fn one_column(lines: Vec<String>) -> Vec<String> {
     };
     let row = |line: &String| {
         let all = cells(line, 2);
-        all.len() > 1 && all[0].starts_with(char::is_alphabetic) && all[1..].iter().all(is_amount) && !line.contains('|')
+        all.len() > 1
+            && all[0].starts_with(char::is_alphabetic)
+            && all[1..].iter().all(is_amount)
+            && !line.contains('|')
     };
     let title = |line: &String| {
         let all = cells(line, 2);
         let is = |c: &&str| {
             let c = c.to_lowercase();
-            c.contains('%') || ["g", "kg", "gram", "grams", "weight", "amount", "quantity", "grammes", "oz", "ml"].contains(&c.as_str())
+            c.contains('%')
+                || [
+                    "g", "kg", "gram", "grams", "weight", "amount", "quantity", "grammes", "oz",
+                    "ml",
+                ]
+                .contains(&c.as_str())
         };
         all.len() > 1 && !line.contains('|') && all[1..].iter().all(is)
     };
@@ -212,7 +252,11 @@ fn one_column(lines: Vec<String>) -> Vec<String> {
         let pairs = lines[at..].iter().take_while(|l| twin(l)).count();
         if pairs > 1 {
             for column in 0..2 {
-                out.extend(lines[at..at + pairs].iter().map(|l| cells(l, 3)[column].to_owned()));
+                out.extend(
+                    lines[at..at + pairs]
+                        .iter()
+                        .map(|l| cells(l, 3)[column].to_owned()),
+                );
             }
             at += pairs;
             continue;
@@ -221,13 +265,20 @@ fn one_column(lines: Vec<String>) -> Vec<String> {
         let from = at + usize::from(titled);
         let rows = lines[from..]
             .iter()
-            .take_while(|l| row(l) || !l.trim().is_empty() && l.trim().chars().all(|c| c == '-' || c == '='))
+            .take_while(|l| {
+                row(l) || !l.trim().is_empty() && l.trim().chars().all(|c| c == '-' || c == '=')
+            })
             .count();
         if rows > 1 || titled && rows > 0 {
             if !titled {
                 out.push(String::new());
             }
-            out.extend(lines[at..from + rows].iter().filter(|l| titled && title(l) || row(l)).map(|l| table(l)));
+            out.extend(
+                lines[at..from + rows]
+                    .iter()
+                    .filter(|l| titled && title(l) || row(l))
+                    .map(|l| table(l)),
+            );
             at = from + rows;
             continue;
         }

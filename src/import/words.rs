@@ -186,9 +186,9 @@ const SMALL: [&str; 20] = [
 pub(super) fn range(words: &[Word], at: usize) -> Option<(f64, Option<f64>, usize)> {
     let between = words.get(at).is_some_and(|w| w.is(&["between"]));
     let (low, end) = number(words, at + usize::from(between))?;
-    let joins = words
-        .get(end)
-        .is_some_and(|w| w.is(&["-", "–", "—", "‐", "‑", "…", "to", "or", "till"]) || between && w.is(&["and"]));
+    let joins = words.get(end).is_some_and(|w| {
+        w.is(&["-", "–", "—", "‐", "‑", "…", "to", "or", "till"]) || between && w.is(&["and"])
+    });
     if joins && let Some((high, end)) = number(words, end + 1).filter(|(high, _)| *high > low) {
         return Some((low, Some(high), end));
     }
@@ -233,9 +233,14 @@ pub(super) fn length(words: &[Word], at: usize) -> Option<(Lasts, usize)> {
     let prime = words.get(end).is_some_and(|w| {
         w.is(&["'", "′", "’"])
             && w.start == words[end - 1].end
-            && words.get(end + 1).is_none_or(|next| next.start > w.end || !next.is_word())
+            && words
+                .get(end + 1)
+                .is_none_or(|next| next.start > w.end || !next.is_word())
     });
-    let own = words.get(end).and_then(unit_seconds).or(prime.then_some(60.0));
+    let own = words
+        .get(end)
+        .and_then(unit_seconds)
+        .or(prime.then_some(60.0));
     let (mut low_s, mut high_s);
     if let Some(unit) = own {
         if words[end].is(&["m", "s"]) && words[end - 1].end != words[end].start {
@@ -287,7 +292,9 @@ pub(super) fn length(words: &[Word], at: usize) -> Option<(Lasts, usize)> {
             && let Some((n, after)) = number(words, end)
             && words[end].text.bytes().all(|b| b.is_ascii_digit())
             && (5.0..60.0).contains(&n)
-            && words.get(after).is_none_or(|w| !w.is_word() && !w.is(&["-", "–", "°", "%", "/"]) || w.is(&["until", "till"]))
+            && words.get(after).is_none_or(|w| {
+                !w.is_word() && !w.is(&["-", "–", "°", "%", "/"]) || w.is(&["until", "till"])
+            })
         {
             return spans(low_s + n * 60.0, None).map(|l| (l, after));
         }

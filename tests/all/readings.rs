@@ -296,8 +296,20 @@ impl Step {
         own: std::ops::Range<usize>,
     ) -> Compared {
         const PART: [&str; 14] = [
-            "half", "halves", "rest", "remaining", "remainder", "third", "thirds", "quarter", "quarters", "most",
-            "reserved", "little", "other", "some",
+            "half",
+            "halves",
+            "rest",
+            "remaining",
+            "remainder",
+            "third",
+            "thirds",
+            "quarter",
+            "quarters",
+            "most",
+            "reserved",
+            "little",
+            "other",
+            "some",
         ];
         let mut out = Compared::default();
         let flat = |steps: &[Step]| -> Vec<String> {
@@ -319,7 +331,19 @@ impl Step {
                 .collect();
             let text: Vec<&str> = found[own.clone()].iter().map(|s| s.text.as_str()).collect();
             let text = text.join(" ");
-            let part = text.split(|c: char| !c.is_alphabetic()).any(|w| PART.contains(&w));
+            let text: Vec<&str> = text
+                .split(|c: char| !c.is_alphabetic())
+                .filter(|w| !w.is_empty())
+                .collect();
+            // 'Half of the milk', 'the remaining butter'.
+            let part = |name: &str| {
+                let last = plain_words(name).pop().unwrap_or_default();
+                let is = |w: &&str| plain_words(w).iter().any(|w| is_word(w, &last));
+                let at = text.iter().position(is).unwrap_or(0);
+                text[at.saturating_sub(5)..at]
+                    .iter()
+                    .any(|w| PART.contains(w))
+            };
             for name in &names {
                 let here = used.iter().any(|u| is_meant(name, u));
                 let before = found[..own.start]
@@ -330,7 +354,7 @@ impl Step {
                         .iter()
                         .flat_map(|s| s.uses.iter().flatten())
                         .any(|n| is_meant(n, name) || is_meant(name, n));
-                if here || !before || part {
+                if here || !before || part(name) {
                     out.uses.add(usize::from(here), 1);
                 }
             }
@@ -436,7 +460,10 @@ fn is_name(wanted: &str, i: &commis::formula::Ingredient) -> bool {
             .all(|w| has(&own, w) || has(&table, w) || has(&note, w))
         && i.name
             .split_whitespace()
-            .filter(|o| !plain_words(o).iter().any(|o| has(&want, o)))
+            .filter(|o| {
+                let o = plain_words(o);
+                !o.is_empty() && !o.iter().any(|o| has(&want, o))
+            })
             .count()
             <= 2
         && !i.name.contains(',')
@@ -469,13 +496,15 @@ fn is_amount(wanted: &str, found: &Quantity, to_the_letter: bool) -> bool {
     };
     match unit {
         // Of a thing that the tables do not know the measure stands as it is written; it has to be one that could weigh so.
-        "g" => weighs(0.01) || !to_the_letter && millilitres(found).is_some_and(|(a, b)| {
-            (0.1..=1.8).contains(&(low / a.max(0.01))) && (0.1..=1.8).contains(&(high / b.max(0.01)))
-        }),
-        "ml" => {
-            weighs(0.1)
-                || millilitres(found).is_some_and(|(a, b)| within(a, b, 0.02))
+        "g" => {
+            weighs(0.01)
+                || !to_the_letter
+                    && millilitres(found).is_some_and(|(a, b)| {
+                        (0.1..=1.8).contains(&(low / a.max(0.01)))
+                            && (0.1..=1.8).contains(&(high / b.max(0.01)))
+                    })
         }
+        "ml" => weighs(0.1) || millilitres(found).is_some_and(|(a, b)| within(a, b, 0.02)),
         "" => found.count.is_some_and(|(a, b, _)| within(a, b, 0.001)),
         unit => found
             .count
@@ -497,7 +526,7 @@ fn millilitres(found: &Quantity) -> Option<(f64, f64)> {
         "teaspoon" => 5.0,
         "pint" => 568.26,
         "gill" => 142.07,
-        "fluid ounce" => 28.4,
+        "fluid ounce" => 29.0,
         _ => return None,
     };
     Some((a * ml, b * ml))
@@ -526,12 +555,19 @@ fn is_line(
     let quantity = Batch::as_written(f)
         .quantity(f, at, 1.0)
         .expect("it is there");
-    let household = i.household.as_deref().filter(|_| !to_the_letter && amount.ends_with("ml"));
+    let household = i
+        .household
+        .as_deref()
+        .filter(|_| !to_the_letter && amount.ends_with("ml"));
     let as_volume = household.and_then(|h| {
         let read = commis::measure::Amount::parse(h, commis::measure::Region::Metric).ok()?;
         let part = read.parts.first().filter(|_| read.parts.len() == 1)?;
         let one = part.unit.singular();
-        Some(Quantity { count: Some((part.low, part.high, one)), mass: None, words: None })
+        Some(Quantity {
+            count: Some((part.low, part.high, one)),
+            mass: None,
+            words: None,
+        })
     });
     let amount = is_amount(amount, &quantity, to_the_letter)
         || as_volume.is_some_and(|q| is_amount(amount, &q, false));
