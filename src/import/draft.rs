@@ -23,6 +23,8 @@ pub(super) struct Found {
     pub(super) picture: Option<String>,
     pub(super) ingredients: Vec<Entry>,
     pub(super) steps: Vec<Entry>,
+    /// It was read from paper by a machine: no amount of it is sure.
+    pub(super) scanned: bool,
     /// What fits nowhere: it is kept as comments.
     pub(super) rest: Vec<String>,
 }

@@ -102,22 +102,29 @@ pub(super) fn block_text(element: ElementRef) -> String {
     out
 }
 
-/// Text that may have tags and entities in it, as plain text with its lines.
+/// Text that may have tags and entities in it, as plain text with its lines. Some pages write them twice over.
 pub(super) fn plain(text: &str) -> String {
-    let mut text = text.to_owned();
-    for _ in 0..2 {
-        if !text.contains(['<', '&']) {
-            break;
-        }
-        let page = Html::parse_fragment(&text);
-        let lines = block_text(page.root_element());
-        text = lines
-            .lines()
-            .map(str::trim)
-            .filter(|l| !l.is_empty())
-            .map(|l| l.trim_start_matches("- "))
-            .collect::<Vec<_>>()
-            .join("\n");
+    let once = plain_once(text);
+    let again: Vec<String> = once.lines().map(plain_once).collect();
+    again.join("\n")
+}
+
+fn plain_once(text: &str) -> String {
+    let is_marked = text.contains('<')
+        || text
+            .split('&')
+            .skip(1)
+            .any(|t| t.find(';').is_some_and(|at| (1..12).contains(&at)));
+    if !is_marked {
+        return text.trim().to_owned();
     }
-    text.trim().to_owned()
+    let page = Html::parse_fragment(text);
+    let lines = block_text(page.root_element());
+    lines
+        .lines()
+        .map(str::trim)
+        .filter(|l| !l.is_empty())
+        .map(|l| l.trim_start_matches("- "))
+        .collect::<Vec<_>>()
+        .join("\n")
 }

@@ -25,14 +25,19 @@ pub(super) struct Item {
 
 /// Spellings that the reader of amounts does not know, and how it writes them. Whole words only.
 #[rustfmt::skip]
-const SPELT: [(&str, &str); 34] = [
+const SPELT: [(&str, &str); 62] = [
     ("gr", "g"), ("grs", "g"), ("gms", "g"), ("gm", "g"), ("grammes", "g"), ("gramme", "g"), ("kilo", "kg"),
     ("kilos", "kg"), ("kgs", "kg"), ("mls", "ml"), ("tbsps", "tbsp"), ("tblsp", "tbsp"), ("tbs", "tbsp"),
     ("tblspn", "tbsp"), ("tsps", "tsp"), ("tspn", "tsp"), ("ts", "tsp"), ("lbs", "lb"), ("ozs", "oz"),
     ("el", "tbsp"), ("tl", "tsp"), ("teaspon", "tsp"), ("teaspons", "tsp"), ("tabelspoon", "tbsp"),
     ("tabelspoons", "tbsp"), ("tablespon", "tbsp"), ("tablespons", "tbsp"), ("tablspoons", "tbsp"),
-    ("teasponful", "tsp"), ("teacup", "cup"), ("teacupful", "cup"), ("teacups", "cups"), ("pinchs", "pinches"),
-    ("litters", "litres"),
+    ("teasponful", "tsp"), ("teacup", "gill"), ("teacupful", "gill"), ("teacups", "gills"), ("pinchs", "pinches"),
+    ("litters", "litres"), ("teasp", "tsp"), ("teasps", "tsp"), ("tablesp", "tbsp"), ("tbspn", "tbsp"),
+    ("tblsps", "tbsp"), ("tbl", "tbsp"), ("dessertsp", "dessertspoon"), ("dsp", "dessertspoon"), ("dstsp", "dessertspoon"),
+    ("gramms", "g"), ("gramm", "g"), ("liter", "litre"), ("ltr", "litre"), ("ltrs", "litres"), ("lt", "litre"),
+    ("spoon", "tbsp"), ("spoons", "tbsp"), ("spoonful", "tbsp"), ("spoonfuls", "tbsp"), ("msp", "pinch"),
+    ("prise", "pinch"), ("teacupfuls", "gills"), ("kgm", "kg"), ("millilitres", "ml"),
+    ("coffeespoon", "tsp"), ("coffeespoons", "tsp"), ("soupspoons", "tbsp"), ("soupspoon", "tbsp"),
 ];
 
 /// Two words for one measure.
@@ -76,21 +81,8 @@ pub(super) fn read(text: &str, region: Region) -> Item {
         ..Item::default()
     };
     let mut line = plain(&source);
-    for word in ["(optional)", ", optional", " - optional", " optional"] {
-        if let Some(at) = find(&line, word) {
-            line.replace_range(at..at + word.len(), "");
-            item.optional = true;
-        }
-    }
-    if let Some(rest) = strip(&line, "optional: ").or_else(|| strip(&line, "optionally ")) {
-        item.optional = true;
-        line = rest.to_owned();
-    }
-    if let Some(at) = find(&line, " if you like").or_else(|| find(&line, " if liked")) {
-        item.optional = true;
-        line.truncate(at);
-        line = line.trim_end_matches([',', ' ']).to_owned();
-    }
+    take_optional(&mut line, &mut item);
+    take_words(&mut line, &mut item);
     line = turned(&line);
     take_extra(&mut line, &mut item);
     line = spelt(
@@ -105,6 +97,131 @@ pub(super) fn read(text: &str, region: Region) -> Item {
     item
 }
 
+/// What tells that a thing may be left out, at the end of a line or in brackets.
+const MAY: [&str; 14] = [
+    "optional",
+    "optionally",
+    "if you like",
+    "if liked",
+    "if using",
+    "if desired",
+    "if you have",
+    "if wanted",
+    "if wished",
+    "if you wish",
+    "if available",
+    "if you want",
+    "if you can get",
+    "if you fancy",
+];
+
+/// Takes off '(optional)', ', if you like' and their kin; what else stands in such brackets is a note.
+fn take_optional(line: &mut String, item: &mut Item) {
+    for lead in ["optional: ", "optional - ", "optionally ", "optional "] {
+        if let Some(rest) = strip(line, lead) {
+            item.optional = true;
+            *line = rest.to_owned();
+        }
+    }
+    let lower = line.to_lowercase();
+    if lower.len() != line.len() {
+        return;
+    }
+    let mut from = 0;
+    while let Some(open) = lower[from..].find('(').map(|n| from + n) {
+        let Some(close) = lower[open..].find(')').map(|n| open + n) else {
+            break;
+        };
+        let inside = &lower[open + 1..close];
+        if MAY
+            .iter()
+            .any(|may| inside.starts_with(may) || inside.ends_with(may))
+        {
+            item.optional = true;
+            let note = line[open + 1..close].to_owned();
+            let note = MAY[..2].iter().fold(note, |note, word| {
+                find(&note, word).map_or(note.clone(), |at| {
+                    format!("{}{}", &note[..at], &note[at + word.len()..])
+                })
+            });
+            let note = note.trim_matches([',', ':', ';', '-', '–', ' ', '.', '!']);
+            if !note.is_empty() {
+                item.note.push(note.to_owned());
+            }
+            line.replace_range(open..=close, "");
+            return;
+        }
+        from = close;
+    }
+    for may in MAY {
+        for lead in [", ", " - ", " – ", " — ", "; ", " "] {
+            let mark = format!("{lead}{may}");
+            let Some(at) = lower.find(&mark).filter(|at| *at > 0) else {
+                continue;
+            };
+            let end = at + mark.len();
+            if lower[end..].starts_with(char::is_alphanumeric) {
+                continue;
+            }
+            item.optional = true;
+            let tail = line[end..].trim_matches([',', ' ', '!', '.']).to_owned();
+            let kept = if may.starts_with("optional") {
+                tail
+            } else {
+                line[at + lead.len()..]
+                    .trim_matches([',', ' ', '!', '.'])
+                    .to_owned()
+            };
+            if !kept.is_empty() && may.starts_with("optional") {
+                item.note.push(kept);
+            }
+            line.truncate(at);
+            *line = line.trim_end_matches([',', ' ']).to_owned();
+            return;
+        }
+    }
+}
+
+/// Takes off what stands in place of an amount at the end of a line: 'as much as suffices', 'q.b.'.
+fn take_words(line: &mut String, item: &mut Item) {
+    const WORDS: [(&str, &str); 16] = [
+        ("as much as suffices", "as needed"),
+        ("as much as needed", "as needed"),
+        ("as much as you like", "to taste"),
+        ("as much as is needed", "as needed"),
+        ("as much as necessary", "as needed"),
+        ("as required", "as needed"),
+        ("as necessary", "as needed"),
+        ("q.b", "as needed"),
+        ("q.b.", "as needed"),
+        ("q. b", "as needed"),
+        ("qb", "as needed"),
+        ("q.s", "as needed"),
+        ("according to taste", "to taste"),
+        ("to your taste", "to taste"),
+        ("quantum satis", "as needed"),
+        ("to your liking", "to taste"),
+    ];
+    let lower = line.to_lowercase();
+    if lower.len() != line.len() || begins_with_amount(line) {
+        return;
+    }
+    for (said, meant) in WORDS {
+        if let Some(at) = lower.strip_suffix(said).map(str::len)
+            && at > 2
+            && lower[..at].ends_with([' ', ','])
+        {
+            line.truncate(at);
+            *line = format!(
+                "{}, {meant}",
+                line.trim_end_matches([' ', ',', '-', '–', ':', '.'])
+            );
+            item.source.clone_from(line);
+            return;
+        }
+    }
+}
+
 /// A line without bullets, boxes and odd spaces.
 fn plain(text: &str) -> String {
     let text = text
@@ -112,7 +229,11 @@ fn plain(text: &str) -> String {
         .trim();
     let text = text.trim_end_matches(['.', ';', ',', ' ']);
     let mut out = text
-        .replace('\u{a0}', " ")
+        .replace(['\u{a0}', '\u{202f}', '\u{2009}'], " ")
+        .replace(['\u{2011}', '\u{2010}'], "-")
+        .replace(" + juice", " and juice")
+        .replace(" + zest", " and zest")
+        .replace(" & juice", " and juice")
         .replace(" ,", ",")
         .replace("approx.", "about")
         .replace(" )", ")")
@@ -130,6 +251,12 @@ fn plain(text: &str) -> String {
         ("approximately ", "about "),
         ("ca. ", "about "),
         ("Tbs.", "tbsp"),
+        ("teasp.", "tsp"),
+        ("tablesp.", "tbsp"),
+        ("dessertsp.", "dessertspoon"),
+        ("kg.", "kg"),
+        ("ml.", "ml"),
+        ("pkt.", "packet"),
     ] {
         out = out.replace(from, to);
     }
@@ -200,17 +327,65 @@ fn turned(line: &str) -> String {
                         .split_once(',')
                         .map_or((tail, String::new()), |(n, t)| (n, format!(",{t}")));
                     let amount = fruit[..first.start].trim().trim_end_matches(" of");
-                    return format!(
-                        "{amount} {}{}{note}",
-                        singular_of(name),
-                        format_args!(" {part}")
-                    );
+                    let (how, part) = match part.rsplit_once(' ') {
+                        Some((how, part)) if !how.contains(" and") => (format!(", {how}"), part),
+                        _ => (String::new(), part),
+                    };
+                    return format!("{amount} {} {part}{how}{note}", singular_of(name));
                 }
             }
         }
     }
-    // '2 tins of 400 g tomatoes', '2 tins (400 g each) tomatoes'
     let all = words(line);
+    if let Some(turned) = thing_behind(line, &all) {
+        return turned;
+    }
+    // '3 sliced cloves of garlic'
+    if let Some((_, at)) = number(&all, 0) {
+        let done = all[at..]
+            .iter()
+            .take_while(|w| DONE.contains(&w.lower.as_str()))
+            .count();
+        if done > 0
+            && all
+                .get(at + done)
+                .is_some_and(|w| w.is_word() && Unit::find(&w.lower, Region::Metric).is_ok())
+            && all.get(at + done + 1).is_some_and(|w| w.is(&["of"]))
+        {
+            let how = &line[all[at].start..all[at + done - 1].end];
+            return format!(
+                "{} {}, {how}",
+                line[..all[at].start].trim_end(),
+                &line[all[at + done].start..]
+            );
+        }
+    }
+    // '1 dkg' is ten grams.
+    if let Some((n, at)) = number(&all, 0)
+        && let Some(unit) = all.get(at).filter(|w| w.is(&["dkg", "dag", "deka"]))
+    {
+        return format!(
+            "{} g{}",
+            crate::measure::print::number(n * 10.0, 1),
+            &line[unit.end..]
+        );
+    }
+    // 'a wee knob of butter', 'a good handful'
+    if let Some((_, at)) = number(&all, 0)
+        && all.get(at).is_some_and(|w| {
+            w.is(&["wee", "good", "nice", "big", "little", "tiny", "fat", "generous", "large", "small", "decent", "hefty"])
+        })
+        && all.get(at + 1).is_some_and(|w| {
+            w.is_word()
+                && Unit::find(&w.lower, Region::Metric).is_ok_and(|u| {
+                    u.is_approximate() || matches!(u, Unit::Count(t) if !matches!(t, Thing::Piece | Thing::Egg | Thing::Yolk | Thing::White))
+                })
+                && all.get(at + 2).is_some_and(|w| w.is(&["of"]))
+        })
+    {
+        return format!("{}{}", &line[..all[at].start], &line[all[at + 1].start..]);
+    }
+    // '2 tins of 400 g tomatoes', '2 tins (400 g each) tomatoes'
     if let Some((_, at)) = number(&all, 0)
         && let Some(holder) = all.get(at).filter(|w| {
             Unit::find(&w.lower, Region::Metric)
@@ -239,12 +414,96 @@ fn turned(line: &str) -> String {
             }
         }
     }
+    // 'Ground cloves ........ a pinch'
+    if let Some(at) = line.find("...").or_else(|| line.find("…"))
+        && at > 1
+    {
+        let tail = line[at..].trim_start_matches(['.', '…', ' ']);
+        let name = line[..at].trim();
+        if !tail.is_empty() && begins_with_amount(tail) {
+            return format!("{tail} {name}");
+        }
+        return format!("{name}, {tail}");
+    }
     if !begins_with_amount(line)
         && let Some((name, amount, note)) = amount_behind(line)
     {
         return format!("{amount} {name}{note}");
     }
     line.to_owned()
+}
+
+/// 'Six garlic cloves' are six cloves of garlic, 'three rosemary sprigs' three sprigs of rosemary.
+fn thing_behind(line: &str, all: &[Word]) -> Option<String> {
+    const THINGS: [(&str, &[&str]); 6] = [
+        ("clove", &["garlic"]),
+        (
+            "sprig",
+            &[
+                "rosemary",
+                "thyme",
+                "parsley",
+                "mint",
+                "sage",
+                "dill",
+                "tarragon",
+                "oregano",
+                "basil",
+                "coriander",
+            ],
+        ),
+        ("rasher", &["bacon"]),
+        ("stick", &["celery", "cinnamon"]),
+        ("stalk", &["celery", "lemongrass", "rhubarb"]),
+        ("rib", &["celery"]),
+    ];
+    let (_, mut at) = super::words::range(all, 0).map(|(n, _, end)| (n, end))?;
+    let from = at;
+    while all.get(at).is_some_and(|w| {
+        w.is(&[
+            "large", "small", "medium", "fat", "big", "fresh", "plump", "sliced", "crushed",
+            "chopped", "whole", "peeled",
+        ])
+    }) {
+        at += 1;
+    }
+    // A tooth or wedge of garlic, as other languages call it.
+    if all.get(at).is_some_and(|w| {
+        w.is(&[
+            "wedge", "wedges", "tooth", "teeth", "toe", "toes", "segment", "segments", "bud",
+            "buds",
+        ])
+    }) && all.get(at + 1).is_some_and(|w| w.is(&["of"]))
+        && all.get(at + 2).is_some_and(|w| w.is(&["garlic"]))
+    {
+        let many = if all[at].lower.ends_with('s') || all[at].is(&["teeth"]) {
+            "cloves"
+        } else {
+            "clove"
+        };
+        return Some(format!(
+            "{} {many}{}",
+            line[..all[at].start].trim_end(),
+            &line[all[at].end..]
+        ));
+    }
+    let (name, thing) = (all.get(at)?, all.get(at + 1)?);
+    let single = one(&thing.lower);
+    THINGS
+        .iter()
+        .find(|(t, names)| *t == single && names.contains(&name.lower.as_str()))?;
+    let size = if from < at {
+        format!(", {}", line[all[from].start..all[at - 1].end].trim())
+    } else {
+        String::new()
+    };
+    let number = line[..all[from].start].trim_end();
+    Some(format!(
+        "{number} {} {}{size}{}",
+        thing.text,
+        name.text,
+        &line[thing.end..]
+    ))
 }
 
 fn singular_of(name: &str) -> String {
@@ -310,6 +569,17 @@ fn amount_behind(line: &str) -> Option<(String, String, String)> {
             return None;
         };
         let bare = amount.count().is_some_and(|(_, one)| one == "piece");
+        // A year.
+        if bare && (1500.0..2100.0).contains(&amount.parts[0].middle()) {
+            return None;
+        }
+        // 'Wheat flour, type 1050, 1100 g', 'Water, 28 °C, 500 g'
+        let more = all[at + 1..]
+            .iter()
+            .any(|w| w.text.starts_with(|c: char| c.is_numeric()));
+        if bare && more && !tail.starts_with('%') {
+            continue;
+        }
         if bare && tail.starts_with('%') {
             return Some((
                 name.to_owned(),
@@ -328,6 +598,16 @@ fn amount_behind(line: &str) -> Option<(String, String, String)> {
                 || words(tail)
                     .first()
                     .is_some_and(|w| w.text.starts_with(|c: char| c.is_numeric()))
+                || tail.split_whitespace().count() <= 3
+                    && amount.parts.iter().all(|p| p.unit.kind() != Kind::Count)
+                    && tail.split_whitespace().all(|w| {
+                        let w = w.trim_matches([',', '.', '!']).to_lowercase();
+                        DONE.contains(&w.as_str())
+                            || matches!(
+                                w.as_str(),
+                                "soft" | "hot" | "warm" | "fresh" | "each" | "and"
+                            )
+                    })
         };
         if !good || name.chars().any(|c| c == '(') && !name.contains(')') {
             return None;
@@ -417,8 +697,11 @@ fn spelt(line: &str, unsure: &mut Vec<String>) -> String {
                 out.push_str(&line[done..word.start]);
                 out.push_str(to);
                 done = word.end;
+                // A teacup is a quarter of a pint: old household practice, from memory.
                 if word.lower.starts_with("teacup") {
-                    unsure.push("A teacup is taken for a cup.".into());
+                    unsure.push("A teacup is taken for a gill, a quarter of a pint.".into());
+                } else if word.lower.starts_with("spoon") {
+                    unsure.push("A spoon is taken for a tablespoon.".into());
                 }
             } else if !known
                 && word.lower.len() >= 5
@@ -681,11 +964,7 @@ fn without_amount(item: &mut Item, line: &str, region: Region) {
 /// The line of an item again, as `read` turned it.
 fn item_line(item: &Item) -> String {
     let mut line = plain(&item.source);
-    for word in ["(optional)", ", optional", " - optional", " optional"] {
-        if let Some(at) = find(&line, word) {
-            line.replace_range(at..at + word.len(), "");
-        }
-    }
+    take_optional(&mut line, &mut Item::default());
     let mut again = Item::default();
     take_extra(&mut line, &mut again);
     turned(&line)
@@ -753,7 +1032,10 @@ fn name_and_notes(item: &mut Item, rest: &str, region: Region) {
             let full = left.join(" ").to_lowercase();
             row.name == full || row.also.contains(&full)
         });
-        if kept && !SIZE.contains(&left[0].to_lowercase().as_str()) {
+        let of_its_own = left[0].eq_ignore_ascii_case("crushed")
+            && ["red", "chilli", "chili", "chillies", "tomatoes"]
+                .contains(&left[1].to_lowercase().as_str());
+        if kept && !SIZE.contains(&left[0].to_lowercase().as_str()) || of_its_own {
             break;
         }
         before.push(left.remove(0));
@@ -1012,7 +1294,7 @@ pub(super) fn of_cells(cells: &[String], titles: &[String]) -> String {
 /// Ingredients that only the prose names, with their amounts: 'take half a pound of flour and two eggs'.
 pub(super) fn in_prose(text: &str) -> Vec<String> {
     let all = words(text);
-    let mut out: Vec<String> = Vec::new();
+    let mut out: Vec<(usize, String)> = Vec::new();
     let mut at = 0;
     while at < all.len() {
         let start = all[at].start;
@@ -1026,12 +1308,54 @@ pub(super) fn in_prose(text: &str) -> Vec<String> {
             && all[at - 2].is(&["yolks", "whites", "juice", "zest", "rind", "peel"]);
         let from = if part { all[at - 2].start } else { start };
         end = end.min(text.len() - start);
-        out.push(text[from..start + end].trim().to_owned());
+        out.push((from, text[from..start + end].trim().to_owned()));
         while at < all.len() && all[at].start < start + end {
             at += 1;
         }
     }
-    out
+    // What goes in without an amount: 'season with salt', 'some chopped tarragon'.
+    let has = |out: &[(usize, String)], name: &str| {
+        out.iter()
+            .any(|(_, l)| words(l).iter().any(|w| w.lower == name))
+    };
+    for (at, word) in all.iter().enumerate() {
+        let before = at.checked_sub(1).map_or("", |b| all[b].lower.as_str());
+        if matches!(before, "some" | "plenty" | "little") {
+            let skip = all[at..]
+                .iter()
+                .take_while(|w| DONE.contains(&w.lower.as_str()) || w.is(&["of", "fresh"]))
+                .count();
+            let known = (1..=3).rev().find_map(|len| {
+                let run = all.get(at + skip..at + skip + len)?;
+                let name = &text[run[0].start..run[len - 1].end];
+                ingredients().find(name).map(|_| name)
+            });
+            let known = known.or_else(|| {
+                let own = all
+                    .get(at + skip)
+                    .filter(|w| w.is_word() && w.lower.len() > 3 && skip > 0)?;
+                Some(own.text)
+            });
+            if let Some(name) = known.filter(|n| !has(&out, &n.to_lowercase())) {
+                out.push((word.start, format!("some {name}")));
+            }
+        } else if word.is(&["salt", "pepper"])
+            && !matches!(
+                before,
+                "bell" | "red" | "green" | "yellow" | "sweet" | "the"
+            )
+            && !all
+                .get(at + 1)
+                .is_some_and(|w| w.is(&["the", "it", "them"]))
+            && !has(&out, &word.lower)
+        {
+            let black = matches!(before, "black" | "white" | "sea" | "flaky");
+            let from = if black { all[at - 1].start } else { word.start };
+            out.push((from, format!("{}, to taste", &text[from..word.end])));
+        }
+    }
+    out.sort_by_key(|(at, _)| *at);
+    out.into_iter().map(|(_, line)| line).collect()
 }
 
 /// Where an amount with a known food begins: how long it is.
@@ -1051,6 +1375,22 @@ fn prose_item(text: &str, all: &[Word]) -> Option<usize> {
     }
     let bare = amount.count().is_some_and(|(_, one)| one == "piece");
     let names = words(rest);
+    // '1 chopped onion', '3 sliced cloves of garlic'
+    let skip = names
+        .iter()
+        .take_while(|w| {
+            DONE.contains(&w.lower.as_str())
+                || SIZE.contains(&w.lower.as_str())
+                || w.is(&["fresh", "good"])
+        })
+        .count();
+    if skip > 0 && skip < names.len() && names[skip].is_word() {
+        let rest = &rest[names[skip].start..];
+        let joined = format!("{} {rest}", &text[..from].trim_end());
+        let shift = joined.len();
+        let end = prose_item(&joined, &words(&joined))?;
+        return Some((text.len() + end).saturating_sub(shift));
+    }
     // The longest run of words that the tables know.
     let mut best = None;
     for len in 1..=4.min(names.len()) {
@@ -1062,6 +1402,39 @@ fn prose_item(text: &str, all: &[Word]) -> Option<usize> {
         if ingredients().find(name).is_some() {
             best = Some(from + run[len - 1].end);
         }
+    }
+    // 'Tomato purée' where only the tomato is known, 'chicken thighs' where neither is.
+    if let Some(end) = best
+        && let Some(next) = names.iter().find(|w| w.start + from > end)
+        && next.is(&[
+            "purée", "puree", "paste", "powder", "sauce", "stock", "juice", "oil", "vinegar",
+            "seeds", "leaves", "cheese", "flour",
+        ])
+    {
+        best = Some(from + next.end);
+    }
+    if best.is_none() && bare && amount.parts[0].middle() >= 2.0 {
+        let plural = names
+            .iter()
+            .take(3)
+            .take_while(|w| {
+                w.is_word()
+                    && !w.is(&[
+                        "of", "and", "the", "or", "in", "for", "to", "more", "hours", "days",
+                    ])
+            })
+            .find(|w| w.lower.len() > 3 && w.lower.ends_with('s') && !w.lower.ends_with("ss"));
+        let thing = plural.filter(|w| {
+            !w.is(&[
+                "minutes", "mins", "seconds", "hours", "days", "weeks", "times", "pieces",
+                "batches", "persons", "people", "guests", "inches", "degrees", "layers",
+                "portions", "servings", "parts", "halves", "tins", "rounds", "slices", "sides",
+                "thirds", "quarters", "balls", "loaves", "rolls", "squares", "bars", "cakes",
+                "jars", "bowls", "plates", "pans", "sheets", "trays", "dishes", "strips", "rows",
+                "whistles", "months", "years",
+            ])
+        });
+        best = thing.map(|w| from + w.end);
     }
     let fallback = || {
         let first = names.first().filter(|w| w.is_word() && !bare)?;

@@ -493,16 +493,31 @@ fn with_name(name: Option<String>, text: String) -> String {
     format!("{}. {text}", name.trim_end_matches(['.', ':']))
 }
 
-/// Steps that stand in one string.
+/// Steps that stand in one string: one a line, unless the lines are broken at a width.
 pub(super) fn step_lines(text: &str) -> Vec<String> {
+    let own: Vec<&str> = text
+        .lines()
+        .map(str::trim)
+        .filter(|l| l.chars().any(char::is_alphanumeric))
+        .collect();
+    let whole = |l: &&str| {
+        l.ends_with(['.', '!', ')', ':', '?', '"']) && l.starts_with(|c: char| !c.is_lowercase())
+    };
+    if own.len() > 1 && own.iter().filter(|l| whole(l)).count() * 5 >= own.len() * 4 {
+        return own
+            .iter()
+            .map(|l| super::text::unnumbered(l).to_owned())
+            .filter(|l| !l.is_empty())
+            .collect();
+    }
     let found = super::text::read(&format!("x\n\nMethod\n{text}"), Some("x"));
     let mut lines: Vec<String> = found.steps.iter().map(|e| e.text.clone()).collect();
     if lines.is_empty()
         || found.ingredients.len() + found.notes.len() + found.rest.len() + found.makes.len() > 0
     {
-        lines = text
-            .lines()
-            .map(|l| l.trim().to_owned())
+        lines = own
+            .iter()
+            .map(|l| super::text::unnumbered(l).to_owned())
             .filter(|l| !l.is_empty())
             .collect();
     }

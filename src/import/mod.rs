@@ -11,6 +11,7 @@ mod page;
 mod recipe;
 mod step;
 mod text;
+mod tidy;
 mod words;
 mod yields;
 

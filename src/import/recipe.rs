@@ -85,6 +85,11 @@ impl Recipe {
             })
             .collect();
         let mut told = Vec::new();
+        if found.scanned {
+            for item in items.iter_mut().filter(|i| i.amount.is_some()) {
+                item.unsure.push("It was read from a scan.".into());
+            }
+        }
         by_percent(&mut items, region, &mut told);
         let mut steps: Vec<Step> = Vec::new();
         let lone = found.steps.len() <= 2;
@@ -124,6 +129,7 @@ impl Recipe {
                 ["for the ", "make the ", "prepare the ", "to make the "]
                     .iter()
                     .any(|lead| begin.starts_with(&format!("{lead}{name}")))
+                    || begin.starts_with(&format!("{name}:"))
             };
             step.part = names.iter().find(named).cloned();
         }
@@ -631,6 +637,19 @@ impl Recipe {
         if fits(&plain, self.region) {
             return plain;
         }
+        // '1 (12 fl oz) bottle': what the bottle has.
+        if let Some(all) = item.amount.as_deref().and_then(|a| in_all(a, self.region)) {
+            let whole = Item {
+                amount: Some(all),
+                ..item.clone()
+            };
+            for weighed in [true, false] {
+                let block = self.block(&whole, id, weighed);
+                if fits(&block, self.region) {
+                    return block;
+                }
+            }
+        }
         let mut less = Item {
             amount: None,
             ..item.clone()
@@ -887,6 +906,20 @@ fn amounts(
     (written, Some(household), Some(told))
 }
 
+/// What so many tins or bottles have in them together, where their size is a volume.
+fn in_all(amount: &str, region: Region) -> Option<String> {
+    let read = Amount::parse(amount, region).ok()?;
+    let [part] = read.parts.as_slice() else {
+        return None;
+    };
+    let (each, unit) = part.each.filter(|(_, u)| u.kind() == Kind::Volume)?;
+    Some(format!(
+        "{} {}",
+        print::number(part.low * each, 2),
+        unit.symbol()
+    ))
+}
+
 /// What a name that the tables do not know is, one slip of the pen away: `oilve oil` is olive oil.
 fn slip_of(name: &str) -> Option<&'static str> {
     // Beef is no row of the table, and no slip for beer.
@@ -898,17 +931,41 @@ fn slip_of(name: &str) -> Option<&'static str> {
         .split_whitespace()
         .map(str::to_owned)
         .collect();
+    let spelled_out: Vec<&str> = own
+        .iter()
+        .map(|word| match word.as_str() {
+            "bkg" => "baking",
+            "veg" => "vegetable",
+            "choc" => "chocolate",
+            "sr" => "self-raising",
+            "ap" => "all-purpose",
+            "marg" => "margarine",
+            "parm" => "parmesan",
+            word => word,
+        })
+        .collect();
+    if let Some(row) = ingredients().find(&spelled_out.join(" ")) {
+        return Some(row.name.as_str());
+    }
+    // 'Egs', 'buter'
+    let single = |word: &str| {
+        let mut letters: Vec<char> = word.chars().collect();
+        letters.dedup();
+        letters
+    };
     let close = |other: &str| {
         let other: Vec<&str> = other.split_whitespace().collect();
         other.len() == own.len()
             && own.iter().zip(&other).filter(|(a, b)| a != b).count() == 1
-            && own
-                .iter()
-                .zip(&other)
-                .all(|(a, b)| a == b || a.len() >= 4 && line::near(a, b))
+            && own.iter().zip(&other).all(|(a, b)| {
+                a == b
+                    || a.len() >= 4 && line::near(a, b)
+                    || a.len() >= 3 && b.len() == a.len() + 1 && single(a) == single(b)
+            })
     };
     let rows = ingredients().all().iter();
-    rows.filter(|row| close(&row.name) || row.also.iter().any(|a| close(a)))
+    let many = |name: &str| close(&format!("{name}s"));
+    rows.filter(|row| close(&row.name) || many(&row.name) || row.also.iter().any(|a| close(a)))
         .map(|row| row.name.as_str())
         .next()
 }

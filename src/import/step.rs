@@ -2,7 +2,7 @@
 
 use crate::time::Span;
 
-use super::line::{Item, one};
+use super::line::{self, Item, one};
 use super::words::{Lasts, Word, length, words};
 
 /// What a step says.
@@ -36,7 +36,7 @@ pub(super) struct Timer {
 
 /// What cooks do for a time: the word, and the name of its timer. `true` where the hands are busy all the while.
 #[rustfmt::skip]
-const DOES: [(&str, &str, bool); 58] = [
+const DOES: [(&str, &str, bool); 64] = [
     ("bake", "bake", false), ("roast", "roast", false), ("simmer", "simmer", false), ("boil", "boil", false),
     ("poach", "poach", false), ("fry", "fry", true), ("saute", "fry", true), ("sauté", "fry", true),
     ("sweat", "sweat", false), ("soften", "soften", false), ("brown", "brown", true), ("sear", "sear", true),
@@ -53,24 +53,50 @@ const DOES: [(&str, &str, bool); 58] = [
     ("whip", "whipping", true), ("cream", "creaming", true), ("stir", "stirring", true),
     ("blend", "blending", true), ("process", "blending", true), ("pulse", "blending", true),
     ("blanch", "blanch", false), ("caramelise", "caramelise", false), ("caramelize", "caramelise", false),
-    ("leave", "wait", false),
+    ("leave", "wait", false), ("retard", "cold proof", false), ("scald", "scald", false), ("sear", "sear", true),
+    ("stew", "stew", false), ("warm", "warm", false), ("bubble", "simmer", false),
 ];
 
 /// More words that begin an instruction.
 #[rustfmt::skip]
-const VERBS: [&str; 66] = [
+const VERBS: [&str; 174] = [
     "add", "put", "place", "pour", "take", "turn", "heat", "preheat", "pre-heat", "warm", "melt", "combine", "fold",
     "sift", "sieve", "rub", "roll", "cut", "chop", "slice", "dice", "peel", "grate", "line", "grease", "butter",
     "oil", "dust", "sprinkle", "season", "serve", "remove", "transfer", "divide", "shape", "spread", "spoon",
     "cover", "bring", "lower", "strain", "wash", "rinse", "mash", "taste", "scatter", "top", "arrange", "brush",
     "tip", "scrape", "make", "prepare", "drizzle", "garnish", "in", "when", "meanwhile", "once", "while", "light",
     "work", "allow", "let", "toss", "dissolve",
+    "get", "give", "lift", "shake", "lay", "send", "flip", "pile", "dress", "tear", "dollop", "deglaze", "colour",
+    "color", "whizz", "whiz", "blitz", "chuck", "bung", "sling", "pop", "smash", "wilt", "discard", "skim", "crack",
+    "fill", "form", "knock", "plunge", "press", "push", "reserve", "return", "scald", "seal", "separate", "snip",
+    "squeeze", "stuff", "swirl", "thin", "trim", "unmould", "unmold", "wipe", "wrap", "assemble", "check",
+    "continue", "finish", "gently", "carefully", "slowly", "using", "after", "before", "then", "next", "now",
+    "finally", "first", "lastly", "pack", "sterilise", "sterilize", "ladle", "pull", "share", "sandwich", "autolyse",
+    "if", "start", "begin", "keep", "hold", "mince", "wet", "with", "prick", "score", "splutter", "dot", "core",
+    "beat", "mix", "stone", "shred", "flake", "flatten", "stretch", "punch", "preshape", "proceed", "pat", "rub",
+    "temper", "purée", "puree", "liquidise", "break", "gather", "bash", "thread", "open", "test", "distribute",
+    "as",
 ];
 
-/// A word that begins an instruction.
-pub(super) fn is_verb(word: &str) -> bool {
-    let stem = stem(word);
-    VERBS.contains(&word) || DOES.iter().any(|(does, ..)| *does == word || *does == stem)
+/// Words of doing that are things as well: they begin an instruction where one of these follows.
+#[rustfmt::skip]
+const THINGS: [&str; 32] = [
+    "butter", "oil", "cream", "salt", "pepper", "brown", "dry", "top", "flour", "zest", "juice", "sugar", "rest",
+    "fish", "toast", "stew", "ice", "set", "mash", "drop", "bulk", "score", "skin", "crumble", "crush", "grill",
+    "process", "pulse", "steam", "light", "oven", "milk",
+];
+#[rustfmt::skip]
+const FOLLOWS: [&str; 21] = [
+    "the", "a", "an", "it", "them", "your", "both", "two", "each", "until", "till", "over", "on", "in", "at", "well",
+    "off", "out", "to", "until", "together",
+];
+
+/// These words begin an instruction.
+pub(super) fn begins(first: &str, second: &str) -> bool {
+    if THINGS.contains(&first) {
+        return FOLLOWS.contains(&second) && !(second == "to" && first != "oven");
+    }
+    VERBS.contains(&first) || DOES.iter().any(|(does, ..)| *does == first)
 }
 
 /// `baking`, `baked`, `bakes` are `bake`.
@@ -126,6 +152,7 @@ pub(super) fn read(text: &str) -> Step {
     };
     let mut at = 0;
     let mut cues: Vec<(Cue, usize, String)> = Vec::new();
+    let mut last_at: Option<usize> = None;
     while at < all.len() {
         let Some((lasts, end)) = length(&all, at) else {
             at += 1;
@@ -136,15 +163,13 @@ pub(super) fn read(text: &str) -> Step {
         let (b1, b2) = (word(at.checked_sub(1)), word(at.checked_sub(2)));
         let next = word(Some(end));
         let overnight = all[at].is(&["overnight"]);
-        let per = next == "per"
-            || matches!(
-                (next, word(Some(end + 1))),
-                (
-                    "a" | "for",
-                    "pound" | "kilo" | "lb" | "kg" | "each" | "every"
-                )
-            );
+        let per = by_weight(&all, end);
+        let waits = mentions(&all[from..at], &WAITS);
+        let warming = mentions(&all[from..at], &["fridge", "refrigerator", "freezer"])
+            && mentions(&all[from..at], &["out", "from"]);
         let before_serving = b1 != "for"
+            && !waits
+            && !warming
             && (matches!(next, "before" | "ahead" | "earlier" | "beforehand" | "old")
                 || next == "in" && word(Some(end + 1)) == "advance");
         let keeps = b1 == "to"
@@ -169,7 +194,7 @@ pub(super) fn read(text: &str) -> Step {
         }
         let clause = clause_of(&all, at, end, from, to, &text);
         let last = matches!(b1, "last" | "final") || matches!((b2, b1), ("for", "last"));
-        if b1 == "every" || matches!((b2, b1), ("every", _)) && b1.parse::<f64>().is_ok() {
+        if matches!(b1, "every" | "each") || b2 == "every" && b1.parse::<f64>().is_ok() {
             cues.push((Cue::Every(lasts.from), at, clause));
             at = end;
             continue;
@@ -183,8 +208,13 @@ pub(super) fn read(text: &str) -> Step {
             .timers
             .last()
             .is_some_and(|t| lasts.from < t.lasts.from);
-        if b1 == "after" && inside
+        let same = last_at.is_some_and(|k: usize| (from..to).contains(&k));
+        let turns_out = all[from..to]
+            .windows(2)
+            .any(|w| w[0].is(&["turn", "take"]) && w[1].is(&["out"]));
+        if (b1 == "after" || b1 == "first" && b2 == "the") && inside && same
             || b1 == "after"
+                && !turns_out
                 && mentions(
                     &all[from..to],
                     &[
@@ -198,21 +228,48 @@ pub(super) fn read(text: &str) -> Step {
             at = end;
             continue;
         }
-        let (name, hands) = timer_name(&all, at, end, from, to);
-        let cold = mentions(
-            &all[from..to],
-            &[
-                "fridge",
-                "refrigerator",
-                "chill",
-                "refrigerate",
-                "freezer",
-                "freeze",
-                "cold",
-                "larder",
-                "chilled",
-            ],
-        ) && !hands;
+        // 'Overnight, 12-16 hours' is one wait, and 'at least 4 hours, or overnight' as well.
+        if overnight
+            && (b1 == "or" && !step.timers.is_empty()
+                || (end..(end + 3).min(to)).any(|k| {
+                    length(&all, k).is_some() && !all[end..k].iter().any(|w| w.is(&["or"]))
+                }))
+        {
+            at = end;
+            continue;
+        }
+        if let Some(last) = step.timers.last_mut().filter(|_| {
+            same && !overnight
+                && last_at.is_some_and(|k| {
+                    all[k].is(&["overnight"]) && all[k..at].iter().any(|w| w.is(&["or"]))
+                })
+        }) {
+            last.lasts = lasts;
+            step.unsure.retain(|t| !t.contains("vernight"));
+            at = end;
+            continue;
+        }
+        let (name, hands) = if warming {
+            ("warming up".to_owned(), false)
+        } else {
+            timer_name(&all, at, end, from, to)
+        };
+        let cold = !warming
+            && mentions(
+                &all[from..to],
+                &[
+                    "fridge",
+                    "refrigerator",
+                    "chill",
+                    "refrigerate",
+                    "freezer",
+                    "freeze",
+                    "cold",
+                    "larder",
+                    "chilled",
+                ],
+            )
+            && !hands;
         let look = until(&all, at, end, to, &text);
         if overnight
             && !cold
@@ -220,7 +277,8 @@ pub(super) fn read(text: &str) -> Step {
                 &all[from..to],
                 &[
                     "soak", "marinate", "leave", "steep", "rest", "prove", "rise", "stand",
-                    "ferment", "soaked",
+                    "ferment", "soaked", "sit", "drain", "hang", "ripen", "dry", "infuse",
+                    "retard",
                 ],
             )
         {
@@ -239,9 +297,10 @@ pub(super) fn read(text: &str) -> Step {
             lasts,
             look,
             cues: Vec::new(),
-            alongside: hands,
+            alongside: hands || warming,
             cold,
         });
+        last_at = Some(at);
         at = end;
     }
     place_cues(&mut step, &all, &text, cues);
@@ -254,6 +313,48 @@ pub(super) fn read(text: &str) -> Step {
         }
     }
     step
+}
+
+/// What something is left to do before the next thing: '20 minutes before serving' is then a wait.
+const WAITS: [&str; 17] = [
+    "rest",
+    "stand",
+    "cool",
+    "chill",
+    "refrigerate",
+    "soak",
+    "marinate",
+    "leave",
+    "sit",
+    "steep",
+    "freeze",
+    "infuse",
+    "rise",
+    "prove",
+    "proof",
+    "wait",
+    "allow",
+];
+
+/// A time that goes by weight: `20 minutes a pound`, `15 minutes per 500g`.
+fn by_weight(all: &[Word], end: usize) -> bool {
+    let mut at = end;
+    while at < end + 3
+        && all
+            .get(at)
+            .is_some_and(|w| w.is(&["per", "for", "a", "each", "every", "to", "the"]))
+    {
+        at += 1;
+    }
+    if at == end {
+        return false;
+    }
+    let after = super::words::number(all, at).map_or(at, |(_, end)| end);
+    all.get(after).is_some_and(|w| {
+        w.is(&[
+            "pound", "pounds", "lb", "lbs", "kilo", "kilos", "kg", "kilogram",
+        ]) || after > at && w.is(&["g", "gram", "grams", "oz"])
+    })
 }
 
 fn mentions(words: &[Word], any: &[&str]) -> bool {
@@ -706,8 +807,8 @@ fn heats(step: &mut Step, all: &[Word], text: &str) {
 
 /// The step lights the oven, and nothing goes into it.
 fn is_lighting(all: &[Word], text: &str) -> bool {
-    let at = all.iter().position(|w| {
-        w.is(&[
+    let lit = (0..all.len()).find(|at| {
+        all[*at].is(&[
             "preheat",
             "heat",
             "pre-heat",
@@ -715,12 +816,22 @@ fn is_lighting(all: &[Word], text: &str) -> bool {
             "set",
             "turn",
             "preheated",
-        ])
+            "put",
+            "switch",
+            "get",
+            "warm",
+            "oven",
+        ]) && (*at..all.len().min(at + 4)).any(|k| {
+            all[k].is(&["oven", "preheated"]) && !all[*at..k].iter().any(|w| w.is(&["in", "into"]))
+        }) && (!all[*at].is(&["oven"])
+            || all[..*at]
+                .last()
+                .is_none_or(|w| w.is(&[".", "then", ";", ":", "-"])))
     });
-    at.is_some_and(|at| {
+    lit.is_some_and(|at| {
         let (_, to) = sentence(all, at, text);
-        mentions(&all[at..to], &["oven"])
-            && !mentions(&all[to..], &["bake", "roast"])
+        let oven = (at..to).find(|k| all[*k].is(&["oven"])).unwrap_or(at);
+        !mentions(&all[oven..], &["bake", "roast"])
             && !(all[..at].iter().any(|w| w.is(&["bake", "roast", "cook"])))
     })
 }
@@ -732,7 +843,7 @@ fn heat_at(all: &[Word], at: usize) -> Option<(f64, bool, usize)> {
             .filter(|w| w.text.starts_with(|c: char| c.is_numeric()))
             .and_then(|_| super::words::number(all, i))
     };
-    if all[at].is(&["gas"]) {
+    if all[at].is(&["gas", "mark", "regulo", "reg"]) {
         let from = at + 1 + usize::from(all.get(at + 1).is_some_and(|w| w.is(&["mark"])));
         let (mark, end) = super::words::number(all, from)?;
         let c = crate::measure::GasMark::number(mark)
@@ -770,6 +881,19 @@ fn heat_at(all: &[Word], at: usize) -> Option<(f64, bool, usize)> {
         "f" | "fahrenheit" | "℉" => ((n - 32.0) / 1.8, unit_at + 1),
         _ if sign => (if n > 270.0 { (n - 32.0) / 1.8 } else { n }, end + 1),
         "fan" if n >= 100.0 => (n, unit_at),
+        // 'oven on 180', 'oven 350'
+        _ if (100.0..=550.0).contains(&n)
+            && all[at.saturating_sub(3)..at]
+                .iter()
+                .any(|w| w.is(&["oven", "preheat"]))
+            && !matches!(
+                word,
+                "g" | "ml" | "min" | "mins" | "minutes" | "gram" | "grams"
+            )
+            && super::words::number(all, end).is_none() =>
+        {
+            (if n > 270.0 { (n - 32.0) / 1.8 } else { n }, end)
+        }
         _ => return None,
     };
     let fan_before = at > 0 && all[at - 1].is(&["fan"])
@@ -920,7 +1044,7 @@ pub(super) fn share_out(steps: &mut [Step], items: &[Item], unsure: &mut Vec<(us
             } else if matches!(single.as_str(), "wet" | "liquid") && next == "ingredient" {
                 Box::new(|i: usize| known[i].has(&WET))
             } else if matches!(single.as_str(), "remaining" | "other") && next == "ingredient"
-                || single == "everything" && w > 0
+                || line::near(single, "everything") && w > 0
                 || single == "ingredient"
                     && singles[..w]
                         .iter()
@@ -944,7 +1068,16 @@ pub(super) fn share_out(steps: &mut [Step], items: &[Item], unsure: &mut Vec<(us
                 .iter()
                 .find(|(kind, _)| kind == single)
                 .map(|(_, n)| *n);
+            // 'Everything except the juice'
+            let but = singles[w..]
+                .iter()
+                .take(4)
+                .position(|s| matches!(s.as_str(), "except" | "xcept" | "bar" | "but" | "apart"))
+                .map_or(&[][..], |n| &singles[w + n..]);
             for i in 0..items.len() {
+                if but.contains(&known[i].head) {
+                    continue;
+                }
                 let by_kind = names.is_some_and(|n| known[i].has(n)) && next != "ingredient";
                 if (group(i) || by_kind)
                     && left[i] > 0.0
@@ -970,6 +1103,19 @@ pub(super) fn share_out(steps: &mut [Step], items: &[Item], unsure: &mut Vec<(us
                     found.push((i, w));
                 }
             }
+        }
+        // 'Both flours' are two.
+        let both: Vec<usize> = found
+            .iter()
+            .map(|(_, place)| *place)
+            .filter(|place| *place > 0 && all[place - 1].is(&["both"]))
+            .collect();
+        for place in both {
+            let mut n = 0;
+            found.retain(|(_, p)| {
+                n += usize::from(*p == place);
+                *p != place || n <= 2
+            });
         }
         for (i, place) in found {
             named_in[i].push(at);
@@ -1077,6 +1223,22 @@ fn mention(
             .filter(|k| known[*k].head == *name)
             .collect();
         let is_head = *name == own.head;
+        // 'The sugar' is the sugar, not the demerara sugar, while it is still to go in.
+        if is_head
+            && own.words.len() > 1
+            && heads.iter().any(|k| known[*k].words.len() == 1 && open(*k))
+        {
+            continue;
+        }
+        // 'The lamb' is not the lamb stock where there is lamb.
+        if !is_head
+            && DERIVED.contains(&own.head.as_str())
+            && sharing
+                .iter()
+                .any(|k| !DERIVED.contains(&known[*k].head.as_str()))
+        {
+            continue;
+        }
         for at in (0..singles.len()).filter(|at| singles[*at] == *name && good(*at)) {
             let before = at
                 .checked_sub(1)
@@ -1104,8 +1266,20 @@ fn mention(
             }
         }
     }
-    (0..singles.len()).find(|at| compound(*at) && open(i))
+    (0..singles.len())
+        .find(|at| compound(*at) && open(i))
+        .or_else(|| {
+            let slip = |s: &String| own.head.len() > 6 && s.len() > 6 && line::near(s, &own.head);
+            singles.iter().position(slip).filter(|_| open(i))
+        })
 }
+
+/// What is made of other things, and is called after them.
+const DERIVED: [&str; 21] = [
+    "stock", "juice", "oil", "sauce", "powder", "paste", "purée", "puree", "vinegar", "seed",
+    "zest", "broth", "bouillon", "cube", "gravy", "extract", "essence", "peel", "rind", "flour",
+    "wine",
+];
 
 /// A word that names something else: 'egg noodles', 'butter the tin', 'an oil brush', 'salted water'.
 fn is_other(all: &[Word], singles: &[String], at: usize) -> bool {
@@ -1114,17 +1288,7 @@ fn is_other(all: &[Word], singles: &[String], at: usize) -> bool {
     let here = singles[at].as_str();
     let verb = matches!(
         here,
-        "butter"
-            | "oil"
-            | "flour"
-            | "salt"
-            | "water"
-            | "sugar"
-            | "pepper"
-            | "cream"
-            | "season"
-            | "juice"
-            | "top"
+        "butter" | "oil" | "flour" | "water" | "sugar" | "cream" | "juice" | "top"
     ) && (at == 0
         || all[at - 1].is(&[".", ";", "and", "then", ","]) && all[at - 1].is(&[".", ";"]))
         && matches!(next, "the" | "a" | "an" | "your" | "two" | "it");
@@ -1141,7 +1305,7 @@ fn is_other(all: &[Word], singles: &[String], at: usize) -> bool {
     ) || matches!(
         (before, here),
         (
-            "boiling" | "simmering" | "salted" | "running" | "ice" | "cold",
+            "boiling" | "simmering" | "salted" | "running" | "ice" | "iced" | "cold",
             "water"
         )
     ) || matches!((before, here), ("ice", "cream"))
@@ -1166,9 +1330,9 @@ fn share(all: &[Word], at: usize, left: f64) -> f64 {
     ]) {
         return left;
     }
-    let part = if has(&["half", "½"]) || before.windows(1).any(|w| w[0].text == "1/2") {
+    let part = if has(&["half", "½", "halves"]) || before.windows(1).any(|w| w[0].text == "1/2") {
         0.5
-    } else if has(&["third", "⅓"]) {
+    } else if has(&["third", "thirds", "⅓"]) {
         if has(&["two"]) { 2.0 / 3.0 } else { 1.0 / 3.0 }
     } else if has(&["quarter", "¼"]) {
         0.25

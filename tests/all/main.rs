@@ -45,6 +45,7 @@ mod number_words;
 mod outputs;
 mod program;
 mod quantity_questions;
+mod readings;
 mod rehearsal;
 mod resumes;
 mod sample;
