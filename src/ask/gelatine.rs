@@ -1,51 +1,15 @@
 //! Gelatine by sheets and strength.
 
-use std::sync::OnceLock;
-
-use serde::Deserialize;
-
 use super::error::within;
 use super::{Answer, AskError};
 use crate::measure::words::{Style, counted};
-use crate::measure::{Mass, print, say};
+use crate::measure::{Gelatine, Jelly, Mass, print, say};
 
-#[derive(Deserialize)]
-struct File {
-    jelly: Jelly,
-    kind: Vec<Kind>,
-}
-
-#[derive(Deserialize)]
-struct Jelly {
-    ml_for_a_leaf: f64,
-    source: String,
-}
-
-#[derive(Deserialize)]
-struct Kind {
-    name: String,
-    bloom: f64,
-    leaf_g: Option<f64>,
-    source: String,
-}
-
-fn table() -> &'static File {
-    static TABLE: OnceLock<File> = OnceLock::new();
-    TABLE.get_or_init(|| {
-        toml::from_str(include_str!("../../shared/tables/gelatine.toml"))
-            .expect("the shipped table of gelatine is read by a test of every build")
+fn kind(name: &str) -> Result<&'static Gelatine, AskError> {
+    Gelatine::find(name).ok_or_else(|| AskError::UnknownWord {
+        expected: "bronze, silver, gold, platinum or powder",
+        found: name.to_owned(),
     })
-}
-
-fn kind(name: &str) -> Result<&'static Kind, AskError> {
-    table()
-        .kind
-        .iter()
-        .find(|kind| kind.name == name.trim())
-        .ok_or_else(|| AskError::UnknownWord {
-            expected: "bronze, silver, gold, platinum or powder",
-            found: name.to_owned(),
-        })
 }
 
 /// So many leaves or grams of one strength in another; or for so many millilitres to set.
@@ -54,7 +18,7 @@ pub(super) fn gelatine(number: f64, unit: &str, from: &str, to: &str) -> Result<
     let (from, to) = (kind(from)?, kind(to)?);
     let n = |x: f64| print::number(x, 2);
     if unit == "ml" {
-        let jelly = &table().jelly;
+        let jelly = Jelly::usual();
         let leaves = number / jelly.ml_for_a_leaf;
         let near = crate::measure::round_to(leaves, 0.5).max(0.5);
         let firm = crate::measure::round_to(leaves * 1.5, 0.5).max(0.5);

@@ -19,7 +19,6 @@ pub use crate::order::{EggPart, Keeping, Question, Share};
 pub use answer::{Answer, Context, Part};
 pub use error::AskError;
 pub use nearest::{EXAMPLES, nearest};
-pub use stages::{fried_foods, oven_words, sugar_stages};
 
 /// Answers one question.
 ///
@@ -69,7 +68,7 @@ pub fn answer(question: &Question, context: &Context) -> Result<Answer, AskError
             percent,
             flour_g,
             hydration,
-        } => bakery::preferment(kind, *percent, *flour_g, *hydration, context),
+        } => bakery::preferment(*kind, *percent, *flour_g, *hydration, context),
         Question::BakedMass {
             dough_g,
             loss_percent,
@@ -122,14 +121,7 @@ pub fn answer(question: &Question, context: &Context) -> Result<Answer, AskError
             flour,
             water,
             first,
-        } => levain::feed(
-            *seed_g,
-            *wanted_g,
-            *flour,
-            *water,
-            first.as_deref(),
-            context,
-        ),
+        } => levain::feed(*seed_g, *wanted_g, *flour, *water, *first, context),
         Question::FinalDough {
             flour_g,
             water_g,

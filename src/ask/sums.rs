@@ -204,7 +204,7 @@ fn named(of: &Question) -> String {
     match of {
         Question::WaterForFlour { .. } | Question::MoreWater { .. } => "water".to_owned(),
         Question::Swap { with, .. } => with.as_deref().unwrap_or_default().to_owned(),
-        Question::RuleOfThree { what, .. } => what.clone().unwrap_or_default(),
+        Question::RuleOfThree { what, .. } => what.as_deref().unwrap_or_default().to_owned(),
         Question::Gelatine { to, .. } if to == "powder" => "gelatine powder".to_owned(),
         _ => String::new(),
     }
@@ -311,6 +311,7 @@ pub(super) fn percent_words(percent: f64) -> String {
 #[cfg(test)]
 mod tests {
     use crate::ask::{Context, Question, answer};
+    use crate::order::UnitSymbol;
 
     fn ask(question: &Question) -> crate::ask::Answer {
         answer(question, &Context::default()).unwrap()
@@ -320,7 +321,7 @@ mod tests {
     fn the_rule_of_three() {
         let salt = ask(&Question::RuleOfThree {
             amount: 10.0,
-            unit: "g".into(),
+            unit: UnitSymbol::GRAM,
             base: 500.0,
             wanted: 850.0,
             what: Some("salt".into()),
@@ -335,8 +336,8 @@ mod tests {
     fn several_at_once_and_in_another_unit() {
         let convert = |n: f64, from: &str, of: &str| Question::Convert {
             number: n,
-            from: from.into(),
-            to: "g".into(),
+            from: from.parse().unwrap(),
+            to: UnitSymbol::GRAM,
             ingredient: Some(of.into()),
         };
         let both = ask(&Question::Together {
@@ -350,7 +351,7 @@ mod tests {
                 flour_g: Some(17.5 * 28.349_523_125),
                 percent: 66.0,
             }),
-            unit: "oz".into(),
+            unit: UnitSymbol::OUNCE,
         });
         assert!((water.value - 11.55).abs() < 1e-9);
         assert_eq!(water.unit, "oz");
@@ -358,13 +359,13 @@ mod tests {
             of: Box::new(Question::SugarStage {
                 stage: "hard crack".into(),
             }),
-            unit: "f".into(),
+            unit: UnitSymbol::FAHRENHEIT,
         });
         assert!((soft.value - 300.2).abs() < 1e-9);
         let third = ask(&Question::Times {
             factor: 1.0 / 3.0,
             number: 450.0,
-            unit: "g".into(),
+            unit: UnitSymbol::GRAM,
         });
         assert_eq!(third.words, "One hundred and fifty grams.");
     }

@@ -50,6 +50,12 @@ impl Bench {
         let Some(pending) = self.dialogue.take_question() else {
             return Some(order);
         };
+        if let Some(dish) = pending
+            .dish()
+            .filter(|_| order.is_answer() || order == Order::Done)
+        {
+            self.dishes.turn_to(dish);
+        }
         match (pending, order) {
             (Pending::Confirm { order, then, .. }, Order::Yes | Order::Done) => {
                 self.perform(*order, out);
@@ -172,10 +178,10 @@ impl Bench {
                 Some(Order::Next)
             }
             (Pending::StepLook { .. }, Order::Yes | Order::Done) => Some(Order::Next),
-            (Pending::StepLook { question }, Order::No | Order::NotYet) => {
+            (kept @ Pending::StepLook { .. }, Order::No | Order::NotYet) => {
                 let hint = self.hint("Say next when it is.", "Enter when it is.");
                 self.tell(out, &format!("Take your time.{hint}"));
-                self.dialogue.wait_for(Pending::StepLook { question });
+                self.dialogue.wait_for(kept);
                 None
             }
             (Pending::Which { readings, .. }, other) if readings.contains(&other) => Some(other),
@@ -284,7 +290,7 @@ impl Bench {
                 ingredient,
                 part,
                 unit,
-            } => self.how_much(&ingredient, part, unit.as_deref(), out),
+            } => self.how_much(&ingredient, part, unit, out),
             Order::Ask(question) => self.answer(&question, out),
             Order::Contains { what, absent } => {
                 self.contains(&what, Wish::of(absent), out);

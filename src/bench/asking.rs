@@ -5,6 +5,7 @@ use super::effect::{Chime, Effect};
 use super::words;
 use crate::ask::{self, Context, Question};
 use crate::measure::{Heat, Temperature, say};
+use crate::order::UnitSymbol;
 use crate::safety::{self, Wish};
 
 impl Bench {
@@ -20,7 +21,7 @@ impl Bench {
         &mut self,
         ingredient: &str,
         part: Option<f64>,
-        unit: Option<&str>,
+        unit: Option<UnitSymbol>,
         out: &mut Vec<Effect>,
     ) {
         let Some(i) = self.formula().find(ingredient) else {
@@ -31,13 +32,13 @@ impl Bench {
         let mass = self.batch().mass(i).times(part);
         let quantity = self.batch().quantity(self.formula(), i, part);
         let exact = quantity.is_some_and(|q| q.exact().is_some());
-        let amount = match unit.filter(|u| *u != "g" && exact) {
+        let amount = match unit.filter(|u| *u != UnitSymbol::GRAM && exact) {
             None => self.named_amount(i, part),
             Some(unit) => {
                 let question = Question::Convert {
                     number: mass.as_grams(),
-                    from: "g".into(),
-                    to: unit.into(),
+                    from: UnitSymbol::GRAM,
+                    to: unit,
                     ingredient: Some(self.formula().ingredients[i].table.as_str().into()),
                 };
                 match ask::answer(&question, &self.context()) {

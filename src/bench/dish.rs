@@ -4,10 +4,13 @@ mod carried;
 
 use std::collections::BTreeSet;
 
+use super::context::lexicon;
+use super::own_time::OwnTimes;
 use crate::formula::{Batch, Formula, TimerSpec};
 use crate::measure::Mass;
 use crate::time::{Moment, Span};
 use crate::timer::Timer;
+use crate::understand::Lexicon;
 
 /// Going back within this takes back what going on took for done.
 pub(super) const SLIP: Span = Span::seconds(30);
@@ -20,6 +23,10 @@ pub(super) type At = (usize, usize);
 pub(super) struct Dish {
     formula: Formula,
     batch: Batch,
+    /// This kitchen's own times of it.
+    own: OwnTimes,
+    /// What can be named of it, and of the tables.
+    lexicon: Lexicon,
     work: Work,
     /// Steps whose cautions have been spoken.
     cautioned: BTreeSet<usize>,
@@ -58,7 +65,7 @@ struct Reach {
 
 impl Dish {
     /// Nothing has been done yet.
-    pub(super) fn new(formula: Formula, batch: Batch) -> Self {
+    pub(super) fn new(formula: Formula, batch: Batch, own: OwnTimes) -> Self {
         let steps = formula.steps.len();
         let added = formula.steps.iter().map(|s| vec![None; s.uses.len()]);
         Self {
@@ -77,9 +84,21 @@ impl Dish {
                 waited: vec![None; steps],
                 lit: None,
             },
+            lexicon: lexicon(&formula),
             formula,
             batch,
+            own,
         }
+    }
+
+    /// This kitchen's own times of it.
+    pub(super) fn own(&self) -> &OwnTimes {
+        &self.own
+    }
+
+    /// What can be named of it, and of the tables.
+    pub(super) fn lexicon(&self) -> &Lexicon {
+        &self.lexicon
     }
 
     pub(super) fn formula(&self) -> &Formula {

@@ -34,6 +34,7 @@ mod weighing;
 mod words;
 
 pub use crate::order::Key;
+pub use crate::timer::DishId;
 pub use context::{ask_context, kitchen_lexicon, lexicon, true_hydration};
 pub use effect::{Chime, Effect, TimerChange, VoiceSettings, Why};
 pub use event::{Device, Event, Heard};
@@ -94,9 +95,10 @@ impl Bench {
         for by in &options.size {
             batch = batch.then(&formula, by)?;
         }
+        let dish = Dish::new(formula, batch, options.own.clone());
         Ok(Self {
-            lexicon: lexicon(&formula).with_call_name(&options.name),
-            dishes: Dishes::of(Dish::new(formula, batch)),
+            lexicon: dish.lexicon().clone().with_call_name(&options.name),
+            dishes: Dishes::of(dish),
             dialogue: Dialogue::new(options.voice),
             options,
             now: Moment(0),
@@ -202,8 +204,12 @@ impl Bench {
                 wall,
                 gap_ms,
                 notes,
+                dish,
                 formula,
-            } => self.resumed(wall, *gap_ms, notes, formula.as_deref(), out),
+            } => {
+                let edited = formula.as_deref().map(|text| (*dish, text));
+                self.resumed(wall, *gap_ms, notes, edited, out);
+            }
             Event::Told { text } => self.note(out, text),
         }
         if !self.left {
@@ -242,7 +248,13 @@ impl Bench {
         self.left
     }
 
-    /// The formula on the bench.
+    /// A dish's formula and its size today.
+    pub fn formula_of(&self, dish: DishId) -> Option<(&Formula, &Batch)> {
+        let dish = self.dishes.get(dish)?;
+        Some((dish.formula(), dish.batch()))
+    }
+
+    /// The formula of the dish that the cook is at.
     pub fn formula(&self) -> &Formula {
         self.dish().formula()
     }

@@ -1,5 +1,6 @@
 //! A text cut into words, figures and signs, with numbers and lengths of time read from them.
 
+use crate::measure::vulgar;
 use crate::time::Span;
 
 /// One word, figure or sign, and where it stands.
@@ -19,23 +20,6 @@ impl Word<'_> {
     pub(super) fn is_word(&self) -> bool {
         self.text.starts_with(char::is_alphabetic)
     }
-}
-
-fn vulgar(c: char) -> Option<f64> {
-    Some(match c {
-        '½' => 0.5,
-        '⅓' => 1.0 / 3.0,
-        '⅔' => 2.0 / 3.0,
-        '¼' => 0.25,
-        '¾' => 0.75,
-        '⅛' => 0.125,
-        '⅜' => 0.375,
-        '⅝' => 0.625,
-        '⅞' => 0.875,
-        '⅕' => 0.2,
-        '⅙' => 1.0 / 6.0,
-        _ => return None,
-    })
 }
 
 /// Cuts a text. Digits and letters part: `180C` is two.

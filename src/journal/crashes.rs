@@ -14,7 +14,7 @@ use super::contents::read;
 use super::file::{Entry, Record};
 use super::header::Header;
 use super::line;
-use crate::bench::{Bench, Device, Event, Heard, Key, Options};
+use crate::bench::{Bench, Device, DishId, Event, Heard, Key, Options};
 use crate::scale::{Reading, Status};
 use crate::time::{Moment, Wall};
 use crate::understand::{Understood, parse};
@@ -340,7 +340,7 @@ proptest! {
             let now = Moment(entries[kept - 1].at.0 + away_ms);
             let (mut ticked, mut resumed) = (there, bench.clone());
             ticked.handle(&Event::Tick, now);
-            resumed.handle(&Event::Resumed { wall: wall(now), gap_ms: away_ms, notes: Vec::new(), formula: None }, now);
+            resumed.handle(&Event::Resumed { wall: wall(now), gap_ms: away_ms, notes: Vec::new(), dish: DishId::default(), formula: None }, now);
             prop_assert_eq!(resumed.rack(), ticked.rack());
             prop_assert_eq!(resumed.view(now).weighing, ticked.view(now).weighing);
             prop_assert_eq!(resumed.view(now).step, ticked.view(now).step);

@@ -88,6 +88,7 @@ pub(super) fn asked(question: &Question) -> String {
             say_amount(*whole_g, "g")
         ),
         Question::Preferment { kind, percent, .. } => {
+            let kind: &str = kind.into();
             format!("a {kind} of {} percent", say_number(*percent))
         }
         Question::BakedMass { .. } => "what it weighs baked".to_string(),

@@ -42,8 +42,7 @@ pub(crate) fn all_keys() -> Keys {
     k
 }
 
-/// The meaning of an order in a few words, as the end of `do you mean ...?`. Words that belong together as one value are
-/// bound by no-break spaces.
+/// The meaning of an order in a few words, as the end of `do you mean ...?`.
 pub fn describe(order: &Order, here: &Situation) -> String {
     moving::describe(order)
         .or_else(|| weighing::describe(order, here))
@@ -66,6 +65,11 @@ impl Order {
             || timers::asks(self)
             || clock::asks(self)
             || session::asks(self)
+    }
+
+    /// It is about what is on the scale.
+    pub fn is_at_scale(&self) -> bool {
+        at_scale::describe(self, &Situation::default()).is_some()
     }
 
     /// What it may lose, about which the cook is asked first.

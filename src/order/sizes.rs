@@ -456,7 +456,7 @@ pub(super) fn keys(k: &mut Keys) {
         "another tin",
         vec![
             one_of("What shape?", |_| {
-                words(&["round", "square", "rectangle", "loaf"])
+                words(["round", "square", "rectangle", "loaf"])
             }),
             number("How many centimetres across?").when(|a| a.word(0) == Some("round")),
             number("How many centimetres each side?").when(|a| a.word(0) == Some("square")),

@@ -13,6 +13,8 @@ pub(super) enum NameList {
     Any,
     /// Ingredients by their name in the tables, this formula's first.
     Stuff,
+    /// The same, the tables' first.
+    TableStuff,
     /// This formula's ingredients by their name in the tables.
     OwnStuff,
     /// Ingredients that the table has something to use instead of.
@@ -33,10 +35,11 @@ pub(super) enum NameList {
 
 impl NameList {
     /// All lists, in their order.
-    pub(super) const ALL: [Self; 11] = [
+    pub(super) const ALL: [Self; 12] = [
         Self::Own,
         Self::Any,
         Self::Stuff,
+        Self::TableStuff,
         Self::OwnStuff,
         Self::Replaceable,
         Self::Timer,
@@ -211,6 +214,7 @@ impl Reader<'_> {
             "own" => NameList::Own,
             "any" => NameList::Any,
             "stuff" => NameList::Stuff,
+            "table_stuff" => NameList::TableStuff,
             "own_stuff" => NameList::OwnStuff,
             "replaceable" => NameList::Replaceable,
             "timer" => NameList::Timer,

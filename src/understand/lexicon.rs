@@ -88,40 +88,8 @@ const TIMER_NAMES: &[&str] = &[
 /// So many timers with names of the cook's own can be named aloud, the newest: each makes the network larger.
 const OWN_TIMERS: usize = 12;
 
-/// Foods with a safe temperature, as spoken.
-const FOODS: &[&str] = &[
-    "chicken",
-    "turkey",
-    "duck",
-    "goose",
-    "poultry",
-    "pork",
-    "beef",
-    "steak",
-    "lamb",
-    "veal",
-    "ham",
-    "fish",
-    "salmon",
-    "mince",
-    "minced beef",
-    "ground beef",
-    "minced meat",
-    "ground meat",
-    "burgers",
-    "sausages",
-    "eggs",
-    "egg dishes",
-    "casserole",
-    "stuffing",
-    "leftovers",
-    "rice",
-    "custard",
-    "meat",
-    "prawns",
-    "soup",
-    "quiche",
-];
+/// Names by their words: what each may stand for, with cost.
+type Listed = BTreeMap<Vec<String>, Vec<(String, u32)>>;
 
 /// One ingredient of the formula, as the rules need it.
 #[derive(Debug, Clone, PartialEq)]
@@ -150,6 +118,8 @@ pub struct Lexicon {
     formula_timers: Vec<String>,
     situation: Situation,
     table: Arc<Vec<(String, Vec<String>)>>,
+    /// The same by the words that are said; several lists begin with it.
+    table_words: OnceLock<Arc<Listed>>,
     foods: Vec<String>,
     call: Option<String>,
     piece: String,
@@ -166,6 +136,7 @@ impl PartialEq for Lexicon {
             formula_timers,
             situation,
             table,
+            table_words: _,
             foods,
             call,
             piece,
@@ -231,6 +202,7 @@ impl Lexicon {
                 ..Situation::default()
             },
             table: Arc::default(),
+            table_words: OnceLock::new(),
             foods: Vec::new(),
             call: None,
             piece: String::new(),
@@ -245,6 +217,7 @@ impl Lexicon {
         names: impl IntoIterator<Item = (String, Vec<String>)>,
     ) -> Self {
         Arc::make_mut(&mut self.table).extend(names);
+        self.table_words = OnceLock::new();
         self.changed()
     }
 
@@ -343,8 +316,8 @@ impl Lexicon {
         self
     }
 
-    fn listed(&self, list: NameList) -> BTreeMap<Vec<String>, Vec<(String, u32)>> {
-        let with_tables = |mut names: BTreeMap<_, _>| {
+    fn listed(&self, list: NameList) -> Listed {
+        let with_tables = |mut names: Listed| {
             for (words, values) in self.table_names() {
                 names.entry(words).or_insert(values);
             }
@@ -354,6 +327,13 @@ impl Lexicon {
             NameList::Own => self.own_names(|o| &o.id),
             NameList::Any => with_tables(self.own_names(|o| &o.id)),
             NameList::Stuff => with_tables(self.own_names(|o| &o.table)),
+            NameList::TableStuff => {
+                let mut names = self.table_names();
+                for (words, values) in self.own_names(|o| &o.table) {
+                    names.entry(words).or_insert(values);
+                }
+                names
+            }
             NameList::OwnStuff => self.own_names(|o| &o.table),
             NameList::Replaceable => {
                 let mut names = self.table_names();
@@ -374,12 +354,9 @@ impl Lexicon {
 
     /// The formula's ingredients by every way to say them. A full name or alias stands for its own ingredient; a
     /// shorter form stands for every ingredient that it may mean.
-    fn own_names(
-        &self,
-        value: impl Fn(&Own) -> &String,
-    ) -> BTreeMap<Vec<String>, Vec<(String, u32)>> {
-        let mut full: BTreeMap<Vec<String>, Vec<(String, u32)>> = BTreeMap::new();
-        let mut short: BTreeMap<Vec<String>, Vec<(String, u32)>> = BTreeMap::new();
+    fn own_names(&self, value: impl Fn(&Own) -> &String) -> Listed {
+        let mut full = Listed::new();
+        let mut short = Listed::new();
         for own in &self.own {
             let id = own.id.replace(['_', '-'], " ");
             let names: Vec<&str> = std::iter::once(own.name.as_str())
@@ -410,8 +387,13 @@ impl Lexicon {
         full
     }
 
-    fn table_names(&self) -> BTreeMap<Vec<String>, Vec<(String, u32)>> {
-        let mut out: BTreeMap<Vec<String>, Vec<(String, u32)>> = BTreeMap::new();
+    fn table_names(&self) -> Listed {
+        let listed = || Arc::new(self.words_of_table());
+        Listed::clone(self.table_words.get_or_init(listed))
+    }
+
+    fn words_of_table(&self) -> Listed {
+        let mut out = Listed::new();
         for (canonical, _) in self.table.iter() {
             out.entry(name_words(canonical))
                 .or_insert_with(|| vec![(canonical.clone(), 50)]);
@@ -428,8 +410,8 @@ impl Lexicon {
         out
     }
 
-    fn timer_names(&self) -> BTreeMap<Vec<String>, Vec<(String, u32)>> {
-        let mut out: BTreeMap<Vec<String>, Vec<(String, u32)>> = BTreeMap::new();
+    fn timer_names(&self) -> Listed {
+        let mut out = Listed::new();
         let known: Vec<&String> = self
             .formula_timers
             .iter()
@@ -468,22 +450,21 @@ impl Lexicon {
         out
     }
 
-    fn food_names(&self) -> BTreeMap<Vec<String>, Vec<(String, u32)>> {
-        let mut out: BTreeMap<Vec<String>, Vec<(String, u32)>> = BTreeMap::new();
-        let names = self.foods.iter().map(String::as_str);
-        for name in names.chain(FOODS.iter().copied()) {
+    fn food_names(&self) -> Listed {
+        let mut out = Listed::new();
+        for name in &self.foods {
             let words = name_words(name);
             // `leftover` and `leftovers` are one food.
             let folded = |words: &[String]| words.iter().map(|w| fold(w)).collect::<Vec<_>>();
             let same = folded(&words);
             if !out.keys().any(|known| folded(known) == same) {
-                out.insert(words, vec![(name.to_string(), 0)]);
+                out.insert(words, vec![(name.clone(), 0)]);
             }
         }
         out
     }
 
-    fn piece_names(&self) -> BTreeMap<Vec<String>, Vec<(String, u32)>> {
+    fn piece_names(&self) -> Listed {
         let words = name_words(&self.piece);
         numbers_of(&words, true)
             .into_iter()
@@ -491,8 +472,8 @@ impl Lexicon {
             .collect()
     }
 
-    fn choice_names(&self) -> BTreeMap<Vec<String>, Vec<(String, u32)>> {
-        let mut out: BTreeMap<Vec<String>, Vec<(String, u32)>> = BTreeMap::new();
+    fn choice_names(&self) -> Listed {
+        let mut out = Listed::new();
         for (words, i) in answers(self.choices(), &self.situation) {
             out.entry(words).or_default().push((i.to_string(), 0));
         }
@@ -508,8 +489,8 @@ impl Lexicon {
         out
     }
 
-    fn step_names(&self) -> BTreeMap<Vec<String>, Vec<(String, u32)>> {
-        let mut out: BTreeMap<Vec<String>, Vec<(String, u32)>> = BTreeMap::new();
+    fn step_names(&self) -> Listed {
+        let mut out = Listed::new();
         for (at, title) in self.situation.steps.iter().enumerate() {
             let number = (at + 1).to_string();
             out.entry(name_words(title)).or_default().push((number, 0));
@@ -517,7 +498,7 @@ impl Lexicon {
         out
     }
 
-    fn call_names(&self) -> BTreeMap<Vec<String>, Vec<(String, u32)>> {
+    fn call_names(&self) -> Listed {
         self.call
             .iter()
             .map(|n| (name_words(n), vec![(n.clone(), 0)]))

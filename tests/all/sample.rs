@@ -103,7 +103,7 @@ fn build() -> Lexicon {
         ("whole milk", vec!["milk"]),
         ("olive oil", vec!["oil"]),
         ("bicarbonate of soda", vec!["baking soda", "bicarb"]),
-        ("plain flour", vec!["all-purpose flour"]),
+        ("plain flour", vec!["flour", "all-purpose flour"]),
         ("cornflour", vec!["cornstarch"]),
         ("rolled oats", vec!["oats"]),
         ("unsalted butter", vec!["butter"]),
@@ -115,5 +115,6 @@ fn build() -> Lexicon {
                 spoken.into_iter().map(String::from).collect(),
             )
         }))
+        .with_foods(commis::safety::foods())
         .with_timers([(1, "stock pot".to_string())])
 }

@@ -3,6 +3,7 @@
 use commis::bench::{Bench, Effect, Event, Heard, Key, Options};
 use commis::journal::{Log, Rise};
 use commis::time::{Moment, Span, Wall};
+use commis::timer::DishId;
 
 use super::rehearsal::{Rehearsal, formula};
 
@@ -235,6 +236,7 @@ fn after_a_stop_every_timer_is_told() {
             wall,
             gap_ms: 40_000,
             notes: Vec::new(),
+            dish: DishId::default(),
             formula: None,
         },
     );
@@ -257,6 +259,7 @@ fn after_a_stop_in_a_weigh_up_it_asks_whether_the_last_is_in() {
                 wall,
                 gap_ms: 3000,
                 notes: Vec::new(),
+                dish: DishId::default(),
                 formula: None,
             },
         );

@@ -3,8 +3,7 @@
 use super::food::{is_fried, knows};
 use super::item::Item;
 use super::words::{FILLERS, TAGS};
-use crate::ask;
-use crate::measure::{CM_PER_INCH, Kind, Region, Unit, ingredients};
+use crate::measure::{CM_PER_INCH, Kind, NamedHeat, Region, Unit, ingredients};
 use crate::order::slots::Value;
 use crate::understand::lexicon::Lexicon;
 use crate::understand::matcher::Matcher;
@@ -726,13 +725,13 @@ impl<'a> Reader<'a> {
     }
 
     fn small_table(&self, phrase: &str, at: usize, len: usize) -> Option<Item> {
-        if let Some((_, name)) = ask::sugar_stages().find(|(n, _)| *n == phrase) {
-            return Some(Item::Named("stage", name));
+        if let Some(stage) = NamedHeat::find(NamedHeat::sugar_stages(), phrase) {
+            return Some(Item::Named("stage", &stage.name));
         }
-        if let Some((_, name)) = ask::oven_words().find(|(n, _)| *n == phrase)
+        if let Some(word) = NamedHeat::find(NamedHeat::oven_words(), phrase)
             && self.word(at + len) == "oven"
         {
-            return Some(Item::Named("oven", name));
+            return Some(Item::Named("oven", &word.name));
         }
         let named = match phrase {
             "bronze" => Item::Named("leaf", "bronze"),

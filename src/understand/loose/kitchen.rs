@@ -49,7 +49,7 @@ pub(super) fn gelatine(h: &Heard) -> Option<Question> {
             Some(Question::Times {
                 factor: leaves.n,
                 number: each.n,
-                unit: each.unit.clone()?,
+                unit: each.unit.as_deref()?.parse().ok()?,
             })
         }
         // So many grams in leaves of so much each.
@@ -89,9 +89,9 @@ pub(super) fn gelatine(h: &Heard) -> Option<Question> {
             let own = if unit == "ml" { "sheet" } else { "g" };
             let question = Question::Gelatine {
                 number,
-                unit: unit.to_owned(),
-                from,
-                to,
+                unit: unit.parse().ok()?,
+                from: from.into(),
+                to: to.into(),
             };
             Some(match h.unit() {
                 Some(_) if unit != "ml" => wanted(h, question, own),
@@ -149,7 +149,7 @@ pub(super) fn eggs(h: &Heard) -> Option<Question> {
         number,
         mass_g,
         part,
-        size: sizes.first().map(|s| (*s).to_owned()),
+        size: sizes.first().map(|s| (*s).into()),
         region: h.region(),
     };
     Some(if mass_g.is_some() {
@@ -177,7 +177,7 @@ pub(super) fn each_weighs(h: &Heard) -> Option<Question> {
                 Question::Times {
                     factor: count.n,
                     number: each.n,
-                    unit: each.unit.clone()?,
+                    unit: each.unit.as_deref()?.parse().ok()?,
                 },
                 each.unit.as_deref().unwrap_or("g"),
             ))
@@ -205,7 +205,7 @@ pub(super) fn swap(h: &Heard) -> Option<Question> {
         of: of.into(),
         with: Some(with.into()),
         number: Some(q.n),
-        unit: Some(unit.into()),
+        unit: unit.parse().ok(),
     };
     Some(wanted(h, question, "g"))
 }
@@ -305,13 +305,10 @@ pub(super) fn rule_of_three(h: &Heard) -> Option<Question> {
     }
     let question = Question::RuleOfThree {
         amount: amount.n,
-        unit: unit.clone(),
+        unit: unit.parse().ok()?,
         base: from,
         wanted: to,
-        what: amount
-            .stuff
-            .or(amount.noun.and_then(many))
-            .map(str::to_owned),
+        what: amount.stuff.or(amount.noun.and_then(many)).map(Into::into),
     };
     Some(if unit.is_empty() || unit == "min" {
         question
@@ -442,8 +439,8 @@ pub(super) fn convert(h: &Heard) -> Option<Question> {
         .map(|q| {
             Some(Question::Convert {
                 number: q.n,
-                from: region_of(q.unit.as_deref()?).into(),
-                to: to.clone().into(),
+                from: region_of(q.unit.as_deref()?).parse().ok()?,
+                to: to.parse().ok()?,
                 ingredient: q
                     .stuff
                     .or(lone)
@@ -509,7 +506,7 @@ pub(super) fn times(h: &Heard) -> Option<Question> {
         [q] if double && h.has("halves") => Some(Question::Times {
             factor: 2.0,
             number: q.n,
-            unit: q.unit.clone()?,
+            unit: q.unit.as_deref()?.parse().ok()?,
         }),
         [f, q] if f.unit.is_none() && q.unit.is_some() && q.at > f.at => {
             let share = matches!(h.items.get(f.at + 1), Some(Item::Tag("~of"))) && f.n < 1.0;
@@ -518,7 +515,7 @@ pub(super) fn times(h: &Heard) -> Option<Question> {
                 Some(Question::Times {
                     factor: f.n,
                     number: q.n,
-                    unit: q.unit.clone()?,
+                    unit: q.unit.as_deref()?.parse().ok()?,
                 })
             })?
         }
@@ -526,7 +523,7 @@ pub(super) fn times(h: &Heard) -> Option<Question> {
             Some(Question::Times {
                 factor: 1.0 / f.n,
                 number: q.n,
-                unit: q.unit.clone()?,
+                unit: q.unit.as_deref()?.parse().ok()?,
             })
         }
         _ => None,

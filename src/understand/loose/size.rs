@@ -5,6 +5,7 @@ use super::item::Item;
 use crate::ask::Question;
 use crate::measure::CM_PER_INCH;
 use crate::measure::tin::{Shape, Size};
+use crate::order::UnitSymbol;
 
 /// One tin as far as it was said.
 #[derive(Debug, Default, Clone)]
@@ -191,7 +192,7 @@ pub(super) fn tins(h: &Heard) -> Option<Question> {
             Some(if inches && !wants_cm {
                 Question::Into {
                     of: Box::new(question),
-                    unit: "inch".to_owned(),
+                    unit: UnitSymbol::INCH,
                 }
             } else {
                 question
