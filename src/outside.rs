@@ -7,13 +7,45 @@ use std::path::Path;
 use std::process::{Child, Command, ExitStatus, Stdio};
 use std::time::{Duration, Instant};
 
-use crossbeam_channel::bounded;
+use crossbeam_channel::{RecvTimeoutError, bounded};
 use rustix::process::{Pid, Signal, kill_process_group};
 
 /// The most that is taken of what a program gives: eight minutes of speech.
 const MOST: u64 = 32 << 20;
 /// How often a program that should end is looked at.
 const LOOK: Duration = Duration::from_millis(1);
+/// How often it is looked whether one that should answer has had its time.
+const SLICE: Duration = Duration::from_millis(50);
+
+/// More than this between two looks is no waiting: the process was suspended, or starved of the processor.
+const STEP: Duration = Duration::from_millis(250);
+
+/// How long something has been waited for, by looks at it: a process that is suspended and goes on has not waited meanwhile,
+/// and whatever it waits for may be there in an instant.
+#[derive(Debug, Clone, Copy)]
+pub struct Waited {
+    looked: Instant,
+    so_far: Duration,
+}
+
+impl Waited {
+    /// Begins to wait.
+    #[allow(clippy::new_without_default)]
+    pub fn new() -> Self {
+        Self {
+            looked: Instant::now(),
+            so_far: Duration::ZERO,
+        }
+    }
+
+    /// How long it is by now. To be asked several times a second.
+    pub fn so_far(&mut self) -> Duration {
+        let now = Instant::now();
+        self.so_far += (now - self.looked).min(STEP);
+        self.looked = now;
+        self.so_far
+    }
+}
 
 /// Why another program was of no use.
 #[derive(Debug, thiserror::Error)]
@@ -71,10 +103,13 @@ pub fn run(
     if let Err(e) = threads.and(reads) {
         return Err(running.broken(e));
     }
-    match read.recv_timeout(limit) {
-        Ok(Ok(bytes)) => Ok((running.wait()?, bytes)),
-        Ok(Err(e)) => Err(running.broken(e)),
-        Err(_) => Err(running.slow()),
+    loop {
+        match read.recv_timeout(SLICE) {
+            Ok(Ok(bytes)) => return Ok((running.wait()?, bytes)),
+            Ok(Err(e)) => return Err(running.broken(e)),
+            Err(RecvTimeoutError::Timeout) if running.waited.so_far() < limit => {}
+            Err(_) => return Err(running.slow()),
+        }
     }
 }
 
@@ -91,7 +126,7 @@ struct Running {
     child: Child,
     program: String,
     limit: Duration,
-    until: Instant,
+    waited: Waited,
     ended: bool,
 }
 
@@ -104,7 +139,7 @@ impl Running {
                 child,
                 program,
                 limit,
-                until: Instant::now() + limit,
+                waited: Waited::new(),
                 ended: false,
             }),
             Err(e) if e.kind() == io::ErrorKind::NotFound => Err(OutsideError::Missing { program }),
@@ -119,7 +154,7 @@ impl Running {
                     self.ended = true;
                     return Ok(status);
                 }
-                Ok(None) if Instant::now() >= self.until => return Err(self.slow()),
+                Ok(None) if self.waited.so_far() >= self.limit => return Err(self.slow()),
                 Ok(None) => std::thread::sleep(LOOK),
                 Err(e) => return Err(self.broken(e)),
             }
@@ -244,17 +279,23 @@ mod tests {
 
     #[test]
     fn a_pipe_to_which_nobody_writes_is_left() {
-        let name = format!("commis-pipe-{}", std::process::id());
-        let path = std::env::temp_dir().join(name);
-        let made = Command::new("mkfifo").arg(&path).status();
-        assert!(made.is_ok_and(|s| s.success()));
-        let told = read(&path, 10).expect_err("nobody writes").to_string();
+        let pipe = |which: &str| {
+            let name = format!("commis-pipe-{which}-{}", std::process::id());
+            let path = std::env::temp_dir().join(name);
+            let made = Command::new("mkfifo").arg(&path).status();
+            assert!(made.is_ok_and(|s| s.success()));
+            path
+        };
+        let (nobody, somebody) = (pipe("nobody"), pipe("somebody"));
+        let told = read(&nobody, 10).expect_err("nobody writes").to_string();
         assert_eq!(told, "nothing came within 10 seconds");
-        let theirs = path.clone();
+        let theirs = somebody.clone();
         let writes = std::thread::spawn(move || std::fs::write(theirs, "salt"));
-        assert_eq!(read(&path, 10).expect("it comes"), b"salt");
+        assert_eq!(read(&somebody, 10).expect("it comes"), b"salt");
         let _ = writes.join();
-        let _ = std::fs::remove_file(path);
+        for path in [nobody, somebody] {
+            let _ = std::fs::remove_file(path);
+        }
     }
 
     #[test]

@@ -3,7 +3,7 @@
 
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 use crossbeam_channel::{Receiver, RecvTimeoutError, Sender, TryRecvError, bounded, unbounded};
 
@@ -11,6 +11,7 @@ use super::model_folder::kind_of;
 use super::silence::{Change, Silence};
 use super::{Echo, HearError, Hearing, Hypothesis, Microphone, ModelWords, VoskRecogniser};
 use crate::bench::Heard;
+use crate::outside::Waited;
 use crate::say::OwnSound;
 use crate::understand::Network;
 
@@ -91,7 +92,7 @@ impl Ear {
                         hearing: Hearing::new(Box::new(first), &name),
                         microphone: None,
                         opening: None,
-                        gave: Instant::now(),
+                        waited: Waited::new(),
                         silence: Silence::default(),
                         told: false,
                         told_missing: false,
@@ -175,8 +176,8 @@ struct Listening {
     microphone: Option<Microphone>,
     /// It is being opened.
     opening: Option<Receiver<Result<Microphone, HearError>>>,
-    /// When it last gave something.
-    gave: Instant,
+    /// How long ago it gave something.
+    waited: Waited,
     /// Whether that is only zeros.
     silence: Silence,
     /// That it listens has been told since it was opened.
@@ -261,7 +262,7 @@ impl Listening {
             return None;
         };
         let audio = match open.next(Duration::from_millis(200)) {
-            Ok(audio) if audio.is_empty() && self.gave.elapsed() > GIVES_NOTHING => {
+            Ok(audio) if audio.is_empty() && self.waited.so_far() > GIVES_NOTHING => {
                 let found = "it gives no sound".to_owned();
                 Err(HearError::Microphone { found })
             }
@@ -271,7 +272,7 @@ impl Listening {
         match audio {
             Ok(audio) => {
                 if !audio.is_empty() {
-                    self.gave = Instant::now();
+                    self.waited = Waited::new();
                     match self.silence.take(audio.len(), zeros, self.sounding) {
                         Some(Change::Gone) => {
                             self.lose();
@@ -317,7 +318,7 @@ impl Listening {
         match opening.recv_timeout(LOOK_AGAIN) {
             Ok(Ok(microphone)) => {
                 self.microphone = Some(microphone);
-                self.gave = Instant::now();
+                self.waited = Waited::new();
                 self.told = false;
             }
             Ok(Err(e)) => {

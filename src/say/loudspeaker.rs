@@ -13,6 +13,7 @@ use rodio::{DeviceSinkBuilder, MixerDeviceSink, Player};
 
 use super::{SayError, Sink, Sound};
 use crate::devices::{self, Way};
+use crate::outside::Waited;
 
 /// Frames that are handed over in one go. What is stopped still sounds for two of these, 43 ms at 48 kHz.
 const PERIOD: u32 = 1024;
@@ -42,8 +43,8 @@ struct Open {
     player: Player,
     device: MixerDeviceSink,
     broken: Arc<AtomicBool>,
-    /// How much of a sound it had taken when it last took some, and when that was.
-    took: Cell<(Duration, Instant)>,
+    /// How much of a sound it had taken when it last took some, and how long that was ago.
+    took: Cell<(Duration, Waited)>,
 }
 
 impl Loudspeaker {
@@ -141,7 +142,7 @@ impl Open {
             player,
             device,
             broken,
-            took: Cell::new((Duration::ZERO, Instant::now())),
+            took: Cell::new((Duration::ZERO, Waited::new())),
         };
         Ok((open, found.name))
     }
@@ -153,12 +154,13 @@ impl Open {
     /// It has sound and takes nothing of it.
     fn hangs(&self) -> bool {
         let so_far = self.player.get_pos();
-        let (was, when) = self.took.get();
+        let (was, mut waited) = self.took.get();
         if self.player.empty() || so_far != was {
-            self.took.set((so_far, Instant::now()));
-            return false;
+            waited = Waited::new();
         }
-        when.elapsed() > TAKES_NOTHING
+        let hangs = waited.so_far() > TAKES_NOTHING;
+        self.took.set((so_far, waited));
+        hangs
     }
 }
 
@@ -176,7 +178,7 @@ impl Sink for Loudspeaker {
             sound.samples.clone(),
         ));
         open.player.play();
-        open.took.set((open.player.get_pos(), Instant::now()));
+        open.took.set((open.player.get_pos(), Waited::new()));
         Ok(())
     }
 

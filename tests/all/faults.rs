@@ -83,10 +83,7 @@ fn a_torn_end_and_a_damaged_middle_are_told_and_all_else_is_kept() {
         printed.contains("Timer one: ten minutes left."),
         "{printed}"
     );
-    assert!(
-        printed.contains("The tea timer: twenty minutes left."),
-        "{printed}"
-    );
+    assert!(printed.contains("Tea: twenty minutes left."), "{printed}");
     assert!(!printed.contains("We are at step one"), "{printed}");
     cook.kill();
     let aside = path.with_extension("damaged");

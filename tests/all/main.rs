@@ -6,6 +6,7 @@ mod alarms;
 mod allergens;
 mod asked;
 mod at_scale;
+mod attacks;
 mod attention;
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 mod audio;
