@@ -79,10 +79,14 @@ impl Recipe {
             .ingredients
             .iter()
             .filter(|e| e.text.chars().any(char::is_alphanumeric))
-            .map(|entry| Item {
-                part: entry.part.clone(),
-                ..line::read(&entry.text, region)
+            .flat_map(|entry| {
+                let lines = line::several(&entry.text).into_iter();
+                lines.map(|text| Item {
+                    part: entry.part.clone(),
+                    ..line::read(&text, region)
+                })
             })
+            .take(MOST_INGREDIENTS)
             .collect();
         let mut told = Vec::new();
         if found.scanned {
@@ -853,12 +857,17 @@ fn amounts(
         also: Vec::new(),
         ..read.clone()
     };
-    let household = amount
-        .split(['(', '/'])
-        .next()
-        .unwrap_or(amount)
-        .trim()
-        .to_owned();
+    // '1 1/2 cups (200 g)', '300 ml/½ pint': the first of the two.
+    let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
+    let end = amount
+        .char_indices()
+        .find(|(at, c)| {
+            *c == '('
+                || *c == '/'
+                    && !(digit(amount[..*at].chars().last()) && digit(amount[at + 1..].chars().next()))
+        })
+        .map_or(amount.len(), |(at, _)| at);
+    let household = amount[..end].trim().to_owned();
     let household = if Amount::parse(&household, region).is_ok_and(|a| a.parts == first.parts) {
         household
     } else {
