@@ -596,6 +596,9 @@ pub(super) fn ends_with_amount(line: &str) -> bool {
 
 /// The name, the amount behind it, and what follows that.
 fn amount_behind(line: &str) -> Option<(String, String, String)> {
+    if line.len() > 300 {
+        return None;
+    }
     let all = words(line);
     // The first figure with a unit of mass or volume, or a last bare figure after a sign.
     for at in 1..all.len() {
@@ -1438,7 +1441,17 @@ pub(super) fn in_prose(text: &str) -> Vec<String> {
     let mut at = 0;
     while at < all.len() {
         let start = all[at].start;
-        let Some(mut end) = prose_item(&text[start..], &all[at..]) else {
+        // No amount and name are longer than this.
+        let mut near = (start + 300).min(text.len());
+        while !text.is_char_boundary(near) {
+            near -= 1;
+        }
+        let within = all[at..].iter().take(60).take_while(|w| w.end <= near).count();
+        if within == 0 {
+            at += 1;
+            continue;
+        }
+        let Some(mut end) = prose_item(&text[start..near], &all[at..at + within]) else {
             at += 1;
             continue;
         };
