@@ -131,7 +131,7 @@ pub(crate) enum ExportAs {
 
 #[derive(Debug, Args)]
 pub(crate) struct ImportArgs {
-    /// Pages, texts or notes; `-` for standard input
+    /// Pages, texts, notes, ODT, DOCX, RTF, or pictures; `-` for standard input
     #[arg(required = true)]
     pub(crate) files: Vec<PathBuf>,
     /// Ask about what is not sure, one by one

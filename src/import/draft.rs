@@ -4,6 +4,8 @@
 #[derive(Debug, Clone, Default, PartialEq)]
 pub(super) struct Entry {
     pub(super) part: Option<String>,
+    /// The heading of a step that has one of its own: such a step is never cut.
+    pub(super) title: Option<String>,
     pub(super) text: String,
 }
 

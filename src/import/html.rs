@@ -102,6 +102,59 @@ pub(super) fn block_text(element: ElementRef) -> String {
     out
 }
 
+/// How deep elements may lie: beyond it their tags are passed over, and their text stays. Parsing takes the square of the
+/// depth.
+const DEEPEST: usize = 300;
+
+/// A page without tags that lie too deep.
+pub(super) fn shallow(html: &str) -> std::borrow::Cow<'_, str> {
+    // These need no end, or have none.
+    #[rustfmt::skip]
+    const OPEN: [&str; 24] = [
+        "p", "li", "td", "tr", "th", "dt", "dd", "option", "tbody", "thead", "br", "img", "hr", "meta", "link", "input", "area", "base", "col",
+        "wbr", "source", "track", "embed", "rp",
+    ];
+    let bytes = html.as_bytes();
+    let (mut depth, mut most) = (0_usize, 0);
+    let mut out = String::new();
+    let (mut at, mut done) = (0, 0);
+    while let Some(next) = bytes[at..].iter().position(|b| *b == b'<') {
+        let from = at + next;
+        let ends = bytes.get(from + 1) == Some(&b'/');
+        let name_at = from + 1 + usize::from(ends);
+        let len = bytes[name_at..]
+            .iter()
+            .take(20)
+            .take_while(|b| b.is_ascii_alphanumeric())
+            .count();
+        let Some(close) = bytes[name_at..].iter().position(|b| *b == b'>') else {
+            break;
+        };
+        let to = name_at + close + 1;
+        let name = html[name_at..name_at + len].to_ascii_lowercase();
+        at = to;
+        if len == 0 || OPEN.contains(&name.as_str()) || bytes[to - 2] == b'/' {
+            continue;
+        }
+        let deep = depth + usize::from(!ends) > DEEPEST;
+        if ends {
+            depth = depth.saturating_sub(1);
+        } else {
+            depth += 1;
+        }
+        most = most.max(depth);
+        if deep {
+            out.push_str(&html[done..from]);
+            done = to;
+        }
+    }
+    if most <= DEEPEST {
+        return html.into();
+    }
+    out.push_str(&html[done..]);
+    out.into()
+}
+
 /// Text that may have tags and entities in it, as plain text with its lines. Some pages write them twice over.
 pub(super) fn plain(text: &str) -> String {
     let once = plain_once(text);
@@ -118,7 +171,7 @@ fn plain_once(text: &str) -> String {
     if !is_marked {
         return text.trim().to_owned();
     }
-    let page = Html::parse_fragment(text);
+    let page = Html::parse_fragment(&shallow(text));
     let lines = block_text(page.root_element());
     lines
         .lines()

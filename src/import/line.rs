@@ -51,9 +51,9 @@ const SPELT_TWO: [(&str, &str, &str); 12] = [
 
 /// Words of size before a name, which are no part of it.
 #[rustfmt::skip]
-const SIZE: [&str; 14] = [
+const SIZE: [&str; 20] = [
     "large", "medium", "small", "medium-sized", "big", "extra-large", "good-sized", "heaped", "heaping", "level",
-    "scant", "generous", "rounded", "very",
+    "scant", "generous", "rounded", "very", "lg", "lge", "med", "sm", "sml", "xl",
 ];
 
 /// What is done to an ingredient before it goes in: before the name it is a note.
@@ -68,9 +68,10 @@ const DONE: [&str; 50] = [
 
 /// Where a name ends and a note begins.
 #[rustfmt::skip]
-const ENDS: [&str; 17] = [
+const ENDS: [&str; 24] = [
     ", ", "; ", " - ", " – ", " — ", " to serve", " for ", " to taste", " plus ", " + ", " to garnish",
-    " as needed", " to finish", " at room temperature", " cut into", " if you ", " to cover",
+    " as needed", " to finish", " at room temperature", " cut into", " if you ", " to cover", " mixed with",
+    " dissolved in", " soaked in", " made with", " made from", " blended with", " thinned with",
 ];
 
 /// Reads a line. A bare cup is the region's own.
@@ -257,10 +258,26 @@ fn plain(text: &str) -> String {
         ("kg.", "kg"),
         ("ml.", "ml"),
         ("pkt.", "packet"),
+        ("sm.", "small"),
+        ("lg.", "large"),
+        ("med.", "medium"),
+        (" nos.", " nos"),
+        (" no.", " nos"),
     ] {
         out = out.replace(from, to);
     }
-    out
+    // 'Onions - 2 nos', '1 no onion'
+    let mut kept: Vec<&str> = Vec::new();
+    for word in out.split(' ') {
+        let counted = kept
+            .last()
+            .is_some_and(|w| w.ends_with(|c: char| c.is_ascii_digit()));
+        if counted && matches!(word.to_lowercase().as_str(), "nos" | "no" | "pcs" | "pc" | "pcs.") {
+            continue;
+        }
+        kept.push(word);
+    }
+    kept.join(" ")
 }
 
 fn find(text: &str, word: &str) -> Option<usize> {
@@ -338,6 +355,9 @@ fn turned(line: &str) -> String {
     }
     let all = words(line);
     if let Some(turned) = thing_behind(line, &all) {
+        return turned;
+    }
+    if let Some(turned) = long(line, &all) {
         return turned;
     }
     // '3 sliced cloves of garlic'
@@ -431,6 +451,30 @@ fn turned(line: &str) -> String {
         return format!("{amount} {name}{note}");
     }
     line.to_owned()
+}
+
+/// '5 cm piece ginger', '1 (2-inch) piece ginger', '2 cm ginger': one of it, so long.
+fn long(line: &str, all: &[Word]) -> Option<String> {
+    let (n, mut at) = number(all, 0)?;
+    let (mut count, mut from) = (1.0, 0);
+    // '1 x 5 cm', '2 (3-inch)'
+    if all.get(at).is_some_and(|w| w.is(&["x", "×", "("])) && number(all, at + 1).is_some() {
+        (count, from) = (n, at + 1);
+        at = number(all, at + 1)?.1;
+    }
+    at += usize::from(all.get(at).is_some_and(|w| w.is(&["-"])));
+    let unit = all.get(at).filter(|w| w.is(&["cm", "mm", "inch", "inches", "in", "\"", "”", "″", "centimetre", "centimeter"]))?;
+    let length = line[all[from].start..unit.end].replace('-', " ");
+    at += 1;
+    while all.get(at).is_some_and(|w| {
+        w.is(&[")", "-", "piece", "pieces", "knob", "length", "lump", "chunk", "slice", "thumb", "of", "long", "strip", "strips"])
+    }) {
+        at += 1;
+    }
+    let rest = &line[all.get(at).filter(|w| w.is_word())?.start..];
+    let (name, note) = rest.split_once(',').map_or((rest, String::new()), |(n, t)| (n, format!(",{t}")));
+    let count = crate::measure::print::number(count, 2);
+    Some(format!("{count} {name}, {length}{note}"))
 }
 
 /// 'Six garlic cloves' are six cloves of garlic, 'three rosemary sprigs' three sprigs of rosemary.
@@ -552,6 +596,9 @@ pub(super) fn ends_with_amount(line: &str) -> bool {
 
 /// The name, the amount behind it, and what follows that.
 fn amount_behind(line: &str) -> Option<(String, String, String)> {
+    if line.len() > 300 {
+        return None;
+    }
     let all = words(line);
     // The first figure with a unit of mass or volume, or a last bare figure after a sign.
     for at in 1..all.len() {
@@ -786,9 +833,7 @@ fn with_amount(item: &mut Item, line: &str, amount: Amount, rest: &str, region: 
     }
     if few {
         item.note.push(
-            format!("{written} {}", if bare { "" } else { "of them" })
-                .trim()
-                .to_owned(),
+            written.clone(),
         );
         item.unsure
             .push(format!("`{written}` is no number: how many?"));
@@ -848,6 +893,37 @@ fn with_amount(item: &mut Item, line: &str, amount: Amount, rest: &str, region: 
         .parts
         .iter()
         .any(|p| p.unit.kind() == Kind::Mass || p.each.is_some());
+    // '4 salmon fillets (about 150 g each)'
+    let one_each = item.note.iter().position(|note| {
+        note.trim_end()
+            .strip_suffix(" each")
+            .is_some_and(|mass| {
+                Amount::parse(bare_mass(mass.trim_end_matches(" weight")), region)
+                    .is_ok_and(|a| a.parts.len() == 1 && a.parts[0].unit.kind() == Kind::Mass && a.parts[0].low == a.parts[0].high)
+            })
+    });
+    if bare && !weighed && amount.parts[0].low == amount.parts[0].high && let Some(at) = one_each {
+        let note = item.note.remove(at);
+        let mass = bare_mass(note.trim_end().trim_end_matches(" each"));
+        item.amount = item.amount.as_ref().map(|a| format!("{a} x {mass}"));
+        return;
+    }
+    // '4 (6 oz) salmon fillets' are 6 oz each, as American books write it.
+    if bare
+        && amount.parts[0].low > 1.0
+        && amount.parts[0].low == amount.parts[0].high
+        && let [mass] = amount.also.as_slice()
+        && mass.unit.kind() == Kind::Mass
+    {
+        item.amount = Some(format!(
+            "{} x {} {}",
+            crate::measure::print::number(amount.parts[0].low, 2),
+            crate::measure::print::number(mass.low, 2),
+            mass.unit.symbol()
+        ));
+        item.unsure.push("I took the weight for that of each.".into());
+        return;
+    }
     if !weighed && amount.also.is_empty() {
         let found = item.note.iter().position(|note| {
             Amount::parse(bare_mass(note), region).is_ok_and(|a| {
@@ -1176,6 +1252,69 @@ fn finish(item: &mut Item) {
     }
 }
 
+/// What one line names more than once: '1 tsp each cumin and coriander', '1 egg plus 2 yolks'.
+pub(super) fn several(line: &str) -> Vec<String> {
+    let text = plain(line);
+    let alone = || vec![line.to_owned()];
+    let names = |list: &str| -> Option<Vec<String>> {
+        let list = list.replace(" and ", ", ").replace(" & ", ", ");
+        let all: Vec<String> = list
+            .split(',')
+            .map(|n| n.trim().to_owned())
+            .filter(|n| !n.is_empty())
+            .collect();
+        let few = |n: &String| n.split_whitespace().count() <= 4 && !n.contains(['(', ')']) && !begins_with_amount(n);
+        ((2..=6).contains(&all.len()) && all.iter().all(few)).then_some(all)
+    };
+    let of_all = |amount: &str, all: Vec<String>| all.into_iter().map(|n| format!("{amount} {n}")).collect();
+    if let Some(at) = find(&text, " each ")
+        && Amount::parse(&text[..at], Region::Metric).is_ok()
+    {
+        let rest = text[at + 6..].trim_start_matches([':', ' ']);
+        let rest = strip(rest, "of ").unwrap_or(rest);
+        if let Some(all) = names(rest) {
+            return of_all(&text[..at], all);
+        }
+    }
+    if let Some(head) = text.strip_suffix(" each")
+        && let Some(at) = head.rfind([',', '–', ':'])
+        && let amount = head[at..].trim_start_matches([',', '–', ':', ' '])
+        && Amount::parse(amount, Region::Metric).is_ok()
+        && let Some(all) = names(&head[..at])
+    {
+        return of_all(amount, all);
+    }
+    for sep in [", plus ", " plus ", " + ", " and ", " & "] {
+        let Some(at) = find(&text, sep) else { continue };
+        let (left, right) = (&text[..at], &text[at + sep.len()..]);
+        let (Ok((first, name)), Ok((second, other))) = (
+            Amount::parse_prefix(left, Region::Metric),
+            Amount::parse_prefix(right, Region::Metric),
+        ) else {
+            continue;
+        };
+        let is_thing = |a: &Amount| a.parts.iter().all(|p| matches!(p.unit, Unit::Count(Thing::Egg | Thing::Yolk | Thing::White)));
+        let open = left.matches('(').count() > left.matches(')').count();
+        if open || name.is_empty() && !is_thing(&first) {
+            continue;
+        }
+        // '1 cup flour plus 2 tablespoons' is one amount of flour.
+        let kinds = |a: &Amount| a.parts.iter().map(|p| p.unit.kind()).collect::<Vec<_>>();
+        if other.is_empty() && kinds(&first) == kinds(&second) && kinds(&first) != [Kind::Count] && first.also.is_empty() {
+            let amount = &left[..left.len() - name.len()];
+            return vec![format!("{} plus {right} {name}", amount.trim_end())];
+        }
+        let begins = other.split_whitespace().next().unwrap_or_default().to_lowercase();
+        let more = ["for", "to", "more", "extra", "each", "if", "or"].contains(&begins.as_str())
+            || !other.starts_with(char::is_alphabetic);
+        let figures = right.starts_with(|c: char| c.is_numeric());
+        if !more && figures || is_thing(&second) {
+            return vec![left.trim_end_matches(',').to_owned(), right.to_owned()];
+        }
+    }
+    alone()
+}
+
 /// Several ingredients on one line: `flour, salt, 2 eggs`. One line is one where no second amount follows a comma.
 pub(super) fn split_list(line: &str) -> Vec<String> {
     let pieces: Vec<&str> = cut(line);
@@ -1202,8 +1341,12 @@ pub(super) fn split_list(line: &str) -> Vec<String> {
             || first == "for"
             || first == "plus"
             || first == "cut";
+        // 'One chicken, about 1.5 kg'
+        let bare = Amount::parse_prefix(piece, Region::Metric).is_ok_and(|(a, rest)| {
+            rest.is_empty() && a.parts.iter().all(|p| p.unit.kind() == Kind::Mass)
+        });
         match out.last_mut() {
-            Some(last) if doing && !begins_with_amount(piece) => *last = format!("{last}, {piece}"),
+            Some(last) if doing && !begins_with_amount(piece) || bare => *last = format!("{last}, {piece}"),
             _ => out.push(piece.to_owned()),
         }
     }
@@ -1298,7 +1441,17 @@ pub(super) fn in_prose(text: &str) -> Vec<String> {
     let mut at = 0;
     while at < all.len() {
         let start = all[at].start;
-        let Some(mut end) = prose_item(&text[start..], &all[at..]) else {
+        // No amount and name are longer than this.
+        let mut near = (start + 300).min(text.len());
+        while !text.is_char_boundary(near) {
+            near -= 1;
+        }
+        let within = all[at..].iter().take(60).take_while(|w| w.end <= near).count();
+        if within == 0 {
+            at += 1;
+            continue;
+        }
+        let Some(mut end) = prose_item(&text[start..near], &all[at..at + within]) else {
             at += 1;
             continue;
         };

@@ -7,6 +7,8 @@ mod draft;
 mod html;
 mod line;
 mod linked;
+mod office;
+mod out;
 mod page;
 mod recipe;
 mod step;
@@ -15,6 +17,7 @@ mod tidy;
 mod words;
 mod yields;
 
+pub use out::{linked, markdown};
 pub use recipe::{About, Doubt, Recipe};
 
 /// The largest source that is read, in bytes.
@@ -26,9 +29,41 @@ pub enum ImportError {
     /// It is larger than is read.
     #[error("it is larger than 64 MiB, and no recipe is")]
     TooLarge,
-    /// It holds no recipe.
+    /// It has no recipe.
     #[error("I found no recipe in it: no ingredients and no steps")]
     NoRecipe,
+    /// A password is needed.
+    #[error("it is locked with a password: save a copy without one, and import that")]
+    Locked,
+    /// It cannot be unpacked.
+    #[error("it is damaged: I could not unpack it")]
+    Broken,
+    /// An archive of something else.
+    #[error("it is a packed archive, but no text document: unpack it, and import the file inside")]
+    Archive,
+    /// Word's format before DOCX.
+    #[error("it is in Word's old format, which I cannot read: save it as DOCX, ODT, RTF or plain text, and import that")]
+    OldWord,
+    /// A PDF.
+    #[error("it is a PDF, which I cannot read: copy its text into a file, or save its pages as pictures, and import those")]
+    Pdf,
+}
+
+/// It is a picture, by its first bytes.
+pub fn is_picture(bytes: &[u8]) -> bool {
+    office::is_picture(bytes)
+}
+
+/// Reads the text that a machine has read from a picture: no amount of it is sure.
+///
+/// # Errors
+/// Where there is no recipe in it.
+pub fn read_scan(text: &str, name: &str) -> Result<Recipe, ImportError> {
+    let found = draft::Found {
+        scanned: true,
+        ..text::read(text, None)
+    };
+    finish(found, name)
 }
 
 /// Reads a source, whatever it is: a page, a text, notes. `name` is what it is called where it has no title.
@@ -39,9 +74,12 @@ pub fn read(bytes: &[u8], name: &str) -> Result<Recipe, ImportError> {
     if bytes.len() > LARGEST {
         return Err(ImportError::TooLarge);
     }
-    let text = decode::decode(bytes);
+    let text = match office::text_of(bytes) {
+        Some(text) => return finish(text::read(&text?, None), name),
+        None => decode::decode(bytes),
+    };
     let begin = text.trim_start();
-    let mut found = if begin.starts_with(['{', '['])
+    let found = if begin.starts_with(['{', '['])
         && let Some(found) = linked::json(begin).and_then(|v| linked::recipe(&[v]))
     {
         found
@@ -50,6 +88,10 @@ pub fn read(bytes: &[u8], name: &str) -> Result<Recipe, ImportError> {
     } else {
         text::read(&text, None)
     };
+    finish(found, name)
+}
+
+fn finish(mut found: draft::Found, name: &str) -> Result<Recipe, ImportError> {
     if !found.is_recipe() {
         return Err(ImportError::NoRecipe);
     }

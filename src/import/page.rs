@@ -3,7 +3,7 @@
 use scraper::{ElementRef, Html, Selector};
 
 use super::draft::{Entry, Found};
-use super::html::block_text;
+use super::html::{block_text, shallow};
 use super::{linked, text, yields};
 
 /// A page's recipe. Nothing that it points to is followed.
@@ -15,7 +15,7 @@ pub(super) fn read(html: &str) -> Found {
     if let Some(found) = linked::recipe(&data) {
         return found;
     }
-    let page = Html::parse_document(around_recipe(html));
+    let page = Html::parse_document(&shallow(around_recipe(html)));
     let marked = [MICRODATA, RDFA, FORMAT, OLD_FORMAT]
         .iter()
         .find_map(|marks| marked(&page, marks));
@@ -124,7 +124,7 @@ fn marked(page: &Html, marks: &Marks) -> Option<Found> {
                     let entries: Vec<Entry> = lines_of(&element)
                         .into_iter()
                         .map(|text| Entry {
-                            part: part.clone(),
+title: None,                             part: part.clone(),
                             text,
                         })
                         .collect();
@@ -234,7 +234,7 @@ fn instructions(element: &ElementRef, part: Option<&str>, found: &mut Found) {
     if under.is_some() || part.is_some() {
         let read = text::read(&format!("x\n\nMethod\n{}", block_text(*element)), Some("x"));
         found.steps.extend(read.steps.into_iter().map(|e| Entry {
-            part: e.part.or_else(|| part.map(str::to_owned)),
+title: None,             part: e.part.or_else(|| part.map(str::to_owned)),
             text: e.text,
         }));
         found.notes.extend(read.notes);
@@ -244,7 +244,7 @@ fn instructions(element: &ElementRef, part: Option<&str>, found: &mut Found) {
     found.steps.extend(
         linked::step_lines(&lines)
             .into_iter()
-            .map(|text| Entry { part: None, text }),
+            .map(|text| Entry { title: None, part: None, text }),
     );
 }
 

@@ -5,7 +5,7 @@ use crate::formula::{self, parse_window};
 use crate::measure::{Amount, Ingredient, Kind, Region, Temperature, ingredients, print};
 use crate::safety::read_name;
 
-use super::draft::Found;
+use super::draft::{Entry, Found};
 use super::line::{self, Item};
 use super::step::{self, Step};
 use super::words::{number, words, written};
@@ -15,6 +15,32 @@ use super::yields::{self, Makes};
 const MOST_INGREDIENTS: usize = 200;
 const MOST_STEPS: usize = 150;
 const MOST_REST: usize = 1000;
+/// The longest ingredient line, and the longest step, in letters.
+const LONGEST_LINE: usize = 600;
+const LONGEST_STEP: usize = 3000;
+
+/// A step in pieces that are not too long, cut at the end of a word.
+fn in_pieces(entry: Entry) -> Vec<Entry> {
+    let mut out = Vec::new();
+    let mut rest = entry.text.as_str();
+    while let Some((most, _)) = rest.char_indices().nth(LONGEST_STEP) {
+        if out.len() > MOST_STEPS {
+            break;
+        }
+        let at = rest[..most].rfind(". ").map(|at| at + 1).or_else(|| rest[..most].rfind(' '));
+        let at = at.filter(|at| *at > 0).unwrap_or(most);
+        out.push(&rest[..at]);
+        rest = &rest[at..];
+    }
+    out.push(rest);
+    out.into_iter()
+        .map(|text| Entry {
+            title: entry.title.clone(),
+            part: entry.part.clone(),
+            text: text.trim().to_owned(),
+        })
+        .collect()
+}
 
 /// A recipe read from a source.
 #[derive(Debug, Clone)]
@@ -70,6 +96,15 @@ impl Recipe {
             found.rest.extend(over.into_iter().map(|entry| entry.text));
         }
         found.rest.truncate(MOST_REST);
+        // What is longer than any line is read to there, and kept as it is from there on.
+        for entry in &mut found.ingredients {
+            if let Some((at, _)) = entry.text.char_indices().nth(LONGEST_LINE) {
+                found.rest.push(entry.text.split_off(at));
+            }
+        }
+        found.steps = found.steps.into_iter().flat_map(in_pieces).collect();
+        let over = found.steps.split_off(found.steps.len().min(MOST_STEPS));
+        found.rest.extend(over.into_iter().map(|entry| entry.text));
         // These two mark places in a step's text later, and are no text of anybody's.
         for entry in found.ingredients.iter_mut().chain(&mut found.steps) {
             entry.text = entry.text.replace(['\u{1}', '\u{2}'], " ");
@@ -79,10 +114,14 @@ impl Recipe {
             .ingredients
             .iter()
             .filter(|e| e.text.chars().any(char::is_alphanumeric))
-            .map(|entry| Item {
-                part: entry.part.clone(),
-                ..line::read(&entry.text, region)
+            .flat_map(|entry| {
+                let lines = line::several(&entry.text).into_iter();
+                lines.map(|text| Item {
+                    part: entry.part.clone(),
+                    ..line::read(&text, region)
+                })
             })
+            .take(MOST_INGREDIENTS)
             .collect();
         let mut told = Vec::new();
         if found.scanned {
@@ -94,7 +133,8 @@ impl Recipe {
         let mut steps: Vec<Step> = Vec::new();
         let lone = found.steps.len() <= 2;
         for entry in &found.steps {
-            let pieces = if lone && entry.text.len() > 200 || entry.text.len() > 700 {
+            let long = lone && entry.text.len() > 200 || entry.text.len() > 700;
+            let pieces = if long && entry.title.is_none() {
                 split(&entry.text)
             } else {
                 vec![entry.text.clone()]
@@ -103,21 +143,23 @@ impl Recipe {
                 .into_iter()
                 .filter(|t| t.chars().any(char::is_alphanumeric))
             {
+                let read = step::read(&text);
                 steps.push(Step {
                     part: entry.part.clone(),
-                    ..step::read(&text)
+                    title: entry.title.clone().unwrap_or_else(|| read.title.clone()),
+                    ..read
                 });
             }
         }
         if steps.is_empty() {
             steps.push(step::read("Put everything together."));
-            told.push("The source has no steps.".into());
+            told.push("The recipe has no steps.".into());
         }
         if items.is_empty() {
             items.push(Item {
                 name: found.name.clone(),
                 source: found.name.clone(),
-                unsure: vec!["The source lists no ingredients.".into()],
+                unsure: vec!["The recipe lists no ingredients.".into()],
                 ..Item::default()
             });
         }
@@ -284,7 +326,7 @@ impl Recipe {
         }
         if self.oven_c.is_none() && self.steps.iter().any(|s| s.in_oven) {
             self.told
-                .push("The source tells no heat for the oven.".into());
+                .push("The recipe does not say how hot the oven is.".into());
         }
     }
 
@@ -331,7 +373,7 @@ impl Recipe {
         if self.makes.is_none() {
             all.push(Doubt {
                 about: About::Portions,
-                text: "The source does not tell how many portions it makes.".into(),
+                text: "The recipe does not say how many portions it makes.".into(),
                 guess: "4".into(),
             });
         }
@@ -405,7 +447,25 @@ impl Recipe {
     /// # Errors
     /// A sentence that tells what was expected.
     pub fn settle(&mut self, about: About, answer: &str) -> Result<(), String> {
+        // A bare number, as a keypad gives it, has the guess's own unit.
         let answer = answer.trim();
+        let unit = match about {
+            About::Amount(at) => self.items[at]
+                .amount
+                .as_deref()
+                .and_then(|a| Amount::parse(a, self.region).ok())
+                .filter(|a| a.parts.len() == 1 && a.parts[0].unit.kind() != Kind::Count)
+                .map_or("", |a| a.parts[0].unit.symbol()),
+            About::Oven => "C",
+            About::Lasts(..) => "min",
+            _ => "",
+        };
+        let is_bare = !answer.is_empty() && answer.chars().all(|c| c.is_ascii_digit() || ".,-/ ".contains(c));
+        let answer = if is_bare && !unit.is_empty() {
+            &format!("{answer} {unit}")
+        } else {
+            answer
+        };
         match about {
             About::Portions => {
                 let makes = yields::read(&[answer.to_owned()])
@@ -469,6 +529,13 @@ impl Recipe {
         Ok(())
     }
 
+    /// The steps with their numbers, in a line: `1: Peel the apples, 2: Bake.`
+    pub fn step_list(&self) -> String {
+        let title = |(n, s): (usize, &Step)| format!("{}: {}", n + 1, plain_places(&s.title));
+        let all: Vec<String> = self.steps.iter().enumerate().map(title).collect();
+        format!("{}.", all.join(", "))
+    }
+
     /// What the import is sure of, in a line.
     pub fn summary(&self) -> String {
         let timers: usize = self.steps.iter().map(|s| s.timers.len()).sum();
@@ -480,11 +547,15 @@ impl Recipe {
                 format!("{n} {one}s")
             }
         };
+        let amounts = match unsure {
+            0 => ", all of them clear".to_owned(),
+            n if n == self.items.len() => ", none of them sure".to_owned(),
+            n => format!(", {} of them clear", self.items.len() - n),
+        };
         format!(
-            "{}: {}, of which {} sure, {}, {}.",
-            self.found.name,
+            "{}: {}{amounts}; {}; {}.",
+            self.found.name.trim_end_matches(['.', ':']),
             many(self.items.len(), "ingredient"),
-            self.items.len() - unsure,
             many(self.steps.len(), "step"),
             many(timers, "timer")
         )
@@ -510,7 +581,7 @@ impl Recipe {
         let times = match self.found.times.as_slice() {
             [] => None,
             all => Some(format!(
-                "The source tells: {}.",
+                "The recipe says: {}.",
                 all.join(", ").trim_end_matches('.')
             )),
         };
@@ -846,6 +917,16 @@ fn amounts(
         .parts
         .iter()
         .all(|p| p.unit.kind() == Kind::Volume && p.each.is_none() && !p.unit.is_approximate());
+    // '27 g (2 tbsp)': the other way round.
+    let weighed = read.parts.iter().all(|p| p.unit.kind() == Kind::Mass && p.each.is_none());
+    if weighed && !read.also.is_empty() && read.also.iter().all(|p| p.unit.kind() == Kind::Volume) {
+        let alone = |parts: &[crate::measure::Part]| Amount {
+            parts: parts.to_vec(),
+            also: Vec::new(),
+            sense: read.sense,
+        };
+        return (alone(&read.parts).to_string(), Some(alone(&read.also).to_string()), None);
+    }
     if !volume {
         return as_is();
     }
@@ -853,12 +934,17 @@ fn amounts(
         also: Vec::new(),
         ..read.clone()
     };
-    let household = amount
-        .split(['(', '/'])
-        .next()
-        .unwrap_or(amount)
-        .trim()
-        .to_owned();
+    // '1 1/2 cups (200 g)', '300 ml/½ pint': the first of the two.
+    let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
+    let end = amount
+        .char_indices()
+        .find(|(at, c)| {
+            *c == '('
+                || *c == '/'
+                    && !(digit(amount[..*at].chars().last()) && digit(amount[at + 1..].chars().next()))
+        })
+        .map_or(amount.len(), |(at, _)| at);
+    let household = amount[..end].trim().to_owned();
     let household = if Amount::parse(&household, region).is_ok_and(|a| a.parts == first.parts) {
         household
     } else {
@@ -1078,7 +1164,7 @@ fn by_percent(items: &mut [Item], region: Region, told: &mut Vec<String>) {
         .sum();
     let base = if flour > 0.0 { flour } else { 1000.0 };
     if flour <= 0.0 {
-        told.push("The source gives percentages only: a kilogram of flour is taken. Scale it to what you want.".into());
+        told.push("The recipe gives percentages only, so I took one kilogram of flour. Scale it to what you want.".into());
     }
     for item in items.iter_mut() {
         if let Some(percent) = item.percent {

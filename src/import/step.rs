@@ -36,7 +36,7 @@ pub(super) struct Timer {
 
 /// What cooks do for a time: the word, and the name of its timer. `true` where the hands are busy all the while.
 #[rustfmt::skip]
-const DOES: [(&str, &str, bool); 64] = [
+const DOES: [(&str, &str, bool); 65] = [
     ("bake", "bake", false), ("roast", "roast", false), ("simmer", "simmer", false), ("boil", "boil", false),
     ("poach", "poach", false), ("fry", "fry", true), ("saute", "fry", true), ("sauté", "fry", true),
     ("sweat", "sweat", false), ("soften", "soften", false), ("brown", "brown", true), ("sear", "sear", true),
@@ -53,7 +53,7 @@ const DOES: [(&str, &str, bool); 64] = [
     ("whip", "whipping", true), ("cream", "creaming", true), ("stir", "stirring", true),
     ("blend", "blending", true), ("process", "blending", true), ("pulse", "blending", true),
     ("blanch", "blanch", false), ("caramelise", "caramelise", false), ("caramelize", "caramelise", false),
-    ("leave", "wait", false), ("retard", "cold proof", false), ("scald", "scald", false), ("sear", "sear", true),
+    ("leave", "wait", false), ("aside", "wait", false), ("retard", "cold proof", false), ("scald", "scald", false), ("sear", "sear", true),
     ("stew", "stew", false), ("warm", "warm", false), ("bubble", "simmer", false),
 ];
 
@@ -181,7 +181,8 @@ pub(super) fn read(text: &str) -> Step {
             || all[at.saturating_sub(4).max(from)..at]
                 .iter()
                 .any(|w| w.is(&["keeps", "keep", "store", "stored", "keeping"]));
-        let within = matches!(b1, "within" | "than");
+        let over = b1 == "plus" && step.unsure.iter().any(|t| t.contains("goes by weight"));
+        let within = matches!(b1, "within" | "than") || over;
         if per || before_serving || keeps || within {
             if per {
                 step.unsure.push(format!(
@@ -230,7 +231,7 @@ pub(super) fn read(text: &str) -> Step {
         }
         // 'Overnight, 12-16 hours' is one wait, and 'at least 4 hours, or overnight' as well.
         if overnight
-            && (b1 == "or" && !step.timers.is_empty()
+            && (same
                 || (end..(end + 3).min(to)).any(|k| {
                     length(&all, k).is_some() && !all[end..k].iter().any(|w| w.is(&["or"]))
                 }))
@@ -244,8 +245,10 @@ pub(super) fn read(text: &str) -> Step {
                     all[k].is(&["overnight"]) && all[k..at].iter().any(|w| w.is(&["or"]))
                 })
         }) {
-            last.lasts = lasts;
-            step.unsure.retain(|t| !t.contains("vernight"));
+            if (b2, b1) != ("up", "to") {
+                last.lasts = lasts;
+                step.unsure.retain(|t| !t.contains("vernight"));
+            }
             at = end;
             continue;
         }
@@ -385,7 +388,7 @@ fn clause_of(all: &[Word], at: usize, end: usize, from: usize, to: usize, text: 
         .rev()
         .take_while(|i| {
             all[*i].is(&[
-                "every", "after", "for", "the", "last", "final", "another", "about",
+                "every", "after", "for", "the", "last", "final", "another", "about", "first",
             ])
         })
         .last()
@@ -408,7 +411,9 @@ fn clause_of(all: &[Word], at: usize, end: usize, from: usize, to: usize, text: 
     } else {
         after
     };
-    crate::measure::words::capital(said.trim())
+    let said = said.trim();
+    let first = said.split_whitespace().next().unwrap_or_default();
+    crate::measure::words::capital(&told(&first.to_lowercase(), said))
 }
 
 /// 'turning half way' as it is told at that moment: 'turn half way'.
@@ -421,6 +426,13 @@ fn told(verb: &str, said: &str) -> String {
         "flipping" => "flip",
         "shaking" => "shake",
         "skimming" => "skim",
+        "checking" => "check",
+        "covering" => "cover",
+        "uncovering" => "uncover",
+        "topping" => "top",
+        "brushing" => "brush",
+        "adding" => "add",
+        "removing" => "remove",
         _ => return said.to_owned(),
     };
     format!("{told}{}", said.get(verb.len()..).unwrap_or_default())

@@ -532,13 +532,53 @@ fn is_instruction(text: &str) -> bool {
     verb && count >= 4 && !line::ends_with_amount(text) || ends && (later || count > 12)
 }
 
+/// How much of a text is read, in bytes.
+const MOST: usize = 400_000;
+/// How far up and down a line's neighbours are looked at.
+const NEAR: usize = 60;
+
+/// Of a text that is longer than any recipe the part around the first word of ingredients, and how much is left out.
+fn around_recipe(text: &str) -> (&str, usize) {
+    if text.len() <= MOST {
+        return (text, 0);
+    }
+    let word = super::linked::find(text.as_bytes(), b"ingredient", 0).unwrap_or(0);
+    let near = |mut at: usize| {
+        while !text.is_char_boundary(at) {
+            at -= 1;
+        }
+        at
+    };
+    let from = near(word.saturating_sub(MOST / 4));
+    let part = &text[from..near((from + MOST).min(text.len()))];
+    (part, text.len() - part.len())
+}
+
+/// The lines of the paragraph around one, or the nearest of them.
+fn paragraph(lines: &[&str], at: usize) -> (usize, usize) {
+    let (low, high) = (at.saturating_sub(NEAR), (at + NEAR).min(lines.len()));
+    let from = lines[low..at]
+        .iter()
+        .rposition(|l| l.trim().is_empty())
+        .map_or(low, |i| low + i + 1);
+    let to = lines[at..high]
+        .iter()
+        .position(|l| l.trim().is_empty())
+        .map_or(high, |i| at + i);
+    (from, to)
+}
+
 /// Sorts the lines of a text. `title` is what the page calls itself.
 pub(super) fn read(text: &str, title: Option<&str>) -> Found {
+    let (text, left) = around_recipe(text);
     let (tidied, scanned) = tidy::lines(text);
     let mut found = Found {
         scanned,
         ..Found::default()
     };
+    if left > 0 {
+        found.rest.push(format!("The source goes on for {left} letters that were not read."));
+    }
     let lines: Vec<&str> = tidied.iter().map(String::as_str).collect();
     let has = |place: Place| {
         lines
@@ -620,11 +660,11 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
                     Place::Ingredients => found.ingredients.extend(
                         line::split_list(&rest)
                             .into_iter()
-                            .map(|text| Entry { part: None, text }),
+                            .map(|text| Entry { title: None, part: None, text }),
                     ),
                     Place::Steps => {
                         found.steps.push(Entry {
-                            part: None,
+title: None,                             part: None,
                             text: rest,
                         });
                         paragraph_open = true;
@@ -723,7 +763,7 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
                         continue;
                     }
                     found.ingredients.push(Entry {
-                        part: part.clone(),
+title: None,                         part: part.clone(),
                         text: line::of_cells(&cells, &[]),
                     });
                 }
@@ -733,7 +773,7 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
                         found.rest.push(text);
                     } else {
                         found.ingredients.push(Entry {
-                            part: part.clone(),
+title: None,                             part: part.clone(),
                             text,
                         });
                     }
@@ -792,7 +832,7 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
                     place = Place::Steps;
                     part = None;
                     found.steps.push(Entry {
-                        part: None,
+title: None,                         part: None,
                         text: clean,
                     });
                     paragraph_open = true;
@@ -827,7 +867,7 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
                     }
                     for text in line::split_list(&clean) {
                         found.ingredients.push(Entry {
-                            part: part.clone(),
+title: None,                             part: part.clone(),
                             text,
                         });
                     }
@@ -847,7 +887,7 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
                     || ended && clean.starts_with(char::is_uppercase) && numbered_before(&lines, at)
                 {
                     found.steps.push(Entry {
-                        part: part.clone(),
+title: None,                         part: part.clone(),
                         text: clean,
                     });
                 } else if let Some(last) = found.steps.last_mut() {
@@ -880,7 +920,7 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
     if found.steps.is_empty() && found.ingredients.is_empty() && !found.about.is_empty() {
         let all = std::mem::take(&mut found.about);
         found.steps.push(Entry {
-            part: None,
+title: None,             part: None,
             text: all,
         });
     }
@@ -891,12 +931,12 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
         let all: Vec<String> = found.steps.iter().map(|s| s.text.clone()).collect();
         found.ingredients = line::in_prose(&all.join(" "))
             .into_iter()
-            .map(|text| Entry { part: None, text })
+            .map(|text| Entry { title: None, part: None, text })
             .collect();
     }
     if found.steps.is_empty() && is_instruction(&found.about) {
         found.steps.push(Entry {
-            part: None,
+title: None,             part: None,
             text: std::mem::take(&mut found.about),
         });
     }
@@ -932,10 +972,7 @@ fn is_label(lines: &[&str], at: usize) -> bool {
 
 /// The lines above the first amount that stand in its own paragraph are ingredients as well.
 fn list_before(lines: &[&str], at: usize, about: &mut Vec<(usize, String)>, found: &mut Found) {
-    let from = lines[..at]
-        .iter()
-        .rposition(|l| l.trim().is_empty())
-        .map_or(0, |i| i + 1);
+    let (from, _) = paragraph(lines, at);
     let here = about
         .iter()
         .position(|(n, _)| *n >= from)
@@ -947,7 +984,7 @@ fn list_before(lines: &[&str], at: usize, about: &mut Vec<(usize, String)>, foun
         found.ingredients.extend(
             moved
                 .into_iter()
-                .map(|(_, text)| Entry { part: None, text }),
+                .map(|(_, text)| Entry { title: None, part: None, text }),
         );
     }
 }
@@ -975,14 +1012,7 @@ fn goes_on(lines: &[&str], at: usize) -> bool {
         return false;
     };
     let small = |line: &str| strip(line).text.starts_with(char::is_lowercase);
-    let from = lines[..at]
-        .iter()
-        .rposition(|l| l.trim().is_empty())
-        .map_or(0, |i| i + 1);
-    let to = lines[at..]
-        .iter()
-        .position(|l| l.trim().is_empty())
-        .map_or(lines.len(), |i| at + i);
+    let (from, to) = paragraph(lines, at);
     let mixed = lines[from..to]
         .iter()
         .any(|l| strip(l).text.starts_with(char::is_uppercase));
@@ -995,14 +1025,7 @@ fn goes_on(lines: &[&str], at: usize) -> bool {
 
 /// The lines around here are broken at a width: all but the last are about as long.
 fn is_wrapped(lines: &[&str], at: usize) -> bool {
-    let from = lines[..at]
-        .iter()
-        .rposition(|l| l.trim().is_empty())
-        .map_or(0, |i| i + 1);
-    let to = lines[at..]
-        .iter()
-        .position(|l| l.trim().is_empty())
-        .map_or(lines.len(), |i| at + i);
+    let (from, to) = paragraph(lines, at);
     let lens: Vec<usize> = lines[from..to.saturating_sub(1).max(from)]
         .iter()
         .map(|l| l.chars().count())
@@ -1019,6 +1042,7 @@ fn numbered_before(lines: &[&str], at: usize) -> bool {
     lines[..at]
         .iter()
         .rev()
+        .take(NEAR)
         .take_while(|l| !l.trim().is_empty())
         .all(|l| l.trim().ends_with(['.', '!', ':', ')']) || heading(l).is_some())
 }
