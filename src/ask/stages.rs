@@ -60,7 +60,7 @@ pub fn oven_words() -> impl Iterator<Item = (&'static str, &'static str)> {
 fn find(rows: &'static [Row], said: &str) -> Option<&'static Row> {
     let said = said.trim().to_lowercase();
     rows.iter()
-        .find(|row| row.name == said || row.also.contains(&said))
+        .find(|row| row.name.to_lowercase() == said || row.also.contains(&said))
 }
 
 /// 'One hundred and twelve to one hundred and sixteen Celsius, two hundred and thirty four to … Fahrenheit'.
@@ -161,7 +161,7 @@ pub(super) fn oven(word: &str) -> Result<Answer, AskError> {
         .iter()
         .flatten()
         .filter_map(|n| GasMark::number(*n).ok())
-        .map(print::gas)
+        .map(|mark| print::gas(mark).replace("gas ", ""))
         .collect();
     let gas = match marks.as_slice() {
         [low, high] if low != high => format!(", gas {low} to {high}"),

@@ -14,6 +14,7 @@ pub(crate) mod keys;
 mod loss;
 mod names;
 mod place;
+mod portions;
 mod question;
 mod refs;
 pub mod said;

@@ -394,8 +394,25 @@ meant! {
             unit: String,
             /// Strength of what is known: `bronze`, `silver`, `gold`, `platinum` or `powder`.
             from: String,
-            /// Strength of what is wanted.
+            /// Strength of what is wanted, or `set`: how much it sets.
             to: String,
+        },
+        /// 'how much pasta for six people'.
+        Portion {
+            /// The food as the table of portions calls it.
+            food: String,
+            /// How many eat.
+            people: f64,
+            /// Beside a main course.
+            #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+            side: bool,
+        },
+        /// One part of an answer that has several: 'how much salt is in two kilos of dough at two percent'.
+        Part {
+            /// The question itself.
+            of: Box<Question>,
+            /// The part by its name.
+            name: String,
         },
     }
 }
