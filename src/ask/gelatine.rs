@@ -3,7 +3,7 @@
 use super::error::within;
 use super::{Answer, AskError};
 use crate::measure::words::{Style, counted};
-use crate::measure::{Gelatine, Jelly, Mass, print, say};
+use crate::measure::{Gelatine, Jelly, Mass, Powder, Volume, print, say};
 
 fn kind(name: &str) -> Result<&'static Gelatine, AskError> {
     Gelatine::find(name).ok_or_else(|| AskError::UnknownWord {
@@ -12,10 +12,61 @@ fn kind(name: &str) -> Result<&'static Gelatine, AskError> {
     })
 }
 
+/// A strength by its name, or by its bloom.
+fn strength(name: &str) -> Result<Gelatine, AskError> {
+    match name.trim().parse::<f64>() {
+        Ok(bloom) => Ok(Gelatine {
+            name: name.to_owned(),
+            bloom: within("bloom", bloom, 50.0, 400.0)?,
+            leaf_g: None,
+            source: "common practice: by weight as the root of the strengths".to_owned(),
+        }),
+        Err(_) => kind(name).cloned(),
+    }
+}
+
+/// How much so many leaves or grams set, softly.
+fn sets(number: f64, unit: &str, from: &str) -> Result<Answer, AskError> {
+    let (jelly, powder, from) = (Jelly::usual(), Powder::usual(), kind(from)?);
+    let (ml, each, source) = match (unit, from.leaf_g) {
+        ("sheet", _) => (
+            number * jelly.ml_for_a_leaf,
+            jelly.ml_for_a_leaf,
+            &jelly.source,
+        ),
+        (_, Some(leaf)) => {
+            let each = jelly.ml_for_a_leaf / leaf;
+            (number * each, each, &jelly.source)
+        }
+        (_, None) => (
+            number * powder.ml_for_a_gram,
+            powder.ml_for_a_gram,
+            &powder.source,
+        ),
+    };
+    let near = Volume::millilitres(crate::measure::round_to(ml, 50.0).max(50.0));
+    Ok(Answer {
+        value: ml,
+        high: None,
+        unit: "ml".to_owned(),
+        parts: Vec::new(),
+        words: format!("about {}, softly set", say::volume(near)),
+        sum: format!(
+            "{} {unit} x {} ml",
+            print::number(number, 2),
+            print::number(each, 1)
+        ),
+        source: source.clone(),
+    })
+}
+
 /// So many leaves or grams of one strength in another; or for so many millilitres to set.
 pub(super) fn gelatine(number: f64, unit: &str, from: &str, to: &str) -> Result<Answer, AskError> {
     within("number", number, 0.0, 100_000.0)?;
-    let (from, to) = (kind(from)?, kind(to)?);
+    if to == "set" {
+        return sets(number, unit, from);
+    }
+    let (from, to) = (&strength(from)?, &strength(to)?);
     let n = |x: f64| print::number(x, 2);
     if unit == "ml" {
         let jelly = Jelly::usual();

@@ -10,6 +10,7 @@ mod heat;
 mod instead;
 mod levain;
 mod nearest;
+mod portions;
 mod round;
 mod stages;
 mod sums;
@@ -19,6 +20,7 @@ pub use crate::order::{EggPart, Keeping, Question, Share};
 pub use answer::{Answer, Context, Part};
 pub use error::AskError;
 pub use nearest::{EXAMPLES, nearest};
+pub use portions::{pasta_salt_g, portion_of};
 
 /// Answers one question.
 ///
@@ -155,6 +157,10 @@ pub fn answer(question: &Question, context: &Context) -> Result<Answer, AskError
             from,
             to,
         } => gelatine::gelatine(*number, unit, from, to),
+        Question::Portion { food, people, side } => {
+            portions::portion(food, *people, *side, context)
+        }
+        Question::Part { of, name } => sums::part(of, name, context),
     }?;
     Ok(answer.in_sentences())
 }

@@ -106,7 +106,7 @@ pub(super) fn oven(word: &str) -> Result<Answer, AskError> {
         .iter()
         .flatten()
         .filter_map(|n| GasMark::number(*n).ok())
-        .map(print::gas)
+        .map(|mark| print::gas(mark).replace("gas ", ""))
         .collect();
     let gas = match marks.as_slice() {
         [low, high] if low != high => format!(", gas {low} to {high}"),

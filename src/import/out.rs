@@ -40,7 +40,10 @@ fn line(f: &Formula, batch: &Batch, at: usize) -> String {
             format!("{}{or} {words}{note}{extra}{like}", i.name)
         }
         Some(words) => format!("{}{or}, {words}{note}{extra}{like}", i.name),
-        None => format!("{amount}{household} {}{or}{weight}{note}{extra}{like}", i.name),
+        None => format!(
+            "{amount}{household} {}{or}{weight}{note}{extra}{like}",
+            i.name
+        ),
     }
 }
 
@@ -70,7 +73,11 @@ fn text(f: &Formula, batch: &Batch, step: &Step) -> String {
             ));
         }
     }
-    if let Some(heat) = step.oven_c.map(|c| printed::number(c, 0)).filter(|heat| !text.contains(heat.as_str())) {
+    if let Some(heat) = step
+        .oven_c
+        .map(|c| printed::number(c, 0))
+        .filter(|heat| !text.contains(heat.as_str()))
+    {
         text.push_str(&format!(" Oven at {heat} °C."));
     }
     for caution in &step.cautions {

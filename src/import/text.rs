@@ -577,7 +577,9 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
         ..Found::default()
     };
     if left > 0 {
-        found.rest.push(format!("The source goes on for {left} letters that were not read."));
+        found.rest.push(format!(
+            "The source goes on for {left} letters that were not read."
+        ));
     }
     let lines: Vec<&str> = tidied.iter().map(String::as_str).collect();
     let has = |place: Place| {
@@ -657,14 +659,19 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
                 }
             } else {
                 match next {
-                    Place::Ingredients => found.ingredients.extend(
-                        line::split_list(&rest)
-                            .into_iter()
-                            .map(|text| Entry { title: None, part: None, text }),
-                    ),
+                    Place::Ingredients => {
+                        found
+                            .ingredients
+                            .extend(line::split_list(&rest).into_iter().map(|text| Entry {
+                                title: None,
+                                part: None,
+                                text,
+                            }))
+                    }
                     Place::Steps => {
                         found.steps.push(Entry {
-title: None,                             part: None,
+                            title: None,
+                            part: None,
                             text: rest,
                         });
                         paragraph_open = true;
@@ -763,7 +770,8 @@ title: None,                             part: None,
                         continue;
                     }
                     found.ingredients.push(Entry {
-title: None,                         part: part.clone(),
+                        title: None,
+                        part: part.clone(),
                         text: line::of_cells(&cells, &[]),
                     });
                 }
@@ -773,7 +781,8 @@ title: None,                         part: part.clone(),
                         found.rest.push(text);
                     } else {
                         found.ingredients.push(Entry {
-title: None,                             part: part.clone(),
+                            title: None,
+                            part: part.clone(),
                             text,
                         });
                     }
@@ -832,7 +841,8 @@ title: None,                             part: part.clone(),
                     place = Place::Steps;
                     part = None;
                     found.steps.push(Entry {
-title: None,                         part: None,
+                        title: None,
+                        part: None,
                         text: clean,
                     });
                     paragraph_open = true;
@@ -867,7 +877,8 @@ title: None,                         part: None,
                     }
                     for text in line::split_list(&clean) {
                         found.ingredients.push(Entry {
-title: None,                             part: part.clone(),
+                            title: None,
+                            part: part.clone(),
                             text,
                         });
                     }
@@ -887,7 +898,8 @@ title: None,                             part: part.clone(),
                     || ended && clean.starts_with(char::is_uppercase) && numbered_before(&lines, at)
                 {
                     found.steps.push(Entry {
-title: None,                         part: part.clone(),
+                        title: None,
+                        part: part.clone(),
                         text: clean,
                     });
                 } else if let Some(last) = found.steps.last_mut() {
@@ -920,7 +932,8 @@ title: None,                         part: part.clone(),
     if found.steps.is_empty() && found.ingredients.is_empty() && !found.about.is_empty() {
         let all = std::mem::take(&mut found.about);
         found.steps.push(Entry {
-title: None,             part: None,
+            title: None,
+            part: None,
             text: all,
         });
     }
@@ -931,12 +944,17 @@ title: None,             part: None,
         let all: Vec<String> = found.steps.iter().map(|s| s.text.clone()).collect();
         found.ingredients = line::in_prose(&all.join(" "))
             .into_iter()
-            .map(|text| Entry { title: None, part: None, text })
+            .map(|text| Entry {
+                title: None,
+                part: None,
+                text,
+            })
             .collect();
     }
     if found.steps.is_empty() && is_instruction(&found.about) {
         found.steps.push(Entry {
-title: None,             part: None,
+            title: None,
+            part: None,
             text: std::mem::take(&mut found.about),
         });
     }
@@ -981,11 +999,13 @@ fn list_before(lines: &[&str], at: usize, about: &mut Vec<(usize, String)>, foun
         |text: &str| text.split_whitespace().count() <= 7 && !text.ends_with(['.', '!', ':', '?']);
     if from > 0 && about[here..].iter().all(|(_, text)| few(text)) {
         let moved = about.split_off(here);
-        found.ingredients.extend(
-            moved
-                .into_iter()
-                .map(|(_, text)| Entry { title: None, part: None, text }),
-        );
+        found
+            .ingredients
+            .extend(moved.into_iter().map(|(_, text)| Entry {
+                title: None,
+                part: None,
+                text,
+            }));
     }
 }
 

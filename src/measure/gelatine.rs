@@ -7,6 +7,7 @@ use serde::Deserialize;
 #[derive(Deserialize)]
 struct File {
     jelly: Jelly,
+    powder: Powder,
     kind: Vec<Gelatine>,
 }
 
@@ -19,8 +20,17 @@ pub struct Jelly {
     pub source: String,
 }
 
-/// One kind of gelatine.
+/// What powder sets.
 #[derive(Debug, Deserialize)]
+pub struct Powder {
+    /// Millilitres for one gram.
+    pub ml_for_a_gram: f64,
+    /// Where that comes from.
+    pub source: String,
+}
+
+/// One kind of gelatine.
+#[derive(Debug, Clone, Deserialize)]
 pub struct Gelatine {
     /// Its name.
     pub name: String,
@@ -44,6 +54,13 @@ impl Jelly {
     /// As practised.
     pub fn usual() -> &'static Self {
         &table().jelly
+    }
+}
+
+impl Powder {
+    /// As practised.
+    pub fn usual() -> &'static Self {
+        &table().powder
     }
 }
 

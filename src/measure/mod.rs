@@ -27,7 +27,7 @@ pub mod words;
 pub use amount::{Amount, Part, Sense};
 pub use egg::Egg;
 pub use error::MeasureError;
-pub use gelatine::{Gelatine, Jelly};
+pub use gelatine::{Gelatine, Jelly, Powder};
 pub(crate) use ingredient::singular;
 pub use ingredient::{Ingredient, Ingredients, Piece, ingredients};
 pub use length::{CM_PER_INCH, Length};

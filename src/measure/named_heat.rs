@@ -71,7 +71,7 @@ impl NamedHeat {
     pub fn find(all: &'static [Self], said: &str) -> Option<&'static Self> {
         let said = said.trim().to_lowercase();
         all.iter()
-            .find(|heat| heat.names().any(|name| name == said))
+            .find(|heat| heat.names().any(|name| name.to_lowercase() == said))
     }
 }
 

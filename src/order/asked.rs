@@ -176,5 +176,9 @@ pub(super) fn asked(question: &Question) -> String {
         Question::Frying { .. } => "how hot the oil should be".to_string(),
         Question::OvenWord { word } => format!("how hot a {word} oven is"),
         Question::Gelatine { .. } => "gelatine of another strength".to_string(),
+        Question::Portion { food, people, .. } => {
+            format!("how much {food} for {}", say_number(*people))
+        }
+        Question::Part { of, name } => format!("the {name} of {}", asked(of)),
     }
 }

@@ -6,7 +6,8 @@ use super::loss::Loss;
 use super::order::Order;
 use super::situation::Situation;
 use super::{
-    asking, at_scale, baking, clock, diet, moving, safety, session, sizes, sums, timers, weighing,
+    asking, at_scale, baking, clock, diet, moving, portions, safety, session, sizes, sums, timers,
+    weighing,
 };
 
 /// Lays down the wordings of all orders.
@@ -20,6 +21,7 @@ pub(crate) fn wordings(g: &mut Book) {
     baking::lay(g);
     safety::lay(g);
     sums::lay(g);
+    portions::lay(g);
     sizes::lay(g);
     timers::lay(g);
     clock::lay(g);
@@ -35,6 +37,7 @@ pub(crate) fn all_keys() -> Keys {
     baking::keys(&mut k);
     safety::keys(&mut k);
     sums::keys(&mut k);
+    portions::keys(&mut k);
     sizes::keys(&mut k);
     timers::keys(&mut k);
     clock::keys(&mut k);

@@ -16,6 +16,7 @@ mod meant;
 pub(crate) mod measures;
 mod names;
 mod place;
+mod portions;
 mod question;
 mod refs;
 pub mod said;

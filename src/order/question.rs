@@ -8,7 +8,9 @@ use super::meant::meant;
 use super::measures::Measure::{
     Celsius, For, Grams, Minutes, Of, Parts, Percent, Things, ThingsNamed, Times,
 };
-use super::refs::{CautionName, EggSize, Food, GelatineStrength, OvenWord, SugarStageName};
+use super::refs::{
+    CautionName, EggSize, Food, GelatineStrength, OvenWord, PartName, SugarStageName,
+};
 use super::unit_symbol::UnitSymbol;
 
 use crate::measure::Region;
@@ -399,8 +401,25 @@ meant! {
             unit: UnitSymbol,
             /// Strength of what is known: `bronze`, `silver`, `gold`, `platinum` or `powder`.
             from: GelatineStrength,
-            /// Strength of what is wanted.
+            /// Strength of what is wanted, or `set`: how much it sets.
             to: GelatineStrength,
+        },
+        /// 'how much pasta for six people'.
+        Portion {
+            /// The food as the table of portions calls it.
+            food: Food,
+            /// How many eat.
+            people: f64 => ThingsNamed("people".to_owned()),
+            /// Beside a main course.
+            #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+            side: bool,
+        },
+        /// One part of an answer that has several: 'how much salt is in two kilos of dough at two percent'.
+        Part {
+            /// The question itself.
+            of: Box<Question>,
+            /// The part by its name.
+            name: PartName,
         },
     }
 }

@@ -79,6 +79,10 @@ word!(
     GelatineStrength
 );
 word!(
+    /// A part of an answer by its name: `salt`, `flour`.
+    PartName
+);
+word!(
     /// A word for the heat of an oven by its name in the table: `moderate`.
     OvenWord
 );

@@ -2,8 +2,8 @@
 
 use super::question::{EggPart, FeedPart, Keeping, PrefermentKind, Question, Share};
 use super::refs::{
-    CautionName, EggSize, Food, GelatineStrength, IngredientId, OvenWord, StepId, SugarStageName,
-    TimerRef,
+    CautionName, EggSize, Food, GelatineStrength, IngredientId, OvenWord, PartName, StepId,
+    SugarStageName, TimerRef,
 };
 use super::scale_by::ScaleBy;
 use super::unit_symbol::UnitSymbol;
@@ -36,6 +36,7 @@ samples! {
     CautionName: "honey".into(),
     EggSize: "large".into(),
     OvenWord: "moderate".into(),
+    PartName: "salt".into(),
     SugarStageName: "soft ball".into(),
     StepId: StepId(15),
     TimerRef: TimerRef::Id(1),

@@ -3,8 +3,8 @@
 use super::alike::{Said, SingleValue, other, put};
 use super::measures::Measure;
 use super::refs::{
-    CautionName, EggSize, Food, GelatineStrength, IngredientId, OvenWord, StepId, SugarStageName,
-    TimerRef,
+    CautionName, EggSize, Food, GelatineStrength, IngredientId, OvenWord, PartName, StepId,
+    SugarStageName, TimerRef,
 };
 use super::said::{say_integer, say_number, unit_words};
 use super::unit_symbol::UnitSymbol;
@@ -198,6 +198,7 @@ words!(
     EggSize,
     GelatineStrength,
     OvenWord,
+    PartName,
     SugarStageName
 );
 

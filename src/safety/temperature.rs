@@ -29,6 +29,7 @@ struct File {
     food: Vec<FoodRow>,
     elsewhere: Vec<ElsewhereRow>,
     done: Vec<DoneRow>,
+    steak: Vec<DoneRow>,
     equal: Vec<EqualRow>,
     lethality: Lethality,
     limit: Vec<Limit>,
@@ -188,6 +189,7 @@ impl Core {
 struct Table {
     foods: Vec<Core>,
     done: Vec<(Vec<Words>, DoneAt)>,
+    steaks: Vec<(Vec<String>, DoneAt)>,
     equal: Vec<EqualRow>,
     lethality: Lethality,
     limits: Vec<Limit>,
@@ -240,20 +242,23 @@ fn table() -> &'static Table {
                 here,
             }
         };
+        let done = |d: DoneRow| DoneAt {
+            name: d.name,
+            low_celsius: d.low_celsius,
+            high_celsius: d.high_celsius,
+            source: source(&d.source),
+        };
         Table {
             foods: file.food.into_iter().map(core).collect(),
             done: file
                 .done
                 .into_iter()
-                .map(|d| {
-                    let row = DoneAt {
-                        name: d.name,
-                        low_celsius: d.low_celsius,
-                        high_celsius: d.high_celsius,
-                        source: source(&d.source),
-                    };
-                    (words(&d.words), row)
-                })
+                .map(|d| (words(&d.words), done(d)))
+                .collect(),
+            steaks: file
+                .steak
+                .into_iter()
+                .map(|d| (d.words.clone(), done(d)))
                 .collect(),
             equal: file
                 .equal
@@ -354,6 +359,15 @@ pub fn done_temperature(bake: &str) -> Option<&'static DoneAt> {
         .map(|(_, row)| row)
 }
 
+/// How hot a steak is inside when it is done as its name says: `medium rare steak`. Taste, and not safety.
+pub fn steak_done(name: &str) -> Option<&'static DoneAt> {
+    table()
+        .steaks
+        .iter()
+        .find(|(words, _)| words.iter().any(|w| w == name))
+        .map(|(_, row)| row)
+}
+
 /// Every name of a food that can be asked for. Whoever only lists them need not read how the foods are found.
 pub fn foods() -> Vec<String> {
     #[derive(Deserialize)]
@@ -433,7 +447,7 @@ fn computed_seconds(c: f64) -> f64 {
 
 impl SafeTemperature {
     /// 'seventy four degrees in the thickest part', with how long it stays so and rests.
-    fn heat_words(&self) -> String {
+    pub(crate) fn heat_words(&self) -> String {
         let mut words = format!("{} degrees", cardinal(self.celsius as u64));
         if let Some(seconds) = self.seconds {
             let time = counted(seconds / 60.0, "minute", "minutes", Style::Scale);
