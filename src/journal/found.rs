@@ -291,8 +291,11 @@ fn keep_aside(path: &Path, bytes: &[u8]) -> std::io::Result<PathBuf> {
         .write(true)
         .mode(0o600)
         .open(&copy)?;
-    file.write_all(bytes)?;
-    file.sync_all()?;
+    if let Err(e) = file.write_all(bytes).and_then(|()| file.sync_all()) {
+        // Half a copy helps nobody.
+        let _ = fs::remove_file(&copy);
+        return Err(e);
+    }
     Ok(copy)
 }
 
