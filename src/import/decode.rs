@@ -19,11 +19,14 @@ pub(super) fn decode(bytes: &[u8]) -> String {
         return text.to_owned();
     }
     let head = String::from_utf8_lossy(&bytes[..bytes.len().min(HEAD)]).to_lowercase();
-    let named = ["charset=", "encoding="].iter().find_map(|mark| head.split(mark).nth(1)).map(|after| {
-        let after = after.trim_start_matches(['"', '\'', ' ']);
-        let end = after.find(|c: char| !(c.is_ascii_alphanumeric() || "-_".contains(c)));
-        after[..end.unwrap_or(after.len())].to_owned()
-    });
+    let named = ["charset=", "encoding="]
+        .iter()
+        .find_map(|mark| head.split(mark).nth(1))
+        .map(|after| {
+            let after = after.trim_start_matches(['"', '\'', ' ']);
+            let end = after.find(|c: char| !(c.is_ascii_alphanumeric() || "-_".contains(c)));
+            after[..end.unwrap_or(after.len())].to_owned()
+        });
     let encoding = named
         .and_then(|name| Encoding::for_label(name.as_bytes()))
         .filter(|e| *e != UTF_8)
@@ -34,7 +37,13 @@ pub(super) fn decode(bytes: &[u8]) -> String {
 /// UTF-16 without its mark: every other byte of Western text is nought.
 fn wide(bytes: &[u8]) -> Option<&'static Encoding> {
     let head = &bytes[..bytes.len().min(HEAD) / 2 * 2];
-    let noughts = |from: usize| head.iter().skip(from).step_by(2).filter(|b| **b == 0).count();
+    let noughts = |from: usize| {
+        head.iter()
+            .skip(from)
+            .step_by(2)
+            .filter(|b| **b == 0)
+            .count()
+    };
     let (even, odd, half) = (noughts(0), noughts(1), head.len() / 2);
     if half < 8 {
         return None;

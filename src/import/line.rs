@@ -90,7 +90,12 @@ pub(super) fn read(text: &str, region: Region) -> Item {
         line.trim().trim_end_matches([',', ';']).trim(),
         &mut item.unsure,
     );
+    // 'A little nutmeg' is no number of them.
+    let little = ["a little ", "little ", "a bit of "]
+        .iter()
+        .any(|lead| strip(&line, lead).is_some());
     match Amount::parse_prefix(&line, region) {
+        _ if little => without_amount(&mut item, &line, region),
         Ok((amount, rest)) => with_amount(&mut item, &line, amount, rest, region),
         Err(_) => without_amount(&mut item, &line, region),
     }
@@ -99,7 +104,7 @@ pub(super) fn read(text: &str, region: Region) -> Item {
 }
 
 /// What tells that a thing may be left out, at the end of a line or in brackets.
-const MAY: [&str; 14] = [
+const MAY: [&str; 17] = [
     "optional",
     "optionally",
     "if you like",
@@ -114,6 +119,9 @@ const MAY: [&str; 14] = [
     "if you want",
     "if you can get",
     "if you fancy",
+    "if u want",
+    "if u like",
+    "if u have",
 ];
 
 /// Takes off '(optional)', ', if you like' and their kin; what else stands in such brackets is a note.
@@ -272,7 +280,12 @@ fn plain(text: &str) -> String {
         let counted = kept
             .last()
             .is_some_and(|w| w.ends_with(|c: char| c.is_ascii_digit()));
-        if counted && matches!(word.to_lowercase().as_str(), "nos" | "no" | "pcs" | "pc" | "pcs.") {
+        if counted
+            && matches!(
+                word.to_lowercase().as_str(),
+                "nos" | "no" | "pcs" | "pc" | "pcs."
+            )
+        {
             continue;
         }
         kept.push(word);
@@ -434,6 +447,15 @@ fn turned(line: &str) -> String {
             }
         }
     }
+    // 'Handfull walnuts'
+    if let Some(first) = all.first()
+        && first.is_word()
+        && let Some(unit) = ["handful", "pinch", "splash", "drizzle", "knob"]
+            .iter()
+            .find(|unit| first.lower != **unit && first.lower.len() > 3 && near(&first.lower, unit))
+    {
+        return format!("{unit}{}", &line[first.end..]);
+    }
     // 'Ground cloves ........ a pinch'
     if let Some(at) = line.find("...").or_else(|| line.find("…"))
         && at > 1
@@ -463,16 +485,34 @@ fn long(line: &str, all: &[Word]) -> Option<String> {
         at = number(all, at + 1)?.1;
     }
     at += usize::from(all.get(at).is_some_and(|w| w.is(&["-"])));
-    let unit = all.get(at).filter(|w| w.is(&["cm", "mm", "inch", "inches", "in", "\"", "”", "″", "centimetre", "centimeter"]))?;
+    let unit = all.get(at).filter(|w| {
+        w.is(&[
+            "cm",
+            "mm",
+            "inch",
+            "inches",
+            "in",
+            "\"",
+            "”",
+            "″",
+            "centimetre",
+            "centimeter",
+        ])
+    })?;
     let length = line[all[from].start..unit.end].replace('-', " ");
     at += 1;
     while all.get(at).is_some_and(|w| {
-        w.is(&[")", "-", "piece", "pieces", "knob", "length", "lump", "chunk", "slice", "thumb", "of", "long", "strip", "strips"])
+        w.is(&[
+            ")", "-", "piece", "pieces", "knob", "length", "lump", "chunk", "slice", "thumb", "of",
+            "long", "strip", "strips",
+        ])
     }) {
         at += 1;
     }
     let rest = &line[all.get(at).filter(|w| w.is_word())?.start..];
-    let (name, note) = rest.split_once(',').map_or((rest, String::new()), |(n, t)| (n, format!(",{t}")));
+    let (name, note) = rest
+        .split_once(',')
+        .map_or((rest, String::new()), |(n, t)| (n, format!(",{t}")));
     let count = crate::measure::print::number(count, 2);
     Some(format!("{count} {name}, {length}{note}"))
 }
@@ -638,7 +678,7 @@ fn amount_behind(line: &str) -> Option<(String, String, String)> {
             ));
         }
         let good = if bare {
-            marked && tail.is_empty()
+            marked && (tail.is_empty() || tail.starts_with(['(', ',']))
         } else {
             tail.is_empty()
                 || tail.starts_with(['(', ',', ';', '-', '–', '%', '+'])
@@ -832,9 +872,7 @@ fn with_amount(item: &mut Item, line: &str, amount: Amount, rest: &str, region: 
         return;
     }
     if few {
-        item.note.push(
-            written.clone(),
-        );
+        item.note.push(written.clone());
         item.unsure
             .push(format!("`{written}` is no number: how many?"));
         item.amount = None;
@@ -895,14 +933,19 @@ fn with_amount(item: &mut Item, line: &str, amount: Amount, rest: &str, region: 
         .any(|p| p.unit.kind() == Kind::Mass || p.each.is_some());
     // '4 salmon fillets (about 150 g each)'
     let one_each = item.note.iter().position(|note| {
-        note.trim_end()
-            .strip_suffix(" each")
-            .is_some_and(|mass| {
-                Amount::parse(bare_mass(mass.trim_end_matches(" weight")), region)
-                    .is_ok_and(|a| a.parts.len() == 1 && a.parts[0].unit.kind() == Kind::Mass && a.parts[0].low == a.parts[0].high)
+        note.trim_end().strip_suffix(" each").is_some_and(|mass| {
+            Amount::parse(bare_mass(mass.trim_end_matches(" weight")), region).is_ok_and(|a| {
+                a.parts.len() == 1
+                    && a.parts[0].unit.kind() == Kind::Mass
+                    && a.parts[0].low == a.parts[0].high
             })
+        })
     });
-    if bare && !weighed && amount.parts[0].low == amount.parts[0].high && let Some(at) = one_each {
+    if bare
+        && !weighed
+        && amount.parts[0].low == amount.parts[0].high
+        && let Some(at) = one_each
+    {
         let note = item.note.remove(at);
         let mass = bare_mass(note.trim_end().trim_end_matches(" each"));
         item.amount = item.amount.as_ref().map(|a| format!("{a} x {mass}"));
@@ -921,7 +964,8 @@ fn with_amount(item: &mut Item, line: &str, amount: Amount, rest: &str, region: 
             crate::measure::print::number(mass.low, 2),
             mass.unit.symbol()
         ));
-        item.unsure.push("I took the weight for that of each.".into());
+        item.unsure
+            .push("I took the weight for that of each.".into());
         return;
     }
     if !weighed && amount.also.is_empty() {
@@ -994,6 +1038,7 @@ fn without_amount(item: &mut Item, line: &str, region: Region) {
     let line = [
         "some ",
         "a little ",
+        "little ",
         "a bit of ",
         "a drizzle of ",
         "a sprinkle of ",
@@ -1263,10 +1308,13 @@ pub(super) fn several(line: &str) -> Vec<String> {
             .map(|n| n.trim().to_owned())
             .filter(|n| !n.is_empty())
             .collect();
-        let few = |n: &String| n.split_whitespace().count() <= 4 && !n.contains(['(', ')']) && !begins_with_amount(n);
+        let few = |n: &String| {
+            n.split_whitespace().count() <= 4 && !n.contains(['(', ')']) && !begins_with_amount(n)
+        };
         ((2..=6).contains(&all.len()) && all.iter().all(few)).then_some(all)
     };
-    let of_all = |amount: &str, all: Vec<String>| all.into_iter().map(|n| format!("{amount} {n}")).collect();
+    let of_all =
+        |amount: &str, all: Vec<String>| all.into_iter().map(|n| format!("{amount} {n}")).collect();
     if let Some(at) = find(&text, " each ")
         && Amount::parse(&text[..at], Region::Metric).is_ok()
     {
@@ -1293,18 +1341,30 @@ pub(super) fn several(line: &str) -> Vec<String> {
         ) else {
             continue;
         };
-        let is_thing = |a: &Amount| a.parts.iter().all(|p| matches!(p.unit, Unit::Count(Thing::Egg | Thing::Yolk | Thing::White)));
+        let is_thing = |a: &Amount| {
+            a.parts
+                .iter()
+                .all(|p| matches!(p.unit, Unit::Count(Thing::Egg | Thing::Yolk | Thing::White)))
+        };
         let open = left.matches('(').count() > left.matches(')').count();
         if open || name.is_empty() && !is_thing(&first) {
             continue;
         }
         // '1 cup flour plus 2 tablespoons' is one amount of flour.
         let kinds = |a: &Amount| a.parts.iter().map(|p| p.unit.kind()).collect::<Vec<_>>();
-        if other.is_empty() && kinds(&first) == kinds(&second) && kinds(&first) != [Kind::Count] && first.also.is_empty() {
+        if other.is_empty()
+            && kinds(&first) == kinds(&second)
+            && kinds(&first) != [Kind::Count]
+            && first.also.is_empty()
+        {
             let amount = &left[..left.len() - name.len()];
             return vec![format!("{} plus {right} {name}", amount.trim_end())];
         }
-        let begins = other.split_whitespace().next().unwrap_or_default().to_lowercase();
+        let begins = other
+            .split_whitespace()
+            .next()
+            .unwrap_or_default()
+            .to_lowercase();
         let more = ["for", "to", "more", "extra", "each", "if", "or"].contains(&begins.as_str())
             || !other.starts_with(char::is_alphabetic);
         let figures = right.starts_with(|c: char| c.is_numeric());
@@ -1346,7 +1406,9 @@ pub(super) fn split_list(line: &str) -> Vec<String> {
             rest.is_empty() && a.parts.iter().all(|p| p.unit.kind() == Kind::Mass)
         });
         match out.last_mut() {
-            Some(last) if doing && !begins_with_amount(piece) || bare => *last = format!("{last}, {piece}"),
+            Some(last) if doing && !begins_with_amount(piece) || bare => {
+                *last = format!("{last}, {piece}")
+            }
             _ => out.push(piece.to_owned()),
         }
     }
@@ -1446,7 +1508,11 @@ pub(super) fn in_prose(text: &str) -> Vec<String> {
         while !text.is_char_boundary(near) {
             near -= 1;
         }
-        let within = all[at..].iter().take(60).take_while(|w| w.end <= near).count();
+        let within = all[at..]
+            .iter()
+            .take(60)
+            .take_while(|w| w.end <= near)
+            .count();
         if within == 0 {
             at += 1;
             continue;

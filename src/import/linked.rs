@@ -298,13 +298,38 @@ impl Links<'_> {
                     found.notes.extend(self.texts(value, 0));
                 }
                 // What the page is, who liked it, and what is shown beside it: nobody cooks by that.
-                "@context" | "@type" | "@id" | "type" | "mainEntityOfPage" | "isPartOf"
-                | "potentialAction" | "inLanguage" | "mainEntity" | "aggregateRating" | "review"
-                | "reviews" | "interactionStatistic" | "interactionCount" | "commentCount"
-                | "datePublished" | "dateModified" | "dateCreated" | "uploadDate" | "video"
-                | "speakable" | "isAccessibleForFree" | "hasPart" | "identifier" | "sameAs"
-                | "copyrightYear" | "wordCount" | "contentRating" | "@reverse" | "thumbnail"
-                | "license" | "offers" => {}
+                "@context"
+                | "@type"
+                | "@id"
+                | "type"
+                | "mainEntityOfPage"
+                | "isPartOf"
+                | "potentialAction"
+                | "inLanguage"
+                | "mainEntity"
+                | "aggregateRating"
+                | "review"
+                | "reviews"
+                | "interactionStatistic"
+                | "interactionCount"
+                | "commentCount"
+                | "datePublished"
+                | "dateModified"
+                | "dateCreated"
+                | "uploadDate"
+                | "video"
+                | "speakable"
+                | "isAccessibleForFree"
+                | "hasPart"
+                | "identifier"
+                | "sameAs"
+                | "copyrightYear"
+                | "wordCount"
+                | "contentRating"
+                | "@reverse"
+                | "thumbnail"
+                | "license"
+                | "offers" => {}
                 _ => {
                     let said = self.texts(value, 0).join(", ");
                     if !said.is_empty() && said.len() < 500 {
@@ -326,7 +351,8 @@ impl Links<'_> {
                     .text
                     .lines()
                     .map(|l| Entry {
-title: None,                         part: e.part.clone(),
+                        title: None,
+                        part: e.part.clone(),
                         text: l.trim().to_owned(),
                     })
                     .collect();
@@ -405,15 +431,16 @@ title: None,                         part: e.part.clone(),
                 let unit = self.first(map.get("unit")).unwrap_or_default();
                 let text = [amount, unit, name].join(" ");
                 out.push(Entry {
-title: None,                     part: None,
+                    title: None,
+                    part: None,
                     text: text.split_whitespace().collect::<Vec<_>>().join(" "),
                 });
             }
-            v => out.extend(
-                self.texts(v, 0)
-                    .into_iter()
-                    .map(|text| Entry { title: None, part: None, text }),
-            ),
+            v => out.extend(self.texts(v, 0).into_iter().map(|text| Entry {
+                title: None,
+                part: None,
+                text,
+            })),
         }
     }
 
@@ -426,7 +453,8 @@ title: None,                     part: None,
             Value::String(s) => {
                 let text = html::plain(s);
                 out.extend(step_lines(&text).into_iter().map(|text| Entry {
-title: None,                     part: part.map(str::to_owned),
+                    title: None,
+                    part: part.map(str::to_owned),
                     text,
                 }));
             }
@@ -489,7 +517,8 @@ title: None,                     part: part.map(str::to_owned),
                     }
                     (None, _, Some(item)) => self.steps(item, part, out, deep + 1),
                     (None, Some(name), None) => out.push(Entry {
-title: None,                         part: part.map(str::to_owned),
+                        title: None,
+                        part: part.map(str::to_owned),
                         text: name,
                     }),
                     (None, None, None) => {}
@@ -511,10 +540,14 @@ title: None,                         part: part.map(str::to_owned),
 fn in_english(map: &Map<String, Value>) -> Option<&Value> {
     let is_language = |key: &String| {
         let main = key.split('-').next().unwrap_or_default();
-        key == "@none" || (2..=3).contains(&main.len()) && main.bytes().all(|b| b.is_ascii_lowercase())
+        key == "@none"
+            || (2..=3).contains(&main.len()) && main.bytes().all(|b| b.is_ascii_lowercase())
     };
     let plain = |v: &Value| v.is_string() || v.is_array() || v.is_object();
-    if map.is_empty() || map.contains_key("url") || !map.iter().all(|(key, v)| is_language(key) && plain(v)) {
+    if map.is_empty()
+        || map.contains_key("url")
+        || !map.iter().all(|(key, v)| is_language(key) && plain(v))
+    {
         return None;
     }
     let english = map.iter().find(|(key, _)| key.starts_with("en"));
@@ -545,10 +578,12 @@ fn with_name(name: Option<String>, text: String) -> (Option<String>, String) {
     let stem = name.trim_end_matches(['.', '…', ' ', ':']);
     let lower = stem.to_lowercase();
     let numbered = lower.starts_with("step ") || lower.chars().all(|c| c.is_ascii_digit());
-    if numbered || text.to_lowercase().starts_with(&format!("{lower} ")) {
+    let short =
+        stem.split_whitespace().count() <= 8 && !stem.contains(|c: char| c.is_ascii_digit());
+    let begins = text.to_lowercase().starts_with(&lower);
+    if numbered || begins && (!short || text.len() < stem.len() + 3) {
         return (None, text);
     }
-    let short = stem.split_whitespace().count() <= 8 && !stem.contains(|c: char| c.is_ascii_digit());
     if short && !text.trim().is_empty() {
         return (Some(stem.to_owned()), text);
     }
@@ -590,7 +625,8 @@ fn section_lines(text: &str) -> Vec<Entry> {
     headed(
         text.lines()
             .map(|l| Entry {
-title: None,                 part: None,
+                title: None,
+                part: None,
                 text: l.trim().to_owned(),
             })
             .filter(|e| !e.text.is_empty())
@@ -612,7 +648,8 @@ pub(super) fn headed(entries: Vec<Entry>) -> Vec<Entry> {
             continue;
         }
         out.push(Entry {
-title: None,             part: entry.part.or_else(|| part.clone()),
+            title: None,
+            part: entry.part.or_else(|| part.clone()),
             text: entry.text,
         });
     }

@@ -42,10 +42,14 @@ pub enum ImportError {
     #[error("it is a packed archive, but no text document: unpack it, and import the file inside")]
     Archive,
     /// Word's format before DOCX.
-    #[error("it is in Word's old format, which I cannot read: save it as DOCX, ODT, RTF or plain text, and import that")]
+    #[error(
+        "it is in Word's old format, which I cannot read: save it as DOCX, ODT, RTF or plain text, and import that"
+    )]
     OldWord,
     /// A PDF.
-    #[error("it is a PDF, which I cannot read: copy its text into a file, or save its pages as pictures, and import those")]
+    #[error(
+        "it is a PDF, which I cannot read: copy its text into a file, or save its pages as pictures, and import those"
+    )]
     Pdf,
 }
 

@@ -19,9 +19,16 @@ pub(super) fn text_of(bytes: &[u8]) -> Option<Result<String, ImportError>> {
     }
     if bytes.starts_with(&[0xd0, 0xcf, 0x11, 0xe0]) {
         // A DOCX with a password is such a file, and names what it hides.
-        let hidden: Vec<u8> = "EncryptedPackage".encode_utf16().flat_map(u16::to_le_bytes).collect();
+        let hidden: Vec<u8> = "EncryptedPackage"
+            .encode_utf16()
+            .flat_map(u16::to_le_bytes)
+            .collect();
         let locked = bytes.windows(hidden.len()).any(|w| w == hidden);
-        return Some(Err(if locked { ImportError::Locked } else { ImportError::OldWord }));
+        return Some(Err(if locked {
+            ImportError::Locked
+        } else {
+            ImportError::OldWord
+        }));
     }
     if bytes.starts_with(b"%PDF") {
         return Some(Err(ImportError::Pdf));
@@ -32,13 +39,22 @@ pub(super) fn text_of(bytes: &[u8]) -> Option<Result<String, ImportError>> {
 /// It is a picture, by its first bytes: PNG, JPEG, GIF, TIFF, BMP, WebP, HEIC, Netpbm.
 pub(super) fn is_picture(bytes: &[u8]) -> bool {
     let begins: [&[u8]; 7] = [
-        b"\x89PNG", b"\xff\xd8\xff", b"GIF8", b"II*\0", b"MM\0*", b"P4\n", b"P6\n",
+        b"\x89PNG",
+        b"\xff\xd8\xff",
+        b"GIF8",
+        b"II*\0",
+        b"MM\0*",
+        b"P4\n",
+        b"P6\n",
     ];
     begins.iter().any(|b| bytes.starts_with(b))
         || bytes.starts_with(b"P5\n")
         || bytes.starts_with(b"BM") && bytes.get(6..10) == Some(&[0, 0, 0, 0])
         || bytes.starts_with(b"RIFF") && bytes.get(8..12) == Some(b"WEBP")
-        || bytes.get(4..8) == Some(b"ftyp") && bytes.get(8..11).is_some_and(|b| [b"hei", b"mif", b"avi"].iter().any(|k| *k == b))
+        || bytes.get(4..8) == Some(b"ftyp")
+            && bytes
+                .get(8..11)
+                .is_some_and(|b| [b"hei", b"mif", b"avi"].iter().any(|k| *k == b))
 }
 
 fn packed(bytes: &[u8]) -> Result<String, ImportError> {
@@ -52,7 +68,9 @@ fn packed(bytes: &[u8]) -> Result<String, ImportError> {
         return Ok(words(&entry(&mut archive, "word/document.xml")?));
     }
     if has("content.xml") {
-        if has("META-INF/manifest.xml") && entry(&mut archive, "META-INF/manifest.xml")?.contains("encryption-data") {
+        if has("META-INF/manifest.xml")
+            && entry(&mut archive, "META-INF/manifest.xml")?.contains("encryption-data")
+        {
             return Err(ImportError::Locked);
         }
         return Ok(words(&entry(&mut archive, "content.xml")?));
@@ -62,7 +80,9 @@ fn packed(bytes: &[u8]) -> Result<String, ImportError> {
 
 fn entry(archive: &mut ZipArchive<Cursor<&[u8]>>, name: &str) -> Result<String, ImportError> {
     let file = archive.by_name(name).map_err(|e| match e {
-        zip::result::ZipError::UnsupportedArchive(zip::result::ZipError::PASSWORD_REQUIRED) => ImportError::Locked,
+        zip::result::ZipError::UnsupportedArchive(zip::result::ZipError::PASSWORD_REQUIRED) => {
+            ImportError::Locked
+        }
         _ => ImportError::Broken,
     })?;
     let mut unpacked = Vec::new();
@@ -85,7 +105,13 @@ fn words(xml: &str) -> String {
     let mut out = String::new();
     // What is written for a paragraph before it ends; in a cell several are one.
     let mut line = String::new();
-    let (mut sign, mut cells, mut in_text, mut items, mut silent) = (String::new(), None::<Vec<String>>, 0_usize, 0_usize, 0_usize);
+    let (mut sign, mut cells, mut in_text, mut items, mut silent) = (
+        String::new(),
+        None::<Vec<String>>,
+        0_usize,
+        0_usize,
+        0_usize,
+    );
     loop {
         let Ok(event) = reader.read_event() else {
             break;
@@ -110,7 +136,11 @@ fn words(xml: &str) -> String {
                     "pStyle" => {
                         let style = attribute(&e, "val").unwrap_or_default().to_lowercase();
                         if style.starts_with("heading") || style == "title" {
-                            sign = if style == "title" { "# ".into() } else { "## ".into() };
+                            sign = if style == "title" {
+                                "# ".into()
+                            } else {
+                                "## ".into()
+                            };
                         }
                     }
                     "numPr" => sign = "- ".into(),
@@ -118,7 +148,9 @@ fn words(xml: &str) -> String {
                     "tab" => line.push_str("    "),
                     "br" | "line-break" | "cr" => line.push('\n'),
                     "s" if in_text > 0 => {
-                        let n = attribute(&e, "c").and_then(|c| c.parse().ok()).unwrap_or(1_usize);
+                        let n = attribute(&e, "c")
+                            .and_then(|c| c.parse().ok())
+                            .unwrap_or(1_usize);
                         line.push_str(&" ".repeat(n.min(80)));
                     }
                     "tr" | "table-row" => cells = Some(Vec::new()),
@@ -127,7 +159,8 @@ fn words(xml: &str) -> String {
                             cells.push(String::new());
                         }
                     }
-                    "delText" | "instrText" | "tracked-changes" | "annotation" | "note" | "forms" | "sequence-decls" => {
+                    "delText" | "instrText" | "tracked-changes" | "annotation" | "note"
+                    | "forms" | "sequence-decls" => {
                         silent += usize::from(!empty);
                     }
                     _ => {}
@@ -144,7 +177,8 @@ fn words(xml: &str) -> String {
                         out.push_str(&format!("| {} |\n", cells.join(" | ")));
                     }
                 }
-                "delText" | "instrText" | "tracked-changes" | "annotation" | "note" | "forms" | "sequence-decls" => {
+                "delText" | "instrText" | "tracked-changes" | "annotation" | "note" | "forms"
+                | "sequence-decls" => {
                     silent = silent.saturating_sub(1);
                 }
                 _ => {}
@@ -200,8 +234,25 @@ fn put(out: &mut String, cells: &mut Option<Vec<String>>, line: &mut String, sig
 
 /// Groups whose text is none of the document's.
 const ASIDE: [&str; 19] = [
-    "fonttbl", "colortbl", "stylesheet", "info", "pict", "header", "footer", "headerl", "headerr", "footerl", "footerr",
-    "footnote", "object", "fldinst", "listtable", "listoverridetable", "themedata", "datastore", "xmlnstbl",
+    "fonttbl",
+    "colortbl",
+    "stylesheet",
+    "info",
+    "pict",
+    "header",
+    "footer",
+    "headerl",
+    "headerr",
+    "footerl",
+    "footerr",
+    "footnote",
+    "object",
+    "fldinst",
+    "listtable",
+    "listoverridetable",
+    "themedata",
+    "datastore",
+    "xmlnstbl",
 ];
 
 /// The encoding of a font's letters, by its charset. As the RTF Specification 1.9.1 lists them, from memory.
@@ -276,7 +327,9 @@ fn rich_text(bytes: &[u8]) -> String {
             b'\\' => {
                 let next = bytes.get(at + 1).copied().unwrap_or(b' ');
                 if next == b'\'' {
-                    let hex = bytes.get(at + 2..at + 4).and_then(|h| std::str::from_utf8(h).ok());
+                    let hex = bytes
+                        .get(at + 2..at + 4)
+                        .and_then(|h| std::str::from_utf8(h).ok());
                     if let Some(byte) = hex.and_then(|h| u8::from_str_radix(h, 16).ok()) {
                         if skip > 0 {
                             skip -= 1;
@@ -304,7 +357,11 @@ fn rich_text(bytes: &[u8]) -> String {
                 }
                 flush!();
                 let from = at + 1;
-                at = from + bytes[from..].iter().take_while(|b| b.is_ascii_alphabetic()).count();
+                at = from
+                    + bytes[from..]
+                        .iter()
+                        .take_while(|b| b.is_ascii_alphabetic())
+                        .count();
                 let word = std::str::from_utf8(&bytes[from..at]).unwrap_or("");
                 let digits = at
                     + usize::from(bytes.get(at) == Some(&b'-'))
@@ -313,7 +370,9 @@ fn rich_text(bytes: &[u8]) -> String {
                         .skip(usize::from(bytes.get(at) == Some(&b'-')))
                         .take_while(|b| b.is_ascii_digit())
                         .count();
-                let n: Option<i32> = std::str::from_utf8(&bytes[at..digits]).ok().and_then(|t| t.parse().ok());
+                let n: Option<i32> = std::str::from_utf8(&bytes[at..digits])
+                    .ok()
+                    .and_then(|t| t.parse().ok());
                 at = digits + usize::from(bytes.get(digits) == Some(&b' '));
                 let say = |out: &mut String, text: &str| {
                     if !now.silent {
@@ -365,7 +424,8 @@ fn rich_text(bytes: &[u8]) -> String {
                             if (0xd800..0xdc00).contains(&unit) {
                                 high = Some(unit);
                             } else {
-                                let units: Vec<u16> = high.take().into_iter().chain([unit]).collect();
+                                let units: Vec<u16> =
+                                    high.take().into_iter().chain([unit]).collect();
                                 out.push_str(&String::from_utf16_lossy(&units));
                             }
                         }

@@ -124,7 +124,8 @@ fn marked(page: &Html, marks: &Marks) -> Option<Found> {
                     let entries: Vec<Entry> = lines_of(&element)
                         .into_iter()
                         .map(|text| Entry {
-title: None,                             part: part.clone(),
+                            title: None,
+                            part: part.clone(),
                             text,
                         })
                         .collect();
@@ -234,18 +235,21 @@ fn instructions(element: &ElementRef, part: Option<&str>, found: &mut Found) {
     if under.is_some() || part.is_some() {
         let read = text::read(&format!("x\n\nMethod\n{}", block_text(*element)), Some("x"));
         found.steps.extend(read.steps.into_iter().map(|e| Entry {
-title: None,             part: e.part.or_else(|| part.map(str::to_owned)),
+            title: None,
+            part: e.part.or_else(|| part.map(str::to_owned)),
             text: e.text,
         }));
         found.notes.extend(read.notes);
         found.rest.extend(read.rest);
         return;
     }
-    found.steps.extend(
-        linked::step_lines(&lines)
-            .into_iter()
-            .map(|text| Entry { title: None, part: None, text }),
-    );
+    found
+        .steps
+        .extend(linked::step_lines(&lines).into_iter().map(|text| Entry {
+            title: None,
+            part: None,
+            text,
+        }));
 }
 
 /// The value of an element: what its attributes say, or its text.

@@ -27,7 +27,10 @@ fn in_pieces(entry: Entry) -> Vec<Entry> {
         if out.len() > MOST_STEPS {
             break;
         }
-        let at = rest[..most].rfind(". ").map(|at| at + 1).or_else(|| rest[..most].rfind(' '));
+        let at = rest[..most]
+            .rfind(". ")
+            .map(|at| at + 1)
+            .or_else(|| rest[..most].rfind(' '));
         let at = at.filter(|at| *at > 0).unwrap_or(most);
         out.push(&rest[..at]);
         rest = &rest[at..];
@@ -460,7 +463,10 @@ impl Recipe {
             About::Lasts(..) => "min",
             _ => "",
         };
-        let is_bare = !answer.is_empty() && answer.chars().all(|c| c.is_ascii_digit() || ".,-/ ".contains(c));
+        let is_bare = !answer.is_empty()
+            && answer
+                .chars()
+                .all(|c| c.is_ascii_digit() || ".,-/ ".contains(c));
         let answer = if is_bare && !unit.is_empty() {
             &format!("{answer} {unit}")
         } else {
@@ -918,14 +924,24 @@ fn amounts(
         .iter()
         .all(|p| p.unit.kind() == Kind::Volume && p.each.is_none() && !p.unit.is_approximate());
     // '27 g (2 tbsp)': the other way round.
-    let weighed = read.parts.iter().all(|p| p.unit.kind() == Kind::Mass && p.each.is_none());
+    let weighed = read
+        .parts
+        .iter()
+        .all(|p| p.unit.kind() == Kind::Mass && p.each.is_none());
     if weighed && !read.also.is_empty() && read.also.iter().all(|p| p.unit.kind() == Kind::Volume) {
         let alone = |parts: &[crate::measure::Part]| Amount {
             parts: parts.to_vec(),
             also: Vec::new(),
             sense: read.sense,
         };
-        return (alone(&read.parts).to_string(), Some(alone(&read.also).to_string()), None);
+        // As it is written: printed again it would be rounded again.
+        let mass = amount.split('(').next().unwrap_or(amount).trim();
+        let mass = if Amount::parse(mass, region).is_ok_and(|a| a.parts == read.parts) {
+            mass.to_owned()
+        } else {
+            alone(&read.parts).to_string()
+        };
+        return (mass, Some(alone(&read.also).to_string()), None);
     }
     if !volume {
         return as_is();
@@ -941,7 +957,8 @@ fn amounts(
         .find(|(at, c)| {
             *c == '('
                 || *c == '/'
-                    && !(digit(amount[..*at].chars().last()) && digit(amount[at + 1..].chars().next()))
+                    && !(digit(amount[..*at].chars().last())
+                        && digit(amount[at + 1..].chars().next()))
         })
         .map_or(amount.len(), |(at, _)| at);
     let household = amount[..end].trim().to_owned();

@@ -72,7 +72,18 @@ fn strip(raw: &str) -> Line<'_> {
             Some(':' | '-' | '–' | '—' | ' ') | None => after_step.is_some(),
             _ => false,
         };
-        if good {
+        // '1 Rub the butter into the flour'
+        let bare = rest.strip_prefix(' ').is_some_and(|rest| {
+            let mut words = rest.split_whitespace();
+            let (first, second) = (
+                words.next().unwrap_or_default(),
+                words.next().unwrap_or_default(),
+            );
+            first.starts_with(char::is_uppercase)
+                && words.count() >= 3
+                && super::step::begins(&first.to_lowercase(), &second.to_lowercase())
+        });
+        if good || bare {
             numbered = true;
             text = rest.trim_start_matches(['.', ')', ':', '-', '–', '—', ' ', '\t']);
         }
@@ -224,6 +235,7 @@ fn label(lower: &str) -> Option<Place> {
         "to make",
         "way of",
         "mode of",
+        "manner of",
         "now do",
         "making it",
         "let's cook",
@@ -577,7 +589,9 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
         ..Found::default()
     };
     if left > 0 {
-        found.rest.push(format!("The source goes on for {left} letters that were not read."));
+        found.rest.push(format!(
+            "The source goes on for {left} letters that were not read."
+        ));
     }
     let lines: Vec<&str> = tidied.iter().map(String::as_str).collect();
     let has = |place: Place| {
@@ -657,14 +671,19 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
                 }
             } else {
                 match next {
-                    Place::Ingredients => found.ingredients.extend(
-                        line::split_list(&rest)
-                            .into_iter()
-                            .map(|text| Entry { title: None, part: None, text }),
-                    ),
+                    Place::Ingredients => {
+                        found
+                            .ingredients
+                            .extend(line::split_list(&rest).into_iter().map(|text| Entry {
+                                title: None,
+                                part: None,
+                                text,
+                            }))
+                    }
                     Place::Steps => {
                         found.steps.push(Entry {
-title: None,                             part: None,
+                            title: None,
+                            part: None,
                             text: rest,
                         });
                         paragraph_open = true;
@@ -763,7 +782,8 @@ title: None,                             part: None,
                         continue;
                     }
                     found.ingredients.push(Entry {
-title: None,                         part: part.clone(),
+                        title: None,
+                        part: part.clone(),
                         text: line::of_cells(&cells, &[]),
                     });
                 }
@@ -773,7 +793,8 @@ title: None,                         part: part.clone(),
                         found.rest.push(text);
                     } else {
                         found.ingredients.push(Entry {
-title: None,                             part: part.clone(),
+                            title: None,
+                            part: part.clone(),
                             text,
                         });
                     }
@@ -782,11 +803,16 @@ title: None,                             part: part.clone(),
             continue;
         }
         let marked = line.heading > 0;
-        if let Some(name) = part_of(raw, marked).filter(|_| !line.numbered)
+        // 'For the pastry', and what is measured below it.
+        let for_the = clean.to_lowercase().starts_with("for the ")
+            && clean.split_whitespace().count() <= 6
+            && measures_below(&lines, at);
+        if let Some(name) = part_of(raw, marked || for_the).filter(|_| !line.numbered)
             && (!line.bullet || raw.trim().ends_with(':'))
             && matches!(place, Place::Ingredients | Place::Steps | Place::Head)
             && !(place == Place::Head
                 && !marked
+                && !for_the
                 && !raw.trim().ends_with(':')
                 && !PARTS.contains(&name.as_str())
                 && !(raw.trim() == raw.trim().to_uppercase() && measures_below(&lines, at)))
@@ -832,7 +858,8 @@ title: None,                             part: part.clone(),
                     place = Place::Steps;
                     part = None;
                     found.steps.push(Entry {
-title: None,                         part: None,
+                        title: None,
+                        part: None,
                         text: clean,
                     });
                     paragraph_open = true;
@@ -867,7 +894,8 @@ title: None,                         part: None,
                     }
                     for text in line::split_list(&clean) {
                         found.ingredients.push(Entry {
-title: None,                             part: part.clone(),
+                            title: None,
+                            part: part.clone(),
                             text,
                         });
                     }
@@ -887,7 +915,8 @@ title: None,                             part: part.clone(),
                     || ended && clean.starts_with(char::is_uppercase) && numbered_before(&lines, at)
                 {
                     found.steps.push(Entry {
-title: None,                         part: part.clone(),
+                        title: None,
+                        part: part.clone(),
                         text: clean,
                     });
                 } else if let Some(last) = found.steps.last_mut() {
@@ -920,7 +949,8 @@ title: None,                         part: part.clone(),
     if found.steps.is_empty() && found.ingredients.is_empty() && !found.about.is_empty() {
         let all = std::mem::take(&mut found.about);
         found.steps.push(Entry {
-title: None,             part: None,
+            title: None,
+            part: None,
             text: all,
         });
     }
@@ -931,12 +961,17 @@ title: None,             part: None,
         let all: Vec<String> = found.steps.iter().map(|s| s.text.clone()).collect();
         found.ingredients = line::in_prose(&all.join(" "))
             .into_iter()
-            .map(|text| Entry { title: None, part: None, text })
+            .map(|text| Entry {
+                title: None,
+                part: None,
+                text,
+            })
             .collect();
     }
     if found.steps.is_empty() && is_instruction(&found.about) {
         found.steps.push(Entry {
-title: None,             part: None,
+            title: None,
+            part: None,
             text: std::mem::take(&mut found.about),
         });
     }
@@ -981,11 +1016,13 @@ fn list_before(lines: &[&str], at: usize, about: &mut Vec<(usize, String)>, foun
         |text: &str| text.split_whitespace().count() <= 7 && !text.ends_with(['.', '!', ':', '?']);
     if from > 0 && about[here..].iter().all(|(_, text)| few(text)) {
         let moved = about.split_off(here);
-        found.ingredients.extend(
-            moved
-                .into_iter()
-                .map(|(_, text)| Entry { title: None, part: None, text }),
-        );
+        found
+            .ingredients
+            .extend(moved.into_iter().map(|(_, text)| Entry {
+                title: None,
+                part: None,
+                text,
+            }));
     }
 }
 

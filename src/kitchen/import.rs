@@ -76,13 +76,18 @@ fn text_of_picture(file: &Path) -> Result<String, String> {
     // A path that begins with a dash is none of its options.
     let path = std::path::absolute(file).map_err(|e| e.to_string())?;
     let mut tesseract = Command::new("tesseract");
-    let (status, bytes) = outside::run(tesseract.arg(path).arg("-").stderr(Stdio::null()), "", PATIENCE)
-        .map_err(|e| match e {
-            OutsideError::Missing { .. } => {
-                "it is a picture, and the program tesseract, which reads pictures, is not installed".to_owned()
-            }
-            e => format!("it is a picture: {e}"),
-        })?;
+    let (status, bytes) = outside::run(
+        tesseract.arg(path).arg("-").stderr(Stdio::null()),
+        "",
+        PATIENCE,
+    )
+    .map_err(|e| match e {
+        OutsideError::Missing { .. } => {
+            "it is a picture, and the program tesseract, which reads pictures, is not installed"
+                .to_owned()
+        }
+        e => format!("it is a picture: {e}"),
+    })?;
     let text = String::from_utf8_lossy(&bytes).into_owned();
     if !status.success() || text.trim().is_empty() {
         return Err("it is a picture, and tesseract found no writing in it".into());
@@ -134,7 +139,11 @@ fn take_in(mut recipe: Recipe, source: &Path, args: &ImportArgs) -> Result<(), T
     if let Some(path) = &place {
         let name = match &args.output {
             Some(_) => path.display().to_string(),
-            None => path.file_stem().unwrap_or_default().to_string_lossy().into_owned(),
+            None => path
+                .file_stem()
+                .unwrap_or_default()
+                .to_string_lossy()
+                .into_owned(),
         };
         told.push(format!("To cook it: commis cook {name}"));
     }

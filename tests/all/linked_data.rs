@@ -7,7 +7,8 @@ use commis::import::{self, Recipe};
 use serde_json::{Value, json};
 
 fn taken(value: &Value) -> (Recipe, Formula) {
-    let recipe = import::read(value.to_string().as_bytes(), "x").unwrap_or_else(|e| panic!("{e}: {value}"));
+    let recipe =
+        import::read(value.to_string().as_bytes(), "x").unwrap_or_else(|e| panic!("{e}: {value}"));
     let toml = recipe.toml();
     let formula = read("x", &toml).unwrap_or_else(|e| panic!("{}", e.explained(&toml)));
     (recipe, formula)
@@ -56,13 +57,19 @@ fn ingredients_stand_in_many_shapes() {
             assert!(name.contains(wanted), "{shape}: {name}");
         }
         assert_eq!(f.ingredients[0].mass.as_grams(), 100.0, "{shape}");
-        assert!((f.ingredients[1].mass.as_grams() - 515.0).abs() < 5.0, "{shape}");
+        assert!(
+            (f.ingredients[1].mass.as_grams() - 515.0).abs() < 5.0,
+            "{shape}"
+        );
     }
 }
 
 #[test]
 fn instructions_stand_in_many_shapes() {
-    let (a, b) = ("Simmer the oats in the milk for 5 minutes.", "Add the salt.");
+    let (a, b) = (
+        "Simmer the oats in the milk for 5 minutes.",
+        "Add the salt.",
+    );
     let step = |text: &str| json!({ "@type": "HowToStep", "text": text });
     for shape in [
         json!(format!("{a} {b}")),
@@ -85,10 +92,16 @@ fn instructions_stand_in_many_shapes() {
         let (_, f) = taken(&with(json!({ "recipeInstructions": shape })));
         let all: Vec<&str> = f.steps.iter().map(|s| s.text.as_str()).collect();
         let all = all.join(" ");
-        assert!(all.contains("Simmer the oats in the milk for 5 minutes"), "{shape}: {all}");
+        assert!(
+            all.contains("Simmer the oats in the milk for 5 minutes"),
+            "{shape}: {all}"
+        );
         assert!(all.contains("Add the salt"), "{shape}: {all}");
         assert_eq!(f.timers().count(), 1, "{shape}");
-        assert!(!shape.to_string().contains("wooden") || all.contains("wooden spoon"), "{all}");
+        assert!(
+            !shape.to_string().contains("wooden") || all.contains("wooden spoon"),
+            "{all}"
+        );
     }
 }
 
@@ -101,20 +114,50 @@ fn yields_stand_in_many_shapes() {
         (json!(["4", "4 servings"]), 4.0, None, "portion"),
         (json!("12 buns"), 12.0, None, "bun"),
         (json!(["6 servings", "12 buns"]), 6.0, None, "bun"),
-        (json!({ "@type": "QuantitativeValue", "value": 4, "unitText": "servings" }), 4.0, None, "portion"),
-        (json!({ "@type": "QuantitativeValue", "minValue": 4, "maxValue": 6, "unitText": "servings" }), 4.0, Some(6.0), "portion"),
-        (json!({ "@type": "QuantitativeValue", "value": "2", "unitText": "loaves" }), 2.0, None, "loaf"),
+        (
+            json!({ "@type": "QuantitativeValue", "value": 4, "unitText": "servings" }),
+            4.0,
+            None,
+            "portion",
+        ),
+        (
+            json!({ "@type": "QuantitativeValue", "minValue": 4, "maxValue": 6, "unitText": "servings" }),
+            4.0,
+            Some(6.0),
+            "portion",
+        ),
+        (
+            json!({ "@type": "QuantitativeValue", "value": "2", "unitText": "loaves" }),
+            2.0,
+            None,
+            "loaf",
+        ),
         (json!("1 (9-inch) pie"), 1.0, None, "pie"),
         (json!("2 dozen biscuits"), 24.0, None, "biscuit"),
     ] {
         let (_, f) = taken(&with(json!({ "recipeYield": shape })));
-        assert_eq!((f.makes.portions, f.makes.portions_to, f.makes.piece.as_str()), (portions, to, piece), "{shape}");
+        assert_eq!(
+            (
+                f.makes.portions,
+                f.makes.portions_to,
+                f.makes.piece.as_str()
+            ),
+            (portions, to, piece),
+            "{shape}"
+        );
     }
 }
 
 /// What a formula has no place for, and nobody cooks by.
 const DROPPED: [&str; 8] = [
-    "aggregateRating", "review", "interactionStatistic", "datePublished", "dateModified", "video", "speakable", "isAccessibleForFree",
+    "aggregateRating",
+    "review",
+    "interactionStatistic",
+    "datePublished",
+    "dateModified",
+    "video",
+    "speakable",
+    "isAccessibleForFree",
 ];
 
 #[test]
@@ -143,14 +186,40 @@ fn what_bears_on_cooking_is_kept() {
     let toml = recipe.toml();
     assert_eq!(f.about, "For cold mornings.");
     for kept in [
-        "A. Cook", "B. Baker", "The Kitchen Press", "Breakfast", "Scottish", "oats", "quick", "Simmering", "Vegetarian", "240 kcal",
-        "small saucepan", "wooden spoon", "1.20", "porridge.jpg", "Good with honey", "5 minutes", "10 minutes", "1 hour 15 minutes",
+        "A. Cook",
+        "B. Baker",
+        "The Kitchen Press",
+        "Breakfast",
+        "Scottish",
+        "oats",
+        "quick",
+        "Simmering",
+        "Vegetarian",
+        "240 kcal",
+        "small saucepan",
+        "wooden spoon",
+        "1.20",
+        "porridge.jpg",
+        "Good with honey",
+        "5 minutes",
+        "10 minutes",
+        "1 hour 15 minutes",
     ] {
         assert!(toml.contains(kept), "{kept} is lost:\n{toml}");
     }
     assert_eq!(f.told.equipment, ["small saucepan", "wooden spoon"]);
-    for dropped in ["4.8", "Lovely dish", "12345", "2020-01-01", "v.mp4", "cssSelector"] {
-        assert!(!toml.contains(dropped), "{dropped} of {DROPPED:?} is kept:\n{toml}");
+    for dropped in [
+        "4.8",
+        "Lovely dish",
+        "12345",
+        "2020-01-01",
+        "v.mp4",
+        "cssSelector",
+    ] {
+        assert!(
+            !toml.contains(dropped),
+            "{dropped} of {DROPPED:?} is kept:\n{toml}"
+        );
     }
 }
 
@@ -175,10 +244,17 @@ fn a_graph_is_read_across_its_links() {
         "recipeInstructions": { "en": "Simmer the oats in the milk for 5 minutes." } });
     for value in [oats.clone(), json!([oats]), reversed, languages] {
         let (recipe, f) = taken(&value);
-        assert_eq!((f.name.as_str(), f.ingredients.len(), f.steps.len()), ("Porridge", 2, 1), "{value}");
+        assert_eq!(
+            (f.name.as_str(), f.ingredients.len(), f.steps.len()),
+            ("Porridge", 2, 1),
+            "{value}"
+        );
         assert!(f.steps[0].text.contains("Simmer"), "{value}");
         assert_eq!(f.told.picture.as_deref(), Some("porridge.jpg"), "{value}");
-        assert!(recipe.toml().contains("A. Cook") || value.get("@reverse").is_some(), "{value}");
+        assert!(
+            recipe.toml().contains("A. Cook") || value.get("@reverse").is_some(),
+            "{value}"
+        );
     }
     // A circle of links ends.
     let circle = json!([{ "@type": "Recipe", "@id": "#a", "name": "x", "recipeIngredient": [{ "@id": "#b" }], "recipeInstructions": [{ "@id": "#c" }] },
@@ -189,14 +265,55 @@ fn a_graph_is_read_across_its_links() {
 #[test]
 fn any_value_in_any_place_is_borne() {
     let odd = [
-        json!(null), json!(true), json!(0), json!(-1e308), json!(""), json!([]), json!({}), json!([[[]]]), json!({ "@type": [] }),
-        json!({ "@id": 7 }), json!({ "@value": null }), json!("P1Y2M3DT4H5M6S"), json!("PT"), json!("\u{0}\u{202e}"), json!([null, 1, "x", {}]),
-        json!({ "itemListElement": { "itemListElement": {} } }), json!("999999999999999999999 g x"),
+        json!(null),
+        json!(true),
+        json!(0),
+        json!(-1e308),
+        json!(""),
+        json!([]),
+        json!({}),
+        json!([[[]]]),
+        json!({ "@type": [] }),
+        json!({ "@id": 7 }),
+        json!({ "@value": null }),
+        json!("P1Y2M3DT4H5M6S"),
+        json!("PT"),
+        json!("\u{0}\u{202e}"),
+        json!([null, 1, "x", {}]),
+        json!({ "itemListElement": { "itemListElement": {} } }),
+        json!("999999999999999999999 g x"),
     ];
     for key in [
-        "name", "description", "recipeYield", "yield", "recipeIngredient", "ingredients", "supply", "recipeInstructions", "step", "totalTime",
-        "prepTime", "cookTime", "performTime", "cookingMethod", "suitableForDiet", "nutrition", "tool", "estimatedCost", "author", "image",
-        "video", "@id", "@type", "@reverse", "keywords", "recipeCategory", "recipeCuisine", "url", "isBasedOn", "@context",
+        "name",
+        "description",
+        "recipeYield",
+        "yield",
+        "recipeIngredient",
+        "ingredients",
+        "supply",
+        "recipeInstructions",
+        "step",
+        "totalTime",
+        "prepTime",
+        "cookTime",
+        "performTime",
+        "cookingMethod",
+        "suitableForDiet",
+        "nutrition",
+        "tool",
+        "estimatedCost",
+        "author",
+        "image",
+        "video",
+        "@id",
+        "@type",
+        "@reverse",
+        "keywords",
+        "recipeCategory",
+        "recipeCuisine",
+        "url",
+        "isBasedOn",
+        "@context",
     ] {
         for value in &odd {
             let all = with(json!({ key: value.clone() }));

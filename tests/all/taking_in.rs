@@ -142,11 +142,22 @@ fn nothing_of_a_source_is_dropped() {
             assert!(lost.is_empty(), "{}: {lost:?}\n{toml}", sample.name);
         }
         // Of what was sorted as instructions every word stands in a step.
-        let steps: String = f.steps.iter().map(|s| format!("{} {} ", s.text, s.part.as_deref().unwrap_or_default())).collect();
-        let names: String = f.ingredients.iter().map(|i| format!("{} {} ", i.name, i.note.as_deref().unwrap_or_default())).collect();
+        let steps: String = f
+            .steps
+            .iter()
+            .map(|s| format!("{} {} ", s.text, s.part.as_deref().unwrap_or_default()))
+            .collect();
+        let names: String = f
+            .ingredients
+            .iter()
+            .map(|i| format!("{} {} ", i.name, i.note.as_deref().unwrap_or_default()))
+            .collect();
         let all = format!("{steps} {names}").to_lowercase();
         for text in instructions(&sample.source) {
-            let lost: Vec<String> = words_of(&visible(&text)).into_iter().filter(|w| !all.contains(w)).collect();
+            let lost: Vec<String> = words_of(&visible(&text))
+                .into_iter()
+                .filter(|w| !all.contains(w))
+                .collect();
             assert!(lost.is_empty(), "{}: {lost:?}", sample.name);
         }
     }
@@ -167,7 +178,9 @@ fn instructions(source: &str) -> Vec<String> {
     }
     let json = source
         .split_once("application/ld+json\">")
-        .map_or(source, |(_, rest)| rest.split("</script").next().unwrap_or(rest));
+        .map_or(source, |(_, rest)| {
+            rest.split("</script").next().unwrap_or(rest)
+        });
     let mut out = Vec::new();
     if let Ok(value) = serde_json::from_str(json.trim()) {
         walk(&value, false, &mut out);
@@ -178,7 +191,12 @@ fn instructions(source: &str) -> Vec<String> {
 /// 400, or as many as `COMMIS_MUTATIONS` says; 20,000 and more were borne. `COMMIS_SEED` begins elsewhere.
 #[test]
 fn damaged_sources_neither_stop_nor_break_it() {
-    let number = |name: &str, or: u64| std::env::var(name).ok().and_then(|n| n.parse().ok()).unwrap_or(or);
+    let number = |name: &str, or: u64| {
+        std::env::var(name)
+            .ok()
+            .and_then(|n| n.parse().ok())
+            .unwrap_or(or)
+    };
     let mut sources: Vec<Vec<u8>> = samples()
         .into_iter()
         .map(|s| s.source.into_bytes())

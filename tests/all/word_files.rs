@@ -55,7 +55,10 @@ const RTF: &str = r"{\rtf1\ansi\ansicpg1252\deff0{\fonttbl{\f0\fswiss\fcharset0 
 pub fn office_files() -> Vec<Vec<u8>> {
     vec![
         packed(&[("[Content_Types].xml", "<x/>"), ("word/document.xml", DOCX)]),
-        packed(&[("mimetype", "application/vnd.oasis.opendocument.text"), ("content.xml", ODT)]),
+        packed(&[
+            ("mimetype", "application/vnd.oasis.opendocument.text"),
+            ("content.xml", ODT),
+        ]),
         RTF.as_bytes().to_vec(),
     ]
 }
@@ -71,13 +74,26 @@ fn files_of_word_processors_are_read_as_text() {
     for bytes in office_files() {
         let f = taken(&bytes);
         assert_eq!(f.name, "Crème & rice");
-        let names: Vec<String> = f.ingredients.iter().map(|i| i.name.to_lowercase()).collect();
+        let names: Vec<String> = f
+            .ingredients
+            .iter()
+            .map(|i| i.name.to_lowercase())
+            .collect();
         assert_eq!(names.len(), 3, "{names:?}");
-        assert!(names[0] == "rice" && names[1] == "milk" && names[2].starts_with("sugar"), "{names:?}");
+        assert!(
+            names[0] == "rice" && names[1] == "milk" && names[2].starts_with("sugar"),
+            "{names:?}"
+        );
         assert_eq!(f.ingredients[0].mass.as_grams(), 100.0);
         assert_eq!(f.steps.len(), 2, "{:?}", f.steps);
         assert_eq!(f.timers().count(), 1);
-        assert!(f.steps[0].text.contains("Simmer the rice in the milk for 30 minutes"), "{}", f.steps[0].text);
+        assert!(
+            f.steps[0]
+                .text
+                .contains("Simmer the rice in the milk for 30 minutes"),
+            "{}",
+            f.steps[0].text
+        );
     }
 }
 
@@ -98,7 +114,10 @@ fn a_file_that_cannot_be_read_is_told_plainly() {
         (hidden, ImportError::Locked),
         (b"%PDF-1.7 ...".to_vec(), ImportError::Pdf),
         (packed(&[("readme.txt", "hello")]), ImportError::Archive),
-        (packed(&[("word/document.xml", "<w:document")]), ImportError::NoRecipe),
+        (
+            packed(&[("word/document.xml", "<w:document")]),
+            ImportError::NoRecipe,
+        ),
         (b"{\\rtf1 }".to_vec(), ImportError::NoRecipe),
     ] {
         let found = import::read(&bytes, "x").map(|r| r.summary());
@@ -109,7 +128,9 @@ fn a_file_that_cannot_be_read_is_told_plainly() {
 #[test]
 fn letters_of_any_charset_are_read() {
     let page = |label: &str, name: &str| {
-        format!("<html><head><meta http-equiv=\"Content-Type\" content=\"text/html; charset={label}\"></head><h1>{name}</h1><h2>Ingredients</h2><ul><li>2 eggs</ul><h2>Method</h2><p>Boil the eggs for 5 minutes.")
+        format!(
+            "<html><head><meta http-equiv=\"Content-Type\" content=\"text/html; charset={label}\"></head><h1>{name}</h1><h2>Ingredients</h2><ul><li>2 eggs</ul><h2>Method</h2><p>Boil the eggs for 5 minutes."
+        )
     };
     for (label, name) in [
         ("windows-1251", "Борщ"),
@@ -132,8 +153,16 @@ fn letters_of_any_charset_are_read() {
     }
     let text = "Omelette\n\nIngredients\n2 eggs\n\nMethod\nFry the eggs for 3 minutes.\n";
     let wide = |f: fn(u16) -> [u8; 2]| -> Vec<u8> { text.encode_utf16().flat_map(f).collect() };
-    assert_eq!(taken(&wide(u16::to_le_bytes)).name, "Omelette", "without a mark");
-    assert_eq!(taken(&wide(u16::to_be_bytes)).name, "Omelette", "without a mark");
+    assert_eq!(
+        taken(&wide(u16::to_le_bytes)).name,
+        "Omelette",
+        "without a mark"
+    );
+    assert_eq!(
+        taken(&wide(u16::to_be_bytes)).name,
+        "Omelette",
+        "without a mark"
+    );
 }
 
 /// A card, printed in DejaVu Serif and photographed by nobody: `tests/recipes/card.png`.
@@ -165,5 +194,9 @@ fn a_picture_is_read_by_tesseract_and_nothing_of_it_is_sure() {
     assert_eq!(with.status.code(), Some(0), "{told}");
     let f = read("x", &toml).unwrap_or_else(|e| panic!("{}", e.explained(&toml)));
     assert_eq!(f.ingredients.len(), 3, "{toml}");
-    assert_eq!(toml.matches("# ? It was read from a scan.").count(), 3, "{told}\n{toml}");
+    assert_eq!(
+        toml.matches("# ? It was read from a scan.").count(),
+        3,
+        "{told}\n{toml}"
+    );
 }
