@@ -90,7 +90,12 @@ pub(super) fn read(text: &str, region: Region) -> Item {
         line.trim().trim_end_matches([',', ';']).trim(),
         &mut item.unsure,
     );
+    // 'A little nutmeg' is no number of them.
+    let little = ["a little ", "little ", "a bit of "]
+        .iter()
+        .any(|lead| strip(&line, lead).is_some());
     match Amount::parse_prefix(&line, region) {
+        _ if little => without_amount(&mut item, &line, region),
         Ok((amount, rest)) => with_amount(&mut item, &line, amount, rest, region),
         Err(_) => without_amount(&mut item, &line, region),
     }
@@ -99,7 +104,7 @@ pub(super) fn read(text: &str, region: Region) -> Item {
 }
 
 /// What tells that a thing may be left out, at the end of a line or in brackets.
-const MAY: [&str; 14] = [
+const MAY: [&str; 17] = [
     "optional",
     "optionally",
     "if you like",
@@ -114,6 +119,9 @@ const MAY: [&str; 14] = [
     "if you want",
     "if you can get",
     "if you fancy",
+    "if u want",
+    "if u like",
+    "if u have",
 ];
 
 /// Takes off '(optional)', ', if you like' and their kin; what else stands in such brackets is a note.
@@ -439,6 +447,15 @@ fn turned(line: &str) -> String {
             }
         }
     }
+    // 'Handfull walnuts'
+    if let Some(first) = all.first()
+        && first.is_word()
+        && let Some(unit) = ["handful", "pinch", "splash", "drizzle", "knob"]
+            .iter()
+            .find(|unit| first.lower != **unit && first.lower.len() > 3 && near(&first.lower, unit))
+    {
+        return format!("{unit}{}", &line[first.end..]);
+    }
     // 'Ground cloves ........ a pinch'
     if let Some(at) = line.find("...").or_else(|| line.find("…"))
         && at > 1
@@ -661,7 +678,7 @@ fn amount_behind(line: &str) -> Option<(String, String, String)> {
             ));
         }
         let good = if bare {
-            marked && tail.is_empty()
+            marked && (tail.is_empty() || tail.starts_with(['(', ',']))
         } else {
             tail.is_empty()
                 || tail.starts_with(['(', ',', ';', '-', '–', '%', '+'])
@@ -1021,6 +1038,7 @@ fn without_amount(item: &mut Item, line: &str, region: Region) {
     let line = [
         "some ",
         "a little ",
+        "little ",
         "a bit of ",
         "a drizzle of ",
         "a sprinkle of ",

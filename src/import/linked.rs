@@ -578,11 +578,12 @@ fn with_name(name: Option<String>, text: String) -> (Option<String>, String) {
     let stem = name.trim_end_matches(['.', '…', ' ', ':']);
     let lower = stem.to_lowercase();
     let numbered = lower.starts_with("step ") || lower.chars().all(|c| c.is_ascii_digit());
-    if numbered || text.to_lowercase().starts_with(&format!("{lower} ")) {
-        return (None, text);
-    }
     let short =
         stem.split_whitespace().count() <= 8 && !stem.contains(|c: char| c.is_ascii_digit());
+    let begins = text.to_lowercase().starts_with(&lower);
+    if numbered || begins && (!short || text.len() < stem.len() + 3) {
+        return (None, text);
+    }
     if short && !text.trim().is_empty() {
         return (Some(stem.to_owned()), text);
     }

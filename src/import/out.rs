@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use crate::formula::{Batch, Formula, Step, fill};
+use crate::formula::{Batch, Formula, Quantity, Step, fill};
 use crate::measure::print as printed;
 use crate::time::Span;
 
@@ -13,9 +13,21 @@ fn line(f: &Formula, batch: &Batch, at: usize) -> String {
     // Of things that are only counted the weight is that of all of them.
     let mut weight = String::new();
     let amount = quantity.map_or_else(String::new, |q| match q.printed_count() {
-        Some(count) if q.is_weighed() && q.is_bare() => {
-            weight = format!(" ({} in all)", q.printed(printed::mass));
-            count
+        Some(count) if is_of_itself(&q, &i.name) => {
+            if q.is_weighed() {
+                weight = format!(" ({} in all)", q.printed(printed::mass));
+            }
+            let end = count
+                .find(|c: char| c.is_alphabetic() && !count.contains(" to "))
+                .unwrap_or(count.len());
+            let end = if count.contains(" to ") {
+                count
+                    .rfind(|c: char| c.is_ascii_digit())
+                    .map_or(count.len(), |at| at + 1)
+            } else {
+                end
+            };
+            count[..end].trim().to_owned()
         }
         Some(count) if q.is_weighed() => format!("{count} ({})", q.printed(printed::mass)),
         Some(count) => count,
@@ -47,6 +59,18 @@ fn line(f: &Formula, batch: &Batch, at: usize) -> String {
     }
 }
 
+/// What is counted is the thing itself: two onions, three egg yolks.
+fn is_of_itself(q: &Quantity, name: &str) -> bool {
+    let unit = q.count.map_or("", |(.., one)| one);
+    let last = |text: &str| {
+        text.split_whitespace()
+            .last()
+            .map(super::line::one)
+            .unwrap_or_default()
+    };
+    q.is_bare() || last(unit) == last(name)
+}
+
 /// A step in plain words, with its amounts, its cautions, and the times that its text does not say.
 fn text(f: &Formula, batch: &Batch, step: &Step) -> String {
     let mut text = fill(&step.text, |id| {
@@ -60,25 +84,32 @@ fn text(f: &Formula, batch: &Batch, step: &Step) -> String {
             .quantity(f, at, part)
             .map(|q| q.printed(printed::mass))
     });
+    // Those that whoever reads the text would not find.
+    let mut read: Vec<(Span, Option<Span>)> = super::step::read(&text)
+        .timers
+        .iter()
+        .map(|t| (t.lasts.from, t.lasts.to))
+        .collect();
     for timer in &step.timers {
-        let minutes = |span: Span| printed::number(span.as_seconds() as f64 / 60.0, 1);
-        let lasts = timer.most.map_or_else(
-            || minutes(timer.lasts),
-            |most| format!("{}-{}", minutes(timer.lasts), minutes(most)),
-        );
-        if !text.contains(&lasts) {
-            text.push_str(&format!(
-                " {}: {lasts} minutes.",
-                crate::measure::words::capital(&timer.name)
-            ));
+        if let Some(at) = read.iter().position(|r| *r == (timer.lasts, timer.most)) {
+            read.remove(at);
+            continue;
         }
+        let lasts = super::words::written(super::words::Lasts {
+            from: timer.lasts,
+            to: timer.most,
+        });
+        text.push_str(&format!(
+            " {}: {lasts}.",
+            crate::measure::words::capital(&timer.name)
+        ));
     }
     if let Some(heat) = step
         .oven_c
         .map(|c| printed::number(c, 0))
         .filter(|heat| !text.contains(heat.as_str()))
     {
-        text.push_str(&format!(" Oven at {heat} °C."));
+        text.push_str(&format!(" In the oven at {heat} °C."));
     }
     for caution in &step.cautions {
         text.push_str(&format!(" {caution}"));

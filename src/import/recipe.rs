@@ -934,11 +934,14 @@ fn amounts(
             also: Vec::new(),
             sense: read.sense,
         };
-        return (
-            alone(&read.parts).to_string(),
-            Some(alone(&read.also).to_string()),
-            None,
-        );
+        // As it is written: printed again it would be rounded again.
+        let mass = amount.split('(').next().unwrap_or(amount).trim();
+        let mass = if Amount::parse(mass, region).is_ok_and(|a| a.parts == read.parts) {
+            mass.to_owned()
+        } else {
+            alone(&read.parts).to_string()
+        };
+        return (mass, Some(alone(&read.also).to_string()), None);
     }
     if !volume {
         return as_is();

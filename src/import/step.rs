@@ -178,9 +178,10 @@ pub(super) fn read(text: &str) -> Step {
                 &all[from..to],
                 &["keep", "keeps", "store", "stored", "keeping"],
             )
-            || all[at.saturating_sub(4).max(from)..at]
-                .iter()
-                .any(|w| w.is(&["keeps", "keep", "store", "stored", "keeping"]));
+            || all[at.saturating_sub(4).max(from)..at].iter().any(|w| {
+                w.is(&["keeps", "stored"])
+                    || w.is(&["keep", "store", "keeping"]) && lasts.from >= Span::minutes(1440)
+            });
         let over = b1 == "plus" && step.unsure.iter().any(|t| t.contains("goes by weight"));
         let within = matches!(b1, "within" | "than") || over;
         if per || before_serving || keeps || within {
@@ -1015,12 +1016,14 @@ impl Known {
 }
 
 /// Words that any name may have and that tell nothing of it.
-const COMMON: [&str; 52] = [
+const COMMON: [&str; 68] = [
     "fresh", "large", "small", "medium", "white", "red", "green", "black", "brown", "dark",
     "light", "hot", "cold", "warm", "whole", "plain", "strong", "raw", "dried", "ground", "fine",
     "extra", "virgin", "and", "of", "the", "a", "or", "in", "with", "free", "range", "unsalted",
     "salted", "self", "raising", "rising", "all", "purpose", "ripe", "good", "quality", "soft",
-    "double", "single", "heavy", "powder", "sea", "half", "sauce", "leaf", "piece",
+    "double", "single", "heavy", "powder", "sea", "half", "sauce", "leaf", "piece", "dry", "sweet",
+    "thick", "thin", "clear", "ready", "long", "short", "baby", "mixed", "grated", "little", "old",
+    "new", "rich", "clean",
 ];
 
 /// Gives every ingredient its steps. What no step names is told in `unsure` of the step that gets it.
@@ -1056,7 +1059,10 @@ pub(super) fn share_out(steps: &mut [Step], items: &[Item], unsure: &mut Vec<(us
             } else if matches!(single.as_str(), "wet" | "liquid") && next == "ingredient" {
                 Box::new(|i: usize| known[i].has(&WET))
             } else if matches!(single.as_str(), "remaining" | "other") && next == "ingredient"
-                || line::near(single, "everything") && w > 0
+                || line::near(single, "everything")
+                    && w > 0
+                    && singles[w - 1] != "until"
+                    && !matches!(next, "is" | "has" | "look" | "come" | "hold")
                 || single == "ingredient"
                     && singles[..w]
                         .iter()
@@ -1207,6 +1213,17 @@ fn mention(
     let run = |names: &[String]| (0..singles.len()).find(|at| singles[*at..].starts_with(names));
     let good = |at: usize| !is_other(all, singles, at);
     // 'Crumbs' are breadcrumbs.
+    // 'Marg.' is margarine.
+    let short = |at: usize| {
+        let word = singles[at].as_str();
+        word.len() >= 4
+            && own.head.len() > word.len() + 2
+            && own.head.starts_with(word)
+            && all
+                .get(at + 1)
+                .is_some_and(|w| w.is(&["."]) && w.start == all[at].end)
+            || word == "marg" && own.head == "margarine"
+    };
     let compound = |at: usize| {
         singles[at].len() >= 5
             && own.head.len() > singles[at].len()
@@ -1218,7 +1235,13 @@ fn mention(
         return open(i).then_some(at);
     }
     // By a word that no other ingredient has; the head before the rest.
-    let mut names: Vec<&String> = vec![&own.head];
+    // 'It leaves the sides' names no leaves of coriander.
+    let tells = own.words.len() == 1
+        || !matches!(
+            own.head.as_str(),
+            "leaf" | "powder" | "piece" | "stick" | "seed" | "half" | "mix" | "spray" | "top"
+        );
+    let mut names: Vec<&String> = if tells { vec![&own.head] } else { Vec::new() };
     names.extend(
         own.words
             .iter()
@@ -1279,7 +1302,7 @@ fn mention(
         }
     }
     (0..singles.len())
-        .find(|at| compound(*at) && open(i))
+        .find(|at| (compound(*at) || short(*at)) && open(i))
         .or_else(|| {
             let slip = |s: &String| own.head.len() > 6 && s.len() > 6 && line::near(s, &own.head);
             singles.iter().position(slip).filter(|_| open(i))

@@ -72,7 +72,18 @@ fn strip(raw: &str) -> Line<'_> {
             Some(':' | '-' | '–' | '—' | ' ') | None => after_step.is_some(),
             _ => false,
         };
-        if good {
+        // '1 Rub the butter into the flour'
+        let bare = rest.strip_prefix(' ').is_some_and(|rest| {
+            let mut words = rest.split_whitespace();
+            let (first, second) = (
+                words.next().unwrap_or_default(),
+                words.next().unwrap_or_default(),
+            );
+            first.starts_with(char::is_uppercase)
+                && words.count() >= 3
+                && super::step::begins(&first.to_lowercase(), &second.to_lowercase())
+        });
+        if good || bare {
             numbered = true;
             text = rest.trim_start_matches(['.', ')', ':', '-', '–', '—', ' ', '\t']);
         }
@@ -224,6 +235,7 @@ fn label(lower: &str) -> Option<Place> {
         "to make",
         "way of",
         "mode of",
+        "manner of",
         "now do",
         "making it",
         "let's cook",
@@ -791,11 +803,16 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
             continue;
         }
         let marked = line.heading > 0;
-        if let Some(name) = part_of(raw, marked).filter(|_| !line.numbered)
+        // 'For the pastry', and what is measured below it.
+        let for_the = clean.to_lowercase().starts_with("for the ")
+            && clean.split_whitespace().count() <= 6
+            && measures_below(&lines, at);
+        if let Some(name) = part_of(raw, marked || for_the).filter(|_| !line.numbered)
             && (!line.bullet || raw.trim().ends_with(':'))
             && matches!(place, Place::Ingredients | Place::Steps | Place::Head)
             && !(place == Place::Head
                 && !marked
+                && !for_the
                 && !raw.trim().ends_with(':')
                 && !PARTS.contains(&name.as_str())
                 && !(raw.trim() == raw.trim().to_uppercase() && measures_below(&lines, at)))

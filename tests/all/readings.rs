@@ -277,7 +277,13 @@ impl Step {
         };
         let names = step.uses.iter().map(|u| {
             let i = &f.ingredients[u.ingredient];
-            format!("{} {}", i.name, i.table).to_lowercase()
+            format!(
+                "{} {} {}",
+                i.name,
+                i.table,
+                i.note.as_deref().unwrap_or_default()
+            )
+            .to_lowercase()
         });
         Self {
             timers: step.timers.iter().map(lasts).collect(),

@@ -18,16 +18,10 @@ fn plain(text: &str) -> String {
     words.join(" ")
 }
 
+/// Masses as they are printed, and so rounded. '1 bay leaf' may be one leaf of bay or one bay leaf: the number counts.
 fn amount(q: &Quantity) -> String {
-    // Masses are printed, and so rounded; counts are exact.
-    let mass = q.mass.map(|(a, b)| {
-        format!(
-            "{}-{}",
-            q.printed(commis::measure::print::mass),
-            (b.as_grams() / a.as_grams() * 20.0).round()
-        )
-    });
-    format!("{:?} {mass:?}", q.printed_count())
+    let mass = q.mass.map(|_| q.printed(commis::measure::print::mass));
+    format!("{:?} {mass:?}", q.count.map(|(low, high, _)| (low, high)))
 }
 
 fn lasts(step: &Step) -> Vec<(u64, Option<u64>)> {
@@ -74,30 +68,30 @@ pub fn differences(f: &Formula, again: &Formula) -> Vec<String> {
                 .map_or_else(String::new, |q| amount(&q))
         };
         let told = |i: &commis::formula::Ingredient| {
-            // A note may be written as an amount in words, and an amount in words as a note.
+            // What stands in the name of one may stand in the note or the words of the other: 'cold butter', 'to serve'.
             let words = i
                 .words
                 .as_deref()
                 .filter(|w| *w != "as needed")
                 .unwrap_or_default();
+            let unit = i
+                .count
+                .as_ref()
+                .map_or("", |(_, one)| one.as_str())
+                .replace("piece", "");
             let mut told: Vec<String> = plain(&format!(
-                "{} {words} {}",
+                "{} {unit} {} {words} {}",
+                i.name,
                 i.note.as_deref().unwrap_or_default(),
                 i.extra.as_deref().unwrap_or_default()
             ))
             .split(' ')
-            .map(str::to_owned)
+            .filter(|w| !w.is_empty() && *w != "of")
+            .map(|w| w.strip_suffix('s').unwrap_or(w).replace("leave", "leaf"))
             .collect();
             told.sort();
             told.dedup();
-            format!(
-                "{} {:?} {} {:?} {}",
-                plain(&i.name),
-                i.or,
-                i.optional,
-                i.part,
-                told.join(" ")
-            )
+            format!("{:?} {} {:?} {}", i.or, i.optional, i.part, told.join(" "))
         };
         same(&a.name, quantity(f), quantity(again));
         same(&a.name, told(a), told(b));
@@ -108,11 +102,13 @@ pub fn differences(f: &Formula, again: &Formula) -> Vec<String> {
         again.steps.len().to_string(),
     );
     for (a, b) in f.steps.iter().zip(&again.steps) {
-        same(
-            &a.title,
-            format!("{:?}", lasts(a)),
-            format!("{:?}", lasts(b)),
-        );
+        // A time in its words that its author set no timer for is read as one.
+        let mut found = lasts(b).into_iter();
+        let lost: Vec<_> = lasts(a)
+            .into_iter()
+            .filter(|t| !found.any(|f| f == *t))
+            .collect();
+        same(&a.title, "[]".into(), format!("{lost:?}"));
         same(&a.title, plain(&a.title), plain(&b.title));
         same(&a.title, format!("{:?}", a.part), format!("{:?}", b.part));
         let heat = |s: &Step| s.oven_c.map(|c| (c / 5.0).round() * 5.0);
