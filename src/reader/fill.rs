@@ -260,10 +260,17 @@ impl Filler<'_> {
         if !["mark_added", "how_much"].contains(&head) || !alone {
             return false;
         }
+        let words = &self.input.words;
+        let said = |w: &str| words.iter().filter(|x| *x == w).count();
+        if head == "how_much" && said("and") == 0 && said("how") < 2 {
+            return false;
+        }
+        // 'The tomato one' tells which paste.
+        let tells_which = |to: usize| words.get(to).is_some_and(|w| w == "one");
         let runs = self
             .runs
             .iter()
-            .filter(|r| r.slot == "ingredient" && !r.used);
+            .filter(|r| r.slot == "ingredient" && !r.used && !tells_which(r.to));
         let things: Vec<Value> = runs
             .filter_map(|r| self.value(Takes::Own, r.from, r.to))
             .map(|(value, _)| value)
@@ -280,17 +287,37 @@ impl Filler<'_> {
         if timers > 1 && orders.iter().any(open) {
             // 'Mushrooms two minutes and plantain eight'.
             self.unsure = true;
+            let after = self.taken.iter().map(|(_, to)| *to).min().unwrap_or(0);
             let free: Vec<Value> = self
                 .input
                 .found
                 .iter()
-                .filter(|f| f.kind == FoundKind::Number && !self.is_taken(f))
+                .filter(|f| f.kind == FoundKind::Number && f.from >= after && !self.is_taken(f))
                 .filter_map(|f| of_find(Takes::Duration, f))
                 .collect();
             let mut empty = orders.iter_mut().filter(|o| open(o));
             if let ([lasts], Some(order), None) = (free.as_slice(), empty.next(), empty.next()) {
                 order.slots.insert("lasts".to_owned(), lasts.clone());
             }
+        }
+        // 'That rice is still hard, fifteen more', where the rice is timed.
+        let runs = |name: &str| self.situation.timers.iter().any(|t| t.name == name);
+        let named = self
+            .input
+            .found
+            .iter()
+            .find_map(|f| match (f.kind, &f.value) {
+                (FoundKind::Timer, FoundValue::Text(name)) if runs(name) => Some(name.clone()),
+                _ => None,
+            });
+        if let (Some(name), [order]) = (named, &mut *orders)
+            && order.intent == "needs_longer"
+            && order.slots.contains_key("by")
+            && self.situation.asked.is_none()
+            && self.situation.rings.is_none()
+        {
+            "add_time".clone_into(&mut order.intent);
+            order.slots.insert("timer".to_owned(), json!(name));
         }
         // Two deeds with one thing, though each has words of its own.
         let twice = |a: &Printed| {
@@ -503,7 +530,7 @@ impl Filler<'_> {
         if name == "add_cue"
             && said(&[
                 "after", "gone", "passed", "into", "past", "run", "been", "started", "running",
-                "had",
+                "had", "done",
             ])
             && !said(&[
                 "left",
@@ -517,6 +544,22 @@ impl Filler<'_> {
             && let Some(left) = values.remove("left")
         {
             values.insert("at".to_owned(), left);
+        }
+        // And the other way round: 'with ten to go'.
+        let to_go = self
+            .input
+            .words
+            .windows(2)
+            .any(|w| w[0] == "to" && w[1] == "go");
+        if name == "add_cue"
+            && (to_go || said(&["left", "remaining", "remains", "lacks", "lack"]))
+            && !said(&[
+                "after", "gone", "passed", "into", "past", "been", "had", "done",
+            ])
+            && !values.contains_key("left")
+            && let Some(at) = values.remove("at")
+        {
+            values.insert("left".to_owned(), at);
         }
         let has = |slot: &str| values.contains_key(slot);
         let timed = match name {
@@ -547,6 +590,12 @@ impl Filler<'_> {
             {
                 self.taken.push(at);
                 return Some(value);
+            }
+            if takes == Takes::Timer
+                && let Some(name) = self.live_rather(from, to)
+            {
+                self.unsure = true;
+                return Some(json!(name));
             }
             if let Some((value, at)) = self.value(takes, from, to) {
                 // A bare number, where a length of time was said as well.
@@ -600,6 +649,30 @@ impl Filler<'_> {
         None
     }
 
+    /// `Meat is out, stop the browning`: the one timer that is live, where the run names none.
+    fn live_rather(&self, from: usize, to: usize) -> Option<String> {
+        let s = self.situation;
+        let live = |name: &str| {
+            s.timers.iter().any(|t| t.name == name) || s.rings.as_deref() == Some(name)
+        };
+        let mut named: Vec<(bool, &String)> = Vec::new();
+        for f in self
+            .input
+            .found
+            .iter()
+            .filter(|f| f.kind == FoundKind::Timer)
+        {
+            if let FoundValue::Text(name) = &f.value
+                && live(name)
+            {
+                named.push((f.from < to && from < f.to, name));
+            }
+        }
+        let (_, first) = named.first()?;
+        let one = named.iter().all(|(here, name)| !here && name == first);
+        one.then(|| (*first).clone())
+    }
+
     /// `One roll is eighty gram`: the amount, where the run holds but a bare number and one amount is free.
     fn amount_rather(&self, from: usize, to: usize) -> Option<(Value, (usize, usize))> {
         let here = |f: &&Found| f.from < to && from < f.to;
@@ -610,10 +683,13 @@ impl Filler<'_> {
         if amounts().any(|f| here(&f)) {
             return None;
         }
+        let slot_here = self.runs.iter().find(|r| r.from == from).map(|r| &r.slot);
         let claimed = |f: &&Found| {
-            self.runs
+            let mut others = self
+                .runs
                 .iter()
-                .any(|r| !r.used && r.from < f.to && f.from < r.to)
+                .filter(|r| !r.used && Some(&r.slot) != slot_here);
+            others.any(|r| r.from < f.to && f.from < r.to)
         };
         let mut free = amounts().filter(|f| !claimed(f) && !self.is_denied(f));
         let one = free.next().filter(|_| free.next().is_none())?;
@@ -703,6 +779,10 @@ impl Filler<'_> {
             Takes::Timer | Takes::Thing | Takes::Food => best.map(|(_, _, v)| v).or_else(words),
             Takes::Duration | Takes::Number => best.map(|(_, _, v)| v).or_else(|| {
                 let text = self.input.words[from..to].join(" ");
+                let denied = |f: &Found| f.from == from && self.is_denied(f);
+                if self.input.found.iter().any(denied) {
+                    return None;
+                }
                 // 'The chicken one' is no number.
                 let number = parse_words(&text).filter(|n| *n > 0.0 && text != "one")?;
                 Some(plain(if takes == Takes::Duration {

@@ -119,6 +119,9 @@ fn without_endearments(text: &str, situation: &Situation, lexicon: &Lexicon) -> 
         let last = k + 1 == words.len();
         let before = near(k.checked_sub(1), ADDRESSING_BEFORE);
         let after = near(Some(k + 1), ADDRESSING_AFTER);
+        let counts = words
+            .get(k + 1)
+            .is_some_and(|w| parse_words(&w.to_lowercase()).is_some());
         let measured = |w: &str| parse_amount(&format!("one {}", w.to_lowercase())).is_some();
         match k {
             0 => after,
@@ -127,7 +130,10 @@ fn without_endearments(text: &str, situation: &Situation, lexicon: &Lexicon) -> 
                     || word == "duck" && !near(Some(k - 1), &["the", "a", "of", "for", "and", "or"])
                     || ends_clause(words[k - 1]) && !measured(words[k - 1])
             }
-            _ => before && !near(Some(k - 1), &["on", "no"]) || after && ends_clause(words[k - 1]),
+            _ => {
+                before && !near(Some(k - 1), &["on", "no"])
+                    || (after || counts) && ends_clause(words[k - 1])
+            }
         }
     };
     let kept = (0..words.len()).filter(|k| !calls(*k)).map(|k| words[k]);
@@ -216,7 +222,7 @@ fn spelt(words: &[String], found: &mut Vec<Found>) {
         };
         let digit = |part: &[String]| digits(&[part, part].concat()).is_some();
         let longer = before.is_some_and(digit) || words.get(to..=to).is_some_and(digit);
-        let ends = ["zero", "oh", "o"].contains(&words[to - 1].as_str());
+        let ends = ["zero", "nought"].contains(&words[to - 1].as_str());
         let again = found.iter().any(|f| {
             f.kind == FoundKind::Number && f.to - f.from == 1 && f.value == FoundValue::Number(n)
         });
@@ -232,7 +238,7 @@ fn spelt(words: &[String], found: &mut Vec<Found>) {
 /// Digit after digit as one number.
 fn digits(part: &[String]) -> Option<f64> {
     let digit = |w: &String| match w.as_str() {
-        "oh" | "o" => Some(0.0),
+        "oh" | "nought" => Some(0.0),
         w => parse_words(w).filter(|n| n.fract() == 0.0 && (0.0..10.0).contains(n)),
     };
     let all: Option<Vec<f64>> = part.iter().map(digit).collect();

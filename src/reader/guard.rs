@@ -54,6 +54,10 @@ const AGAINST: &[(&[&str], &[&str])] = &[
         &["pause", "hold", "freeze"],
         &["resume_timer", "start_timer", "start_offered"],
     ),
+    (
+        &["maybe", "perhaps", "hardly", "almost", "nearly"],
+        &["yes", "done", "mark_step", "oven_hot"],
+    ),
     (&["off", "cold", "yet"], &["oven_lit", "oven_hot"]),
     (&["less", "shorter", "fewer"], &["fuller"]),
     (&["quieter", "softer", "down", "quiet", "hush"], &["louder"]),
@@ -103,9 +107,9 @@ const NEEDS: &[(&str, &[&str])] = &[
     (
         "stop_listening",
         &[
-            "stop", "not", "off", "no", "do", "shut", "close", "mute", "sleep", "asleep", "ignore",
-            "pause", "cover", "block", "plug", "rest", "break", "deaf", "quit", "nap", "away",
-            "never", "private", "privacy", "leave", "down", "out",
+            "stop", "not", "off", "no", "shut", "close", "mute", "sleep", "asleep", "ignore",
+            "pause", "cover", "block", "plug", "break", "deaf", "quit", "nap", "away", "never",
+            "private", "privacy", "leave", "down",
         ],
     ),
 ];
@@ -176,6 +180,7 @@ pub(super) fn is_doubtful(orders: &[Printed], input: &Input) -> bool {
         o.text("question") == Some("swap") && o.text("with").is_none() && things.len() > 1
     };
     is_one_of_several(orders, words)
+        || is_a_question(orders, words)
         || orders.iter().any(|o| {
             let name = o.intent.as_str();
             let against = alone
@@ -188,6 +193,21 @@ pub(super) fn is_doubtful(orders: &[Printed], input: &Input) -> bool {
                     .iter()
                     .any(|(order, list)| *order == name && !said(list))
         })
+}
+
+/// 'Salt in, is it' asks, and tells nothing.
+fn is_a_question(orders: &[Printed], words: &[String]) -> bool {
+    let asks = |pair: &[String]| {
+        let (a, b) = (pair[0].as_str(), pair[1].as_str());
+        matches!(
+            (a, b),
+            ("is", "it") | ("is" | "are" | "did" | "have", "i" | "they")
+        )
+    };
+    let first = words
+        .first()
+        .is_some_and(|w| ["is", "did", "are", "has"].contains(&w.as_str()));
+    orders.iter().any(|o| o.intent == "mark_added") && (first || words.windows(2).any(asks))
 }
 
 /// 'Both', 'how much of each' and two 'how much' speak of more than the one thing that was understood.
