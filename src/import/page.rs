@@ -44,7 +44,13 @@ fn around_recipe(html: &str) -> &str {
         near(at.saturating_sub(WHOLE / 8)),
         near((at + WHOLE / 2).min(html.len())),
     );
-    &html[from..to]
+    let part = &html[from..to];
+    // It may begin inside a script.
+    let place = |what: &[u8]| linked::find(part.as_bytes(), what, 0);
+    match place(b"</script") {
+        Some(end) if place(b"<script").is_none_or(|begin| begin > end) => &part[end..],
+        _ => part,
+    }
 }
 
 /// How a kind of mark-up names things.

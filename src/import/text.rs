@@ -545,7 +545,7 @@ fn is_instruction(text: &str) -> bool {
 }
 
 /// How much of a text is read, in bytes.
-const MOST: usize = 400_000;
+const MOST: usize = 200_000;
 /// How far up and down a line's neighbours are looked at.
 const NEAR: usize = 60;
 
