@@ -334,8 +334,14 @@ impl Recipe {
                 .chain(&self.found.notes)
                 .chain(std::iter::once(&self.found.about));
             // A heat stands in a line of its own, not far into a long one.
-            let begin = |l: &String| l.char_indices().nth(LONGEST_LINE).map_or(l.len(), |(at, _)| at);
-            self.oven_c = lines.take(MOST_REST).find_map(|l| step::read(&l[..begin(l)]).oven_c);
+            let begin = |l: &String| {
+                l.char_indices()
+                    .nth(LONGEST_LINE)
+                    .map_or(l.len(), |(at, _)| at)
+            };
+            self.oven_c = lines
+                .take(MOST_REST)
+                .find_map(|l| step::read(&l[..begin(l)]).oven_c);
         }
         if self.oven_c.is_none() && self.steps.iter().any(|s| s.in_oven) {
             self.told
