@@ -53,6 +53,8 @@ pub mod kitchen;
 pub mod measure;
 pub mod order;
 pub mod outside;
+#[cfg(feature = "program")]
+pub mod paper;
 pub mod plan;
 pub mod reader;
 pub mod safety;

@@ -133,6 +133,16 @@ pub(super) fn shallow(html: &str) -> std::borrow::Cow<'_, str> {
         let to = name_at + close + 1;
         let name = html[name_at..name_at + len].to_ascii_lowercase();
         at = to;
+        // What stands in a script is no tag.
+        if !ends && matches!(name.as_str(), "script" | "style") {
+            let close: &[u8] = if name == "script" {
+                b"</script"
+            } else {
+                b"</style"
+            };
+            at = super::seek::find(bytes, close, to).map_or(bytes.len(), |end| end + close.len());
+            continue;
+        }
         if len == 0 || OPEN.contains(&name.as_str()) || bytes[to - 2] == b'/' {
             continue;
         }

@@ -6,6 +6,7 @@ use serde_json::{Map, Value};
 
 use super::draft::{Entry, Found};
 use super::html;
+use super::seek::find;
 
 /// How deep links by `@id` are followed.
 const DEEP: usize = 12;
@@ -28,26 +29,6 @@ pub(super) fn scripts(html: &str) -> Vec<&str> {
         at = end.max(body);
     }
     out
-}
-
-/// Where these letters stand, large or small.
-pub(super) fn find(bytes: &[u8], what: &[u8], from: usize) -> Option<usize> {
-    let first = what[0];
-    let mut at = from;
-    while at + what.len() <= bytes.len() {
-        let next = bytes[at..]
-            .iter()
-            .position(|b| b.eq_ignore_ascii_case(&first))?;
-        at += next;
-        if bytes
-            .get(at..at + what.len())
-            .is_some_and(|b| b.eq_ignore_ascii_case(what))
-        {
-            return Some(at);
-        }
-        at += 1;
-    }
-    None
 }
 
 /// Reads JSON as pages have it: comments and CDATA around it, line breaks inside strings, commas too many.

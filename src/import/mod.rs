@@ -7,10 +7,10 @@ mod draft;
 mod html;
 mod line;
 mod linked;
-mod office;
 mod out;
 mod page;
 mod recipe;
+mod seek;
 mod step;
 mod text;
 mod tidy;
@@ -32,30 +32,14 @@ pub enum ImportError {
     /// It has no recipe.
     #[error("I found no recipe in it: no ingredients and no steps")]
     NoRecipe,
-    /// A password is needed.
-    #[error("it is locked with a password: save a copy without one, and import that")]
-    Locked,
-    /// It cannot be unpacked.
-    #[error("it is damaged: I could not unpack it")]
-    Broken,
-    /// An archive of something else.
-    #[error("it is a packed archive, but no text document: unpack it, and import the file inside")]
-    Archive,
-    /// Word's format before DOCX.
-    #[error(
-        "it is in Word's old format, which I cannot read: save it as DOCX, ODT, RTF or plain text, and import that"
-    )]
-    OldWord,
-    /// A PDF.
-    #[error(
-        "it is a PDF, which I cannot read: copy its text into a file, or save its pages as pictures, and import those"
-    )]
-    Pdf,
 }
 
-/// It is a picture, by its first bytes.
-pub fn is_picture(bytes: &[u8]) -> bool {
-    office::is_picture(bytes)
+/// Reads plain text, as that of a word processor.
+///
+/// # Errors
+/// Where there is no recipe in it.
+pub fn read_text(text: &str, name: &str) -> Result<Recipe, ImportError> {
+    finish(text::read(text, None), name)
 }
 
 /// Reads the text that a machine has read from a picture: no amount of it is sure.
@@ -78,10 +62,7 @@ pub fn read(bytes: &[u8], name: &str) -> Result<Recipe, ImportError> {
     if bytes.len() > LARGEST {
         return Err(ImportError::TooLarge);
     }
-    let text = match office::text_of(bytes) {
-        Some(text) => return finish(text::read(&text?, None), name),
-        None => decode::decode(bytes),
-    };
+    let text = decode::decode(bytes);
     let begin = text.trim_start();
     let found = if begin.starts_with(['{', '['])
         && let Some(found) = linked::json(begin).and_then(|v| linked::recipe(&[v]))

@@ -33,7 +33,7 @@ fn around_recipe(html: &str) -> &str {
     if html.len() <= WHOLE {
         return html;
     }
-    let at = linked::find(html.as_bytes(), b"ingredient", 0).unwrap_or(0);
+    let at = super::seek::find(html.as_bytes(), b"ingredient", 0).unwrap_or(0);
     let near = |mut at: usize| {
         while !html.is_char_boundary(at) {
             at -= 1;
@@ -44,7 +44,13 @@ fn around_recipe(html: &str) -> &str {
         near(at.saturating_sub(WHOLE / 8)),
         near((at + WHOLE / 2).min(html.len())),
     );
-    &html[from..to]
+    let part = &html[from..to];
+    // It may begin inside a script.
+    let place = |what: &[u8]| super::seek::find(part.as_bytes(), what, 0);
+    match place(b"</script") {
+        Some(end) if place(b"<script").is_none_or(|begin| begin > end) => &part[end..],
+        _ => part,
+    }
 }
 
 /// How a kind of mark-up names things.

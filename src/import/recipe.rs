@@ -105,6 +105,9 @@ impl Recipe {
                 found.rest.push(entry.text.split_off(at));
             }
         }
+        if let Some((at, _)) = found.about.char_indices().nth(LONGEST_STEP) {
+            found.rest.push(found.about.split_off(at));
+        }
         found.steps = found.steps.into_iter().flat_map(in_pieces).collect();
         let over = found.steps.split_off(found.steps.len().min(MOST_STEPS));
         found.rest.extend(over.into_iter().map(|entry| entry.text));
@@ -220,7 +223,12 @@ impl Recipe {
                 {
                     continue;
                 }
-                let rest = &text[all[at].start..];
+                // No amount is longer.
+                let stop = text[all[at].start..]
+                    .char_indices()
+                    .nth(100)
+                    .map_or(text.len(), |(n, _)| all[at].start + n);
+                let rest = &text[all[at].start..stop];
                 let Ok((amount, tail)) = Amount::parse_prefix(rest, self.region) else {
                     continue;
                 };
@@ -228,7 +236,7 @@ impl Recipe {
                 if !measured {
                     continue;
                 }
-                let end = text.len() - tail.len();
+                let end = stop - tail.len();
                 let next: Vec<String> = words(tail)
                     .iter()
                     .take(4)
@@ -325,7 +333,15 @@ impl Recipe {
                 .chain(&self.found.times)
                 .chain(&self.found.notes)
                 .chain(std::iter::once(&self.found.about));
-            self.oven_c = lines.map(|l| step::read(l)).find_map(|s| s.oven_c);
+            // A heat stands in a line of its own, not far into a long one.
+            let begin = |l: &String| {
+                l.char_indices()
+                    .nth(LONGEST_LINE)
+                    .map_or(l.len(), |(at, _)| at)
+            };
+            self.oven_c = lines
+                .take(MOST_REST)
+                .find_map(|l| step::read(&l[..begin(l)]).oven_c);
         }
         if self.oven_c.is_none() && self.steps.iter().any(|s| s.in_oven) {
             self.told

@@ -158,6 +158,10 @@ pub(super) fn read(text: &str) -> Step {
             at += 1;
             continue;
         };
+        // More than these are no recipe's.
+        if step.timers.len() + cues.len() >= MOST_TIMES {
+            break;
+        }
         let (from, to) = sentence(&all, at, &text);
         let word = |i: Option<usize>| i.and_then(|i| all.get(i)).map_or("", |w| w.lower.as_str());
         let (b1, b2) = (word(at.checked_sub(1)), word(at.checked_sub(2)));
@@ -318,6 +322,9 @@ pub(super) fn read(text: &str) -> Step {
     }
     step
 }
+
+/// The most times that are read in one step.
+const MOST_TIMES: usize = 12;
 
 /// What something is left to do before the next thing: '20 minutes before serving' is then a wait.
 const WAITS: [&str; 17] = [

@@ -545,7 +545,7 @@ fn is_instruction(text: &str) -> bool {
 }
 
 /// How much of a text is read, in bytes.
-const MOST: usize = 400_000;
+const MOST: usize = 200_000;
 /// How far up and down a line's neighbours are looked at.
 const NEAR: usize = 60;
 
@@ -554,7 +554,7 @@ fn around_recipe(text: &str) -> (&str, usize) {
     if text.len() <= MOST {
         return (text, 0);
     }
-    let word = super::linked::find(text.as_bytes(), b"ingredient", 0).unwrap_or(0);
+    let word = super::seek::find(text.as_bytes(), b"ingredient", 0).unwrap_or(0);
     let near = |mut at: usize| {
         while !text.is_char_boundary(at) {
             at -= 1;

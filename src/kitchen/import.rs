@@ -13,6 +13,7 @@ use crate::cli::ImportArgs;
 use crate::formula;
 use crate::import::{self, About, Doubt, Recipe};
 use crate::outside::{self, OutsideError};
+use crate::paper;
 
 /// Takes in each file; a bad one does not keep the others out.
 pub(super) fn import(args: &ImportArgs) -> Result<u8, Trouble> {
@@ -53,7 +54,11 @@ fn read(file: &Path) -> Result<Recipe, Trouble> {
         .unwrap_or_default()
         .to_string_lossy()
         .replace(['-', '_'], " ");
-    if import::is_picture(&bytes) {
+    if let Some(text) = paper::text_of(&bytes) {
+        let text = text.map_err(|e| fail(&e))?;
+        return import::read_text(&text, &name).map_err(|e| fail(&e));
+    }
+    if paper::is_picture(&bytes) {
         let text = text_of_picture(file).map_err(|e| fail(&e))?;
         return import::read_scan(&text, &name).map_err(|e| fail(&e));
     }

@@ -6,6 +6,8 @@ use std::time::{Duration, Instant};
 use commis::formula::read;
 use commis::import;
 
+use super::word_files::read_any;
+
 /// What no recipe should break on.
 const ODD: [&str; 40] = [
     "½",
@@ -126,7 +128,7 @@ pub fn bear(sources: &[Vec<u8>], number: usize, seed: u64, limit: Duration) -> D
         let bytes = damaged(sources, &mut dice);
         let begun = Instant::now();
         let done = std::panic::catch_unwind(|| {
-            let Ok(recipe) = import::read(&bytes, "damaged") else {
+            let Ok(recipe) = read_any(&bytes) else {
                 return;
             };
             let toml = recipe.toml();

@@ -4,7 +4,8 @@ use std::io::{Cursor, Write as _};
 use std::process::Command;
 
 use commis::formula::{Formula, read};
-use commis::import::{self, ImportError};
+use commis::import::{self, Recipe};
+use commis::paper::{self, PaperError};
 use zip::ZipWriter;
 use zip::write::SimpleFileOptions;
 
@@ -63,8 +64,17 @@ pub fn office_files() -> Vec<Vec<u8>> {
     ]
 }
 
+/// Reads any file, as the program does.
+pub fn read_any(bytes: &[u8]) -> Result<Recipe, String> {
+    let read = match paper::text_of(bytes) {
+        Some(text) => import::read_text(&text.map_err(|e| e.to_string())?, "x"),
+        None => import::read(bytes, "x"),
+    };
+    read.map_err(|e| e.to_string())
+}
+
 fn taken(bytes: &[u8]) -> Formula {
-    let recipe = import::read(bytes, "x").unwrap_or_else(|e| panic!("{e}"));
+    let recipe = read_any(bytes).unwrap_or_else(|e| panic!("{e}"));
     let toml = recipe.toml();
     read("x", &toml).unwrap_or_else(|e| panic!("{}", e.explained(&toml)))
 }
@@ -108,20 +118,26 @@ fn a_file_that_cannot_be_read_is_told_plainly() {
     let mut hidden = old.clone();
     hidden.extend("EncryptedPackage".encode_utf16().flat_map(u16::to_le_bytes));
     for (bytes, wrong) in [
-        (torn, ImportError::Broken),
-        (locked, ImportError::Locked),
-        (old, ImportError::OldWord),
-        (hidden, ImportError::Locked),
-        (b"%PDF-1.7 ...".to_vec(), ImportError::Pdf),
-        (packed(&[("readme.txt", "hello")]), ImportError::Archive),
+        (torn, PaperError::Broken),
+        (locked, PaperError::Locked),
+        (old, PaperError::OldWord),
+        (hidden, PaperError::Locked),
+        (b"%PDF-1.7 ...".to_vec(), PaperError::Pdf),
+        (packed(&[("readme.txt", "hello")]), PaperError::Archive),
         (
             packed(&[("word/document.xml", "<w:document")]),
-            ImportError::NoRecipe,
+            PaperError::Archive,
         ),
-        (b"{\\rtf1 }".to_vec(), ImportError::NoRecipe),
+        (b"{\\rtf1 }".to_vec(), PaperError::Archive),
     ] {
-        let found = import::read(&bytes, "x").map(|r| r.summary());
-        assert_eq!(found, Err(wrong));
+        let found = read_any(&bytes).map(|r| r.summary());
+        assert_eq!(found, Err(wrong.to_string()));
+    }
+    for empty in [
+        packed(&[("word/document.xml", "<w:document")]),
+        b"{\\rtf1 }".to_vec(),
+    ] {
+        assert!(read_any(&empty).is_err_and(|e| e.contains("no recipe")));
     }
 }
 
@@ -170,7 +186,7 @@ fn letters_of_any_charset_are_read() {
 fn a_picture_is_read_by_tesseract_and_nothing_of_it_is_sure() {
     let card = root().join("tests/recipes/card.png");
     let bytes = std::fs::read(&card).expect("the card is there");
-    assert!(import::is_picture(&bytes));
+    assert!(paper::is_picture(&bytes));
     let run = |path: &str| {
         Command::new(env!("CARGO_BIN_EXE_commis"))
             .args(["import", "--output", "-"])

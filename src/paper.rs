@@ -7,10 +7,35 @@ use quick_xml::Reader;
 use quick_xml::events::{BytesStart, Event};
 use zip::ZipArchive;
 
-use super::{ImportError, LARGEST};
+/// The most that is unpacked of a file, in bytes.
+const LARGEST: u64 = 64 << 20;
+
+/// Why a file has no text to read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
+pub enum PaperError {
+    /// A password is needed.
+    #[error("it is locked with a password: save a copy without one, and import that")]
+    Locked,
+    /// It cannot be unpacked.
+    #[error("it is damaged: I could not unpack it")]
+    Broken,
+    /// An archive of something else.
+    #[error("it is a packed archive, but no text document: unpack it, and import the file inside")]
+    Archive,
+    /// Word's format before DOCX.
+    #[error(
+        "it is in Word's old format, which I cannot read: save it as DOCX, ODT, RTF or plain text, and import that"
+    )]
+    OldWord,
+    /// A PDF.
+    #[error(
+        "it is a PDF, which I cannot read: copy its text into a file, or save its pages as pictures, and import those"
+    )]
+    Pdf,
+}
 
 /// The text of such a file; nothing where it is none.
-pub(super) fn text_of(bytes: &[u8]) -> Option<Result<String, ImportError>> {
+pub fn text_of(bytes: &[u8]) -> Option<Result<String, PaperError>> {
     if bytes.starts_with(b"{\\rtf") {
         return Some(Ok(rich_text(bytes)));
     }
@@ -25,19 +50,19 @@ pub(super) fn text_of(bytes: &[u8]) -> Option<Result<String, ImportError>> {
             .collect();
         let locked = bytes.windows(hidden.len()).any(|w| w == hidden);
         return Some(Err(if locked {
-            ImportError::Locked
+            PaperError::Locked
         } else {
-            ImportError::OldWord
+            PaperError::OldWord
         }));
     }
     if bytes.starts_with(b"%PDF") {
-        return Some(Err(ImportError::Pdf));
+        return Some(Err(PaperError::Pdf));
     }
     None
 }
 
 /// It is a picture, by its first bytes: PNG, JPEG, GIF, TIFF, BMP, WebP, HEIC, Netpbm.
-pub(super) fn is_picture(bytes: &[u8]) -> bool {
+pub fn is_picture(bytes: &[u8]) -> bool {
     let begins: [&[u8]; 7] = [
         b"\x89PNG",
         b"\xff\xd8\xff",
@@ -57,8 +82,8 @@ pub(super) fn is_picture(bytes: &[u8]) -> bool {
                 .is_some_and(|b| [b"hei", b"mif", b"avi"].iter().any(|k| *k == b))
 }
 
-fn packed(bytes: &[u8]) -> Result<String, ImportError> {
-    let mut archive = ZipArchive::new(Cursor::new(bytes)).map_err(|_| ImportError::Broken)?;
+fn packed(bytes: &[u8]) -> Result<String, PaperError> {
+    let mut archive = ZipArchive::new(Cursor::new(bytes)).map_err(|_| PaperError::Broken)?;
     let names: Vec<String> = archive
         .file_names()
         .filter_map(|name| Some(name.ok()?.into_owned()))
@@ -71,25 +96,25 @@ fn packed(bytes: &[u8]) -> Result<String, ImportError> {
         if has("META-INF/manifest.xml")
             && entry(&mut archive, "META-INF/manifest.xml")?.contains("encryption-data")
         {
-            return Err(ImportError::Locked);
+            return Err(PaperError::Locked);
         }
         return Ok(words(&entry(&mut archive, "content.xml")?));
     }
-    Err(ImportError::Archive)
+    Err(PaperError::Archive)
 }
 
-fn entry(archive: &mut ZipArchive<Cursor<&[u8]>>, name: &str) -> Result<String, ImportError> {
+fn entry(archive: &mut ZipArchive<Cursor<&[u8]>>, name: &str) -> Result<String, PaperError> {
     let file = archive.by_name(name).map_err(|e| match e {
         zip::result::ZipError::UnsupportedArchive(zip::result::ZipError::PASSWORD_REQUIRED) => {
-            ImportError::Locked
+            PaperError::Locked
         }
-        _ => ImportError::Broken,
+        _ => PaperError::Broken,
     })?;
     let mut unpacked = Vec::new();
-    file.take(LARGEST as u64)
+    file.take(LARGEST)
         .read_to_end(&mut unpacked)
-        .map_err(|_| ImportError::Broken)?;
-    Ok(super::decode::decode(&unpacked))
+        .map_err(|_| PaperError::Broken)?;
+    Ok(String::from_utf8_lossy(&unpacked).into_owned())
 }
 
 /// What an attribute of an element says, by its name without its prefix.
