@@ -20,7 +20,7 @@ fn tells(id: &str) -> &[&str] {
         "steam" | "pressure" => &["steam"],
         "steam-in-oven" => &["steam", "hot-tin"],
         "blend-hot" => &["hot-blender"],
-        "mixer" | "mandoline" | "slash" | "knife" => &["sharp"],
+        "mixer" | "mandoline" | "slash" | "knife" | "blade" => &["sharp"],
         "lye" => &["caustic"],
         "shellfish-shells" | "raw-shellfish" => &["shellfish"],
         "herbs-oil" => &["garlic-oil"],
