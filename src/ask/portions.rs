@@ -1,5 +1,6 @@
 //! 'How much pasta for six': what one person eats, times the people.
 
+use std::collections::HashMap;
 use std::sync::OnceLock;
 
 use serde::Deserialize;
@@ -42,12 +43,20 @@ fn plain(text: &str) -> String {
     text.split(' ').map(singular).collect::<Vec<_>>().join(" ")
 }
 
+/// Every name, as it is looked up, with its row.
+fn by_name() -> &'static HashMap<String, &'static Row> {
+    static NAMES: OnceLock<HashMap<String, &'static Row>> = OnceLock::new();
+    NAMES.get_or_init(|| {
+        let names = |row: &'static Row| {
+            let all = std::iter::once(&row.name).chain(&row.also);
+            all.map(move |name| (plain(name), row))
+        };
+        table().food.iter().flat_map(names).collect()
+    })
+}
+
 fn find(name: &str) -> Option<&'static Row> {
-    let name = plain(name);
-    table()
-        .food
-        .iter()
-        .find(|row| plain(&row.name) == name || row.also.iter().any(|also| plain(also) == name))
+    by_name().get(&plain(name)).copied()
 }
 
 /// The food of the table that these words name: the longest name that is among them, and only where no other is.

@@ -296,6 +296,11 @@ impl Bench {
                 self.contains(&what, Wish::of(absent), out);
             }
             Order::Allergens => self.allergens(out),
+            Order::Packet {
+                ingredient,
+                what,
+                absent,
+            } => self.packet(&ingredient, &what, absent, out),
             Order::Hydration => self.hydration(out),
             Order::TodaysSize => self.todays_size(out),
             Order::AskTin => self.ask_tin(out),

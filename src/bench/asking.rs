@@ -13,6 +13,13 @@ impl Bench {
     pub(super) fn context(&self) -> Context {
         Context {
             friction_c: self.friction_c,
+            allergens: Some(
+                self.contents()
+                    .holds(self.options.law())
+                    .into_iter()
+                    .map(|found| found.allergen.id)
+                    .collect(),
+            ),
             ..super::ask_context(self.formula(), self.batch(), &self.options, self.step())
         }
     }
@@ -105,7 +112,7 @@ impl Bench {
     }
 
     pub(super) fn contains(&mut self, what: &str, wish: Wish, out: &mut Vec<Effect>) {
-        let contents = self.formula().contents();
+        let contents = self.contents();
         let text = match (safety::topic(what), self.formula().find(what)) {
             (Some(topic), _) => contents.answer(&topic, wish),
             (None, Some(i)) if wish == Wish::Present => {
@@ -118,7 +125,7 @@ impl Bench {
     }
 
     pub(super) fn allergens(&mut self, out: &mut Vec<Effect>) {
-        let text = self.formula().contents().summary(self.options.law());
+        let text = self.contents().summary(self.options.law());
         self.tell(out, &text);
     }
 

@@ -50,6 +50,8 @@ pub(super) struct Work {
     really: Vec<(usize, Mass)>,
     /// What the scale showed of a use.
     weighed: Vec<(At, Mass)>,
+    /// What the cook read on packets: the ingredient, the allergen, and whether there is none.
+    packets: Vec<(usize, String, bool)>,
 }
 
 /// How far the cook has come, by the clock.
@@ -76,6 +78,7 @@ impl Dish {
                 assumed: Vec::new(),
                 begun: Vec::new(),
                 really: Vec::new(),
+                packets: Vec::new(),
                 weighed: Vec::new(),
             },
             cautioned: BTreeSet::new(),
@@ -383,6 +386,18 @@ impl Dish {
     /// So much of an ingredient really went in.
     pub(super) fn note_really(&mut self, ingredient: usize, mass: Mass) {
         self.work.really.push((ingredient, mass));
+    }
+
+    /// What the cook read on packets.
+    pub(super) fn packets(&self) -> &[(usize, String, bool)] {
+        &self.work.packets
+    }
+
+    /// What a packet says takes the place of what it was said to say before.
+    pub(super) fn note_packet(&mut self, ingredient: usize, what: &str, absent: bool) {
+        let packets = &mut self.work.packets;
+        packets.retain(|(at, of, _)| *at != ingredient || of != what);
+        packets.push((ingredient, what.to_owned(), absent));
     }
 
     // For an undo.

@@ -16,6 +16,7 @@ mod help;
 mod moving;
 mod options;
 mod own_time;
+mod packets;
 mod pending;
 mod reading;
 mod scale_news;

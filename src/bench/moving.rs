@@ -10,7 +10,7 @@ use crate::order::Order;
 
 impl Bench {
     pub(super) fn welcome(&mut self, out: &mut Vec<Effect>) {
-        let allergens = self.formula().contents().opening(self.options.law());
+        let allergens = self.contents().opening(self.options.law());
         let text = format!(
             "{}. It makes {}.{} {allergens}{}",
             self.formula().name,

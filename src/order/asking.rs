@@ -45,6 +45,16 @@ macro_rules! asking {
         },
         /// Which allergens does the formula hold?
         Allergens,
+        /// What the packet of an ingredient says of an allergen.
+        Packet {
+            /// The ingredient.
+            ingredient: IngredientId,
+            /// The allergen.
+            what: Food,
+            /// The packet says that there is none.
+            #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+            absent: bool,
+        },
         /// Baker's percentages and hydration of the formula.
         Hydration,
 
@@ -703,7 +713,7 @@ const FREE_OF: &[&str] = &[
 ];
 
 /// The fourteen of Regulation (EU) No 1169/2011, annex II, as they are said.
-const ALLERGENS: &[&str] = &[
+pub(super) const ALLERGENS: &[&str] = &[
     "gluten",
     "milk",
     "eggs",

@@ -6,8 +6,8 @@ use super::loss::Loss;
 use super::order::Order;
 use super::situation::Situation;
 use super::{
-    asking, at_scale, baking, clock, diet, moving, portions, safety, session, sizes, sums, timers,
-    weighing,
+    asking, at_scale, baking, clock, diet, moving, packets, portions, safety, session, sizes, sums,
+    timers, weighing,
 };
 
 /// Lays down the wordings of all orders.
@@ -18,6 +18,7 @@ pub(crate) fn wordings(g: &mut Book) {
     asking::lay(g);
     at_scale::lay(g);
     diet::lay(g);
+    packets::lay(g);
     baking::lay(g);
     safety::lay(g);
     sums::lay(g);
@@ -41,6 +42,7 @@ pub(crate) fn all_keys() -> Keys {
     sizes::keys(&mut k);
     timers::keys(&mut k);
     clock::keys(&mut k);
+    packets::keys(&mut k);
     session::keys(&mut k);
     k
 }
@@ -51,6 +53,7 @@ pub fn describe(order: &Order, here: &Situation) -> String {
         .or_else(|| weighing::describe(order, here))
         .or_else(|| at_scale::describe(order, here))
         .or_else(|| asking::describe(order, here))
+        .or_else(|| packets::describe(order, here))
         .or_else(|| sizes::describe(order, here))
         .or_else(|| timers::describe(order, here))
         .or_else(|| clock::describe(order))

@@ -50,6 +50,7 @@ mod baking;
 mod diet;
 #[allow(clippy::module_inception)]
 mod order;
+mod packets;
 mod safety;
 mod sums;
 

@@ -1,6 +1,6 @@
 //! Quantity questions that were written by somebody who had not seen the grammar, each with what it should be answered.
 //!
-//! `tests/tables/quantity_questions.tsv` and its `_second` half: question, kind, value, unit, tolerance, a second value and its unit, source,
+//! `tests/tables/quantity_questions.tsv` and the later lists: question, kind, value, unit, tolerance, a second value and its unit, source,
 //! note. `decline` is a question that has no answer as it stands. Rows by the USDA's figures are of US cups, as that
 //! table is; all others are asked in a metric kitchen. `COMMIS_QUESTIONS` names another file of the same columns, for
 //! questions that are kept apart: `COMMIS_QUESTIONS=other.tsv cargo test --test all quantity_questions -- --nocapture`.
@@ -88,6 +88,9 @@ fn questions_by_a_stranger_are_answered_right_or_not_at_all() {
         Err(_) => [
             include_str!("../tables/quantity_questions.tsv"),
             include_str!("../tables/quantity_questions_second.tsv"),
+            include_str!("../tables/quantity_questions_third.tsv"),
+            include_str!("../tables/quantity_questions_fourth.tsv"),
+            include_str!("../tables/quantity_questions_fifth.tsv"),
         ]
         .concat(),
     };
@@ -98,7 +101,8 @@ fn questions_by_a_stranger_are_answered_right_or_not_at_all() {
         .collect();
     let (mut count, mut wrong, mut unanswered) = (0, Vec::new(), Vec::new());
     for row in &rows {
-        let by_usda = row[7].contains("USDA SR28");
+        // Both are of US cups, pints and quarts.
+        let by_usda = row[7].contains("USDA SR28") || row[7].contains("NIST HB 44");
         let context = Context {
             region: if by_usda { Region::Us } else { Region::Metric },
             ..Context::default()

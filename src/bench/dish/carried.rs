@@ -41,6 +41,10 @@ impl Dish {
         dish.work.really = really
             .filter_map(|(i, mass)| Some((edit.ingredient(*i)?, *mass)))
             .collect();
+        let packets = self.work.packets.iter();
+        dish.work.packets = packets
+            .filter_map(|(i, what, absent)| Some((edit.ingredient(*i)?, what.clone(), *absent)))
+            .collect();
         for was in 0..self.formula.steps.len() {
             if let Some(is) = edit.step(was) {
                 dish.reach.entered[is] = self.reach.entered[was];
