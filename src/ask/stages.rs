@@ -49,7 +49,10 @@ pub(super) fn sugar(stage: &str) -> Result<Answer, AskError> {
 }
 
 pub(super) fn stage_at(sugar_c: f64) -> Result<Answer, AskError> {
-    let rows = NamedHeat::sugar_stages();
+    let rows: Vec<&NamedHeat> = NamedHeat::sugar_stages()
+        .iter()
+        .filter(|row| !row.is_use)
+        .collect();
     let (least, most) = (rows[0].celsius[0], rows[rows.len() - 1].celsius[1]);
     super::error::within("boiling sugar in celsius", sugar_c, least, most)?;
     let inside = rows
@@ -60,7 +63,7 @@ pub(super) fn stage_at(sugar_c: f64) -> Result<Answer, AskError> {
         None => {
             let below = rows.iter().rev().find(|row| row.celsius[1] < sugar_c);
             let above = rows.iter().find(|row| row.celsius[0] > sugar_c);
-            let name = |row: Option<&NamedHeat>| row.map_or_else(String::new, |r| r.name.clone());
+            let name = |row: Option<&&NamedHeat>| row.map_or_else(String::new, |r| r.name.clone());
             format!("between {} and {}", name(below), name(above))
         }
     };

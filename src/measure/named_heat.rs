@@ -20,6 +20,9 @@ pub struct NamedHeat {
     pub also: Vec<String>,
     /// The names that are listened for, where it is not its own alone.
     heard: Option<Vec<String>>,
+    /// It is what the heat is for, and no stage of its own.
+    #[serde(default, rename = "use")]
+    pub is_use: bool,
     /// From and to, in Celsius.
     pub celsius: [f64; 2],
     /// The same in gas marks, for an oven.

@@ -93,4 +93,9 @@ pub(super) fn keys(k: &mut Keys) {
         ],
         |a, _| Ok(Order::Ask(water_of(a.number(0), a.number(1)))),
     );
+    k.show(
+        ". 7 0 7 1 2 0 0 Enter 6 5 Enter",
+        Place::Step,
+        "the water in 1200 grams of dough at 65 percent",
+    );
 }
