@@ -18,7 +18,7 @@ impl Bench {
     /// has changed, and where the work stands in it; nothing where it is the same formula.
     pub(super) fn take_edited(&mut self, text: &str, out: &mut Vec<Effect>) -> Option<String> {
         let is = formula::read(&self.formula().name, text).ok()?;
-        if is == *self.formula() {
+        if is == *self.written() {
             return None;
         }
         let edit = Edit::between(self.formula(), &is);

@@ -5,6 +5,7 @@ mod alarm;
 mod asking;
 mod at_scale;
 mod attention;
+mod choosing;
 mod context;
 mod dialogue;
 mod dish;
@@ -18,6 +19,7 @@ mod options;
 mod own_time;
 mod pending;
 mod reading;
+mod recorded;
 mod scale_news;
 mod scale_orders;
 mod service;
@@ -245,6 +247,11 @@ impl Bench {
     /// The formula on the bench.
     pub fn formula(&self) -> &Formula {
         self.dish().formula()
+    }
+
+    /// The same as it is written, whatever the cook has taken where it leaves a choice.
+    pub fn written(&self) -> &Formula {
+        self.dish().written()
     }
 
     /// Today's size.

@@ -1,7 +1,7 @@
 //! Values that sound alike: fifteen and fifty, a teaspoon and a tablespoon. Every kind of slot says for itself what it may
 //! be taken for, so that no order is left out and no value is turned into one that there is not.
 
-use super::refs::{Food, IngredientId, StepId, TimerRef, UnitSymbol};
+use super::refs::{Food, IngredientId, PartName, StepId, TimerRef, UnitSymbol};
 use crate::measure::tin::{Shape, Size};
 use crate::measure::{Mass, Region};
 use crate::time::{ClockTime, Span};
@@ -198,7 +198,16 @@ macro_rules! words {
     };
 }
 
-words!(bool, String, Food, IngredientId, Shape, Size, Region);
+words!(
+    bool,
+    String,
+    Food,
+    IngredientId,
+    PartName,
+    Shape,
+    Size,
+    Region
+);
 
 #[cfg(test)]
 mod tests {

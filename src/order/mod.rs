@@ -53,6 +53,6 @@ pub use loss::Loss;
 pub use order::Order;
 pub use place::Place;
 pub use question::{EggPart, Keeping, Question, Share};
-pub use refs::{Food, IngredientId, StepId, TimerRef, UnitSymbol};
+pub use refs::{Food, IngredientId, PartName, StepId, TimerRef, UnitSymbol};
 pub use scale_by::ScaleBy;
 pub use situation::{Asked, IngredientHere, Situation, TimerHere};

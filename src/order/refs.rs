@@ -63,6 +63,10 @@ word!(
     IngredientId
 );
 word!(
+    /// A part of the dish by its name: the filling.
+    PartName
+);
+word!(
     /// A food, an ingredient of the tables or an allergen, by its name in the tables or as the cook said it.
     Food
 );

@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 use strum::{IntoStaticStr, VariantNames};
 
 use super::alike::{Slot, meant};
-use super::refs::IngredientId;
+use super::refs::{IngredientId, PartName};
 use crate::measure::Mass;
 use crate::measure::tin::Shape;
 
@@ -40,6 +40,13 @@ meant! {
             ingredient: IngredientId,
             /// What there is of it.
             have: Mass,
+        },
+        /// One part of the dish alone, so many times as it is written.
+        Part {
+            /// Which part.
+            part: PartName,
+            /// How many times.
+            times: f64,
         },
         /// Another tin; sizes in centimetres. Two numbers: rectangle or loaf; one: round (diameter).
         Tin {

@@ -130,6 +130,8 @@ struct Own {
     name: String,
     table: String,
     also: Vec<String>,
+    /// What may be taken for it: in speech it is it as well, in the tables something else.
+    or: Vec<String>,
     counted: bool,
 }
 
@@ -143,6 +145,30 @@ impl Own {
     }
 }
 
+/// The parts of a dish, in the order of its ingredients.
+fn parts_of(formula: &Formula) -> Vec<String> {
+    let mut parts: Vec<String> = Vec::new();
+    for part in formula.ingredients.iter().filter_map(|i| i.part.as_ref()) {
+        if !parts.contains(part) {
+            parts.push(part.clone());
+        }
+    }
+    parts
+}
+
+/// What may be taken for each ingredient that leaves a choice, the written one among them: its words, and its id with
+/// its name behind a bar. Of the same words for several ingredients each is meant.
+fn others_of(formula: &Formula) -> Vec<(Vec<String>, Vec<(String, u32)>)> {
+    let mut all: BTreeMap<Vec<String>, Vec<(String, u32)>> = BTreeMap::new();
+    for i in formula.ingredients.iter().filter(|i| !i.or.is_empty()) {
+        for name in std::iter::once(&i.name).chain(&i.or) {
+            let value = (format!("{}|{name}", i.id), 0);
+            all.entry(name_words(name)).or_default().push(value);
+        }
+    }
+    all.into_iter().collect()
+}
+
 /// Every name that can be said today.
 #[derive(Debug, Clone)]
 pub struct Lexicon {
@@ -153,6 +179,8 @@ pub struct Lexicon {
     foods: Vec<String>,
     call: Option<String>,
     piece: String,
+    /// What may be taken for an ingredient, in words, each with its id and its name.
+    others: Vec<(Vec<String>, Vec<(String, u32)>)>,
     /// By `NameList`; a copy shares what has been worked out.
     lists: [OnceLock<Arc<Names>>; NameList::ALL.len()],
     pub(super) contracted: bool,
@@ -169,6 +197,7 @@ impl PartialEq for Lexicon {
             foods,
             call,
             piece,
+            others,
             lists: _,
             contracted,
         } = self;
@@ -179,6 +208,7 @@ impl PartialEq for Lexicon {
             && *foods == other.foods
             && *call == other.call
             && *piece == other.piece
+            && *others == other.others
             && *contracted == other.contracted
     }
 }
@@ -195,6 +225,7 @@ impl Lexicon {
                 i.table.clone()
             },
             also: i.also.clone(),
+            or: i.or.clone(),
             counted: i.count.is_some(),
         });
         let own: Vec<Own> = own.collect();
@@ -206,9 +237,11 @@ impl Lexicon {
         Self {
             formula_timers: timers.collect(),
             piece: formula.makes.piece.clone(),
+            others: others_of(formula),
             situation: Situation {
                 ingredients: own.iter().map(Own::here).collect(),
                 steps: formula.steps.iter().map(|s| s.title.clone()).collect(),
+                parts: parts_of(formula),
                 pieces: formula.makes.pieces,
                 ..Situation::default()
             },
@@ -234,6 +267,7 @@ impl Lexicon {
             foods: Vec::new(),
             call: None,
             piece: String::new(),
+            others: Vec::new(),
             lists: Default::default(),
             contracted: true,
         }
@@ -351,10 +385,10 @@ impl Lexicon {
             names
         };
         match list {
-            NameList::Own => self.own_names(|o| &o.id),
-            NameList::Any => with_tables(self.own_names(|o| &o.id)),
-            NameList::Stuff => with_tables(self.own_names(|o| &o.table)),
-            NameList::OwnStuff => self.own_names(|o| &o.table),
+            NameList::Own => self.own_names(|o| &o.id, true),
+            NameList::Any => with_tables(self.own_names(|o| &o.id, true)),
+            NameList::Stuff => with_tables(self.own_names(|o| &o.table, false)),
+            NameList::OwnStuff => self.own_names(|o| &o.table, false),
             NameList::Replaceable => {
                 let mut names = self.table_names();
                 for values in names.values_mut() {
@@ -366,6 +400,8 @@ impl Lexicon {
             NameList::Timer => self.timer_names(),
             NameList::Food => self.food_names(),
             NameList::Piece => self.piece_names(),
+            NameList::Part => self.part_names(),
+            NameList::Other => self.others.iter().cloned().collect(),
             NameList::Call => self.call_names(),
             NameList::Choice => self.choice_names(),
             NameList::Step => self.step_names(),
@@ -377,6 +413,7 @@ impl Lexicon {
     fn own_names(
         &self,
         value: impl Fn(&Own) -> &String,
+        with_others: bool,
     ) -> BTreeMap<Vec<String>, Vec<(String, u32)>> {
         let mut full: BTreeMap<Vec<String>, Vec<(String, u32)>> = BTreeMap::new();
         let mut short: BTreeMap<Vec<String>, Vec<(String, u32)>> = BTreeMap::new();
@@ -384,6 +421,7 @@ impl Lexicon {
             let id = own.id.replace(['_', '-'], " ");
             let names: Vec<&str> = std::iter::once(own.name.as_str())
                 .chain(own.also.iter().map(String::as_str))
+                .chain(own.or.iter().filter(|_| with_others).map(String::as_str))
                 .collect();
             for name in names {
                 let words = name_words(name);
@@ -488,6 +526,13 @@ impl Lexicon {
         numbers_of(&words, true)
             .into_iter()
             .map(|w| (w, vec![(self.piece.clone(), 0)]))
+            .collect()
+    }
+
+    fn part_names(&self) -> BTreeMap<Vec<String>, Vec<(String, u32)>> {
+        let parts = self.situation.parts.iter();
+        parts
+            .map(|part| (name_words(part), vec![(part.clone(), 0)]))
             .collect()
     }
 

@@ -14,6 +14,7 @@ mod blindfold;
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 mod card;
 mod cautions;
+mod choices;
 mod clocks;
 mod conversation;
 mod edited;
@@ -42,6 +43,7 @@ mod measure_speed;
 mod mouth;
 mod number_words;
 mod outputs;
+mod printed;
 mod program;
 mod quantity_questions;
 mod rehearsal;
@@ -52,6 +54,7 @@ mod scaling;
 mod screens;
 mod service;
 mod settings;
+mod shelf;
 mod spoken_grammar;
 mod steering;
 mod taking_in;
@@ -68,3 +71,4 @@ mod walls;
 mod what_recipes_say;
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 mod worst;
+mod writing;

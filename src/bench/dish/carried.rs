@@ -41,6 +41,11 @@ impl Dish {
         dish.work.really = really
             .filter_map(|(i, mass)| Some((edit.ingredient(*i)?, *mass)))
             .collect();
+        for (at, name) in &self.work.taken {
+            if let Some(at) = edit.ingredient(*at) {
+                dish.take(at, name);
+            }
+        }
         for was in 0..self.formula.steps.len() {
             if let Some(is) = edit.step(was) {
                 dish.reach.entered[is] = self.reach.entered[was];
