@@ -3,9 +3,32 @@
 use super::Bench;
 use super::effect::Effect;
 use super::words;
-use crate::order::{Food, IngredientId};
+use crate::order::{Food, IngredientId, Order};
+use crate::understand::{Understood, name_words};
+
+/// Words beside a name that change nothing.
+const BESIDE: [&str; 5] = ["the", "some", "please", "then", "okay"];
 
 impl Bench {
+    /// A bare name while a choice is called answers it; elsewhere it asks how much.
+    pub(super) fn as_choice(&self, understood: Understood, said: &str) -> Understood {
+        let Some(at) = self.dish().called().map(|at| self.dish().ingredient(at)) else {
+            return understood;
+        };
+        let i = &self.formula().ingredients[at];
+        let call = name_words(&self.options.name);
+        let mut words = name_words(said);
+        words.retain(|word| !BESIDE.contains(&word.as_str()) && !call.contains(word));
+        let all = || std::iter::once(&i.name).chain(&i.or);
+        let named = all().find(|name| !i.or.is_empty() && name_words(name) == words);
+        named.map_or(understood, |name| {
+            Understood::Order(Order::Choose {
+                ingredient: Some(i.id.as_str().into()),
+                take: Some(name.as_str().into()),
+            })
+        })
+    }
+
     /// Takes one of what may be taken for an ingredient; without a name the next of them after the one that is taken.
     pub(super) fn choose(
         &mut self,

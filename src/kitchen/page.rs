@@ -64,7 +64,10 @@ pub(super) fn card(args: &PageArgs, settings: &Settings) -> Result<u8, Trouble> 
 /// The page in contracted English braille, by liblouis.
 fn braille(page: &Page) -> Result<String, Trouble> {
     let texts = page::to_translate(page);
-    let input: String = texts.iter().map(|text| format!("{text}\n")).collect();
+    let input: String = texts
+        .iter()
+        .map(|text| format!("{}\n", text.replace('\\', "\\\\")))
+        .collect();
     let mut command = Command::new(TRANSLATOR);
     let run = outside::run(command.args(["--forward", TABLES]), &input, PATIENCE);
     let (status, bytes) = run.map_err(|e| {

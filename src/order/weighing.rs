@@ -117,9 +117,6 @@ fn progress(g: &mut Book) {
         ],
         |c, _| chosen(&c.text::<String>("o")?),
     );
-    g.say("choose_bare", &["<o:the_alternative>"], |c, here| {
-        here.weighing.then(|| chosen(&c.text::<String>("o")?))?
-    });
     g.say(
         "choose_next",
         &[

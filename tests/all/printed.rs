@@ -250,6 +250,8 @@ fn the_braille_file_keeps_to_its_paper() {
                 let mut stdin = child.stdin.take().expect("piped");
                 for line in brf.lines() {
                     let line = line.trim_matches(['\r', '\u{c}', ' ']);
+                    // A backslash is the sign for 'ou', and begins an escape in what the translator reads.
+                    let line = line.replace('\\', "\\\\");
                     stdin.write_all(format!("{line}\n").as_bytes())?;
                 }
                 drop(stdin);
