@@ -53,6 +53,7 @@ pub mod kitchen;
 pub mod measure;
 pub mod order;
 pub mod outside;
+pub mod page;
 #[cfg(feature = "program")]
 pub mod paper;
 pub mod plan;
@@ -67,4 +68,6 @@ pub mod settings;
 pub mod swap;
 pub mod time;
 pub mod timer;
+pub mod titles;
 pub mod understand;
+pub mod writing;

@@ -273,6 +273,7 @@ impl Bench {
             }
             Order::MarkStep => self.mark_step(out),
             Order::WhatIsIn => self.what_is_in(out),
+            Order::Choose { ingredient, take } => self.choose(ingredient, take, out),
             Order::PutIn { ingredient, mass } => self.put_in(&ingredient, mass, out),
             Order::UnmarkAdded { ingredient } => self.mark(&ingredient, false, out),
             Order::LeftToAdd => self.left_to_add(out),

@@ -21,6 +21,9 @@ pub(super) type At = (usize, usize);
 /// A formula at today's size, and how far the cook has come with it.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Dish {
+    /// As it is written.
+    written: Formula,
+    /// With what the cook has taken where it leaves a choice.
     formula: Formula,
     batch: Batch,
     /// This kitchen's own times of it.
@@ -46,6 +49,8 @@ pub(super) struct Work {
     assumed: Vec<At>,
     /// The formula's timers that have been started: step and name. One that the cook stops is offered again.
     begun: Vec<(usize, String)>,
+    /// What was taken for an ingredient that leaves a choice.
+    taken: Vec<(usize, String)>,
     /// What really went in of an ingredient, where the cook told it.
     really: Vec<(usize, Mass)>,
     /// What the scale showed of a use.
@@ -77,6 +82,7 @@ impl Dish {
                 added: added.collect(),
                 assumed: Vec::new(),
                 begun: Vec::new(),
+                taken: Vec::new(),
                 really: Vec::new(),
                 packets: Vec::new(),
                 weighed: Vec::new(),
@@ -88,6 +94,7 @@ impl Dish {
                 lit: None,
             },
             lexicon: lexicon(&formula),
+            written: formula.clone(),
             formula,
             batch,
             own,
@@ -102,6 +109,34 @@ impl Dish {
     /// What can be named of it, and of the tables.
     pub(super) fn lexicon(&self) -> &Lexicon {
         &self.lexicon
+    }
+
+    /// The formula as it is written, whatever was taken.
+    pub(super) fn written(&self) -> &Formula {
+        &self.written
+    }
+
+    /// Takes one of what may be taken for an ingredient; false where that may not be taken.
+    pub(super) fn take(&mut self, ingredient: usize, name: &str) -> bool {
+        if self.written.taking(ingredient, name).is_none() {
+            return false;
+        }
+        self.work.taken.retain(|(at, _)| *at != ingredient);
+        self.work.taken.push((ingredient, name.to_owned()));
+        self.fill_in();
+        true
+    }
+
+    /// The written formula with all that was taken.
+    fn fill_in(&mut self) {
+        let mut formula = self.written.clone();
+        for (at, name) in &self.work.taken {
+            if let Some(with) = formula.taking(*at, name) {
+                formula = with;
+            }
+        }
+        self.lexicon = lexicon(&formula);
+        self.formula = formula;
     }
 
     pub(super) fn formula(&self) -> &Formula {
@@ -408,5 +443,6 @@ impl Dish {
 
     pub(super) fn put_back(&mut self, work: Work) {
         self.work = work;
+        self.fill_in();
     }
 }

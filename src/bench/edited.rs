@@ -25,7 +25,7 @@ impl Bench {
     ) -> Option<String> {
         let was = self.dishes.get(id)?;
         let is = formula::read(&was.formula().name, text).ok()?;
-        if is == *was.formula() {
+        if is == *was.written() {
             return None;
         }
         let edit = Edit::between(was.formula(), &is);

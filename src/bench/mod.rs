@@ -5,6 +5,7 @@ mod alarm;
 mod asking;
 mod at_scale;
 mod attention;
+mod choosing;
 mod context;
 mod dialogue;
 mod dish;
@@ -19,6 +20,7 @@ mod own_time;
 mod packets;
 mod pending;
 mod reading;
+mod recorded;
 mod scale_news;
 mod scale_orders;
 mod service;
@@ -258,6 +260,11 @@ impl Bench {
     /// The formula of the dish that the cook is at.
     pub fn formula(&self) -> &Formula {
         self.dish().formula()
+    }
+
+    /// The same as it is written, whatever the cook has taken where it leaves a choice.
+    pub fn written(&self) -> &Formula {
+        self.dish().written()
     }
 
     /// Today's size.

@@ -74,8 +74,14 @@ impl Formula {
                 all.add(other, &[], &[]);
             }
         }
+        // A step that says 'butter' means what was taken in its place.
+        let untaken: Vec<&str> = self
+            .ingredients
+            .iter()
+            .flat_map(|i| i.untaken.iter().map(String::as_str))
+            .collect();
         for step in &self.steps {
-            all.add_from_text(&step.text);
+            all.add_from_text(&step.text, &untaken);
         }
         all
     }

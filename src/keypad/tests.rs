@@ -226,7 +226,7 @@ fn backspace_takes_back_one_thing_at_a_time() {
         KeyAnswer::Choice {
             said: "5: pieces of a weight.".into(),
             item: 5,
-            of: 11
+            of: 12
         }
     );
     assert_eq!(

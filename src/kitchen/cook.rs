@@ -6,13 +6,14 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 
-use crossbeam_channel::{Receiver, bounded, never, select};
+use crossbeam_channel::{Receiver, Sender, bounded, never, select};
 
 use super::chosen::Chosen;
 use super::display::Display;
 use super::kept::Kept;
 use super::memory::{Memory, Wanted};
 use super::output::{Printer, complain};
+use super::recordings::Recordings;
 use super::trouble::Trouble;
 use super::{Record, signals};
 use crate::bench::{Bench, Chime, Device, DishId, Effect, Event, Heard, Taken, TimerState};
@@ -63,6 +64,8 @@ struct Session {
     journal: Option<Scribe>,
     log: BakeLog,
     mouth: Mouth,
+    /// Steps that a cook has spoken.
+    recordings: Recordings,
     ear: super::live_ear::LiveEar,
     told_drops: bool,
     shown: Shown,
@@ -81,7 +84,14 @@ struct Session {
 
 pub(super) fn cook(args: &CookArgs, chosen: Chosen) -> Result<u8, Trouble> {
     chosen.settings.route_sound();
-    let which = super::shelf::chosen(&args.formula);
+    let keys = bounded(WAITING);
+    #[cfg(feature = "keypad")]
+    keys::watch(chosen.settings.pad(), keys.0.clone());
+    let which = if args.formula.is_empty() {
+        Ok(super::asking::ask(&chosen, &keys.1, &keys.0)?)
+    } else {
+        super::shelf::find(Path::new(&args.formula.join(" ")))
+    };
     let said = || PathBuf::from(args.formula.join(" "));
     let file = which.as_ref().map_or_else(|_| said(), PathBuf::clone);
     let formula = which.and_then(|path| super::commands::read_formula(&path));
@@ -104,15 +114,21 @@ pub(super) fn cook(args: &CookArgs, chosen: Chosen) -> Result<u8, Trouble> {
         options,
         fresh: args.fresh,
     };
-    let memory = Memory::open(chosen.settings.journal_folder(), wanted, &readings)?;
-    live(args, chosen, memory, &readings)
+    let folder = Path::new(&wanted.path).parent().map(Path::to_path_buf);
+    let mut memory = Memory::open(chosen.settings.journal_folder(), wanted, &readings)?;
+    let folder = folder.unwrap_or_default();
+    let (recordings, notes) = Recordings::of(memory.bench.formula(), &folder);
+    memory.notes.extend(notes);
+    live(args, chosen, memory, recordings, &readings, keys)
 }
 
 fn live(
     args: &CookArgs,
     chosen: Chosen,
     mut memory: Memory,
+    recordings: Recordings,
     readings: &Readings,
+    (key_sender, key_news): (Sender<KeyNews>, Receiver<KeyNews>),
 ) -> Result<u8, Trouble> {
     let bench = memory.bench;
     if chosen.first {
@@ -131,12 +147,9 @@ fn live(
         super::live_ear::LiveEar::start(&settings.model_folder(), settings, bench.lexicon());
     let voices = super::stage::voices(settings);
     let (mouth, mouth_news) = Mouth::start(voices, bench.voice_settings(), speaker.sink, own);
-    let (key_sender, key_news) = bounded(WAITING);
     let (scale_sender, scale_news) = bounded(WAITING);
     crate::scale_port::watch(settings.port(), scale_sender);
     let signals = signals::watch();
-    #[cfg(feature = "keypad")]
-    keys::watch(settings.pad(), key_sender.clone());
     let shown = if plain {
         keys::typed_lines(key_sender);
         Shown::Plain(Printer::start())
@@ -164,6 +177,7 @@ fn live(
             began_ms: memory.began_ms,
         },
         mouth,
+        recordings,
         ear,
         told_drops: false,
         shown,
@@ -604,7 +618,9 @@ impl Session {
                     really,
                 } => self.log_weighed(*dish, ingredient, *wanted, *really),
                 Effect::Vocabulary => self.ear.set_words(self.bench.lexicon()),
-                other => self.mouth.play(other),
+                other => self
+                    .recordings
+                    .play(&self.mouth, other, self.bench.recorded()),
             }
         }
     }

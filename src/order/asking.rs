@@ -876,7 +876,7 @@ pub(super) fn keys(k: &mut Keys) {
         "what we are making, and its size",
         |_, _| Ok(Order::TodaysSize),
     );
-    k.path(". 6 11", "which tin it needs", vec![], |_, _| {
+    k.path(". 6 12", "which tin it needs", vec![], |_, _| {
         Ok(Order::AskTin)
     });
     k.show(". 6 - Enter", Place::Step, "which tin it needs");

@@ -237,6 +237,15 @@ pub(crate) fn ingredients_and(situation: &Situation, others: &[&str]) -> Choices
     Ok(all)
 }
 
+/// The parts of the dish.
+pub(crate) fn parts(situation: &Situation) -> Choices {
+    if situation.parts.is_empty() {
+        return Err("This dish has no parts of its own.".to_owned());
+    }
+    let word = |part: &String| (part.clone(), Answer::Word(part.clone()));
+    Ok(situation.parts.iter().map(word).collect())
+}
+
 /// The timers that run.
 pub(crate) fn timers(situation: &Situation) -> Choices {
     if situation.timers.is_empty() {

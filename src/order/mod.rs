@@ -62,8 +62,8 @@ pub use order::Order;
 pub use place::Place;
 pub use question::{EggPart, FeedPart, Keeping, PrefermentKind, Question, Share};
 pub use refs::{
-    CautionName, EggSize, Food, GelatineStrength, IngredientId, OvenWord, StepId, SugarStageName,
-    TimerRef,
+    CautionName, EggSize, Food, GelatineStrength, IngredientId, OvenWord, PartName, StepId,
+    SugarStageName, TimerRef,
 };
 pub use scale_by::ScaleBy;
 pub use situation::{Asked, IngredientHere, Situation, TimerHere};

@@ -63,6 +63,10 @@ word!(
     IngredientId
 );
 word!(
+    /// A part by its name: of the dish the filling, of an answer the salt.
+    PartName
+);
+word!(
     /// A food, an ingredient of the tables or an allergen, by its name in the tables or as the cook said it.
     Food
 );
@@ -77,10 +81,6 @@ word!(
 word!(
     /// A strength of gelatine by its name in the table: `bronze`, `gold`, `powder`.
     GelatineStrength
-);
-word!(
-    /// A part of an answer by its name: `salt`, `flour`.
-    PartName
 );
 word!(
     /// A word for the heat of an oven by its name in the table: `moderate`.

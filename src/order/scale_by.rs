@@ -5,7 +5,7 @@ use strum::{IntoStaticStr, VariantNames};
 
 use super::meant::meant;
 use super::measures::Measure::{Centimetres, Percent, Things, Times};
-use super::refs::IngredientId;
+use super::refs::{IngredientId, PartName};
 use crate::measure::Mass;
 use crate::measure::tin::Shape;
 
@@ -41,6 +41,13 @@ meant! {
             ingredient: IngredientId,
             /// What there is of it.
             have: Mass,
+        },
+        /// One part of the dish alone, so many times as it is written.
+        Part {
+            /// Which part.
+            part: PartName,
+            /// How many times.
+            times: f64 => Times,
         },
         /// Another tin; sizes in centimetres. Two numbers: rectangle or loaf; one: round (diameter).
         Tin {

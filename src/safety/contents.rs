@@ -136,7 +136,11 @@ impl Contents {
             });
         reading.holds = reading.holds.with(given);
         reading.may = reading.may.without(reading.holds);
-        self.items.push(Item::new(name.to_owned(), reading));
+        let item = Item::new(name.to_owned(), reading);
+        // 'Or margarine' in two places is one margarine.
+        if !self.items.contains(&item) {
+            self.items.push(item);
+        }
     }
 
     /// What the packet of an ingredient says of an allergen.
@@ -160,20 +164,21 @@ impl Contents {
         named.any(|item| item.reading.holds.meets(topic.of))
     }
 
-    /// Foods that only a step names: 'dust with flour'.
-    pub fn add_from_text(&mut self, text: &str) {
+    /// Foods that only a step names: 'dust with flour'. What the cook has not taken is not meant by its name.
+    pub fn add_from_text(&mut self, text: &str, untaken: &[&str]) {
         for (name, reading) in super::text::foods_in(text) {
             let words = tokens(&name);
             let known = self.items.iter().any(|item| {
                 let there = tokens(&item.name);
                 words.last().is_some_and(|head| there.contains(head))
             });
+            let is_untaken = untaken.iter().any(|name| tokens(name) == words);
             let held = self
                 .items
                 .iter()
                 .fold(Matters::NONE, |all, i| all.with(i.reading.holds));
             let brings = reading.holds.with(reading.may);
-            if !known && !brings.without(held).is_empty() {
+            if !known && !is_untaken && !brings.without(held).is_empty() {
                 self.items.push(Item::new(name, reading));
             }
         }
@@ -633,7 +638,7 @@ mod tests {
     fn what_only_a_step_names() {
         let with = |names: &[&str], text: &str| {
             let mut all = Contents::of_names(names.iter().copied());
-            all.add_from_text(text);
+            all.add_from_text(text, &[]);
             let holds = all.holds(Law::Eu).into_iter().map(|f| f.allergen.id);
             holds.collect::<Vec<_>>()
         };

@@ -9,6 +9,8 @@ mod loudspeaker;
 mod mouth;
 mod news;
 mod recorder;
+#[cfg(feature = "program")]
+mod recording;
 mod sound;
 mod voices;
 
@@ -21,6 +23,8 @@ pub use loudspeaker::Loudspeaker;
 pub use mouth::{Mouth, Sink};
 pub use news::{MouthNews, OwnSound};
 pub use recorder::Recorder;
+#[cfg(feature = "program")]
+pub use recording::{RecordingError, from_flac, to_flac};
 pub use sound::Sound;
 
 use crate::bench::VoiceSettings;

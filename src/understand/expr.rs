@@ -29,13 +29,17 @@ pub(super) enum NameList {
     Call,
     /// Answers to the question that the program has just asked.
     Choice,
+    /// The parts of this dish.
+    Part,
+    /// What may be taken for an ingredient: its id, a line's end, the name.
+    Other,
     /// This formula's steps by their titles; the value is the number.
     Step,
 }
 
 impl NameList {
     /// All lists, in their order.
-    pub(super) const ALL: [Self; 12] = [
+    pub(super) const ALL: [Self; 14] = [
         Self::Own,
         Self::Any,
         Self::Stuff,
@@ -47,6 +51,8 @@ impl NameList {
         Self::Piece,
         Self::Call,
         Self::Choice,
+        Self::Part,
+        Self::Other,
         Self::Step,
     ];
 }
@@ -222,6 +228,8 @@ impl Reader<'_> {
             "piece" => NameList::Piece,
             "call" => NameList::Call,
             "choice" => NameList::Choice,
+            "dish_part" => NameList::Part,
+            "alternative" => NameList::Other,
             "step_name" => NameList::Step,
             "free" => return Expr::Free(key),
             "digits" => return Expr::Digits(key, Digits::Any),

@@ -98,6 +98,8 @@ struct Own {
     name: String,
     table: String,
     also: Vec<String>,
+    /// What may be taken for it: in speech it is it as well, in the tables something else.
+    or: Vec<String>,
     counted: bool,
 }
 
@@ -109,6 +111,30 @@ impl Own {
             table: self.table.clone(),
         }
     }
+}
+
+/// The parts of a dish, in the order of its ingredients.
+fn parts_of(formula: &Formula) -> Vec<String> {
+    let mut parts: Vec<String> = Vec::new();
+    for part in formula.ingredients.iter().filter_map(|i| i.part.as_ref()) {
+        if !parts.contains(part) {
+            parts.push(part.clone());
+        }
+    }
+    parts
+}
+
+/// What may be taken for each ingredient that leaves a choice, the written one among them: its words, and its id with
+/// its name behind a bar. Of the same words for several ingredients each is meant.
+fn others_of(formula: &Formula) -> Vec<(Vec<String>, Vec<(String, u32)>)> {
+    let mut all: BTreeMap<Vec<String>, Vec<(String, u32)>> = BTreeMap::new();
+    for i in formula.ingredients.iter().filter(|i| !i.or.is_empty()) {
+        for name in std::iter::once(&i.name).chain(&i.or) {
+            let value = (format!("{}|{name}", i.id), 0);
+            all.entry(name_words(name)).or_default().push(value);
+        }
+    }
+    all.into_iter().collect()
 }
 
 /// Every name that can be said today.
@@ -123,6 +149,8 @@ pub struct Lexicon {
     foods: Vec<String>,
     call: Option<String>,
     piece: String,
+    /// What may be taken for an ingredient, in words, each with its id and its name.
+    others: Vec<(Vec<String>, Vec<(String, u32)>)>,
     /// By `NameList`; a copy shares what has been worked out.
     lists: [OnceLock<Arc<Names>>; NameList::ALL.len()],
     pub(super) contracted: bool,
@@ -140,6 +168,7 @@ impl PartialEq for Lexicon {
             foods,
             call,
             piece,
+            others,
             lists: _,
             contracted,
         } = self;
@@ -150,6 +179,7 @@ impl PartialEq for Lexicon {
             && *foods == other.foods
             && *call == other.call
             && *piece == other.piece
+            && *others == other.others
             && *contracted == other.contracted
     }
 }
@@ -166,6 +196,7 @@ impl Lexicon {
                 i.table.clone()
             },
             also: i.also.clone(),
+            or: i.or.clone(),
             counted: i.count.is_some(),
         });
         let own: Vec<Own> = own.collect();
@@ -177,9 +208,11 @@ impl Lexicon {
         Self {
             formula_timers: timers.collect(),
             piece: formula.makes.piece.clone(),
+            others: others_of(formula),
             situation: Situation {
                 ingredients: own.iter().map(Own::here).collect(),
                 steps: formula.steps.iter().map(|s| s.title.clone()).collect(),
+                parts: parts_of(formula),
                 pieces: formula.makes.pieces,
                 ..Situation::default()
             },
@@ -206,6 +239,7 @@ impl Lexicon {
             foods: Vec::new(),
             call: None,
             piece: String::new(),
+            others: Vec::new(),
             lists: Default::default(),
             contracted: true,
         }
@@ -324,17 +358,17 @@ impl Lexicon {
             names
         };
         match list {
-            NameList::Own => self.own_names(|o| &o.id),
-            NameList::Any => with_tables(self.own_names(|o| &o.id)),
-            NameList::Stuff => with_tables(self.own_names(|o| &o.table)),
+            NameList::Own => self.own_names(|o| &o.id, true),
+            NameList::Any => with_tables(self.own_names(|o| &o.id, true)),
+            NameList::Stuff => with_tables(self.own_names(|o| &o.table, false)),
             NameList::TableStuff => {
                 let mut names = self.table_names();
-                for (words, values) in self.own_names(|o| &o.table) {
+                for (words, values) in self.own_names(|o| &o.table, false) {
                     names.entry(words).or_insert(values);
                 }
                 names
             }
-            NameList::OwnStuff => self.own_names(|o| &o.table),
+            NameList::OwnStuff => self.own_names(|o| &o.table, false),
             NameList::Replaceable => {
                 let mut names = self.table_names();
                 for values in names.values_mut() {
@@ -346,6 +380,8 @@ impl Lexicon {
             NameList::Timer => self.timer_names(),
             NameList::Food => self.food_names(),
             NameList::Piece => self.piece_names(),
+            NameList::Part => self.part_names(),
+            NameList::Other => self.others.iter().cloned().collect(),
             NameList::Call => self.call_names(),
             NameList::Choice => self.choice_names(),
             NameList::Step => self.step_names(),
@@ -354,13 +390,14 @@ impl Lexicon {
 
     /// The formula's ingredients by every way to say them. A full name or alias stands for its own ingredient; a
     /// shorter form stands for every ingredient that it may mean.
-    fn own_names(&self, value: impl Fn(&Own) -> &String) -> Listed {
+    fn own_names(&self, value: impl Fn(&Own) -> &String, with_others: bool) -> Listed {
         let mut full = Listed::new();
         let mut short = Listed::new();
         for own in &self.own {
             let id = own.id.replace(['_', '-'], " ");
             let names: Vec<&str> = std::iter::once(own.name.as_str())
                 .chain(own.also.iter().map(String::as_str))
+                .chain(own.or.iter().filter(|_| with_others).map(String::as_str))
                 .collect();
             for name in names {
                 let words = name_words(name);
@@ -472,8 +509,15 @@ impl Lexicon {
             .collect()
     }
 
+    fn part_names(&self) -> Listed {
+        let parts = self.situation.parts.iter();
+        parts
+            .map(|part| (name_words(part), vec![(part.clone(), 0)]))
+            .collect()
+    }
+
     fn choice_names(&self) -> Listed {
-        let mut out = Listed::new();
+        let mut out: Listed = BTreeMap::new();
         for (words, i) in answers(self.choices(), &self.situation) {
             out.entry(words).or_default().push((i.to_string(), 0));
         }

@@ -15,6 +15,7 @@ mod blindfold;
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 mod card;
 mod cautions;
+mod choices;
 mod clocks;
 mod conversation;
 mod edited;
@@ -46,6 +47,7 @@ mod mouth;
 mod mutations;
 mod number_words;
 mod outputs;
+mod printed;
 mod program;
 mod quantity_questions;
 mod readings;
@@ -58,6 +60,7 @@ mod scaling;
 mod screens;
 mod service;
 mod settings;
+mod shelf;
 mod spoken_grammar;
 mod steering;
 mod taking_in;
@@ -75,3 +78,4 @@ mod what_recipes_say;
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 mod word_files;
 mod worst;
+mod writing;

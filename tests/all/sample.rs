@@ -56,6 +56,10 @@ pub fn formula() -> Formula {
         ingredient("seeds", "sunflower seeds", 60.0),
         ingredient("honey", "honey", 20.0),
     ];
+    ingredients[5].or = vec!["margarine".into()];
+    for seed in &mut ingredients[7..] {
+        seed.part = Some("topping".into());
+    }
     ingredients[0].also = vec!["bread flour".into()];
     ingredients[6].count = Some((1.0, "egg".into()));
     Formula {

@@ -45,6 +45,11 @@ impl Dish {
         dish.work.packets = packets
             .filter_map(|(i, what, absent)| Some((edit.ingredient(*i)?, what.clone(), *absent)))
             .collect();
+        for (at, name) in &self.work.taken {
+            if let Some(at) = edit.ingredient(*at) {
+                dish.take(at, name);
+            }
+        }
         for was in 0..self.formula.steps.len() {
             if let Some(is) = edit.step(was) {
                 dish.reach.entered[is] = self.reach.entered[was];

@@ -64,6 +64,17 @@ impl Bench {
                 parts.push(self.size_words());
             }
             parts.extend(uses_taken_back(&was, &now));
+            let names = was
+                .formula()
+                .ingredients
+                .iter()
+                .zip(&now.formula().ingredients);
+            let others = names.filter(|(was, now)| (&was.name, &was.or) != (&now.name, &now.or));
+            parts.extend(others.map(|(_, now)| {
+                let all = std::iter::once(&now.name).chain(&now.or);
+                let all: Vec<&str> = all.map(String::as_str).collect();
+                format!("It is {} again.", all.join(" or "))
+            }));
             if (was.step(), was.is_finished()) != (now.step(), now.is_finished()) {
                 parts.push(match now.step() {
                     None => "We are back at the beginning.".to_owned(),

@@ -40,6 +40,11 @@ fn ingredients(g: &mut Book) {
         "the_table_stuff",
         vec![way("[the|=my|=some|=any|=a|=an] <n:table_stuff>", name)],
     );
+    g.lay("the_dish_part", vec![way("[the|=my] <n:dish_part>", name)]);
+    g.lay(
+        "the_alternative",
+        vec![way("[the|=some] <n:alternative>", name)],
+    );
     // What no table knows is read as well when it is typed, so that the answer can say what is missing.
     g.lay("unknown", vec![way("![the|my|some] <n:free>", name)]);
     g.lay(
