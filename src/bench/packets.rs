@@ -34,8 +34,7 @@ impl Bench {
         let spoken = &topic.spoken;
         if absent && self.formula().contents().known_in(&name, &topic) {
             let text = format!(
-                "I know {name} to contain {spoken}, so I go on saying so. If yours has none, it is something else: \
-                 take nobody's word for it but the packet's."
+                "I know {name} to contain {spoken}, so I go on saying so. Read the packet again, and ask whoever it is for."
             );
             self.tell(out, &text);
             return;
