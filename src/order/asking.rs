@@ -866,7 +866,7 @@ pub(super) fn keys(k: &mut Keys) {
             })
         },
     );
-    k.show(". 9 - - Enter 1", Place::Step, "is it vegan");
+    k.show(". 9 - - - Enter 1", Place::Step, "is it vegan");
     k.item(". 9 4", "its hydration", "the hydration", |_, _| {
         Ok(Order::Hydration)
     });

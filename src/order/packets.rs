@@ -76,7 +76,7 @@ pub(super) fn keys(k: &mut Keys) {
         },
     );
     k.show(
-        ". 9 - - Enter 3 1 2 2",
+        ". 9 - Enter 1 2 2",
         Place::Step,
         "the packet of the first ingredient says no milk",
     );

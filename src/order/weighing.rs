@@ -415,7 +415,7 @@ pub(super) fn keys(k: &mut Keys) {
     k.path(". 9 12", "what has gone in", vec![], |_, _| {
         Ok(Order::WhatIsIn)
     });
-    k.show(". 9 - Enter", Place::Step, "what has gone in so far");
+    k.show(". 9 - - Enter", Place::Step, "what has gone in so far");
     k.item(
         ". 10 10",
         "everything in this step is in",
