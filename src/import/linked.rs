@@ -390,6 +390,9 @@ impl Links<'_> {
                     }
                     return;
                 }
+                if let Some(said) = map.get("@value").or_else(|| in_english(map)) {
+                    return self.ingredients(said, out, deep + 1);
+                }
                 let name = self
                     .first(
                         map.get("name")
