@@ -394,7 +394,8 @@ impl Links<'_> {
                     .first(
                         map.get("name")
                             .or_else(|| map.get("item"))
-                            .or_else(|| map.get("text")),
+                            .or_else(|| map.get("text"))
+                            .or_else(|| map.get("@value")),
                     )
                     .unwrap_or_default();
                 let amount = map

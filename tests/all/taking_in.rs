@@ -145,7 +145,14 @@ fn nothing_of_a_source_is_dropped() {
         let steps: String = f
             .steps
             .iter()
-            .map(|s| format!("{} {} ", s.text, s.part.as_deref().unwrap_or_default()))
+            .map(|s| {
+                format!(
+                    "{} {} {} ",
+                    s.title,
+                    s.text,
+                    s.part.as_deref().unwrap_or_default()
+                )
+            })
             .collect();
         let names: String = f
             .ingredients
