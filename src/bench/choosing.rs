@@ -7,7 +7,7 @@ use crate::order::{Food, IngredientId, Order};
 use crate::understand::{Understood, name_words};
 
 /// Words beside a name that change nothing.
-const BESIDE: [&str; 5] = ["the", "some", "please", "then", "okay"];
+const BESIDE: [&str; 5] = ["the", "some", "please", "instead", "okay"];
 
 impl Bench {
     /// A bare name while a choice is called answers it; elsewhere it asks how much.
@@ -19,6 +19,12 @@ impl Bench {
         let call = name_words(&self.options.name);
         let mut words = name_words(said);
         words.retain(|word| !BESIDE.contains(&word.as_str()) && !call.contains(word));
+        if !i.or.is_empty() && words == ["other", "one"] {
+            return Understood::Order(Order::Choose {
+                ingredient: None,
+                take: None,
+            });
+        }
         let all = || std::iter::once(&i.name).chain(&i.or);
         let named = all().find(|name| !i.or.is_empty() && name_words(name) == words);
         named.map_or(understood, |name| {

@@ -4,7 +4,7 @@ use scraper::node::Node;
 use scraper::{ElementRef, Html};
 
 /// How much of a page's text is read, in bytes.
-const MOST: usize = 400_000;
+const MOST: usize = 4_000_000;
 
 /// Elements that are no part of a page's text.
 const SILENT: [&str; 18] = [

@@ -83,7 +83,7 @@ pub(super) fn read(text: &str, region: Region) -> Item {
     };
     let mut line = plain(&source);
     take_optional(&mut line, &mut item);
-    take_words(&mut line, &mut item);
+    take_words(&mut line);
     line = turned(&line);
     take_extra(&mut line, &mut item);
     line = spelt(
@@ -192,7 +192,7 @@ fn take_optional(line: &mut String, item: &mut Item) {
 }
 
 /// Takes off what stands in place of an amount at the end of a line: 'as much as suffices', 'q.b.'.
-fn take_words(line: &mut String, item: &mut Item) {
+fn take_words(line: &mut String) {
     const WORDS: [(&str, &str); 16] = [
         ("as much as suffices", "as needed"),
         ("as much as needed", "as needed"),
@@ -225,7 +225,6 @@ fn take_words(line: &mut String, item: &mut Item) {
                 "{}, {meant}",
                 line.trim_end_matches([' ', ',', '-', '–', ':', '.'])
             );
-            item.source.clone_from(line);
             return;
         }
     }
@@ -1086,6 +1085,7 @@ fn without_amount(item: &mut Item, line: &str, region: Region) {
 fn item_line(item: &Item) -> String {
     let mut line = plain(&item.source);
     take_optional(&mut line, &mut Item::default());
+    take_words(&mut line);
     let mut again = Item::default();
     take_extra(&mut line, &mut again);
     turned(&line)

@@ -397,7 +397,8 @@ impl Links<'_> {
                     .first(
                         map.get("name")
                             .or_else(|| map.get("item"))
-                            .or_else(|| map.get("text")),
+                            .or_else(|| map.get("text"))
+                            .or_else(|| map.get("@value")),
                     )
                     .unwrap_or_default();
                 let amount = map
@@ -563,7 +564,7 @@ fn with_name(name: Option<String>, text: String) -> (Option<String>, String) {
     let lower = stem.to_lowercase();
     let numbered = lower.starts_with("step ") || lower.chars().all(|c| c.is_ascii_digit());
     let short =
-        stem.split_whitespace().count() <= 8 && !stem.contains(|c: char| c.is_ascii_digit());
+        stem.split_whitespace().count() <= 12 && !stem.contains(|c: char| c.is_ascii_digit());
     let begins = text.to_lowercase().starts_with(&lower);
     if numbered || begins && (!short || text.len() < stem.len() + 3) {
         return (None, text);

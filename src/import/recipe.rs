@@ -184,9 +184,18 @@ impl Recipe {
         let mut given = Vec::new();
         step::share_out(&mut steps, &items, &mut given);
         let parts: Vec<Option<String>> = items.iter().map(|i| i.part.clone()).collect();
+        // The name of a section that has no ingredients of its own goes to the heading of its first step.
+        let mut section: Option<String> = None;
         for step in &mut steps {
-            if !parts.contains(&step.part) {
-                step.part = None;
+            if step.part.is_some() && !parts.contains(&step.part) {
+                let named = step.part.take();
+                if named != section
+                    && let Some(name) = &named
+                {
+                    let name = crate::measure::words::capital(name);
+                    step.title = format!("{name}: {}", step.title);
+                }
+                section = named;
             }
         }
         let mut recipe = Self {

@@ -369,9 +369,8 @@ fn by_weight(all: &[Word], end: usize) -> bool {
 }
 
 fn mentions(words: &[Word], any: &[&str]) -> bool {
-    words
-        .iter()
-        .any(|w| w.is(any) || any.contains(&stem(&w.lower).as_str()))
+    let stemmed = |w: &Word| any.contains(&w.stem.get_or_init(|| stem(&w.lower)).as_str());
+    words.iter().any(|w| w.is(any) || w.is_word() && stemmed(w))
 }
 
 fn names_later(all: &[Word], end: usize) -> bool {
@@ -522,9 +521,9 @@ fn place_cues(step: &mut Step, all: &[Word], text: &str, mut cues: Vec<(Cue, usi
 /// What is timed: the nearest word before the time that says what is done, else the nearest after it.
 fn timer_name(all: &[Word], at: usize, end: usize, from: usize, to: usize) -> (String, bool) {
     let does = |i: usize| {
-        let stem = stem(&all[i].lower);
+        let stem = all[i].stem.get_or_init(|| stem(&all[i].lower));
         DOES.iter()
-            .find(|(word, ..)| *word == stem && all[i].is_word())
+            .find(|(word, ..)| word == stem && all[i].is_word())
     };
     let noun = |i: usize| {
         i > 0

@@ -1,5 +1,7 @@
 //! A text cut into words, figures and signs, with numbers and lengths of time read from them.
 
+use std::cell::OnceCell;
+
 use crate::measure::vulgar;
 use crate::time::Span;
 
@@ -10,6 +12,8 @@ pub(super) struct Word<'t> {
     pub(super) lower: String,
     pub(super) start: usize,
     pub(super) end: usize,
+    /// What the word is without its ending, once it was asked for.
+    pub(super) stem: OnceCell<String>,
     number: Option<f64>,
 }
 
@@ -50,6 +54,7 @@ pub(super) fn words(text: &str) -> Vec<Word<'_>> {
             lower: text.to_lowercase(),
             start,
             end: at,
+            stem: OnceCell::new(),
             number,
         });
     }

@@ -119,10 +119,7 @@ fn progress(g: &mut Book) {
     );
     g.say(
         "choose_next",
-        &[
-            "(take|use) the other [one|=instead]",
-            "the other one [please|instead]",
-        ],
+        &["(take|use) the other [one|=instead]"],
         |_, _| {
             Some(Order::Choose {
                 ingredient: None,

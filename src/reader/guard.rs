@@ -180,6 +180,7 @@ pub(super) fn is_doubtful(orders: &[Printed], input: &Input) -> bool {
         o.text("question") == Some("swap") && o.text("with").is_none() && things.len() > 1
     };
     is_one_of_several(orders, words)
+        || is_to_go_on(orders, words)
         || is_a_question(orders, words)
         || orders.iter().any(|o| {
             let name = o.intent.as_str();
@@ -193,6 +194,18 @@ pub(super) fn is_doubtful(orders: &[Printed], input: &Input) -> bool {
                     .iter()
                     .any(|(order, list)| *order == name && !said(list))
         })
+}
+
+/// 'Do not stop listening' wants what is to go on.
+fn is_to_go_on(orders: &[Printed], words: &[String]) -> bool {
+    let ends = |o: &Printed| ["stop_listening", "stop_talking"].contains(&o.intent.as_str());
+    let denied = |pair: &[String]| {
+        matches!(
+            (pair[0].as_str(), pair[1].as_str()),
+            ("not" | "never", "stop" | "quit" | "end") | ("keep", "listening" | "talking")
+        )
+    };
+    orders.iter().any(ends) && words.windows(2).any(denied)
 }
 
 /// 'Salt in, is it' asks, and tells nothing.
