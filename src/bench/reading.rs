@@ -110,6 +110,10 @@ impl Bench {
             .then(|| self.take_freely(text))?
     }
 
+    fn is_a_choice(&self, order: &Order) -> bool {
+        matches!(self.dialogue.question(), Some(Pending::Which { readings, .. }) if readings.contains(order))
+    }
+
     fn one_of(&self, readings: Vec<Order>) -> Taken {
         Taken::OneOf {
             question: question_between(&readings, self.lexicon.situation()),
@@ -143,7 +147,11 @@ impl Bench {
                     Some(Taken::NotUnderstood { question })
                 }
                 Some(orders) if orders.len() > 1 => Some(self.all_of(orders)),
-                Some(readings) => Some(self.one_of(readings)),
+                Some(readings) => Some(match readings.into_iter().next() {
+                    // One of what was just asked about is an answer.
+                    Some(order) if self.is_a_choice(&order) => Taken::Order { order },
+                    order => self.one_of(order.into_iter().collect()),
+                }),
             },
             Verdict::Wish => Some(cannot()),
             Verdict::Unknown | Verdict::Talk => None,

@@ -101,7 +101,7 @@ fn a_choice_is_taken_back_and_another_made() {
 
 #[test]
 fn where_nothing_can_be_chosen_it_says_so() {
-    let played = play("start 9:00\n0:00 say next\n+2s say the other one\n");
+    let played = play("start 9:00\n0:00 say next\n+2s say take the other one\n");
     assert!(
         played
             .last()
