@@ -3,6 +3,7 @@
 mod carried;
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 use super::context::lexicon;
 use super::own_time::OwnTimes;
@@ -18,6 +19,16 @@ pub(super) const SLIP: Span = Span::seconds(30);
 /// A use of an ingredient: its step and its place in the step.
 pub(super) type At = (usize, usize);
 
+/// What can be named: shared by all states of a dish that undo remembers, since it changes only with its ingredients.
+#[derive(Debug, Clone)]
+struct Named(Arc<Lexicon>);
+
+impl PartialEq for Named {
+    fn eq(&self, other: &Self) -> bool {
+        Arc::ptr_eq(&self.0, &other.0) || self.0 == other.0
+    }
+}
+
 /// A formula at today's size, and how far the cook has come with it.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Dish {
@@ -29,7 +40,7 @@ pub(super) struct Dish {
     /// This kitchen's own times of it.
     own: OwnTimes,
     /// What can be named of it, and of the tables.
-    lexicon: Lexicon,
+    lexicon: Named,
     work: Work,
     /// Steps whose cautions have been spoken.
     cautioned: BTreeSet<usize>,
@@ -93,7 +104,7 @@ impl Dish {
                 waited: vec![None; steps],
                 lit: None,
             },
-            lexicon: lexicon(&formula),
+            lexicon: Named(Arc::new(lexicon(&formula))),
             written: formula.clone(),
             formula,
             batch,
@@ -108,7 +119,7 @@ impl Dish {
 
     /// What can be named of it, and of the tables.
     pub(super) fn lexicon(&self) -> &Lexicon {
-        &self.lexicon
+        &self.lexicon.0
     }
 
     /// The formula as it is written, whatever was taken.
@@ -135,7 +146,7 @@ impl Dish {
                 formula = with;
             }
         }
-        self.lexicon = lexicon(&formula);
+        self.lexicon = Named(Arc::new(lexicon(&formula)));
         self.formula = formula;
     }
 
