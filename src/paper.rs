@@ -137,10 +137,7 @@ fn words(xml: &str) -> String {
         0_usize,
         0_usize,
     );
-    loop {
-        let Ok(event) = reader.read_event() else {
-            break;
-        };
+    while let Ok(event) = reader.read_event() {
         let empty = matches!(event, Event::Empty(_));
         match event {
             Event::Start(e) | Event::Empty(e) => {

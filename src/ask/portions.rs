@@ -67,8 +67,7 @@ pub fn portion_of(words: &[String]) -> Option<&'static str> {
     while at < words.len() {
         let longest = (1..=3)
             .rev()
-            .filter_map(|len| Some((len, find(&words.get(at..at + len)?.join(" "))?)))
-            .next();
+            .find_map(|len| Some((len, find(&words.get(at..at + len)?.join(" "))?)));
         match longest {
             Some((len, row)) => {
                 found.push((len, &row.name));

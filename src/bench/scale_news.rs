@@ -185,7 +185,7 @@ impl Bench {
                     self.note(out, &text);
                 }
                 (WeightNews::In { net, gross }, Aim::Use(_, at)) => {
-                    self.came_in(at, net, gross, out)
+                    self.came_in(at, net, gross, out);
                 }
                 (WeightNews::In { gross, .. }, Aim::Piece(_)) => self.piece_done(gross, out),
                 (WeightNews::Over { net, gross }, Aim::Use(_, at)) => {

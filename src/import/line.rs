@@ -1407,7 +1407,7 @@ pub(super) fn split_list(line: &str) -> Vec<String> {
         });
         match out.last_mut() {
             Some(last) if doing && !begins_with_amount(piece) || bare => {
-                *last = format!("{last}, {piece}")
+                *last = format!("{last}, {piece}");
             }
             _ => out.push(piece.to_owned()),
         }

@@ -678,7 +678,7 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
                                 title: None,
                                 part: None,
                                 text,
-                            }))
+                            }));
                     }
                     Place::Steps => {
                         found.steps.push(Entry {
@@ -810,12 +810,12 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
         if let Some(name) = part_of(raw, marked || for_the).filter(|_| !line.numbered)
             && (!line.bullet || raw.trim().ends_with(':'))
             && matches!(place, Place::Ingredients | Place::Steps | Place::Head)
-            && !(place == Place::Head
-                && !marked
-                && !for_the
-                && !raw.trim().ends_with(':')
-                && !PARTS.contains(&name.as_str())
-                && !(raw.trim() == raw.trim().to_uppercase() && measures_below(&lines, at)))
+            && (place != Place::Head
+                || marked
+                || for_the
+                || raw.trim().ends_with(':')
+                || PARTS.contains(&name.as_str())
+                || raw.trim() == raw.trim().to_uppercase() && measures_below(&lines, at))
         {
             // A heading that is no part of the dish ends what stood before.
             let known = found

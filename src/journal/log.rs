@@ -105,13 +105,13 @@ impl Log {
         for line in bytes.split(|b| *b == b'\n').filter(|line| !line.is_empty()) {
             match line::decode::<Rise>(line) {
                 Ok(rise) if !are_plain(&[&rise.formula, &rise.timer, &rise.scale]) => {
-                    log.bad_lines += 1
+                    log.bad_lines += 1;
                 }
                 Ok(rise) if !is_possible(&rise) => log.impossible_lines += 1,
                 Ok(rise) => log.rises.push(rise),
                 Err(_) => match line::decode::<WentIn>(line) {
                     Ok(w) if are_plain(&[&w.formula, &w.ingredient, &w.scale]) => {
-                        log.went_in.push(w)
+                        log.went_in.push(w);
                     }
                     _ => log.bad_lines += 1,
                 },

@@ -482,7 +482,7 @@ mod tests {
                             assert!(!Region::ALL.into_iter().all(unknown), "{question:?}");
                         }
                         Ok(Order::Contains { what, .. }) => {
-                            assert!(topic(&what).is_some(), "{what}")
+                            assert!(topic(&what).is_some(), "{what}");
                         }
                         _ => {}
                     }

@@ -71,7 +71,7 @@ pub(super) fn keys(k: &mut Keys) {
         "how much for so many people",
         vec![
             one_of("Of what?", |_| {
-                words(&FOODS.iter().map(|(name, _)| *name).collect::<Vec<_>>())
+                words(FOODS.iter().map(|(name, _)| *name).collect::<Vec<_>>())
             }),
             number("For how many?"),
         ],

@@ -261,7 +261,7 @@ fn number_at(from: usize, to: usize, n: f64, words: &[String], found: &mut Vec<F
             to,
             kind,
             value,
-        })
+        });
     };
     put(to, FoundKind::Number, FoundValue::Number(n));
     if let Some(unit) = words.get(to) {

@@ -124,9 +124,12 @@ fn parts_of(formula: &Formula) -> Vec<String> {
     parts
 }
 
+/// Ways to say something, and what each stands for.
+type Ways = Vec<(Vec<String>, Vec<(String, u32)>)>;
+
 /// What may be taken for each ingredient that leaves a choice, the written one among them: its words, and its id with
 /// its name behind a bar. Of the same words for several ingredients each is meant.
-fn others_of(formula: &Formula) -> Vec<(Vec<String>, Vec<(String, u32)>)> {
+fn others_of(formula: &Formula) -> Ways {
     let mut all: BTreeMap<Vec<String>, Vec<(String, u32)>> = BTreeMap::new();
     for i in formula.ingredients.iter().filter(|i| !i.or.is_empty()) {
         for name in std::iter::once(&i.name).chain(&i.or) {
@@ -150,7 +153,7 @@ pub struct Lexicon {
     call: Option<String>,
     piece: String,
     /// What may be taken for an ingredient, in words, each with its id and its name.
-    others: Vec<(Vec<String>, Vec<(String, u32)>)>,
+    others: Ways,
     /// By `NameList`; a copy shares what has been worked out.
     lists: [OnceLock<Arc<Names>>; NameList::ALL.len()],
     pub(super) contracted: bool,

@@ -75,10 +75,7 @@ impl Pad {
                 match kind {
                     Kind::Amount => {
                         self.of_what = true;
-                        return PadSays::Say(format!(
-                            "{number} of what? {} Enter for grams.",
-                            units()
-                        ));
+                        PadSays::Say(format!("{number} of what? {} Enter for grams.", units()))
                     }
                     Kind::Time => self.answered(&format!("{number} min")),
                     Kind::Heat => self.answered(&format!("{number} C")),

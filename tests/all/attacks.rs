@@ -201,7 +201,7 @@ fn closed_files_stay_out_of_the_journal() {
     shell.current_dir(inside.get_current_dir().expect("its folder"));
     let mut child = shell.spawn().expect("it starts");
     let until_written = |text: &str| {
-        let end = Instant::now() + Duration::from_secs(60);
+        let end = Instant::now() + Duration::from_mins(1);
         while !kitchen.written().contains(text) {
             assert!(Instant::now() < end, "{}", kitchen.written());
             std::thread::sleep(Duration::from_millis(50));
@@ -259,7 +259,8 @@ fn a_speech_program_may_give_anything() {
                 let said = lines.until("Tea started");
                 let due = Instant::now() + Duration::from_secs(12);
                 std::thread::sleep(
-                    due.saturating_duration_since(Instant::now()) - Duration::from_millis(300),
+                    due.saturating_duration_since(Instant::now())
+                        .saturating_sub(Duration::from_millis(300)),
                 );
                 let heard = card.first_after(Instant::now(), Duration::from_secs(8));
                 let late = heard.unwrap_or_else(|| panic!("{name}: no chime: {said}"));

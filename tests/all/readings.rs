@@ -157,9 +157,9 @@ impl Score {
                 i += 1;
             }
         }
-        for w in w..n {
+        for line in &wanted[w..n] {
             self.wrong
-                .push(format!("{}: `{}` is missing", sample.name, wanted[w]));
+                .push(format!("{}: `{line}` is missing", sample.name));
         }
         for i in i..m {
             self.wrong.push(format!(

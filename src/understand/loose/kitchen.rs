@@ -316,8 +316,8 @@ fn added(a: &Question, b: &Question) -> Option<Question> {
     let factor = unit(other)?.factor_to(unit(from)?).ok()?;
     Some(Question::Convert {
         number: number + more * factor,
-        from: from.clone(),
-        to: to.clone(),
+        from: *from,
+        to: *to,
         ingredient: ingredient.clone(),
     })
 }

@@ -218,7 +218,7 @@ pub(super) fn frying(h: &Heard) -> Option<Question> {
     let inside = h.says_any(&[
         "inside", "middle", "internal", "core", "centre", "center", "thickest",
     ]);
-    if !(fat && hot || fries && hot) || amounts || inside || h.says("how much") || h.has("stage") {
+    if !hot || !fat && !fries || amounts || inside || h.says("how much") || h.has("stage") {
         return None;
     }
     let to = scale(h);

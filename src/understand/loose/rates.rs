@@ -734,7 +734,7 @@ pub(super) fn rule_of_three(h: &Heard) -> Option<Question> {
 
 /// So much in parts of several things: 'three parts oil to one part vinegar'.
 pub(super) fn parts(h: &Heard) -> Option<Question> {
-    let totals = h.facts_of(|f| f.is_amount());
+    let totals = h.facts_of(super::fact::Fact::is_amount);
     let shares = h.facts_of(|f| f.what == What::Bare);
     let [total] = totals[..] else {
         return None;
@@ -791,7 +791,7 @@ pub(super) fn parts(h: &Heard) -> Option<Question> {
 
 /// Everything by half, by two, by three.
 pub(super) fn scaled(h: &Heard) -> Option<Question> {
-    let amounts = h.facts_of(|f| f.is_amount());
+    let amounts = h.facts_of(super::fact::Fact::is_amount);
     let shares = h.facts_of(|f| f.what == What::Bare);
     if amounts.is_empty()
         || amounts.len() > 5

@@ -574,7 +574,8 @@ pub(super) fn baked(h: &Heard) -> Option<Question> {
     let ([mass], [percent]) = (&masses[..], &percents[..]) else {
         return None;
     };
-    if !(lost || after && h.any(&["dough", "oven"])) && !bench || percent.n >= 60.0 {
+    let known = lost || bench || after && h.any(&["dough", "oven"]);
+    if !known || percent.n >= 60.0 {
         return None;
     }
     let counts: Vec<&&Fact> = counts.iter().filter(|f| f.n > 1.0).collect();
@@ -728,8 +729,7 @@ pub(super) fn pieces(h: &Heard) -> Option<Question> {
                     "each weigh",
                 ])
                 || mass.of(&["dough"]) && h.has("~each");
-            let added = h.says_any(&["each", "apiece", "at", "of"]) && !shared
-                || h.has("~total") && !shared;
+            let added = !shared && (h.says_any(&["each", "apiece", "at", "of"]) || h.has("~total"));
             let factor = match (shared, added) {
                 (true, _) => 1.0 / count.n,
                 (false, true) => count.n,
@@ -821,11 +821,9 @@ pub(super) fn shares(h: &Heard) -> Option<Question> {
         named
             .iter()
             .map(|(name, percent)| {
-                let name = name
-                    .filter(|n| !is_flour(n))
-                    .or((lone && h.any(&["hydration", "dough"])
-                        || lone && asked.contains(&"water"))
-                    .then_some("water"))?;
+                let name = name.filter(|n| !is_flour(n)).or((lone
+                    && (h.any(&["hydration", "dough"]) || asked.contains(&"water")))
+                .then_some("water"))?;
                 Some(Share {
                     name: name.into(),
                     percent: *percent,

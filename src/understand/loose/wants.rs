@@ -82,7 +82,7 @@ impl Heard {
         let things: Vec<&&str> = wants.iter().filter(|w| **w != "baked").collect();
         match things.first() {
             Some(first) => is(first),
-            None => self.apart().first().is_some_and(|w| is(w)),
+            None => self.apart().first().is_some_and(is),
         }
     }
 }
