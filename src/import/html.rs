@@ -104,7 +104,7 @@ pub(super) fn block_text(element: ElementRef) -> String {
 
 /// How deep elements may lie: beyond it their tags are passed over, and their text stays. Parsing takes the square of the
 /// depth.
-const DEEPEST: usize = 300;
+const DEEPEST: usize = 120;
 
 /// A page without tags that lie too deep.
 pub(super) fn shallow(html: &str) -> std::borrow::Cow<'_, str> {

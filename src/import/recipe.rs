@@ -8,13 +8,16 @@ use crate::safety::read_name;
 use super::draft::{Entry, Found};
 use super::line::{self, Item};
 use super::step::{self, Step};
-use super::words::{number, words, written};
+use super::words::{length, number, words, written};
 use super::yields::{self, Makes};
 
 /// The most that a recipe has of each; a page may go on for ever.
 const MOST_INGREDIENTS: usize = 200;
 const MOST_STEPS: usize = 150;
 const MOST_REST: usize = 1000;
+const MOST_TIMERS: usize = 100;
+/// The most figures of a step that are looked at for an amount.
+const MOST_AMOUNTS: usize = 40;
 /// The longest ingredient line, and the longest step, in letters.
 const LONGEST_LINE: usize = 600;
 const LONGEST_STEP: usize = 3000;
@@ -138,6 +141,7 @@ impl Recipe {
         by_percent(&mut items, region, &mut told);
         let mut steps: Vec<Step> = Vec::new();
         let lone = found.steps.len() <= 2;
+        let mut timers = 0;
         for entry in &found.steps {
             let long = lone && entry.text.len() > 200 || entry.text.len() > 700;
             let pieces = if long && entry.title.is_none() {
@@ -149,7 +153,13 @@ impl Recipe {
                 .into_iter()
                 .filter(|t| t.chars().any(char::is_alphanumeric))
             {
-                let read = step::read(&text);
+                let mut read = if timers < MOST_TIMERS {
+                    step::read(&text)
+                } else {
+                    step::unread(&text)
+                };
+                timers += read.timers.len();
+                read.timers.truncate(MOST_TIMERS);
                 steps.push(Step {
                     part: entry.part.clone(),
                     title: entry.title.clone().unwrap_or_else(|| read.title.clone()),
@@ -225,12 +235,18 @@ impl Recipe {
             let text = self.steps[s].text.clone();
             let all = words(&text);
             let mut places: Vec<(usize, usize, usize)> = Vec::new();
+            let mut tried = 0;
             for at in 0..all.len() {
                 if places.iter().any(|(_, end, _)| all[at].start < *end)
                     || !all[at].text.starts_with(|c: char| c.is_numeric())
                     || number(&all, at).is_none()
+                    || length(&all, at).is_some()
                 {
                     continue;
+                }
+                tried += 1;
+                if tried > MOST_AMOUNTS {
+                    break;
                 }
                 // No amount is longer.
                 let stop = text[all[at].start..]

@@ -141,6 +141,15 @@ fn sentence(all: &[Word], at: usize, text: &str) -> (usize, usize) {
     (from, to)
 }
 
+/// A step whose text stands as it is.
+pub(super) fn unread(text: &str) -> Step {
+    Step {
+        title: title(text),
+        text: text.split_whitespace().collect::<Vec<_>>().join(" "),
+        ..Step::default()
+    }
+}
+
 /// Reads the times, heats, looks and cues of a step's text.
 pub(super) fn read(text: &str) -> Step {
     let text = text.split_whitespace().collect::<Vec<_>>().join(" ");

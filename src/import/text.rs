@@ -648,6 +648,14 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
             part = None;
             paragraph_open = false;
             if rest.is_empty() {
+                // A heading in words of its own is kept as a comment.
+                let lower = clean.to_lowercase();
+                if !HEADINGS
+                    .iter()
+                    .any(|(word, _)| lower.trim_end_matches([':', ' ']) == *word)
+                {
+                    found.rest.push(clean.clone());
+                }
                 continue;
             }
             let rest = unstressed(&rest);
