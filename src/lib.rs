@@ -70,4 +70,5 @@ pub mod time;
 pub mod timer;
 pub mod titles;
 pub mod understand;
+#[cfg(feature = "program")]
 pub mod writing;

@@ -36,6 +36,7 @@ pub use mass::Mass;
 pub use named_heat::NamedHeat;
 pub use region::Region;
 pub use say::SayOptions;
+#[cfg(feature = "program")]
 pub(crate) use scan::vulgar;
 pub use temperature::{GasMark, Heat, Temperature};
 pub use unit::{Kind, Thing, Unit};
