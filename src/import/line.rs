@@ -1527,6 +1527,9 @@ pub(super) fn in_prose(text: &str) -> Vec<String> {
             && all[at - 2].is(&["yolks", "whites", "juice", "zest", "rind", "peel"]);
         let from = if part { all[at - 2].start } else { start };
         end = end.min(text.len() - start);
+        while !text.is_char_boundary(start + end) {
+            end += 1;
+        }
         out.push((from, text[from..start + end].trim().to_owned()));
         while at < all.len() && all[at].start < start + end {
             at += 1;

@@ -126,6 +126,7 @@ fn take_in(mut recipe: Recipe, source: &Path, args: &ImportArgs) -> Result<(), T
     told.extend(doubts.iter().map(|doubt| {
         let guess = match doubt.guess.as_str() {
             "" => String::new(),
+            step if matches!(doubt.about, About::Goes(_)) => format!(" I put it into step {step}."),
             guess => format!(" I took {guess}."),
         };
         format!("  {}{guess}", spoken(doubt))
