@@ -39,7 +39,13 @@ fn line(f: &Formula, batch: &Batch, at: usize) -> String {
         .filter(|_| i.count.is_none())
         .map_or(String::new(), |h| format!(" ({h})"));
     let or: String = i.or.iter().map(|o| format!(" or {o}")).collect();
+    // 'Butter or margarine, for the top': what it is for holds for each of them.
+    let (name, purpose) = match i.name.split_once(" for the ") {
+        Some((name, purpose)) if !or.is_empty() => (name, format!(", for the {purpose}")),
+        _ => (i.name.as_str(), String::new()),
+    };
     let note = i.note.iter().map(|n| format!(", {n}")).collect::<String>();
+    let note = format!("{purpose}{note}");
     let extra = i
         .extra
         .iter()
@@ -47,15 +53,12 @@ fn line(f: &Formula, batch: &Batch, at: usize) -> String {
         .collect::<String>();
     let like = if i.optional { " (optional)" } else { "" };
     match i.words.as_deref() {
-        Some("as needed") => format!("{}{or}{note}{extra}{like}", i.name),
+        Some("as needed") => format!("{name}{or}{note}{extra}{like}"),
         Some(words) if words.starts_with("for ") || words.starts_with("to ") => {
-            format!("{}{or} {words}{note}{extra}{like}", i.name)
+            format!("{name}{or} {words}{note}{extra}{like}")
         }
-        Some(words) => format!("{}{or}, {words}{note}{extra}{like}", i.name),
-        None => format!(
-            "{amount}{household} {}{or}{weight}{note}{extra}{like}",
-            i.name
-        ),
+        Some(words) => format!("{name}{or}, {words}{note}{extra}{like}"),
+        None => format!("{amount}{household} {name}{or}{weight}{note}{extra}{like}"),
     }
 }
 

@@ -62,9 +62,18 @@ impl Reader {
         if exact && (short || !self.has_learned(&printed)) {
             return None;
         }
+        // A slip that was mended is no free speech: the network would read the slip.
+        if !exact && !matches!(order, Order::Ask(_)) {
+            return None;
+        }
         let learned = self.read(text, lexicon, situation)?;
         if learned.talk >= TALK && !exact {
             return Some(Doubt::Between(vec![printed]));
+        }
+        // While it reads, silence is the likeliest of all that is unclear; nobody wants to be asked about it.
+        let silence = |o: &Printed| SILENCES.contains(&o.intent.as_str());
+        if learned.orders.iter().any(silence) {
+            return None;
         }
         let enough = if exact { BESIDE_EXACT } else { BESIDE_LOOSE };
         if learned.sure < enough || learned.orders.is_empty() || exact && learned.doubtful {

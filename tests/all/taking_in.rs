@@ -199,7 +199,7 @@ fn instructions(source: &str) -> Vec<String> {
     out.into_iter().filter(|t| !t.contains('&')).collect()
 }
 
-/// 400, or as many as `COMMIS_MUTATIONS` says; 20,000 and more were borne. `COMMIS_SEED` begins elsewhere.
+/// 400, or as many as `COMMIS_MUTATIONS` says; 10,000 were borne in two runs. `COMMIS_SEED` begins elsewhere.
 #[test]
 fn damaged_sources_neither_stop_nor_break_it() {
     let number = |name: &str, or: u64| {

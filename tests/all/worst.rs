@@ -110,7 +110,7 @@ fn alarms_ring_in_time_while_lines_are_typed_that_must_be_mended() {
             .cycle()
             {
                 let timer = format!("two hour timer called {name}");
-                let slips = ["have i aded the flower yet", "how mcuh salt is there then"];
+                let slips = ["have i aded the flour", "how mcuh salt is there"];
                 for line in slips.repeat(20).into_iter().chain([timer.as_str()]) {
                     let written = writeln!(typed.lock().expect("no panic"), "{line}");
                     std::thread::sleep(Duration::from_millis(100));
