@@ -88,6 +88,15 @@ pub struct Heard {
     /// What was heard when it is taken for everyday talk.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub talk: Option<String>,
+    /// What was heard as free speech: readings with their shares, best first.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub free: Vec<(String, f32)>,
+    /// How much better everyday talk fits than free speech, in nats a word.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub free_rival: Option<f32>,
+    /// It was no order of the strict network: `text` is the first of `free`.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub loosely: bool,
     /// Typed, not spoken: surely meant for the program.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub typed: bool,
@@ -108,6 +117,9 @@ impl Heard {
             others: Vec::new(),
             rival: None,
             talk: None,
+            free: Vec::new(),
+            free_rival: None,
+            loosely: false,
             typed: false,
             over: false,
             follows_talk: false,

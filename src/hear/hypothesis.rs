@@ -33,6 +33,11 @@ pub struct Hypothesis {
     pub rival: Option<f32>,
     /// The words when it is taken for everyday talk.
     pub talk: Option<String>,
+    /// The readings of free speech with their shares, best first; none where the order fits so well that they were not
+    /// asked for.
+    pub free: Vec<(String, f32)>,
+    /// How much better everyday talk fits than free speech of cooks, which has that talk in it, in nats a word.
+    pub free_rival: Option<f32>,
     /// The program itself was sounding meanwhile.
     pub over: bool,
     /// It goes on from talk, without a pause for breath.
@@ -50,12 +55,27 @@ impl Hypothesis {
         self.text.split(' ').any(|word| word == UNKNOWN)
     }
 
-    /// As the bench takes it; nothing where nothing was said or it was talk.
+    /// As the bench takes it; nothing where nothing was said, or nothing that has words.
     pub fn heard(&self) -> Option<Heard> {
-        if self.is_empty() || self.is_talk() {
+        if self.is_empty() {
             return None;
         }
+        let free = || self.free.clone();
+        if self.is_talk() {
+            let (text, _) = self.free.first()?;
+            return Some(Heard {
+                loosely: true,
+                free: free(),
+                free_rival: self.free_rival,
+                follows_talk: self.follows_talk,
+                over: self.over,
+                ..Heard::spoken(text.clone(), 0.0)
+            });
+        }
         Some(Heard {
+            free: free(),
+            free_rival: self.free_rival,
+            loosely: false,
             text: self.text.clone(),
             confidence: self.confidence,
             others: self

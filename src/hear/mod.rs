@@ -5,6 +5,8 @@ mod ear;
 #[cfg(feature = "recogniser")]
 mod echo;
 mod error;
+#[cfg(feature = "recogniser")]
+mod free;
 mod fst;
 pub mod gate;
 mod hearable;

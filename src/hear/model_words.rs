@@ -37,7 +37,7 @@ impl ModelWords {
     }
 
     /// Reads the text of a `words.txt`; on failure gives the line's number and text.
-    fn parse(text: &str) -> Result<Self, (usize, String)> {
+    pub(super) fn parse(text: &str) -> Result<Self, (usize, String)> {
         let mut lexicon = Self::default();
         for (number, line) in text.lines().enumerate() {
             let bad = || (number + 1, line.to_owned());

@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use vosk::{Alternative, CompleteResult, DecodingState, LogLevel, Model, Recognizer};
 
+use super::free::Free;
 use super::fst;
 use super::model_folder::{ModelKind, PrivateModel, kind_of};
 use super::{
@@ -22,6 +23,8 @@ const TALK_SHARE: usize = 1;
 /// After so many samples the recognisers are made anew between two utterances, which takes 24 ms: what they have
 /// composed of their networks by then is kept and grows, to some 50 MiB in ten minutes of talk.
 const ANEW_AFTER: usize = 20 * RATE as usize;
+/// An order that fits so much better than talk, in nats a word, is not heard a second time as free speech.
+const SURELY: f32 = -4.0;
 /// How many readings are told apart.
 const READINGS: u16 = 16;
 
@@ -34,6 +37,9 @@ pub struct VoskRecogniser {
     // Before the model, so that they are dropped first.
     recogniser: Recognizer,
     rival: Option<Rival>,
+    free: Option<Free>,
+    /// How today's names come in free speech.
+    spoken: Vec<String>,
     /// Samples since they were made.
     taken: usize,
     /// No utterance is in progress.
@@ -60,6 +66,8 @@ impl VoskRecogniser {
             grammar: None,
             recogniser,
             rival: None,
+            free: None,
+            spoken: Vec::new(),
             taken: 0,
             between: true,
             model: Some(model),
@@ -85,7 +93,7 @@ impl VoskRecogniser {
     ) -> Result<Self, HearError> {
         let lexicon = Arc::new(ModelWords::read(folder)?);
         let grammar = Hearable::new(network, &lexicon)?;
-        Self::with_grammar(folder, lexicon, grammar, competition)
+        Self::with_grammar(folder, lexicon, grammar, network.spoken(), competition)
     }
 
     /// With the words that the model knows, and with a network that is needed no longer when the model is loaded: what
@@ -99,14 +107,16 @@ impl VoskRecogniser {
         network: Network,
     ) -> Result<Self, HearError> {
         let grammar = Hearable::new(&network, lexicon)?;
+        let spoken = network.spoken().to_vec();
         drop(network);
-        Self::with_grammar(folder, Arc::clone(lexicon), grammar, COMPETITION)
+        Self::with_grammar(folder, Arc::clone(lexicon), grammar, &spoken, COMPETITION)
     }
 
     fn with_grammar(
         folder: &Path,
         lexicon: Arc<ModelWords>,
         grammar: Hearable,
+        spoken: &[String],
         competition: Competition,
     ) -> Result<Self, HearError> {
         vosk::set_log_level(LogLevel::Error);
@@ -116,6 +126,8 @@ impl VoskRecogniser {
             folder: folder.to_owned(),
             kind,
             rival: Rival::new(kind, &model, &lexicon),
+            free: free(kind, &model, &lexicon, spoken),
+            spoken: spoken.to_vec(),
             lexicon,
             grammar: Some(grammar),
             recogniser,
@@ -138,6 +150,7 @@ impl VoskRecogniser {
         {
             self.recogniser = recogniser;
             self.rival = Rival::new(self.kind, model, &self.lexicon);
+            self.free = free(self.kind, model, &self.lexicon, &self.spoken);
             self.taken = 0;
         }
     }
@@ -145,18 +158,40 @@ impl VoskRecogniser {
     /// What the recogniser made of the utterance, which it ends.
     fn ended(&mut self) -> Hypothesis {
         self.between = true;
-        let (heard, fit) = readings(self.recogniser.final_result());
+        let (mut heard, fit) = readings(self.recogniser.final_result());
         let talk = self.rival.as_mut().and_then(Rival::ended);
         let words = heard.words.len();
-        match fit.zip(talk).filter(|_| words > 0) {
-            Some((fit, (talk, talk_fit))) => Hypothesis {
-                rival: Some((talk_fit - fit) / words as f32),
-                talk: Some(talk),
-                ..heard
-            },
-            None => heard,
+        let talk_fit = talk.as_ref().map(|(_, fit)| *fit);
+        if let Some((fit, (talk, talk_fit))) = fit.zip(talk).filter(|_| words > 0) {
+            heard.rival = Some((talk_fit - fit) / words as f32);
+            heard.talk = Some(talk);
         }
+        let surely = !heard.is_talk() && heard.rival.is_some_and(|rival| rival < SURELY);
+        if let Some(free) = &mut self.free {
+            if heard.is_empty() || surely {
+                free.reset();
+            } else if let Some(made) = free.ended() {
+                let words = made.readings[0].0.split(' ').count();
+                heard.free_rival = talk_fit.map(|talk| (talk - made.fit) / words as f32);
+                heard.free = made.readings;
+            }
+        }
+        heard
     }
+}
+
+/// Free speech by the same model; nothing where it has a fixed graph.
+fn free(kind: ModelKind, model: &Model, words: &ModelWords, spoken: &[String]) -> Option<Free> {
+    if kind == ModelKind::Fixed {
+        return None;
+    }
+    Free::new(model, words, &talk(words), spoken)
+}
+
+/// The lines of everyday talk that the model has all words of.
+fn talk(words: &ModelWords) -> Vec<&'static str> {
+    let known = |line: &&str| line.split(' ').all(|word| words.knows(word));
+    TALK.lines().filter(known).collect()
 }
 
 /// Ordinary talk by the same model: how well an utterance fits English that is no order.
@@ -168,11 +203,7 @@ impl Rival {
         if kind == ModelKind::Fixed {
             return None;
         }
-        let talk: Vec<&str> = TALK
-            .lines()
-            .filter(|line| line.split(' ').all(|word| lexicon.knows(word)))
-            .collect();
-        let mut recogniser = Recognizer::new_with_grammar(model, RATE as f32, &talk)?;
+        let mut recogniser = Recognizer::new_with_grammar(model, RATE as f32, &talk(lexicon))?;
         recogniser.set_max_alternatives(1);
         Some(Self(recogniser))
     }
@@ -248,6 +279,8 @@ fn readings(result: CompleteResult<'_>) -> (Hypothesis, Option<f32>) {
             .collect(),
         rival: None,
         talk: None,
+        free: Vec::new(),
+        free_rival: None,
         over: false,
         follows_talk: false,
     };
@@ -263,6 +296,9 @@ impl Recogniser for VoskRecogniser {
         if let Some(rival) = &mut self.rival {
             rival.accept(audio);
         }
+        if let Some(free) = &mut self.free {
+            free.take(audio);
+        }
         match self.recogniser.accept_waveform(audio) {
             Ok(DecodingState::Finalized) => Step::Final(self.ended()),
             Ok(DecodingState::Running) => {
@@ -270,6 +306,11 @@ impl Recogniser for VoskRecogniser {
                 if partial.is_empty() {
                     Step::Nothing
                 } else {
+                    if let Some(free) = &mut self.free
+                        && partial.contains(UNKNOWN)
+                    {
+                        free.follow();
+                    }
                     Step::Partial(partial.to_owned())
                 }
             }
@@ -289,6 +330,9 @@ impl Recogniser for VoskRecogniser {
         self.recogniser.reset();
         if let Some(rival) = &mut self.rival {
             rival.reset();
+        }
+        if let Some(free) = &mut self.free {
+            free.reset();
         }
     }
 
@@ -313,6 +357,8 @@ impl Recogniser for VoskRecogniser {
             grammar: Some(grammar),
             recogniser,
             rival: None,
+            free: None,
+            spoken: Vec::new(),
             taken: 0,
             between: true,
             model: None,

@@ -7,6 +7,7 @@ mod context;
 mod fill;
 mod finds;
 mod guard;
+mod heard;
 mod input;
 mod mend;
 mod net;
@@ -16,6 +17,7 @@ mod situation;
 use std::sync::LazyLock;
 
 pub use context::leaning;
+pub use heard::Speech;
 pub use input::{Input, input};
 pub use second::Doubt;
 pub use situation::{Asked, AskedKind, Last, Printed, Running, Situation, State};

@@ -11,7 +11,9 @@ use super::text::CONTRACTIONS;
 
 /// The network for these names. The recogniser adds its own path for everything else.
 pub fn network(lexicon: &Lexicon) -> Network {
-    Compiler::new(lexicon).sentences()
+    let mut network = Compiler::new(lexicon).sentences();
+    network.spoken = lexicon.names_in_talk();
+    network
 }
 
 struct Compiler<'a> {

@@ -93,7 +93,7 @@ type Listed = BTreeMap<Vec<String>, Vec<(String, u32)>>;
 
 /// One ingredient of the formula, as the rules need it.
 #[derive(Debug, Clone, PartialEq)]
-struct Own {
+pub(super) struct Own {
     id: String,
     name: String,
     table: String,
@@ -104,6 +104,11 @@ struct Own {
 }
 
 impl Own {
+    /// What it is called.
+    pub(super) fn names(&self) -> impl Iterator<Item = &String> {
+        [&self.name].into_iter().chain(&self.also).chain(&self.or)
+    }
+
     fn here(&self) -> IngredientHere {
         IngredientHere {
             id: self.id.as_str().into(),
@@ -143,14 +148,14 @@ fn others_of(formula: &Formula) -> Ways {
 /// Every name that can be said today.
 #[derive(Debug, Clone)]
 pub struct Lexicon {
-    own: Vec<Own>,
-    formula_timers: Vec<String>,
-    situation: Situation,
+    pub(super) own: Vec<Own>,
+    pub(super) formula_timers: Vec<String>,
+    pub(super) situation: Situation,
     table: Arc<Vec<(String, Vec<String>)>>,
     /// The same by the words that are said; several lists begin with it.
     table_words: OnceLock<Arc<Listed>>,
     foods: Vec<String>,
-    call: Option<String>,
+    pub(super) call: Option<String>,
     piece: String,
     /// What may be taken for an ingredient, in words, each with its id and its name.
     others: Ways,

@@ -8,6 +8,7 @@ mod compiler;
 mod doubt;
 mod expr;
 mod grammar;
+mod in_talk;
 mod lexicon;
 mod loose;
 mod matcher;

@@ -32,6 +32,7 @@ pub struct Network {
     end_cost: Vec<Option<f32>>,
     vocabulary: BTreeSet<String>,
     pub(super) courtesy: BTreeSet<String>,
+    pub(super) spoken: Vec<String>,
 }
 
 impl Network {
@@ -84,6 +85,7 @@ impl Network {
             end_cost,
             vocabulary,
             courtesy: BTreeSet::new(),
+            spoken: Vec::new(),
         }
     }
 
@@ -133,6 +135,11 @@ impl Network {
     /// The words that may follow any sentence and change nothing: 'please', the name.
     pub fn courtesy(&self) -> &BTreeSet<String> {
         &self.courtesy
+    }
+
+    /// How today's names come in free speech: lines for a recogniser that hears more than these sentences.
+    pub fn spoken(&self) -> &[String] {
+        &self.spoken
     }
 
     /// Every word of the network.

@@ -1,0 +1,177 @@
+//! For the figures of free hearing: one JSON line with the name of a recording in, the same line with what became of it out.
+//!
+//!     cargo run --release --example by_ear -- FORMULAS WEIGHTS RECORDINGS [NOISE DB] < lines > more
+//!
+//! In: `{"text": ..., "file": ..., "situation": {"formula": name, ...}}`. Out, beside that: `heard`, what the pipeline of a live
+//! session made of the recording, with its readings; `strict` and `verdict` as `examples/reader.rs` has them.
+
+use std::collections::BTreeMap;
+use std::io::{BufRead, Write};
+use std::path::Path;
+
+use commis::bench::{Bench, Options};
+use commis::hear::{Hearing, RATE, VoskRecogniser, gate, wav};
+use commis::reader::{Printed, Reader, Situation, Speech, Verdict};
+use commis::understand::{Understood, network};
+use serde_json::{Value, json};
+
+/// The level of speech, of full scale.
+const LEVEL: f32 = 0.05;
+
+fn main() {
+    let args: Vec<String> = std::env::args().skip(1).collect();
+    let reader = Reader::from_bytes(&std::fs::read(&args[1]).expect("the weights"))
+        .expect("what training wrote");
+    let noise = args
+        .get(3)
+        .map(|path| wav::read(Path::new(path)).expect("the noise"))
+        .unwrap_or_default();
+    let above: f32 = args.get(4).map_or(60.0, |db| db.parse().expect("decibels"));
+    let mut by_formula: BTreeMap<String, Vec<Value>> = BTreeMap::new();
+    for line in std::io::stdin().lock().lines() {
+        let line: Value = serde_json::from_str(&line.expect("UTF-8")).expect("JSON");
+        let name = line["situation"]["formula"]
+            .as_str()
+            .expect("a formula")
+            .to_owned();
+        by_formula.entry(name).or_default().push(line);
+    }
+    let mut out = std::io::BufWriter::new(std::io::stdout().lock());
+    for (name, lines) in by_formula {
+        let path = format!("{}/{name}.toml", args[0]);
+        let source = std::fs::read_to_string(&path).expect("the formula");
+        let formula = commis::formula::read(&path, &source).unwrap_or_else(|e| panic!("{e}"));
+        let bench = Bench::new(formula.clone(), Options::default()).expect("a bench");
+        let recogniser =
+            VoskRecogniser::with_network(Path::new("models/en-kitchen"), &network(bench.lexicon()))
+                .expect("the model");
+        let mut hearing = Hearing::new(Box::new(recogniser), &Options::default().name);
+        let mut kitchen = Kitchen {
+            noise: &noise,
+            above,
+            at: 0,
+            counter: 1,
+        };
+        hearing.take(&kitchen.with(&vec![0.0; 5 * RATE as usize]), false);
+        for mut line in lines {
+            let mut situation: Situation =
+                serde_json::from_value(line["situation"].clone()).expect("a situation");
+            situation.titles = formula.steps.iter().map(|s| s.title.clone()).collect();
+            let step = situation.step.and_then(|s| formula.steps.get(s - 1));
+            let offered = step.iter().flat_map(|s| &s.timers);
+            situation.offered = offered.map(|t| t.name.clone()).collect();
+            let timers = situation.timers.iter().map(|t| t.name.clone());
+            let names = timers.chain(situation.rings.clone());
+            let lexicon = bench.lexicon().clone().with_timers((1..).zip(names));
+            let readings: Vec<_> = situation
+                .asked
+                .iter()
+                .flat_map(|a| &a.readings)
+                .filter_map(Printed::order)
+                .collect();
+            let lexicon = if readings.is_empty() {
+                lexicon
+            } else {
+                lexicon.with_choices(&readings)
+            };
+
+            let clip = wav::read(&Path::new(&args[2]).join(line["file"].as_str().expect("a file")))
+                .expect("a recording");
+            let began = std::time::Instant::now();
+            let mut heard = hearing.take(&kitchen.with(&levelled(&clip)), false);
+            heard.extend(hearing.take(&kitchen.with(&vec![0.0; 2 * RATE as usize]), false));
+            line["seconds"] = json!([
+                clip.len() as f64 / f64::from(RATE),
+                began.elapsed().as_secs_f64()
+            ]);
+            line["heard"] = heard
+                .iter()
+                .map(|h| json!({ "text": h.text, "rival": h.rival, "free": h.free, "free_rival": h.free_rival, "follows_talk": h.follows_talk }))
+                .collect();
+            line["strict"] = Value::Null;
+            for h in heard.iter().filter_map(|h| h.heard()) {
+                if !h.loosely {
+                    let weighed = bench.weighed(&h);
+                    let rival = h.rival.unwrap_or(f32::NEG_INFINITY);
+                    if let Understood::Order(order) = &weighed.understood
+                        && rival < -2.5
+                        && weighed.sure > 0.5
+                    {
+                        line["strict"] = if weighed.sure < 0.8 {
+                            json!({ "readings": [order] })
+                        } else {
+                            json!({ "orders": [order] })
+                        };
+                        break;
+                    }
+                }
+                let speech = Speech {
+                    readings: &h.free,
+                    rival: h.free_rival,
+                    anybody: true,
+                };
+                if let Some(r) = reader.read_heard(&speech, &lexicon, &situation) {
+                    let (kind, orders) = named(reader.verdict_heard(&speech, &lexicon, &situation));
+                    line["verdict"] = json!({ "kind": kind, "orders": orders });
+                    line["reading"] = json!({ "orders": r.orders, "sure": r.sure, "talk": r.talk, "wish": r.wish, "doubtful": r.doubtful });
+                    if kind == "act" || kind == "ask" {
+                        break;
+                    }
+                }
+            }
+            writeln!(out, "{line}").expect("written");
+        }
+    }
+}
+
+/// At the usual level of speech.
+fn levelled(clip: &[i16]) -> Vec<f32> {
+    let gain = LEVEL / gate::rms(clip).max(1e-4);
+    clip.iter()
+        .map(|&s| f32::from(s) / 32_768.0 * gain)
+        .collect()
+}
+
+/// The noise that goes on from clip to clip.
+struct Kitchen<'a> {
+    noise: &'a [i16],
+    above: f32,
+    at: usize,
+    counter: u32,
+}
+
+impl Kitchen<'_> {
+    fn with(&mut self, cook: &[f32]) -> Vec<i16> {
+        let level = if self.noise.is_empty() {
+            0.577
+        } else {
+            gate::rms(self.noise)
+        };
+        let gain = LEVEL * 10_f32.powf(-self.above / 20.0) / level.max(1e-4);
+        cook.iter()
+            .map(|sample| wav::to_i16(sample + gain * self.next()))
+            .collect()
+    }
+
+    fn next(&mut self) -> f32 {
+        if self.noise.is_empty() {
+            self.counter = self
+                .counter
+                .wrapping_mul(1_664_525)
+                .wrapping_add(1_013_904_223);
+            return (self.counter >> 8) as f32 / 8_388_608.0 - 1.0;
+        }
+        self.at = (self.at + 1) % self.noise.len();
+        f32::from(self.noise[self.at]) / 32_768.0
+    }
+}
+
+fn named(verdict: Verdict) -> (&'static str, Vec<Printed>) {
+    match verdict {
+        Verdict::Act(orders) => ("act", orders),
+        Verdict::Ask(orders) => ("ask", orders),
+        Verdict::Wish => ("wish", Vec::new()),
+        Verdict::Unknown => ("unknown", Vec::new()),
+        Verdict::Talk => ("talk", Vec::new()),
+    }
+}
