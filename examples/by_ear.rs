@@ -11,7 +11,7 @@ use std::path::Path;
 
 use commis::bench::{Bench, Options};
 use commis::hear::{Hearing, RATE, VoskRecogniser, gate, wav};
-use commis::reader::{Printed, Reader, Situation, Speech, Verdict};
+use commis::reader::{Printed, Reader, Situation, Speech};
 use commis::understand::{Understood, network};
 use serde_json::{Value, json};
 
@@ -84,41 +84,21 @@ fn main() {
                 clip.len() as f64 / f64::from(RATE),
                 began.elapsed().as_secs_f64()
             ]);
-            line["heard"] = heard
+            line["pieces"] = heard
                 .iter()
-                .map(|h| json!({ "text": h.text, "rival": h.rival, "free": h.free, "free_rival": h.free_rival, "follows_talk": h.follows_talk }))
+                .map(|h| {
+                    let order = h.heard().filter(|h| !h.loosely).map(|h| bench.weighed(&h));
+                    let order = order.and_then(|w| match w.understood {
+                        Understood::Order(order) => Some(json!({ "order": order, "sure": w.sure })),
+                        _ => None,
+                    });
+                    let speech = Speech { readings: &h.free, rival: h.free_rival, anybody: true };
+                    let read = reader.read_heard(&speech, &lexicon, &situation);
+                    let read = read.map(|r| json!({ "orders": r.orders, "sure": r.sure, "talk": r.talk, "wish": r.wish, "doubtful": r.doubtful, "asks": r.orders.iter().all(|o| o.order().is_some_and(|o| o.only_asks())) }));
+                    json!({ "text": h.text, "rival": h.rival, "talk": h.talk, "free": h.free, "free_rival": h.free_rival, "free_gain": h.free_gain,
+                        "follows_talk": h.follows_talk, "strict": order, "read": read })
+                })
                 .collect();
-            line["strict"] = Value::Null;
-            for h in heard.iter().filter_map(|h| h.heard()) {
-                if !h.loosely {
-                    let weighed = bench.weighed(&h);
-                    let rival = h.rival.unwrap_or(f32::NEG_INFINITY);
-                    if let Understood::Order(order) = &weighed.understood
-                        && rival < -2.5
-                        && weighed.sure > 0.5
-                    {
-                        line["strict"] = if weighed.sure < 0.8 {
-                            json!({ "readings": [order] })
-                        } else {
-                            json!({ "orders": [order] })
-                        };
-                        break;
-                    }
-                }
-                let speech = Speech {
-                    readings: &h.free,
-                    rival: h.free_rival,
-                    anybody: true,
-                };
-                if let Some(r) = reader.read_heard(&speech, &lexicon, &situation) {
-                    let (kind, orders) = named(reader.verdict_heard(&speech, &lexicon, &situation));
-                    line["verdict"] = json!({ "kind": kind, "orders": orders });
-                    line["reading"] = json!({ "orders": r.orders, "sure": r.sure, "talk": r.talk, "wish": r.wish, "doubtful": r.doubtful });
-                    if kind == "act" || kind == "ask" {
-                        break;
-                    }
-                }
-            }
             writeln!(out, "{line}").expect("written");
         }
     }
@@ -163,15 +143,5 @@ impl Kitchen<'_> {
         }
         self.at = (self.at + 1) % self.noise.len();
         f32::from(self.noise[self.at]) / 32_768.0
-    }
-}
-
-fn named(verdict: Verdict) -> (&'static str, Vec<Printed>) {
-    match verdict {
-        Verdict::Act(orders) => ("act", orders),
-        Verdict::Ask(orders) => ("ask", orders),
-        Verdict::Wish => ("wish", Vec::new()),
-        Verdict::Unknown => ("unknown", Vec::new()),
-        Verdict::Talk => ("talk", Vec::new()),
     }
 }

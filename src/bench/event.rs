@@ -94,6 +94,9 @@ pub struct Heard {
     /// How much better everyday talk fits than free speech, in nats a word.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub free_rival: Option<f32>,
+    /// How much better free speech fits than the order, in nats a word.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub free_gain: Option<f32>,
     /// It was no order of the strict network: `text` is the first of `free`.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub loosely: bool,
@@ -119,6 +122,7 @@ impl Heard {
             talk: None,
             free: Vec::new(),
             free_rival: None,
+            free_gain: None,
             loosely: false,
             typed: false,
             over: false,

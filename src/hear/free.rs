@@ -13,7 +13,7 @@ const LONGEST: usize = 25 * RATE as usize;
 /// A shorter piece of a line tells nothing of what follows what.
 const FEWEST_WORDS: usize = 2;
 
-/// A recogniser of free speech. It decodes only what the strict one made nothing of, so that it costs nothing otherwise.
+/// A recogniser of free speech. It decodes nothing until the strict one has heard words.
 pub(super) struct Free {
     recogniser: Recognizer,
     /// What was said and is not decoded yet.

@@ -33,11 +33,12 @@ pub struct Hypothesis {
     pub rival: Option<f32>,
     /// The words when it is taken for everyday talk.
     pub talk: Option<String>,
-    /// The readings of free speech with their shares, best first; none where the order fits so well that they were not
-    /// asked for.
+    /// The readings of free speech with their shares, best first.
     pub free: Vec<(String, f32)>,
     /// How much better everyday talk fits than free speech of cooks, which has that talk in it, in nats a word.
     pub free_rival: Option<f32>,
+    /// How much better free speech fits than the order, in nats a word.
+    pub free_gain: Option<f32>,
     /// The program itself was sounding meanwhile.
     pub over: bool,
     /// It goes on from talk, without a pause for breath.
@@ -67,6 +68,7 @@ impl Hypothesis {
                 loosely: true,
                 free: free(),
                 free_rival: self.free_rival,
+                free_gain: self.free_gain,
                 follows_talk: self.follows_talk,
                 over: self.over,
                 ..Heard::spoken(text.clone(), 0.0)
@@ -75,6 +77,7 @@ impl Hypothesis {
         Some(Heard {
             free: free(),
             free_rival: self.free_rival,
+            free_gain: self.free_gain,
             loosely: false,
             text: self.text.clone(),
             confidence: self.confidence,

@@ -23,8 +23,6 @@ const TALK_SHARE: usize = 1;
 /// After so many samples the recognisers are made anew between two utterances, which takes 24 ms: what they have
 /// composed of their networks by then is kept and grows, to some 50 MiB in ten minutes of talk.
 const ANEW_AFTER: usize = 20 * RATE as usize;
-/// An order that fits so much better than talk, in nats a word, is not heard a second time as free speech.
-const SURELY: f32 = -4.0;
 /// How many readings are told apart.
 const READINGS: u16 = 16;
 
@@ -166,13 +164,13 @@ impl VoskRecogniser {
             heard.rival = Some((talk_fit - fit) / words as f32);
             heard.talk = Some(talk);
         }
-        let surely = !heard.is_talk() && heard.rival.is_some_and(|rival| rival < SURELY);
         if let Some(free) = &mut self.free {
-            if heard.is_empty() || surely {
+            if heard.is_empty() {
                 free.reset();
             } else if let Some(made) = free.ended() {
                 let words = made.readings[0].0.split(' ').count();
                 heard.free_rival = talk_fit.map(|talk| (talk - made.fit) / words as f32);
+                heard.free_gain = fit.map(|fit| (made.fit - fit) / words as f32);
                 heard.free = made.readings;
             }
         }
@@ -281,6 +279,7 @@ fn readings(result: CompleteResult<'_>) -> (Hypothesis, Option<f32>) {
         talk: None,
         free: Vec::new(),
         free_rival: None,
+        free_gain: None,
         over: false,
         follows_talk: false,
     };
