@@ -12,7 +12,7 @@ use std::path::Path;
 use commis::bench::{Bench, Options};
 use commis::hear::{Hearing, RATE, VoskRecogniser, gate, wav};
 use commis::reader::{Printed, Reader, Situation, Speech};
-use commis::understand::{Understood, network};
+use commis::understand::{Understood, network, reading};
 use serde_json::{Value, json};
 
 /// The level of speech, of full scale.
@@ -84,6 +84,7 @@ fn main() {
                 clip.len() as f64 / f64::from(RATE),
                 began.elapsed().as_secs_f64()
             ]);
+            line["typed"] = json!(reading(line["text"].as_str().expect("text"), &lexicon));
             line["pieces"] = heard
                 .iter()
                 .map(|h| {

@@ -1,7 +1,7 @@
 //! What was heard as free speech: several readings of one utterance, of which each may mean something else.
 
 use super::situation::{Printed, Situation};
-use super::{Limits, Reader, Reading, Verdict};
+use super::{Limits, Reader, Reading, Verdict, leaning};
 use crate::understand::{Lexicon, reading};
 
 /// So many of the likeliest readings count.
@@ -52,7 +52,9 @@ impl Reader {
                 continue;
             };
             talk += share * read.talk;
-            if let Some(order) = reading(text, lexicon) {
+            if let Some(order) =
+                reading(text, lexicon).and_then(|order| leaning(order, text, situation))
+            {
                 read = Reading {
                     orders: vec![Printed::from(&order)],
                     sure: 1.0,
