@@ -9,9 +9,9 @@ use std::collections::BTreeMap;
 use std::io::{BufRead, Write};
 use std::path::Path;
 
-use commis::bench::{Bench, Options};
-use commis::hear::{Hearing, RATE, VoskRecogniser, gate, wav};
-use commis::reader::{Printed, Reader, Situation, Speech};
+use commis::bench::{Bench, Heard, Options};
+use commis::hear::{Hearing, Hypothesis, RATE, VoskRecogniser, gate, wav};
+use commis::reader::{Printed, Reader, Situation, Speech, Verdict};
 use commis::understand::{Understood, network, reading};
 use serde_json::{Value, json};
 
@@ -87,21 +87,59 @@ fn main() {
             line["typed"] = json!(reading(line["text"].as_str().expect("text"), &lexicon));
             line["pieces"] = heard
                 .iter()
-                .map(|h| {
-                    let order = h.heard().filter(|h| !h.loosely).map(|h| bench.weighed(&h));
-                    let order = order.and_then(|w| match w.understood {
-                        Understood::Order(order) => Some(json!({ "order": order, "sure": w.sure })),
-                        _ => None,
-                    });
-                    let speech = Speech { readings: &h.free, rival: h.free_rival, anybody: true };
-                    let read = reader.read_heard(&speech, &lexicon, &situation);
-                    let read = read.map(|r| json!({ "orders": r.orders, "sure": r.sure, "talk": r.talk, "wish": r.wish, "doubtful": r.doubtful, "asks": r.orders.iter().all(|o| o.order().is_some_and(|o| o.only_asks())) }));
-                    json!({ "text": h.text, "rival": h.rival, "talk": h.talk, "free": h.free, "free_rival": h.free_rival, "free_gain": h.free_gain,
-                        "follows_talk": h.follows_talk, "strict": order, "read": read })
-                })
+                .map(|h| json!({ "text": h.text, "rival": h.rival, "free": h.free, "free_rival": h.free_rival, "free_gain": h.free_gain, "follows_talk": h.follows_talk }))
                 .collect();
+            let (mut orders, mut asked) = (Vec::new(), None);
+            for h in heard.iter().filter_map(Hypothesis::heard) {
+                let speech = Speech {
+                    readings: &h.free,
+                    rival: h.rival.filter(|_| h.loosely),
+                    anybody: true,
+                };
+                let free = || reader.verdict_heard(&speech, &lexicon, &situation);
+                let verdict = if h.loosely {
+                    if h.follows_talk {
+                        Verdict::Talk
+                    } else {
+                        free()
+                    }
+                } else {
+                    strict(&bench, &h, free)
+                };
+                match verdict {
+                    Verdict::Act(more) => orders.extend(more),
+                    Verdict::Ask(them) if asked.is_none() => asked = Some(them),
+                    _ => {}
+                }
+            }
+            line["strict"] = match (orders.is_empty(), asked) {
+                (false, _) => json!({ "orders": orders }),
+                (true, Some(orders)) if orders.len() > 1 => json!({ "all": orders }),
+                (true, Some(orders)) => json!({ "readings": orders }),
+                (true, None) => Value::Null,
+            };
             writeln!(out, "{line}").expect("written");
         }
+    }
+}
+
+/// What the limits of open attention make of an order of the network.
+fn strict(bench: &Bench, heard: &Heard, free: impl Fn() -> Verdict) -> Verdict {
+    let weighed = bench.weighed(heard);
+    let rival = heard.rival.unwrap_or(f32::NEG_INFINITY);
+    match &weighed.understood {
+        Understood::Order(_) if rival > -1.5 => Verdict::Talk,
+        Understood::Order(order) => {
+            let order = Printed::from(order);
+            if rival > -2.5 || weighed.sure < 0.5 || rival > -4.0 && weighed.sure < 0.95 {
+                return Verdict::Ask(vec![order]);
+            }
+            match free() {
+                Verdict::Act(other) if other.len() == 1 && other[0] != order => Verdict::Ask(other),
+                _ => Verdict::Act(vec![order]),
+            }
+        }
+        _ => Verdict::Unknown,
     }
 }
 

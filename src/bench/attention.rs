@@ -44,6 +44,23 @@ impl Bench {
     }
 }
 
+/// What was said without the name before or behind it.
+pub(super) fn without_call(text: &str, name: &str) -> String {
+    let (said, name) = (name_words(text), name_words(name));
+    if name.is_empty() {
+        return text.to_owned();
+    }
+    let greeted = said.iter().take_while(|w| GREETINGS.contains(&w.as_str()));
+    let from = greeted.count();
+    let from = if said[from..].starts_with(&name) {
+        from + name.len()
+    } else {
+        0
+    };
+    let rest = &said[from..];
+    rest.strip_suffix(name.as_slice()).unwrap_or(rest).join(" ")
+}
+
 /// Does `text` begin with the name?
 fn calls(text: &str, name: &str) -> bool {
     let (said, name) = (name_words(text), name_words(name));

@@ -88,16 +88,10 @@ pub struct Heard {
     /// What was heard when it is taken for everyday talk.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub talk: Option<String>,
-    /// What was heard as free speech: readings with their shares, best first.
+    /// What was heard as free speech, where that fits nearly as well: readings with their shares, best first.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub free: Vec<(String, f32)>,
-    /// How much better everyday talk fits than free speech, in nats a word.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub free_rival: Option<f32>,
-    /// How much better free speech fits than the order, in nats a word.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub free_gain: Option<f32>,
-    /// It was no order of the strict network: `text` is the first of `free`.
+    /// It was no order of the strict network: `text` is the first of `free`, and `rival` is set against that.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub loosely: bool,
     /// Typed, not spoken: surely meant for the program.
@@ -121,8 +115,6 @@ impl Heard {
             rival: None,
             talk: None,
             free: Vec::new(),
-            free_rival: None,
-            free_gain: None,
             loosely: false,
             typed: false,
             over: false,

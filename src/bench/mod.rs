@@ -319,6 +319,9 @@ impl Bench {
         if heard.text.trim().is_empty() {
             return Taken::Ignored;
         }
+        if heard.loosely {
+            return self.take_by_ear(heard);
+        }
         let weighed = self.weighed(heard);
         let always = match &weighed.understood {
             Understood::Order(Order::StartListening) => !self.dialogue.is_listening(),
@@ -355,7 +358,7 @@ impl Bench {
             Understood::Order(order) => {
                 match crate::reader::leaning(order.clone(), &heard.text, &self.scene()) {
                     Some(order) if heard.typed => self.unless_doubted(order, &heard.text),
-                    Some(order) => Taken::Order { order },
+                    Some(order) => self.unless_heard_otherwise(order, heard),
                     // It was broken off before it said anything: the question stands.
                     None => Taken::Ignored,
                 }

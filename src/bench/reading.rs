@@ -1,14 +1,16 @@
 //! Free speech, read by the learned reader in the situation of the session, where the strict grammar has no reading.
 
 use super::Bench;
+use super::attention::without_call;
+use super::event::Heard;
 use super::pending::Pending;
 use super::taken::Taken;
 use crate::order::Order;
 use crate::reader::{
-    self, Asked, AskedKind, Doubt, Last, Printed, Running, Situation, State, Verdict,
+    self, Asked, AskedKind, Doubt, Last, Printed, Running, Situation, Speech, State, Verdict,
 };
 use crate::timer;
-use crate::understand::{question_between, question_of_all};
+use crate::understand::{Understood, parse, question_between, question_of_all};
 
 impl Bench {
     /// The session as the reader sees it.
@@ -131,7 +133,73 @@ impl Bench {
     /// What words mean that the strict grammar has no reading for; nothing where they are not understood.
     pub(super) fn take_freely(&self, text: &str) -> Option<Taken> {
         let reading = reader::read(text, &self.lexicon, &self.scene())?;
-        match reading.verdict() {
+        self.taken(reading.verdict())
+    }
+
+    /// What was heard as free speech, which may have been talk.
+    pub(super) fn take_by_ear(&self, heard: &Heard) -> Taken {
+        if !self.dialogue.is_listening() || !self.is_spoken_to(heard) {
+            return Taken::Ignored;
+        }
+        let called = self.is_called(heard);
+        let anybody = self.may_be_anybody(heard);
+        if anybody && heard.follows_talk {
+            return Taken::Ignored;
+        }
+        let readings = self.without_name(heard);
+        let verdict = reader::verdict_heard(
+            &self.speech(&readings, anybody, heard),
+            &self.lexicon,
+            &self.scene(),
+        );
+        match self.taken(verdict) {
+            Some(taken) => taken,
+            // Who called by name is told that it was not understood.
+            None if called => match parse(&heard.text, &self.lexicon) {
+                Understood::Nothing { question } => Taken::NotUnderstood { question },
+                Understood::Doubt { question, readings } => Taken::OneOf { question, readings },
+                Understood::Order(_) => Taken::Ignored,
+            },
+            None => Taken::Ignored,
+        }
+    }
+
+    /// The order that was heard, or the question where free speech fits nearly as well and surely means something else.
+    pub(super) fn unless_heard_otherwise(&self, order: Order, heard: &Heard) -> Taken {
+        let readings = self.without_name(heard);
+        let speech = self.speech(&readings, self.may_be_anybody(heard), heard);
+        match reader::verdict_heard(&speech, &self.lexicon, &self.scene()) {
+            Verdict::Act(orders) => match known(&orders) {
+                Some(orders) if orders.len() == 1 && orders[0] != order => {
+                    self.one_of(vec![orders[0].clone(), order])
+                }
+                _ => Taken::Order { order },
+            },
+            _ => Taken::Order { order },
+        }
+    }
+
+    fn speech<'s>(
+        &self,
+        readings: &'s [(String, f32)],
+        anybody: bool,
+        heard: &Heard,
+    ) -> Speech<'s> {
+        Speech {
+            readings,
+            rival: if heard.loosely { heard.rival } else { None },
+            anybody,
+        }
+    }
+
+    /// The readings of free speech without the name of the program before or behind them.
+    fn without_name(&self, heard: &Heard) -> Vec<(String, f32)> {
+        let bare = |(text, share): &(String, f32)| (without_call(text, &self.options.name), *share);
+        heard.free.iter().map(bare).collect()
+    }
+
+    fn taken(&self, verdict: Verdict) -> Option<Taken> {
+        match verdict {
             Verdict::Act(orders) => Some(match known(&orders) {
                 None => cannot(),
                 Some(mut orders) if orders.len() == 1 => Taken::Order {

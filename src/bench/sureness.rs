@@ -36,12 +36,8 @@ impl Bench {
         if weighed.sure < self.options.reject_below {
             return Trust::Ignore;
         }
-        let is_awaited = matches!(
-            self.dialogue.question(),
-            Some(Pending::Which { .. } | Pending::Confirm { .. })
-        );
         let is_called = self.is_called(heard);
-        let anybody = self.options.attention == Attention::Open && !is_called && !is_awaited;
+        let anybody = self.may_be_anybody(heard);
         let order = match &weighed.understood {
             Understood::Order(order) => Some(order),
             _ => None,
@@ -78,6 +74,15 @@ impl Bench {
         } else {
             Trust::Act
         }
+    }
+
+    /// It may have been said to somebody else: nothing tells that it was said to the program.
+    pub(super) fn may_be_anybody(&self, heard: &Heard) -> bool {
+        let is_awaited = matches!(
+            self.dialogue.question(),
+            Some(Pending::Which { .. } | Pending::Confirm { .. })
+        );
+        self.options.attention == Attention::Open && !self.is_called(heard) && !is_awaited
     }
 
     /// Nothing of the program's waits for an answer.

@@ -22,6 +22,11 @@ const NOISE_FOLLOWS: f32 = 0.02;
 /// Speech that follows talk after a shorter pause belongs to it.
 const BREATH: usize = RATE as usize * 120 / 100;
 
+/// Free speech that pauses for so long has ended; a pause within it was cut where its beginning alone was an order.
+const GOES_ON: usize = RATE as usize * 55 / 100;
+/// Whatever follows it for so long is no part of it.
+const GOES_ON_LONGEST: usize = 8 * RATE as usize;
+
 /// So much better talk must fit, in nats a word, for what was heard as words of an order to be taken for talk.
 const FITS_TALK: f32 = 0.0;
 
@@ -80,6 +85,8 @@ pub struct Hearing {
     speech: Utterance,
     /// The last utterance was talk.
     talked: bool,
+    /// Free speech that may go on, and how long ago it paused, in samples.
+    held: Option<(Hypothesis, usize)>,
 }
 
 /// The mean level of the kitchen while nobody speaks, of full scale.
@@ -98,6 +105,7 @@ impl Hearing {
             noise: Noise::default(),
             speech: Utterance::default(),
             talked: false,
+            held: None,
         }
     }
 
@@ -127,11 +135,12 @@ impl Hearing {
                     self.speech.pause = self.speech.pause.max(pause);
                 }
                 Some((heard, pause)) => {
-                    let heard = self.after_talk(heard, if told { pause } else { BREATH });
-                    ended.push(self.called(heard));
+                    let pause = if told { pause } else { BREATH };
+                    ended.extend(self.one_more(heard, pause));
                 }
                 None => {}
             }
+            ended.extend(self.paused(look.len()));
             if !self.speech.any
                 && let Some(next) = self.next.take()
             {
@@ -153,6 +162,39 @@ impl Hearing {
     /// The other recogniser waits for the end of what is being said.
     pub fn is_swapping(&self) -> bool {
         self.next.is_some()
+    }
+
+    /// Another utterance has ended. Free speech is held back until it is clear that it does not go on.
+    fn one_more(&mut self, heard: Hypothesis, pause: usize) -> Vec<Hypothesis> {
+        let mut ended = Vec::new();
+        let heard = match self.held.take() {
+            Some((before, _)) if heard.is_loose() => heard.after(&before),
+            Some((before, _)) => {
+                ended.push(before);
+                self.noted(heard, pause)
+            }
+            None => self.noted(heard, pause),
+        };
+        if heard.is_loose() && !heard.free.is_empty() {
+            self.held = Some((heard, self.speech.silent_before));
+        } else {
+            ended.push(heard);
+        }
+        ended
+    }
+
+    /// What was held back, when nothing has followed it for long enough.
+    fn paused(&mut self, samples: usize) -> Option<Hypothesis> {
+        let (_, since) = self.held.as_mut()?;
+        *since += samples;
+        // Words that have begun are waited for.
+        let over = *since >= GOES_ON && (self.speech.text.is_empty() || *since >= GOES_ON_LONGEST);
+        over.then(|| self.held.take())?.map(|(heard, _)| heard)
+    }
+
+    fn noted(&mut self, heard: Hypothesis, pause: usize) -> Hypothesis {
+        let heard = self.after_talk(heard, pause);
+        self.called(heard)
     }
 
     /// Notes whether it goes on from talk; what does is talk itself.
@@ -207,8 +249,9 @@ impl Noise {
 struct Utterance {
     text: String,
     loudest: f32,
-    /// The loudest of the one before.
+    /// The loudest of the one before, and the silence that ended it.
     loudest_before: f32,
+    silent_before: usize,
     /// So many samples since: the last sound, the last sound louder than the kitchen, another word.
     silent: usize,
     hushed: usize,
@@ -304,6 +347,7 @@ impl Utterance {
     fn next(&mut self) -> Self {
         let next = Self {
             loudest_before: self.loudest,
+            silent_before: self.silent,
             hushed: self.hushed,
             pause: self.hushed,
             over: self.over,

@@ -142,6 +142,14 @@ pub fn read(text: &str, lexicon: &Lexicon, situation: &Situation) -> Option<Read
     BUILT_IN.as_ref()?.read(text, lexicon, situation)
 }
 
+/// What is to be done about free speech that was heard, by the network that is built in.
+pub fn verdict_heard(speech: &Speech<'_>, lexicon: &Lexicon, situation: &Situation) -> Verdict {
+    let reader = BUILT_IN.as_ref();
+    reader.map_or(Verdict::Unknown, |r| {
+        r.verdict_heard(speech, lexicon, situation)
+    })
+}
+
 /// What is to be asked where the network that is built in speaks against what the grammar read.
 pub fn doubts(
     order: &Order,
