@@ -68,6 +68,20 @@ pub(super) fn gelatine(number: f64, unit: &str, from: &str, to: &str) -> Result<
     }
     let (from, to) = (&strength(from)?, &strength(to)?);
     let n = |x: f64| print::number(x, 2);
+    if unit == "ml" && from.leaf_g.is_none() && from.name == "powder" {
+        let powder = Powder::usual();
+        let grams = number / powder.ml_for_a_gram;
+        let said = |g: f64| say::exact_mass(Mass::grams(crate::measure::round_to(g, 0.5).max(0.5)));
+        return Ok(Answer {
+            value: grams,
+            high: None,
+            unit: "g".to_owned(),
+            parts: Vec::new(),
+            words: format!("about {} of powder for a soft set", said(grams)),
+            sum: format!("{} ml / {} ml", n(number), n(powder.ml_for_a_gram)),
+            source: powder.source.clone(),
+        });
+    }
     if unit == "ml" {
         let jelly = Jelly::usual();
         let leaves = number / jelly.ml_for_a_leaf;

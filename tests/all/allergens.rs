@@ -9,11 +9,12 @@ use super::rehearsal::Rehearsal;
 
 /// Name, what is practically always in it, what often is, a remark. By what such food is commonly made of: common
 /// practice, no source.
-const NAMES: [&str; 4] = [
+const NAMES: [&str; 5] = [
     include_str!("../tables/allergens.tsv"),
     include_str!("../tables/allergens_second.tsv"),
     include_str!("../tables/allergens_third.tsv"),
     include_str!("../tables/allergens_fourth.tsv"),
+    include_str!("../tables/allergens_fifth.tsv"),
 ];
 
 fn ids(of: Matters) -> Vec<&'static str> {

@@ -91,6 +91,7 @@ fn questions_by_a_stranger_are_answered_right_or_not_at_all() {
             include_str!("../tables/quantity_questions_third.tsv"),
             include_str!("../tables/quantity_questions_fourth.tsv"),
             include_str!("../tables/quantity_questions_fifth.tsv"),
+            include_str!("../tables/quantity_questions_sixth.tsv"),
         ]
         .concat(),
     };

@@ -639,8 +639,8 @@ pub(super) fn pieces(h: &Heard) -> Option<Question> {
 
 pub(super) fn more_water(h: &Heard) -> Option<Question> {
     let water = h.stuffs().contains(&"water") || h.has("hydration");
-    if !h.any(&["raise", "~more"]) || !water || !h.only(&["raise", "hydration", "dough", "percent"])
-    {
+    let more = h.any(&["raise", "~more"]) || h.says_any(&["extra water", "more water"]);
+    if !more || !water || !h.only(&["raise", "hydration", "dough", "percent"]) {
         return None;
     }
     let percents = h.percents();

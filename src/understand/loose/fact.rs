@@ -149,6 +149,17 @@ fn between(item: &Item) -> bool {
     )
 }
 
+/// No weight or volume is one of people or of hydration.
+fn fits(number: &Item, noun: Option<&str>) -> bool {
+    let weighed = match number {
+        Item::Amount(_, unit) => {
+            Unit::find(unit, Region::Metric).is_ok_and(|u| u.kind() != Kind::Count)
+        }
+        _ => false,
+    };
+    !(weighed && matches!(noun, Some("people" | "hydration" | "room" | "friction")))
+}
+
 fn noun(item: &Item) -> Option<(Option<&'static str>, Option<&'static str>)> {
     match item {
         Item::Stuff(name) => Some((Some(*name), None)),
@@ -201,7 +212,7 @@ pub(super) fn facts(items: &[Item]) -> Vec<Fact> {
                 i = if back { i.checked_sub(1)? } else { i + 1 };
                 let item = span.get(i)?;
                 if let Some(found) = noun(item) {
-                    return Some((i, found));
+                    return fits(&span[at], found.1).then_some((i, found));
                 }
                 if !between(item) {
                     return None;
@@ -209,9 +220,19 @@ pub(super) fn facts(items: &[Item]) -> Vec<Fact> {
             }
         };
         let numbers: Vec<usize> = (0..span.len()).filter(|&i| span[i].is_number()).collect();
+        // 'Sugar 12 percent, butter 20, of 750 of flour': what the shares are of comes last.
+        let whole = |at: usize| {
+            at.checked_sub(1)
+                .is_some_and(|i| matches!(span[i], Item::Tag("~of" | "~for")))
+        };
+        let last_share = numbers.iter().rev().find(|&&at| !whole(at));
         let named_first = match numbers[..] {
-            [first, .., last] => beside(first, true).is_some() && beside(last, false).is_none(),
-            [one] => beside(one, false).is_none(),
+            [first, .., last] => {
+                beside(first, true).is_some()
+                    && beside(*last_share.unwrap_or(&last), false).is_none()
+            }
+            // 'Dried yeast 7 grams fresh yeast': what the clause begins with.
+            [one] => beside(one, false).is_none() || one == 1 && beside(one, true).is_some(),
             [] => false,
         };
         let mut taken: Vec<usize> = Vec::new();

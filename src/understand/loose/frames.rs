@@ -2,7 +2,8 @@
 
 use super::heard::Heard;
 use super::{dough, heats, kitchen, ovens, rates, size, topics, troughs};
-use crate::ask::Question;
+use crate::ask::{self, Context, Question};
+use crate::measure::{Kind, Region, Unit};
 
 type Frame = fn(&Heard) -> Option<Question>;
 
@@ -28,6 +29,7 @@ const WIDE: &[Frame] = &[
     troughs::pieces,
     troughs::shares,
     rates::swap,
+    rates::of_each,
     rates::portion,
     rates::parts,
     rates::rule_of_three,
@@ -71,10 +73,54 @@ const FRAMES: &[Frame] = &[
 
 /// The question of the first frame that has a place for everything.
 pub(super) fn read(heard: &Heard) -> Option<Question> {
-    if heard.items.is_empty() || topics::is_another(heard) {
+    if heard.items.is_empty()
+        || topics::is_another(heard)
+        || heard.has("~denied")
+        || by_degrees(heard)
+    {
         return None;
     }
     let first = |frames: &[Frame]| frames.iter().find_map(|frame| frame(heard));
     let wide = (!heard.absurd).then(|| first(WIDE)).flatten();
     wide.or_else(|| (!heard.turned).then(|| first(FRAMES)).flatten())
+        .filter(|question| answers(heard, question))
+}
+
+/// 'Five degrees colder than the recipe': a difference, and no heat.
+fn by_degrees(heard: &Heard) -> bool {
+    ["colder", "warmer", "cooler", "hotter", "lower", "higher"]
+        .iter()
+        .any(|word| {
+            ["degrees", "degree", "c", "f", "#"]
+                .iter()
+                .any(|before| heard.says(&format!("{before} {word}")))
+                || heard.says(&format!("{word} by #"))
+        })
+}
+
+/// Does the answer tell what was asked for: as many things, and in the kind of measure that was named? A number that is of
+/// something else would mislead.
+fn answers(heard: &Heard, question: &Question) -> bool {
+    let Ok(answer) = ask::answer(question, &Context::default()) else {
+        // Why there is no answer is told by whoever answers.
+        return true;
+    };
+    if heard.asked_each().len() > answer.parts.len().max(1) {
+        return false;
+    }
+    let kind = |unit: &str| Unit::find(unit, Region::Metric).ok().map(Unit::kind);
+    let measured = |k: &Kind| matches!(k, Kind::Mass | Kind::Volume);
+    let wanted = heard.unit().and_then(|unit| kind(&unit)).filter(measured);
+    let told = kind(&answer.unit).filter(measured);
+    let parts = answer.parts.iter().any(|part| kind(&part.unit) == wanted);
+    if wanted.is_some() && told != wanted && !parts {
+        return false;
+    }
+    let heats = ["c", "f", "gas", "fan"];
+    match heard.scales()[..] {
+        [scale @ ("c" | "f" | "gas")] if heats.contains(&answer.unit.as_str()) => {
+            scale == answer.unit || scale == "c" && answer.unit == "fan"
+        }
+        _ => true,
+    }
 }

@@ -20,7 +20,26 @@ const MOST_TALK: usize = 4;
 const PASSED_OVER: [&str; 5] = ["ignore", "ignoring", "forget", "disregard", "disregarding"];
 
 /// Ways of saying by what is not there, each in a word of its own.
-const SETTLED: [(&str, &str); 22] = [
+const SETTLED: &[(&str, &str)] = &[
+    ("without using the fan", "conventional"),
+    ("not using the fan", "conventional"),
+    ("not the fan", "conventional"),
+    ("not a fan", "conventional"),
+    ("not on fan", "conventional"),
+    ("not fan", "conventional"),
+    ("non-fan", "conventional"),
+    ("no fan", "conventional"),
+    ("fan off", "conventional"),
+    ("isn't fan", "conventional"),
+    ("isn't a fan", "conventional"),
+    ("not convection", "conventional"),
+    ("non-convection", "conventional"),
+    ("no convection", "conventional"),
+    ("without convection", "conventional"),
+    ("out of their shells", "shelled"),
+    ("out of its shell", "shelled"),
+    ("out of the shells", "shelled"),
+    ("no shells", "shelled"),
     ("without the shell", "shelled"),
     ("without its shell", "shelled"),
     ("without their shells", "shelled"),
@@ -54,9 +73,15 @@ fn settled(text: &str) -> String {
 
 /// 'Two 7 gram sachets': so many times what one holds.
 fn with_packets(items: Vec<Item>) -> Vec<Item> {
+    let mut used: Vec<usize> = Vec::new();
     let mut out: Vec<Item> = Vec::with_capacity(items.len());
     for (at, item) in items.iter().enumerate() {
-        let packet = matches!(items.get(at + 1), Some(Item::Unit(u)) if u == "packet")
+        if used.contains(&at) {
+            continue;
+        }
+        // 'One 7 g fast action sachet'.
+        let behind = at + 1 + usize::from(matches!(items.get(at + 1), Some(Item::Stuff(_))));
+        let packet = matches!(items.get(behind), Some(Item::Unit(u)) if u == "packet")
             || matches!(items.get(at + 1), Some(Item::Tag("tin" | "~holder")));
         // 'Two tins of 400 grams'.
         let holders = |i: &Item| matches!(i, Item::Tag("tin" | "~holder"));
@@ -71,6 +96,23 @@ fn with_packets(items: Vec<Item>) -> Vec<Item> {
             out.push(all);
             continue;
         }
+        // 'Two sachets (7 g each)'.
+        if let ([.., counted, Item::Stop], Item::Amount(each, unit)) = (out.as_slice(), item)
+            && let Some(n) = match counted {
+                Item::Amount(n, of) if of == "packet" => Some(*n),
+                _ => None,
+            }
+            && items.get(at + 1) == Some(&Item::Tag("~each"))
+        {
+            let all = Item::Amount(n * each, unit.clone());
+            out.truncate(out.len() - 2);
+            out.push(all);
+            used.push(at + 1);
+            if items.get(at + 2) == Some(&Item::Stop) {
+                used.push(at + 2);
+            }
+            continue;
+        }
         match (out.last(), item) {
             (Some(Item::Number(n)), Item::Amount(each, unit))
                 if packet && n.fract() == 0.0 && *n < 50.0 =>
@@ -78,6 +120,10 @@ fn with_packets(items: Vec<Item>) -> Vec<Item> {
                 let all = Item::Amount(n * each, unit.clone());
                 out.pop();
                 out.push(all);
+                // The packet is counted; nothing is asked in packets.
+                if matches!(items.get(behind), Some(Item::Unit(_))) {
+                    used.push(behind);
+                }
             }
             _ => out.push(item.clone()),
         }
@@ -108,6 +154,82 @@ fn with_a_one(mut items: Vec<Item>) -> Vec<Item> {
         items[at] = Item::Amount(1.0, unit.clone());
     }
     items
+}
+
+/// 'How many 5 ml teaspoons': what each measure holds is no amount.
+fn without_sizes(items: Vec<Item>) -> Vec<Item> {
+    let mut out: Vec<Item> = Vec::with_capacity(items.len());
+    for item in items {
+        if let ([.., Item::Tag("~howmany"), Item::Amount(ml, of)], Item::Unit(unit)) =
+            (out.as_slice(), &item)
+            && of == "ml"
+        {
+            // A tablespoon of 20 ml is Australian.
+            let unit = if *ml == 20.0 && unit == "tbsp" {
+                "au tbsp".to_owned()
+            } else {
+                unit.clone()
+            };
+            out.pop();
+            out.push(Item::Unit(unit));
+            continue;
+        }
+        out.push(item);
+    }
+    out
+}
+
+/// 'Butter in tablespoons, six of them': so many of the unit that stands before.
+fn of_them(mut items: Vec<Item>) -> Vec<Item> {
+    let them = (1..items.len()).find(|&at| {
+        matches!(items[at - 1], Item::Number(_))
+            && items[at] == Item::Tag("~of")
+            && matches!(
+                items.get(at + 1),
+                None | Some(Item::Stop | Item::Tag("~which" | "~in" | "~weigh" | "~to"))
+            )
+    });
+    let unit = them.and_then(|at| {
+        let units: Vec<usize> = (0..at)
+            .filter(|&i| matches!(items[i], Item::Unit(_)))
+            .collect();
+        let numbers = items.iter().filter(|i| i.is_number()).count();
+        match units[..] {
+            [one] if numbers == 1 => Some((at, one)),
+            _ => None,
+        }
+    });
+    if let Some((at, one)) = unit
+        && let (Item::Number(n), Item::Unit(unit)) = (items[at - 1].clone(), items[one].clone())
+    {
+        items[at - 1] = Item::Amount(n, unit);
+        items.remove(at);
+        items.remove(one);
+    }
+    items
+}
+
+/// 'One kilo 350': grams behind the kilos.
+fn with_grams_behind(items: Vec<Item>) -> Vec<Item> {
+    let mut out: Vec<Item> = Vec::with_capacity(items.len());
+    for (at, item) in items.iter().enumerate() {
+        let counted = matches!(
+            items.get(at + 1),
+            Some(Item::Tag("piece" | "people" | "~by") | Item::Number(_))
+        );
+        match (out.last_mut(), item) {
+            (Some(Item::Amount(kilos, unit)), Item::Number(grams))
+                if unit == "kg"
+                    && !counted
+                    && (50.0..1000.0).contains(grams)
+                    && kilos.fract() == 0.0 =>
+            {
+                *kilos += grams / 1000.0;
+            }
+            _ => out.push(item.clone()),
+        }
+    }
+    out
 }
 
 /// A number that a question gives, with what it is of.
@@ -181,8 +303,9 @@ impl Heard {
         let text = settled(text);
         let says = |word: &str| text.contains(word);
         let kinds = ["fresh", "instant", "dried", "active", "fast action"];
-        let yeast =
-            says("yeast") || says("instant") && kinds.iter().filter(|k| says(k)).count() > 1;
+        let yeast = says("yeast")
+            || kinds[1..].iter().any(|k| says(k) && *k != "dried")
+                && kinds.iter().filter(|k| says(k)).count() > 1;
         let (mut turned, mut absurd) = (false, false);
         for clause in clauses(&text) {
             let tokens = counted(tokens(&clause));
@@ -214,7 +337,8 @@ impl Heard {
             }
         }
         items.pop();
-        let items = with_ratios(without_glosses(with_a_one(with_packets(items))));
+        let items = with_grams_behind(with_packets(of_them(items)));
+        let items = with_ratios(without_glosses(with_a_one(items)));
         let quantities = quantities(&items);
         let facts = facts(&items);
         let said = |w: &String| {
@@ -361,10 +485,13 @@ impl Heard {
                 if self.declares(unit).is_some() || vague {
                     continue;
                 }
-                if found.as_ref().is_some_and(|f| f != unit) {
-                    return None;
+                // 'How many cups, American cups': the one that says whose they are.
+                let plain = |u: &str| u.rsplit(' ').next().map(ToOwned::to_owned);
+                match found.as_ref().filter(|f| *f != unit) {
+                    Some(f) if plain(f) != plain(unit) => return None,
+                    Some(f) if f.len() > unit.len() => {}
+                    _ => found = Some(unit.clone()),
                 }
-                found = Some(unit.clone());
             }
         }
         found.map(|unit| self.of_region(&unit))
@@ -421,6 +548,19 @@ impl Heard {
         }
     }
 
+    /// The strengths of gelatine that are named, each once.
+    pub(super) fn strengths(&self) -> Vec<&'static str> {
+        let mut once: Vec<&str> = Vec::new();
+        for item in &self.items {
+            if let Item::Named("leaf", name) = item
+                && !once.contains(name)
+            {
+                once.push(name);
+            }
+        }
+        once
+    }
+
     /// The scales that are named without a number.
     pub(super) fn scales(&self) -> Vec<&'static str> {
         let of = |item: &Item| match item {
@@ -447,6 +587,35 @@ const BARRED: [&str; 12] = [
 
 /// Words that make a number none to reckon with.
 const ABSURD: [&str; 6] = ["minus", "negative", "zero", "unless", "except", "infinite"];
+
+/// Before 'one' these tell which, and not how many.
+const SUCH: [&str; 22] = [
+    "us",
+    "uk",
+    "american",
+    "british",
+    "english",
+    "imperial",
+    "australian",
+    "aussie",
+    "metric",
+    "normal",
+    "ordinary",
+    "conventional",
+    "regular",
+    "standard",
+    "static",
+    "big",
+    "bigger",
+    "small",
+    "smaller",
+    "square",
+    "round",
+    "other",
+];
+
+/// Words that deny what stands behind them.
+const NOT: [&str; 6] = ["not", "no", "non", "without", "never", "isn't"];
 
 /// Words of small numbers, for those that are said with a dozen or before a unit and a half.
 const SMALL: [&str; 13] = [
@@ -498,11 +667,17 @@ fn counted(tokens: Vec<Token>) -> Vec<Token> {
             continue;
         }
         let article = usize::from(word(at + 2) == "a");
-        let share = match word(at + 2 + article) {
-            "half" => 0.5,
-            "quarter" => 0.25,
-            "third" => 1.0 / 3.0,
-            _ => 0.0,
+        // 'A cup and three quarters'.
+        let (share, past) = match (word(at + 2 + article), word(at + 3 + article)) {
+            ("half", _) => (0.5, 3),
+            ("quarter", _) => (0.25, 3),
+            ("third", _) => (1.0 / 3.0, 3),
+            ("three", "quarters") => (0.75, 4),
+            ("two", "thirds") => (2.0 / 3.0, 4),
+            _ => match tokens.get(at + 2) {
+                Some(Token::Number(n)) if *n < 1.0 => (*n, 3),
+                _ => (0.0, 0),
+            },
         };
         let is_unit = || {
             word(at) == "hour"
@@ -518,7 +693,7 @@ fn counted(tokens: Vec<Token>) -> Vec<Token> {
             out.pop();
             out.push(Token::Number(n + share));
             out.push(tokens[at].clone());
-            at += 3 + article;
+            at += past + article;
             continue;
         }
         out.push(tokens[at].clone());
@@ -558,7 +733,7 @@ fn clauses(text: &str) -> Vec<String> {
     let chars: Vec<char> = plain.chars().collect();
     for (at, &c) in chars.iter().enumerate() {
         let ends = chars.get(at + 1).is_none_or(|next| next.is_whitespace());
-        if matches!(c, ',' | '.' | ';' | '?' | '!' | ':') && ends {
+        if matches!(c, '(' | ')' | '=') || matches!(c, ',' | '.' | ';' | '?' | '!' | ':') && ends {
             out.push(String::new());
         } else if let Some(last) = out.last_mut() {
             last.push(c);
@@ -704,10 +879,54 @@ impl<'a> Reader<'a> {
         let mut at = 0;
         while at < self.tokens.len() {
             let (end, item) = self.one(at);
-            out.extend(item);
+            let denies = NOT.contains(&self.word(at)) && item == Some(Item::Unknown);
+            if let Some(past) = denies.then(|| self.denied(end)).flatten() {
+                at = past;
+                continue;
+            }
+            if denies && self.denies_a_number(end) {
+                out.push(Item::Tag("~denied"));
+            }
+            // 'The American one', 'US ones', 'in a normal one'.
+            let such = at
+                .checked_sub(1)
+                .is_some_and(|i| SUCH.contains(&self.word(i)));
+            if !(such && item == Some(Item::Number(1.0))) {
+                out.extend(item);
+            }
             at = end.max(at + 1);
         }
-        out
+        without_sizes(out)
+    }
+
+    /// Where the small words behind a 'not' end.
+    fn past_small(&self, at: usize) -> usize {
+        (at..)
+            .find(|&i| {
+                !["the", "a", "an", "any", "in", "on", "using", "of", "for"].contains(&self.word(i))
+            })
+            .unwrap_or(at)
+    }
+
+    /// What is not meant is no piece of the question: 'not gas', 'no salt', 'not American ones'. Where it ends.
+    fn denied(&mut self, at: usize) -> Option<usize> {
+        let at = self.past_small(at);
+        let (end, item) = self.one(at);
+        matches!(
+            item?,
+            Item::Scale(_)
+                | Item::Unit(_)
+                | Item::LengthUnit(_)
+                | Item::Stuff(_)
+                | Item::Tag("us" | "uk" | "au" | "metric" | "round" | "square" | "normal")
+        )
+        .then_some(end)
+    }
+
+    /// 'Not 200': which number is meant then is not ours to say.
+    fn denies_a_number(&mut self, at: usize) -> bool {
+        let at = self.past_small(at);
+        self.one(at).1.is_some_and(|item| item.is_number())
     }
 
     fn word(&self, at: usize) -> &str {
@@ -931,9 +1150,8 @@ impl<'a> Reader<'a> {
             | "dried instant" | "instant dry" | "quick yeast" | "rapid rise" => {
                 Item::Stuff("instant yeast")
             }
-            "active dry" | "active dried" | "dry yeast" | "dried yeast" | "active" => {
-                Item::Stuff("active dried yeast")
-            }
+            "dried active" | "active dry" | "active dried" | "dry yeast" | "dried yeast"
+            | "active" => Item::Stuff("active dried yeast"),
             "osmotolerant" | "easy bake" | "easy blend" | "fast action" | "osmotolerant yeast"
             | "easy bake yeast" => Item::Stuff("instant yeast"),
             "instant" if self.yeast => Item::Stuff("instant yeast"),

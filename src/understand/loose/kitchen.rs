@@ -24,17 +24,7 @@ pub(super) fn gelatine(h: &Heard) -> Option<Question> {
     {
         return None;
     }
-    let strengths: Vec<&'static str> = h
-        .items
-        .iter()
-        .filter_map(|i| {
-            if let Item::Named("leaf", name) = i {
-                Some(*name)
-            } else {
-                None
-            }
-        })
-        .collect();
+    let strengths = h.strengths();
     let mass = |q: &Quantity| q.kind() == Some(Kind::Mass);
     match &h.quantities[..] {
         // So many leaves at so much each.
@@ -254,7 +244,9 @@ pub(super) fn converted(h: &Heard) -> Option<Question> {
     };
     let mut stuffs = h.stuffs();
     stuffs.dedup();
-    let asked = h.asked();
+    // 'A spoon of salt (table salt)': said twice.
+    let mut asked = h.asked();
+    asked.retain(|name| h.quantities.iter().all(|q| q.stuff != Some(*name)));
     let region_of = |unit: &str| h.of_region(unit);
     // 'How many cups of flour is 500 grams': the one thing that is named.
     let lone = match (&asked[..], h.quantities.len()) {
@@ -284,8 +276,12 @@ pub(super) fn converted(h: &Heard) -> Option<Question> {
         // 'A cup and two tablespoons of flour': the first is of the same thing and measured alike.
         [a, b] => {
             let (first, second) = (&h.quantities[0], &h.quantities[1]);
-            let sum =
-                first.stuff.is_none() && second.stuff.is_some() && first.kind() == second.kind();
+            // '7 ounces plus 3', 'two pounds and three ounces'.
+            let joined = h.items[first.at + 1..second.at] == [Item::Tag("~and")];
+            let alone = first.stuff.is_none() && second.stuff.is_none();
+            let plus = alone && joined && (h.said("plus") || first.unit != second.unit);
+            let sum = first.kind() == second.kind()
+                && (first.stuff.is_none() && second.stuff.is_some() || plus);
             if sum {
                 added(a, b)
             } else {

@@ -81,10 +81,14 @@ pub(super) fn convert(h: &Heard) -> Option<Question> {
             [one, ..] if rest.iter().all(|r| *r == one) => Some(one),
             _ => return None,
         };
+        // 'Convection at 325, so conventional': what stands before the number is its own.
+        let (fan_far, normal_far) = (nearest(&fans, fact.at), nearest(&normals, fact.at));
+        let before = |places: &[usize]| places.iter().any(|p| *p < fact.at);
         let from_fan = said == Some("fan")
             || !fans.is_empty()
                 && !normals.is_empty()
-                && nearest(&fans, fact.at) < nearest(&normals, fact.at);
+                && (fan_far < normal_far
+                    || fan_far == normal_far && before(&fans) && !before(&normals));
         let make = |number: f64, from: &str, to: &str| {
             Some(Question::ConvertTemperature {
                 number,
@@ -206,7 +210,10 @@ pub(super) fn stage(h: &Heard) -> Option<Question> {
 
 /// Fat, and what goes into it.
 pub(super) fn frying(h: &Heard) -> Option<Question> {
-    let fat = h.has("~oil") || h.says_any(&["fat", "lard", "dripping", "fryer", "deep fat", "oil"]);
+    let fat = h.has("~oil")
+        || h.says_any(&[
+            "chip pan", "fat", "lard", "dripping", "fryer", "deep fat", "oil",
+        ]);
     let hot = h.has("~temp")
         || h.says_any(&["hot", "degrees", "warm", "thermometer"])
         || scale(h).is_some();
@@ -275,7 +282,17 @@ pub(super) fn frying(h: &Heard) -> Option<Question> {
             .then(|| food(None))
             .flatten(),
         [one] => food(Some(one)),
-        _ => None,
+        // 'Fish and chips: how hot for the fish'.
+        _ => {
+            let mut meant = rows.iter().filter(|row| {
+                fried_foods().any(|(name, of)| {
+                    of == **row
+                        && h.says_any(&[&format!("for the {name}"), &format!("for my {name}")])
+                })
+            });
+            let one = meant.next()?;
+            meant.next().is_none().then(|| food(Some(one))).flatten()
+        }
     }
 }
 
@@ -392,6 +409,9 @@ pub(super) fn core(h: &Heard) -> Option<Question> {
     }
     if h.says_any(&[
         "pulled pork",
+        "for pulling",
+        "to pull",
+        "pulling",
         "pull apart",
         "pulls apart",
         "falls apart",
@@ -423,7 +443,14 @@ pub(super) fn core(h: &Heard) -> Option<Question> {
         let longest = (1..=4)
             .rev()
             .filter_map(|len| Some((at + len, h.words.get(at..at + len)?.join(" "))))
-            .find(|(_, name)| knows(name));
+            // 'Roasting a chicken': what is done is no food.
+            .find(|(_, name)| {
+                !name
+                    .split(' ')
+                    .next()
+                    .is_some_and(|w| w.ends_with("ing") && w != "stuffing")
+                    && knows(name)
+            });
         if let Some((past, name)) = longest {
             end = past;
             // Of two foods the one with the stricter heat is not ours to choose, unless they are the same.

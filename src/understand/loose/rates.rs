@@ -6,7 +6,7 @@ use super::into::wanted;
 use super::item::Item;
 use super::{kitchen, size};
 use crate::ask::{self, EggPart, Question};
-use crate::measure::{Kind, Region, Unit, ingredients};
+use crate::measure::{Gelatine, Kind, Region, Unit, ingredients};
 use crate::order::UnitSymbol;
 use crate::swap;
 
@@ -63,7 +63,8 @@ pub(super) fn tins(h: &Heard) -> Option<Question> {
     // 'Two round 6-inch tins': so many of them.
     let many_tins = |f: &&Fact| {
         f.what == What::Bare
-            && f.of(&["round", "square", "rectangle", "loaftin", "tin"])
+            && (f.of(&["round", "square", "rectangle", "loaftin", "tin"])
+                || matches!(h.items.get(f.at + 1), Some(Item::Length(_))))
             && (1.0..=6.0).contains(&f.n)
             && f.n.fract() == 0.0
             && lengths.len() >= 2
@@ -98,8 +99,30 @@ pub(super) fn tins(h: &Heard) -> Option<Question> {
             .rfind(|c| c.at < at && c.at + 4 > at)
             .map_or(1.0, |c| c.n)
     };
+    // 'How many times bigger' is more than once, 'what fraction' is less.
+    let turned = |ratio: f64| {
+        let more = h.says_any(&[
+            "bigger",
+            "larger",
+            "greater",
+            "times more",
+            "more batter",
+            "more mixture",
+        ]);
+        let less = h.says_any(&[
+            "smaller",
+            "fraction",
+            "times less",
+            "less batter",
+            "less mixture",
+        ]);
+        more && !less && ratio < 1.0 || less && !more && ratio > 1.0
+    };
     let each = in_order(h, sized[0], last, (times_of(sized[0]), times_of(last)));
-    let (from, to) = in_order(h, sized[0], last, (from, to));
+    let (mut from, mut to) = in_order(h, sized[0], last, (from, to));
+    if amounts.is_empty() && turned(to.area_cm2() / from.area_cm2()) {
+        (from, to) = (to, from);
+    }
     if each != (1.0, 1.0) {
         return amounts.is_empty().then(|| Question::RuleOfThree {
             amount: 1.0,
@@ -175,17 +198,7 @@ pub(super) fn gelatine(h: &Heard) -> Option<Question> {
     if !(h.has("gelatine") || h.words.iter().any(|w| w.starts_with("gelatin"))) {
         return None;
     }
-    let strengths: Vec<&'static str> = h
-        .items
-        .iter()
-        .filter_map(|i| {
-            if let Item::Named("leaf", name) = i {
-                Some(*name)
-            } else {
-                None
-            }
-        })
-        .collect();
+    let strengths = h.strengths();
     let leaf = strengths.iter().find(|s| **s != "powder").copied();
     let facts: Vec<&Fact> = h
         .facts
@@ -234,7 +247,7 @@ pub(super) fn gelatine(h: &Heard) -> Option<Question> {
     let asks_volume = h
         .unit()
         .and_then(|u| Unit::find(&u, Region::Metric).ok())
-        .is_some_and(|u| u.kind() == Kind::Volume && u.size() > 30.0)
+        .is_some_and(|u| u.kind() == Kind::Volume && (u.size() > 30.0 || u.size() == 1.0))
         || h.says_any(&[
             "how much liquid",
             "how much water",
@@ -242,7 +255,14 @@ pub(super) fn gelatine(h: &Heard) -> Option<Question> {
             "how much cream",
         ]);
     if volume {
-        let by = leaf.unwrap_or("gold");
+        let powder = leaf.is_none()
+            && !h.has("leaf")
+            && (strengths.contains(&"powder") || h.unit().as_deref() == Some("g"));
+        let by = if powder {
+            "powder"
+        } else {
+            leaf.unwrap_or("gold")
+        };
         let size = Unit::find(one.unit.as_deref()?, Region::Metric)
             .ok()?
             .size();
@@ -283,6 +303,14 @@ pub(super) fn gelatine(h: &Heard) -> Option<Question> {
             ("powder", leaf.unwrap_or("gold"))
         }
         (["powder"], "sheet") => ("gold", "powder"),
+        // What so many leaves weigh.
+        ([kind], "sheet") if h.unit().as_deref() == Some("g") => {
+            return Some(Question::Times {
+                factor: number,
+                number: Gelatine::find(kind)?.leaf_g?,
+                unit: UnitSymbol::GRAM,
+            });
+        }
         _ => return None,
     };
     let question = make(number, unit, from, to)?;
@@ -356,6 +384,20 @@ pub(super) fn eggs(h: &Heard) -> Option<Question> {
             }
         })
         .collect();
+    // 'My eggs are 45 grams each: how many for 315'.
+    if let [each, all] = h.facts_of(|f| f.what == What::Mass)[..]
+        && h.facts.len() == 2
+        && h.has("~howmany")
+        && h.has("~each")
+        && !h.has("yolk")
+        && !h.has("white")
+    {
+        let (a, b) = (each.grams()?, all.grams()?);
+        return Some(Question::PiecesFrom {
+            dough_g: Some(a.max(b)),
+            each_g: a.min(b),
+        });
+    }
     if sizes.len() > 1
         || h.facts.len() > 1
         || h.says_any(&[
@@ -404,7 +446,10 @@ pub(super) fn eggs(h: &Heard) -> Option<Question> {
         ] if weighs => Some(wanted(h, question(Some(n), None), "g")),
         [ref one]
             if one.what == What::Mass
-                && (h.has("~howmany") || h.says_any(&["eggs is", "eggs are", "in eggs"])) =>
+                && (h.has("~howmany")
+                    || h.says_any(&["eggs is", "eggs are", "in eggs"])
+                    || matches!(h.items.first(), Some(Item::Tag(part)) if parts.contains(part))
+                        && h.has("~for")) =>
         {
             Some(question(None, one.grams()))
         }
@@ -462,6 +507,48 @@ pub(super) fn swap(h: &Heard) -> Option<Question> {
     Some(wanted(h, question, "g"))
 }
 
+/// 'A tin is 400 grams, what do six weigh': so many times what one of them is.
+pub(super) fn of_each(h: &Heard) -> Option<Question> {
+    let amounts = h.facts_of(Fact::is_amount);
+    let counts = h.facts_of(|f| f.what == What::Bare && f.n != 1.0);
+    let ones = h.facts_of(|f| f.what == What::Bare && f.n == 1.0);
+    let ([amount], [count]) = (&amounts[..], &counts[..]) else {
+        return None;
+    };
+    let noun = [
+        "tin", "tins", "can", "cans", "jar", "jars", "bag", "bags", "pack", "packs", "bottle",
+        "bottles", "tub", "tubs", "carton", "cartons", "box", "boxes", "punnet", "punnets",
+    ]
+    .chunks(2)
+    .find(|pair| {
+        h.says_any(&[
+            &format!("a {}", pair[0]),
+            &format!("one {}", pair[0]),
+            &format!("each {}", pair[0]),
+            &format!("# {}", pair[0]),
+        ]) && h.says_any(&[&format!("# {}", pair[1])])
+    });
+    let asks = h.any(&["~howmuch", "~weigh", "~total"]);
+    if noun.is_none()
+        || !asks
+        || amounts.len() + counts.len() + ones.len() != h.facts.len()
+        || count.n.fract() != 0.0
+        || h.any(&["divide", "people", "dough"])
+    {
+        return None;
+    }
+    let unit = amount.unit.clone()?;
+    Some(wanted(
+        h,
+        Question::Times {
+            factor: count.n,
+            number: amount.n,
+            unit: unit.parse().ok()?,
+        },
+        &unit,
+    ))
+}
+
 /// How much for so many people.
 pub(super) fn portion(h: &Heard) -> Option<Question> {
     let asks = h.any(&["~howmuch", "~howmany", "people"])
@@ -489,8 +576,11 @@ pub(super) fn portion(h: &Heard) -> Option<Question> {
     if !asks || h.facts.iter().any(|f| f.what != What::Bare) {
         return None;
     }
+    // 'How many grams each for six': one of them.
+    let of_one = h.says_any(&["each", "per person", "per head"]);
     let people = match counts[..] {
         [] if one => 1.0,
+        [count] if of_one && count.of(&["people"]) => 1.0,
         [count]
             if count
                 .noun
@@ -701,11 +791,24 @@ pub(super) fn rule_of_three(h: &Heard) -> Option<Question> {
     }
     let one = |amount: &Fact| {
         let egg = amount.stuff.is_some_and(|s| s.contains("egg"));
+        let of_them = amount.stuff.is_some_and(|name| {
+            h.items
+                .windows(2)
+                .any(|pair| pair[0] == Item::Tag("~howmany") && pair[1] == Item::Stuff(name))
+        });
         let weighed = amount.what == What::Bare
+            && !of_them
             && amount.noun.is_none()
             && (base.what == What::Mass || amount.stuff.is_some() && !egg);
+        // '80 ml of vinegar to 240 of oil': the same unit.
+        let measured = amount.what == What::Bare
+            && !of_them
+            && base.what == What::Volume
+            && (amount.stuff.is_some() && !egg || amount.of(&["~oil"]));
         let unit = amount.unit.clone().unwrap_or_else(|| {
-            if weighed {
+            if measured {
+                base.unit.clone().unwrap_or_default()
+            } else if weighed {
                 "g".to_owned()
             } else {
                 String::new()
@@ -744,6 +847,7 @@ pub(super) fn parts(h: &Heard) -> Option<Question> {
     };
     let ratio = h.any(&["parts"])
         || h.items[first.at..last.at].contains(&Item::Tag("~to"))
+        || first.at + 1 == last.at
         || h.says("ratio");
     if shares.len() < 2
         || shares.len() + 1 != h.facts.len()
@@ -759,9 +863,23 @@ pub(super) fn parts(h: &Heard) -> Option<Question> {
         .iter()
         .map(|f| f.stuff.or((f.noun == Some("~oil")).then_some("oil")))
         .collect();
-    // 'Rice and dal four to one': the names stand apart, in the same order.
-    if names.iter().any(Option::is_none) {
-        let mut apart = h.stuffs();
+    // 'Rice and dal four to one', '2:1 sugar to water': the names stand apart, in the same order.
+    if names.iter().any(Option::is_none) || first.at + 1 == last.at {
+        let named = |items: &[Item]| {
+            let of = items.iter().filter_map(|item| match item {
+                Item::Stuff(name) => Some(*name),
+                _ => None,
+            });
+            let mut names: Vec<&'static str> = of.collect();
+            names.dedup();
+            names
+        };
+        let behind = named(&h.items[last.at..]);
+        let mut apart = if first.at + 1 == last.at && behind.len() == shares.len() {
+            behind
+        } else {
+            named(&h.items)
+        };
         apart.dedup();
         let firsts: Vec<&str> = apart.into_iter().take(shares.len()).collect();
         names = if firsts.len() == shares.len() {
@@ -772,6 +890,24 @@ pub(super) fn parts(h: &Heard) -> Option<Question> {
     }
     let all: f64 = shares.iter().map(|f| f.n).sum();
     let unit = total.unit.clone()?;
+    // 'Rice to water 1 to 1.5, and I have 360 grams of rice': what is known is one of them, and the other is asked for.
+    if let Some(known) = total
+        .stuff
+        .and_then(|s| names.iter().position(|n| *n == Some(s)))
+    {
+        let [a, b] = names[..] else {
+            return None;
+        };
+        let (other, name) = if known == 0 { (1, b) } else { (0, a) };
+        let question = Question::RuleOfThree {
+            amount: total.n,
+            unit: unit.parse().ok()?,
+            base: shares[known].n,
+            wanted: shares[other].n,
+            what: name.map(Into::into),
+        };
+        return (shares[known].n > 0.0 && a != b).then(|| wanted(h, question, &unit));
+    }
     let each = shares
         .iter()
         .zip(&names)
@@ -800,7 +936,11 @@ pub(super) fn scaled(h: &Heard) -> Option<Question> {
     {
         return None;
     }
-    if h.any(&["rise", "people", "dough", "starter"]) {
+    // 'A cup and a half of sugar' beside the cocoa that is asked about.
+    let of_another = shares
+        .iter()
+        .any(|f| f.stuff.is_some() && amounts.iter().all(|a| a.stuff != f.stuff));
+    if h.any(&["rise", "people", "dough", "starter"]) || of_another {
         return None;
     }
     let word = [
@@ -899,7 +1039,7 @@ pub(super) fn convert(h: &Heard) -> Option<Question> {
         let water = h.facts_of(|f| f.what == What::Volume && f.stuff.is_none_or(|s| s == "water"));
         if let ([water], true, 1) = (
             &water[..],
-            h.asks_for("salt") || h.said("salt"),
+            h.asks_for("salt") || h.words.iter().any(|w| w.starts_with("salt")),
             h.facts.len(),
         ) {
             return Some(wanted(
@@ -920,7 +1060,6 @@ pub(super) fn convert(h: &Heard) -> Option<Question> {
         "halves",
         "feed",
         "divide",
-        "raise",
         "left",
         "ice",
         "percent",

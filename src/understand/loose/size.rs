@@ -166,6 +166,14 @@ pub(super) fn compared(h: &Heard) -> Option<Question> {
         }
     }
     let same = h.has("same");
+    // 'How much does a round tin hold, 23 across and 6 deep': the shape stands in another clause.
+    if let ([spec], [(_, shape)]) = (&mut specs[..], &lone[..])
+        && spec.shape.is_none()
+        && (spec.sides.len() == 1 && spec.deep.is_some())
+    {
+        spec.shape = Some(*shape);
+        lone.clear();
+    }
     match (&specs[..], &lone[..]) {
         ([from, to], []) => {
             // One depth alone is the depth of both only where that was said.

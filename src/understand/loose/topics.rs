@@ -42,6 +42,18 @@ const OTHER: &[&str] = &[
     "diabetes",
     "diabetic",
     "medicine",
+    "medication",
+    "antibiotic",
+    "antibiotics",
+    "insulin",
+    "paracetamol",
+    "aspirin",
+    "ibuprofen",
+    "pill",
+    "pills",
+    "mushrooms in the wood",
+    "plaster",
+    "cement",
     "dose",
     "cough",
     "pregnant",
@@ -121,4 +133,12 @@ pub(super) fn is_another(h: &Heard) -> bool {
     h.says_any(OTHER)
         || !rising && h.says_any(LASTING) && h.facts.len() < 2
         || h.says("put on") && h.says("eat")
+        || h.says_any(&[
+            "no just",
+            "no sorry",
+            "i mean",
+            "scratch that",
+            "make that",
+            "or rather",
+        ])
 }

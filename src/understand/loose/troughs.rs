@@ -183,11 +183,40 @@ pub(super) fn ice(h: &Heard) -> Option<Question> {
     ))
 }
 
+/// A rise with more or less yeast: so much less, so much longer.
+fn with_other_yeast(h: &Heard) -> Option<Question> {
+    let [time] = h.facts_of(|f| f.what == What::Time)[..] else {
+        return None;
+    };
+    let others = h.facts_of(|f| f.what != What::Time);
+    let factor = match others[..] {
+        [part] if part.what == What::Bare && (0.2..1.0).contains(&part.n) => 1.0 / part.n,
+        [] if h.says_any(&["double the yeast", "twice the yeast", "twice as much yeast"]) => 0.5,
+        _ => return None,
+    };
+    let of_yeast = h.says_any(&[
+        "# the yeast",
+        "# of the yeast",
+        "# as much yeast",
+        "half the yeast",
+        "half as much yeast",
+        "half of the yeast",
+    ]) || others.is_empty();
+    (of_yeast && h.any(&["rise", "long", "dough"])).then_some(Question::Times {
+        factor,
+        number: time.n,
+        unit: UnitSymbol::MINUTE,
+    })
+}
+
 /// A rise in another room.
 pub(super) fn rise(h: &Heard) -> Option<Question> {
+    if let Some(question) = with_other_yeast(h) {
+        return Some(question);
+    }
     let times = h.facts_of(|f| f.what == What::Time);
     let heats: Vec<&Fact> = h.facts_of(is_heat);
-    let rises = h.any(&["rise", "dough", "halves", "starter", "room"]);
+    let rises = h.any(&["rise", "dough", "halves", "starter", "room", "long"]);
     if times.len() != 1
         || heats.len() != 2
         || h.facts.len() != 3
@@ -346,12 +375,45 @@ fn own_hydration(h: &Heard) -> Option<f64> {
     .map(|(_, hydration)| hydration)
 }
 
+/// The same with grams where flour or water stand with a bare number.
+fn in_grams(h: &Heard) -> Option<Heard> {
+    let bare = h.facts_of(|f| f.what == What::Bare && (f.of_flour() || f.stuff == Some("water")));
+    if bare.is_empty() {
+        return None;
+    }
+    let mut items = h.items.clone();
+    for fact in bare {
+        items[fact.at] = Item::Amount(fact.n, "g".to_owned());
+    }
+    Some(h.with_items(items))
+}
+
 /// Flour that goes ahead, and its water.
 pub(super) fn preferment(h: &Heard) -> Option<Question> {
+    let weighed = in_grams(h);
+    let h = weighed.as_ref().unwrap_or(h);
     let ahead =
         h.any(&AHEAD) || h.says_any(&["in advance", "goes ahead", "go ahead", "prefermented"]);
     let percents = h.facts_of(|f| f.what == What::Percent || f.of(&["hydration"]));
     let masses = h.facts_of(Fact::is_amount);
+    // 'How much poolish is 250 of flour and 250 of water'.
+    if let [a, b] = masses[..]
+        && h.facts.len() == 2
+        && AHEAD.iter().any(|kind| h.wants_first(kind))
+        && h.any(&["~howmuch", "~weigh", "~total"])
+        && !h.any(&["hydration", "percent", "left", "final"])
+    {
+        let (flour, water) = if a.of_flour() { (a, b) } else { (b, a) };
+        let flour_g = flour.of_flour().then(|| flour.grams()).flatten()?;
+        let water_g = (water.stuff == Some("water"))
+            .then(|| water.grams())
+            .flatten()?;
+        let question = Question::DoughMass {
+            flour_g: Some(flour_g),
+            shares: water_at(water_g / flour_g * 100.0),
+        };
+        return Some(wanted(h, question, "g"));
+    }
     let [mass] = masses[..] else {
         return None;
     };
@@ -363,12 +425,17 @@ pub(super) fn preferment(h: &Heard) -> Option<Question> {
         return None;
     }
     // A starter among the percentages of a dough is one of its parts.
-    if percents.len() > 1 && percents.iter().any(|f| f.of(&AHEAD)) {
+    let of_dough = |f: &&Fact| f.stuff.is_some_and(|s| s != "water" && !is_flour(s));
+    if percents.len() > 1
+        && percents.iter().any(|f| f.of(&AHEAD))
+        && (percents.iter().any(of_dough) || !percents.iter().any(|f| f.of(&["hydration"])))
+    {
         return None;
     }
     let asks = |name: &str| h.asks_for(name);
+    let names_part = h.wants().iter().any(|w| *w == "water" || is_flour(w));
     let of_kind = AHEAD.iter().any(|kind| h.wants_first(kind))
-        && (h.any(&["~weigh", "~total"]) || h.has("~howmuch"));
+        && (h.has("~weigh") || h.any(&["~total", "~howmuch"]) && !names_part);
     let whole = (h.has("~total")
         || h.has("~weigh")
         || h.says_any(&["whole thing", "whole lot", "all of it"]))
@@ -395,6 +462,16 @@ pub(super) fn preferment(h: &Heard) -> Option<Question> {
             )
         });
     }
+    // 'A poolish with 400 grams of water, how much flour'.
+    if mass.stuff == Some("water") && asks("flour") {
+        let percent = match percents[..] {
+            [] => own_hydration(h)?,
+            [one] if one.stuff.is_none() || one.stuff == Some("water") => one.n,
+            _ => return None,
+        };
+        let part_g = mass.grams()?;
+        return Some(wanted(h, Question::FlourFor { part_g, percent }, "g"));
+    }
     if mass.stuff.is_some_and(|s| !is_flour(s)) {
         return None;
     }
@@ -409,6 +486,14 @@ pub(super) fn preferment(h: &Heard) -> Option<Question> {
             if asks("water")
                 && !one.of_flour()
                 && !h.says_any(&["of the flour", "of my flour", "of flour in the"]) =>
+        {
+            (None, one.n)
+        }
+        // 'A sponge of 500 of flour at 60 percent, in all': no share is so large.
+        ([one], None)
+            if whole
+                && one.n >= 45.0
+                && h.items.get(one.at.wrapping_sub(1)) == Some(&Item::Tag("~at")) =>
         {
             (None, one.n)
         }
@@ -451,23 +536,49 @@ pub(super) fn water_left(h: &Heard) -> Option<Question> {
             "more water",
             "more flour",
             "left to add",
+            "the rest",
+            "remaining",
+            "what remains",
         ]);
+    // Only water is spoken of: 'what is left to pour in'.
+    let of_water = !h.stuffs().is_empty() && h.stuffs().iter().all(|s| *s == "water");
     let asked = if h.asks_for("water") {
         "water"
     } else if h.asks_for("flour") {
         "flour"
+    } else if of_water {
+        "water"
     } else {
         return None;
     };
     if !h.any(&AHEAD) || !still {
         return None;
     }
+    let behind = |f: &Fact, tags: [&'static str; 2]| {
+        tags.iter()
+            .enumerate()
+            .all(|(i, tag)| h.items.get(f.at + 1 + i) == Some(&Item::Tag(tag)))
+    };
+    // '200 of that is in the levain', 'my sponge took 360'.
+    let of_that = |f: &Fact| {
+        of_water
+            && f.stuff.is_none()
+            && (behind(f, ["~of", "~in"])
+                || f.what == What::Bare
+                    && h.clause_of(f)
+                        .iter()
+                        .any(|i| matches!(i, Item::Tag(tag) if AHEAD.contains(tag))))
+    };
+    // '250 of each': so much flour and so much water.
+    let of_each = |f: &Fact| f.stuff.is_none() && behind(f, ["~of", "~each"]);
     let amount = |f: &Fact| f.is_amount() || f.what == What::Bare;
-    let flours = h.facts_of(|f| amount(f) && f.of_flour());
-    let waters = h.facts_of(|f| amount(f) && f.stuff == Some("water"));
-    let doughs = h.facts_of(|f| f.is_amount() && f.of(&AHEAD) && f.stuff.is_none());
+    let flours = h.facts_of(|f| amount(f) && (f.of_flour() || of_each(f)));
+    let waters =
+        h.facts_of(|f| amount(f) && (f.stuff == Some("water") || of_that(f) || of_each(f)));
+    let doughs = h.facts_of(|f| f.is_amount() && f.of(&AHEAD) && f.stuff.is_none() && !of_that(f));
     let levels = h.facts_of(|f| f.what == What::Percent);
-    if flours.len() + waters.len() + doughs.len() + levels.len() != h.facts.len() {
+    let each = h.facts_of(|f| amount(f) && of_each(f)).len();
+    if flours.len() + waters.len() + doughs.len() + levels.len() != h.facts.len() + each {
         return None;
     }
     let most = |facts: &[&Fact]| {
@@ -565,11 +676,17 @@ pub(super) fn baked(h: &Heard) -> Option<Question> {
         && lost
         && (h.has("percent") || h.has("loss"))
     {
-        let (a, b) = (a.grams_or_bare()?, b.grams_or_bare()?);
-        return (a != b).then_some(Question::LossIs {
-            dough_g: a.max(b),
-            baked_g: a.min(b),
-        });
+        // '1.2 kilos went in, 1.05 came out': the same unit.
+        let unit = |f: &Fact, other: &Fact| Fact {
+            what: What::Mass,
+            unit: f.unit.clone().or(other.unit.clone()),
+            ..f.clone()
+        };
+        let (a, b) = (unit(a, b).grams()?, unit(b, a).grams()?);
+        let (dough_g, baked_g) = (a.max(b), a.min(b));
+        // No dough loses half of itself.
+        return (a != b && baked_g > dough_g / 2.0)
+            .then_some(Question::LossIs { dough_g, baked_g });
     }
     let ([mass], [percent]) = (&masses[..], &percents[..]) else {
         return None;
@@ -616,6 +733,13 @@ pub(super) fn baked(h: &Heard) -> Option<Question> {
     let dough_asked = h.wants().contains(&"dough")
         || h.says_any(&[
             "what do i scale",
+            "in the tin",
+            "into the tin",
+            "scale at",
+            "scale to",
+            "scale them at",
+            "scale them to",
+            "dough needed",
             "scale the dough",
             "scale it at",
             "do i scale",
@@ -750,11 +874,40 @@ pub(super) fn pieces(h: &Heard) -> Option<Question> {
     }
 }
 
+/// A formula in parts of a hundred: 'flour 100, water 64, salt 2', with its numbers as the percentages that they are.
+fn in_percents(h: &Heard) -> Option<Heard> {
+    let bare = |f: &Fact| f.what == What::Bare && f.stuff.is_some();
+    let hundred = h
+        .facts
+        .iter()
+        .find(|f| bare(f) && f.of_flour() && f.n == 100.0);
+    let named = h.facts_of(|f| bare(f) && !f.of_flour());
+    let said = h.says_any(&[
+        "all percent",
+        "all in percent",
+        "all percents",
+        "in percent",
+    ]);
+    if named.is_empty() || h.facts_of(Fact::of_flour).len() > 1 || hundred.is_none() && !said {
+        return None;
+    }
+    let mut items = h.items.clone();
+    for fact in &named {
+        items[fact.at] = Item::Percent(fact.n);
+    }
+    if let Some(hundred) = hundred {
+        items[hundred.at] = Item::Tag("~of");
+    }
+    Some(h.with_items(items))
+}
+
 /// What a percentage is of: water where only the hydration is named.
 fn share_of(f: &Fact) -> Option<&'static str> {
     match (f.stuff, f.noun) {
         (Some(name), _) => Some(name),
         (None, Some("hydration")) => Some("water"),
+        (None, Some("egg")) => Some("egg"),
+        (None, Some("~oil")) => Some("oil"),
         (None, Some(noun)) => AHEAD.into_iter().find(|kind| *kind == noun),
         _ => None,
     }
@@ -762,6 +915,8 @@ fn share_of(f: &Fact) -> Option<&'static str> {
 
 /// Baker's percentages, brines and the like.
 pub(super) fn shares(h: &Heard) -> Option<Question> {
+    let as_percents = in_percents(h);
+    let h = as_percents.as_ref().unwrap_or(h);
     let level = |f: &Fact| f.what == What::Percent || f.what == What::Bare && f.of(&["hydration"]);
     let percents = h.facts_of(level);
     // '250 of flour': a number without a unit is of grams where its thing is named.
@@ -783,7 +938,8 @@ pub(super) fn shares(h: &Heard) -> Option<Question> {
     if masses.is_empty() || percents.len() + masses.len() + counts.len() != h.facts.len() {
         return None;
     }
-    if h.any(&["gelatine", "raise", "feed", "egg"])
+    if h.any(&["gelatine", "raise", "feed"])
+        || h.has("egg") && percents.is_empty()
         || h.says_any(&["from # to #", "from # percent to"])
     {
         return None;
@@ -818,6 +974,20 @@ pub(super) fn shares(h: &Heard) -> Option<Question> {
         percents.iter().map(|f| (share_of(f), f.n)).collect();
     let list = || -> Option<Vec<Share>> {
         let lone = named.len() == 1;
+        // 'Salt and yeast for five kilos of flour, 2 and 0.8 percent': the names stand apart, in the same order.
+        let names: Vec<&str> = asked.iter().copied().filter(|s| !is_flour(s)).collect();
+        if named.len() > 1 && names.len() == named.len() && named.iter().all(|(n, _)| n.is_none()) {
+            return Some(
+                names
+                    .into_iter()
+                    .zip(&named)
+                    .map(|(name, (_, percent))| Share {
+                        name: name.into(),
+                        percent: *percent,
+                    })
+                    .collect(),
+            );
+        }
         named
             .iter()
             .map(|(name, percent)| {
@@ -855,8 +1025,10 @@ pub(super) fn shares(h: &Heard) -> Option<Question> {
             .iter()
             .copied()
             .find(|w| shares.iter().any(|s| s.name == *w));
+        // 'How much flour and how much water': both are told.
+        let both = h.asked_each().len() > 1;
         let question = match part {
-            Some(name) if !asks_flour => only(question, name),
+            Some(name) if !asks_flour && !both => only(question, name),
             _ => question,
         };
         let tells = asks_flour
@@ -887,7 +1059,24 @@ pub(super) fn shares(h: &Heard) -> Option<Question> {
             "dough does",
             "dough do",
             "dough is",
-        ]) || wants.first() == Some(&"dough") && named.len() > 1
+        ]) || named.len() > 1
+            && wants.iter().all(|w| ["dough", "piece"].contains(w))
+            && h.says_any(&[
+                "the lot",
+                "the whole lot",
+                "everything",
+                "all of it",
+                "the whole thing",
+                "whole batch",
+                "lot weigh",
+                "it weigh",
+                "that weigh",
+                "this weigh",
+                "total weight",
+                "weight in total",
+                "weigh in all",
+            ])
+            || wants.first() == Some(&"dough") && named.len() > 1
             || h.has("~total") && h.has("dough") && wants.first() != Some(&"water")
             || named.len() > 1
                 && asked.is_empty()
@@ -1037,6 +1226,25 @@ fn percent_is(h: &Heard, flours: &[&Fact], others: &[&Fact]) -> Option<Question>
             part_g: part.grams()?,
             whole_g: whole.grams()?,
         });
+    }
+    // '100 grams of rye in 400 of flour, what percent is rye': of all of it, or of both together.
+    if let ([a, b], []) = (flours, others)
+        && h.has("percent")
+        && a.stuff != b.stuff
+        && let Some(part) = [a, b]
+            .into_iter()
+            .find(|f| h.wants().last() == f.stuff.as_ref())
+        && !h.any(&AHEAD)
+    {
+        let other = if std::ptr::eq(part, a) { b } else { a };
+        let (part_g, other_g) = (part.grams()?, other.grams()?);
+        let (first, last) = (a.at.min(b.at), a.at.max(b.at));
+        let inside = h.has("~total")
+            || h.items[first..last]
+                .iter()
+                .any(|i| matches!(i, Item::Tag("~in" | "~inside" | "~from")));
+        let whole_g = if inside { other_g } else { part_g + other_g };
+        return (part_g < whole_g).then_some(Question::PercentIs { part_g, whole_g });
     }
     // Of two flours, one went ahead: it is the part.
     if let ([a, b], []) = (flours, others)

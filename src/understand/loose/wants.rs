@@ -10,6 +10,12 @@ impl Heard {
         self.facts.iter().filter(|f| is(f)).collect()
     }
 
+    /// The pieces of the clause that a number stands in.
+    pub(super) fn clause_of(&self, fact: &Fact) -> &[Item] {
+        let clauses = self.items.split(|i| *i == Item::Stop);
+        clauses.into_iter().nth(fact.clause).unwrap_or_default()
+    }
+
     /// Were these words said, one behind the other?
     pub(super) fn says(&self, words: &str) -> bool {
         self.text.contains(&format!(" {words} "))
@@ -50,6 +56,23 @@ impl Heard {
             .iter()
             .flat_map(|clause| named(clause))
             .collect()
+    }
+
+    /// The ingredients that each 'how much' asks for: 'how much flour and how much water'.
+    pub(super) fn asked_each(&self) -> Vec<&'static str> {
+        let asks = |item: &Item| matches!(item, Item::Tag("~howmuch" | "~howmany"));
+        let mut each = Vec::new();
+        for at in (0..self.items.len()).filter(|&at| asks(&self.items[at])) {
+            let name = self.items[at + 1..]
+                .iter()
+                .take_while(|i| !i.is_number() && **i != Item::Stop && !asks(i))
+                .find_map(|item| match item {
+                    Item::Stuff(name) => Some(*name),
+                    _ => None,
+                });
+            each.extend(name.filter(|n| !each.contains(n)));
+        }
+        each
     }
 
     /// Ingredients that no number is of, in order.

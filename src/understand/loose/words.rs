@@ -2,7 +2,7 @@
 
 /// Tags and the words or phrases that stand for them. `~` marks what may stand in any question.
 pub(super) const TAGS: &[(&str, &[&str])] = &[
-    ("~howmany", &["how many"]),
+    ("~howmany", &["how many", "number of", "howmany"]),
     ("~howmuch", &["how much"]),
     ("~which", &["what", "which", "whats"]),
     (
@@ -203,6 +203,11 @@ pub(super) const TAGS: &[(&str, &[&str])] = &[
             "friction factor",
             "mixer friction",
             "frictional heat",
+            "mixing gives",
+            "mixer gives",
+            "machine gives",
+            "mixing puts in",
+            "from mixing",
             "mixer adds",
             "mixing adds",
             "machine adds",
