@@ -7,7 +7,10 @@ mod late;
 #[cfg(feature = "sound")]
 mod loudspeaker;
 mod mouth;
+#[cfg(feature = "natural-voice")]
+mod natural;
 mod news;
+mod numbers;
 mod recorder;
 mod sound;
 mod voices;
@@ -19,6 +22,8 @@ pub use late::Late;
 #[cfg(feature = "sound")]
 pub use loudspeaker::Loudspeaker;
 pub use mouth::{Mouth, Sink};
+#[cfg(feature = "natural-voice")]
+pub use natural::Natural;
 pub use news::{MouthNews, OwnSound};
 pub use recorder::Recorder;
 pub use sound::Sound;
@@ -35,6 +40,14 @@ pub trait Voice: Send {
     /// When the voice is missing or fails.
     fn speak(&mut self, text: &str, settings: VoiceSettings) -> Result<Option<Sound>, SayError>;
 
+    /// What may be said soon: a voice that takes its time may make it now, in the background.
+    fn prepare(&mut self, _texts: Vec<String>, _settings: VoiceSettings) {}
+
+    /// Whether it plays its sentences itself.
+    fn plays_itself(&self) -> bool {
+        false
+    }
+
     /// Is it playing?
     fn busy(&self) -> bool {
         false
@@ -47,13 +60,7 @@ pub trait Voice: Send {
 /// What a voice would read wrongly, in words. Nothing in it is an order to a voice: square brackets twice would begin
 /// phonemes in espeak-ng.
 fn for_the_ear(text: &str) -> String {
-    clean::spoken(text)
-        .replace(['[', ']'], ", ")
-        .replace('°', " degrees ")
-        .replace(" C.", " Celsius.")
-        .replace('%', " percent")
-        .replace('×', " by ")
-        .replace('–', ", ")
+    numbers::in_words(&clean::spoken(text).replace(['[', ']'], ", "))
 }
 
 /// Why something could not be said.
@@ -66,9 +73,15 @@ pub enum SayError {
         #[from]
         cause: OutsideError,
     },
+    /// The settings want none.
+    #[error("the settings want no voice: `engine = \"none\"`")]
+    Chosen,
     /// A voice did not come back.
     #[error("the voice hangs")]
     Hangs,
+    /// What was compiled in of the natural voice is damaged.
+    #[error("the natural voice is damaged: build it again")]
+    Damaged,
     /// It has no such voice.
     #[error("espeak-ng has no voice called `{0}`")]
     NoVoice(String),
