@@ -8,7 +8,7 @@
 use std::collections::HashMap;
 use std::io::{BufRead, Write};
 
-use commis::reader::{Limits, Printed, Reader, Situation, Verdict, input, leaning};
+use commis::reader::{Doubt, Limits, Printed, Reader, Situation, Verdict, input, leaning};
 use commis::understand::{Lexicon, Understood, parse};
 use serde_json::{Value, json};
 
@@ -69,9 +69,18 @@ fn main() {
         if let Some(reader) = &reader {
             line["strict"] = match parse(&text, &lexicon) {
                 Understood::Order(order) => match leaning(order, &text, &situation) {
-                    Some(order) => json!({ "orders": [order] }),
+                    Some(order) => match reader.doubts(&order, &text, &lexicon, &situation) {
+                        Some(Doubt::Between(readings)) => json!({ "readings": readings }),
+                        Some(Doubt::All(orders)) => json!({ "all": orders }),
+                        None => json!({ "orders": [order] }),
+                    },
                     None => json!({ "cut_off": true }),
                 },
+                Understood::Doubt { readings, .. }
+                    if reader.knows_better(&readings, &text, &lexicon, &situation) =>
+                {
+                    Value::Null
+                }
                 Understood::Doubt { question, readings } => {
                     json!({ "question": question, "readings": readings })
                 }

@@ -32,6 +32,8 @@ pub(crate) enum Command {
     Ready,
     /// Print the weigh-up list at today's size
     Weigh(WeighArgs),
+    /// Print a formula at today's size as a page in large print, or in braille
+    Card(PageArgs),
     /// Plan one formula or several back from the hour of serving
     Plan(PlanArgs),
     /// Print how long rises and bakes really took in this kitchen
@@ -56,14 +58,16 @@ pub(crate) enum Command {
     },
     /// Take in recipes: pages, texts, notes; each becomes a formula in the book
     Import(ImportArgs),
-    /// Change an amount of a formula: `commis change loaf salt to nine grams`
+    /// Change one thing of a formula: `commis change loaf salt to nine grams`; `undo` takes the last change back
     Change {
         /// The formula, by its file or its name in the book
         formula: PathBuf,
-        /// What is to be changed: an ingredient, `to`, an amount
+        /// What is to be changed: `salt to nine grams`, `step three to ...`, `heat of step two to 200 C`, `undo`
         #[arg(required = true)]
         what: Vec<String>,
     },
+    /// Make a formula in a dialogue, or change one: no file format to know
+    Write(WriteArgs),
     /// Give a formula out: as linked data of schema.org, or as Markdown
     Export {
         /// The formula, by its file or its name in the book
@@ -74,8 +78,11 @@ pub(crate) enum Command {
     },
     /// List the formulas in the book and those that come with the program, or in a folder
     Book {
-        /// The folder; the book and the shipped formulas when missing
+        /// The folder; the book, its further folders and the shipped formulas when missing
         folder: Option<PathBuf>,
+        /// Only those with this tag
+        #[arg(long, value_name = "TAG")]
+        tag: Option<String>,
     },
     /// The card of the keys: print it, hear it, or teach the program an odd keypad
     Keys(KeysArgs),
@@ -120,6 +127,15 @@ pub(crate) struct CardForm {
     pub(crate) learn: bool,
 }
 
+#[derive(Debug, Args)]
+pub(crate) struct WriteArgs {
+    /// A file for the new formula, or the formula to change; a new one in the book when missing
+    pub(crate) file: Option<PathBuf>,
+    /// Speak the questions, and hear amounts and names
+    #[arg(long)]
+    pub(crate) voice: bool,
+}
+
 /// How a formula is given out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
 pub(crate) enum ExportAs {
@@ -131,7 +147,7 @@ pub(crate) enum ExportAs {
 
 #[derive(Debug, Args)]
 pub(crate) struct ImportArgs {
-    /// Pages, texts or notes; `-` for standard input
+    /// Pages, texts, notes, ODT, DOCX, RTF, or pictures; `-` for standard input
     #[arg(required = true)]
     pub(crate) files: Vec<PathBuf>,
     /// Ask about what is not sure, one by one
@@ -199,6 +215,40 @@ pub(crate) struct WeighArgs {
 }
 
 #[derive(Debug, Args)]
+pub(crate) struct PageArgs {
+    /// The formula, by its file or its name in the book
+    pub(crate) formula: PathBuf,
+    #[command(flatten)]
+    pub(crate) size: SizeArgs,
+    #[command(flatten)]
+    pub(crate) form: PageForm,
+    /// Columns of the text
+    #[arg(long, value_name = "N", default_value_t = 80, value_parser = clap::builder::RangedU64ValueParser::<usize>::new().range(20..=400))]
+    pub(crate) columns: usize,
+    /// Into a file
+    #[arg(short, long, value_name = "FILE")]
+    pub(crate) output: Option<PathBuf>,
+}
+
+/// The page's form: at most one of these.
+#[derive(Debug, Args)]
+#[group(multiple = false)]
+pub(crate) struct PageForm {
+    /// As one HTML file in large print
+    #[arg(long)]
+    pub(crate) html: bool,
+    /// As a PDF in large print, tagged for screen readers
+    #[arg(long)]
+    pub(crate) pdf: bool,
+    /// As text; so it is when nothing is said
+    #[arg(long)]
+    pub(crate) text: bool,
+    /// As a braille file for an embosser (BRF), by liblouis
+    #[arg(long)]
+    pub(crate) braille: bool,
+}
+
+#[derive(Debug, Args)]
 pub(crate) struct PlanArgs {
     /// The formulas; one cook and one oven for all of them
     #[arg(required = true)]
@@ -250,6 +300,9 @@ pub(crate) struct SizeArgs {
     /// For another tin: '30 x 20 cm', 'round 20 cm', 'loaf 23 x 13 x 7 cm'
     #[arg(long, value_name = "SIZE", group = "size")]
     pub(crate) tin: Option<String>,
+    /// One part of the dish so many times: 'filling=2'
+    #[arg(long, value_name = "PART=N")]
+    pub(crate) part: Vec<String>,
     /// No more than there is of an ingredient: 'flour 380 g'
     #[arg(long, value_name = "INGREDIENT MASS")]
     pub(crate) limit: Option<String>,

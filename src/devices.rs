@@ -6,6 +6,7 @@ use std::time::Duration;
 
 use cpal::Device;
 use cpal::traits::{DeviceTrait, HostTrait};
+use crossbeam_channel::bounded;
 
 use crate::outside::{self, OutsideError};
 
@@ -48,6 +49,9 @@ const SERVER: &str = "pulse";
 /// How long the sound server's program may take to list its devices.
 const LIST_LIMIT: Duration = Duration::from_secs(2);
 
+/// How long the devices that the settings name are looked for before the start.
+const ROUTE_LIMIT: Duration = Duration::from_secs(6);
+
 /// The devices of the sound server, if one runs: PulseAudio and PipeWire both answer `pactl`.
 fn served(way: Way) -> Vec<Found> {
     ask_server(way).unwrap_or_default()
@@ -81,19 +85,21 @@ fn ask_server(way: Way) -> Result<Vec<Found>, OutsideError> {
 /// and this does not return.
 pub fn route(microphone: Option<&str>, loudspeaker: Option<&str>) {
     let wanted = [(Way::In, microphone), (Way::Out, loudspeaker)];
-    let variables: Vec<(&str, String)> = wanted
-        .into_iter()
-        .filter_map(|(way, name)| {
-            let name = name.filter(|n| !all(way).iter().any(|(f, _)| f.is_called(n)))?;
-            let found = served(way).into_iter().find(|f| f.is_called(name));
-            // One that is not there yet may be plugged in later.
-            let id = found.map_or_else(|| name.to_owned(), |f| f.id);
-            (std::env::var(way.variable()).as_ref() != Ok(&id)).then_some((way.variable(), id))
-        })
-        .collect();
-    if variables.is_empty() {
+    let wanted = wanted.map(|(way, name)| (way, name.map(str::to_owned)));
+    let (sender, found) = bounded(1);
+    // Whoever asks a sound server that hangs may wait for ever.
+    let asked = std::thread::Builder::new().spawn(move || {
+        let variables = wanted
+            .into_iter()
+            .filter_map(|(way, name)| variable(way, name?));
+        sender.send(variables.collect::<Vec<_>>())
+    });
+    let variables = asked
+        .ok()
+        .and_then(|_| found.recv_timeout(ROUTE_LIMIT).ok());
+    let Some(variables) = variables.filter(|v| !v.is_empty()) else {
         return;
-    }
+    };
     if let Ok(program) = std::env::current_exe() {
         // It comes back only when it has failed; the device is then said to be missing.
         let _ = Command::new(program)
@@ -101,6 +107,17 @@ pub fn route(microphone: Option<&str>, loudspeaker: Option<&str>) {
             .envs(variables)
             .exec();
     }
+}
+
+/// The variable that is still to be set so that a device of the sound server is taken, and to what.
+fn variable(way: Way, name: String) -> Option<(&'static str, String)> {
+    if all(way).iter().any(|(f, _)| f.is_called(&name)) {
+        return None;
+    }
+    let found = served(way).into_iter().find(|f| f.is_called(&name));
+    // One that is not there yet may be plugged in later.
+    let id = found.map_or(name, |f| f.id);
+    (std::env::var(way.variable()).as_ref() != Ok(&id)).then_some((way.variable(), id))
 }
 
 /// A device that the settings can name.

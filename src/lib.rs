@@ -53,6 +53,9 @@ pub mod kitchen;
 pub mod measure;
 pub mod order;
 pub mod outside;
+pub mod page;
+#[cfg(feature = "program")]
+pub mod paper;
 pub mod plan;
 pub mod reader;
 pub mod safety;
@@ -65,4 +68,7 @@ pub mod settings;
 pub mod swap;
 pub mod time;
 pub mod timer;
+pub mod titles;
 pub mod understand;
+#[cfg(feature = "program")]
+pub mod writing;

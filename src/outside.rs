@@ -7,13 +7,45 @@ use std::path::Path;
 use std::process::{Child, Command, ExitStatus, Stdio};
 use std::time::{Duration, Instant};
 
-use crossbeam_channel::bounded;
+use crossbeam_channel::{RecvTimeoutError, bounded};
 use rustix::process::{Pid, Signal, kill_process_group};
 
 /// The most that is taken of what a program gives: eight minutes of speech.
 const MOST: u64 = 32 << 20;
 /// How often a program that should end is looked at.
 const LOOK: Duration = Duration::from_millis(1);
+/// How often it is looked whether one that should answer has had its time.
+const SLICE: Duration = Duration::from_millis(50);
+
+/// More than this between two looks is no waiting: the process was suspended, or starved of the processor.
+const STEP: Duration = Duration::from_millis(250);
+
+/// How long something has been waited for, by looks at it: a process that is suspended and goes on has not waited meanwhile,
+/// and whatever it waits for may be there in an instant.
+#[derive(Debug, Clone, Copy)]
+pub struct Waited {
+    looked: Instant,
+    so_far: Duration,
+}
+
+impl Waited {
+    /// Begins to wait.
+    #[allow(clippy::new_without_default)]
+    pub fn new() -> Self {
+        Self {
+            looked: Instant::now(),
+            so_far: Duration::ZERO,
+        }
+    }
+
+    /// How long it is by now. To be asked several times a second.
+    pub fn so_far(&mut self) -> Duration {
+        let now = Instant::now();
+        self.so_far += (now - self.looked).min(STEP);
+        self.looked = now;
+        self.so_far
+    }
+}
 
 /// Why another program was of no use.
 #[derive(Debug, thiserror::Error)]
@@ -71,10 +103,13 @@ pub fn run(
     if let Err(e) = threads.and(reads) {
         return Err(running.broken(e));
     }
-    match read.recv_timeout(limit) {
-        Ok(Ok(bytes)) => Ok((running.wait()?, bytes)),
-        Ok(Err(e)) => Err(running.broken(e)),
-        Err(_) => Err(running.slow()),
+    loop {
+        match read.recv_timeout(SLICE) {
+            Ok(Ok(bytes)) => return Ok((running.wait()?, bytes)),
+            Ok(Err(e)) => return Err(running.broken(e)),
+            Err(RecvTimeoutError::Timeout) if running.waited.so_far() < limit => {}
+            Err(_) => return Err(running.slow()),
+        }
     }
 }
 
@@ -91,7 +126,7 @@ struct Running {
     child: Child,
     program: String,
     limit: Duration,
-    until: Instant,
+    waited: Waited,
     ended: bool,
 }
 
@@ -104,7 +139,7 @@ impl Running {
                 child,
                 program,
                 limit,
-                until: Instant::now() + limit,
+                waited: Waited::new(),
                 ended: false,
             }),
             Err(e) if e.kind() == io::ErrorKind::NotFound => Err(OutsideError::Missing { program }),
@@ -119,7 +154,7 @@ impl Running {
                     self.ended = true;
                     return Ok(status);
                 }
-                Ok(None) if Instant::now() >= self.until => return Err(self.slow()),
+                Ok(None) if self.waited.so_far() >= self.limit => return Err(self.slow()),
                 Ok(None) => std::thread::sleep(LOOK),
                 Err(e) => return Err(self.broken(e)),
             }
@@ -155,11 +190,28 @@ impl Drop for Running {
     }
 }
 
-/// Reads a file of at most so many bytes. One that is longer, or has no end, is left after them.
+/// A pipe or a device may leave its reader waiting for so long.
+const COMES: Duration = Duration::from_secs(10);
+
+/// Reads a file of at most so many bytes. One that is longer, or has no end, is left after them; a pipe to which nobody writes
+/// is waited for no longer than ten seconds.
 ///
 /// # Errors
 /// When it cannot be read, or is longer.
 pub fn read(path: &Path, most: u64) -> io::Result<Vec<u8>> {
+    if std::fs::metadata(path)?.is_file() {
+        return read_plain(path, most);
+    }
+    let (sender, read) = bounded(1);
+    let path = path.to_path_buf();
+    std::thread::Builder::new().spawn(move || sender.send(read_plain(&path, most)))?;
+    read.recv_timeout(COMES).unwrap_or_else(|_| {
+        let told = format!("nothing came within {} seconds", COMES.as_secs());
+        Err(io::Error::new(io::ErrorKind::TimedOut, told))
+    })
+}
+
+fn read_plain(path: &Path, most: u64) -> io::Result<Vec<u8>> {
     let file = File::open(path)?;
     let about = file.metadata()?;
     let mut bytes = Vec::new();
@@ -223,6 +275,27 @@ mod tests {
             missing.map(|_| ()).expect_err("missing").to_string(),
             "commis-no-such-program is not installed"
         );
+    }
+
+    #[test]
+    fn a_pipe_to_which_nobody_writes_is_left() {
+        let pipe = |which: &str| {
+            let name = format!("commis-pipe-{which}-{}", std::process::id());
+            let path = std::env::temp_dir().join(name);
+            let made = Command::new("mkfifo").arg(&path).status();
+            assert!(made.is_ok_and(|s| s.success()));
+            path
+        };
+        let (nobody, somebody) = (pipe("nobody"), pipe("somebody"));
+        let told = read(&nobody, 10).expect_err("nobody writes").to_string();
+        assert_eq!(told, "nothing came within 10 seconds");
+        let theirs = somebody.clone();
+        let writes = std::thread::spawn(move || std::fs::write(theirs, "salt"));
+        assert_eq!(read(&somebody, 10).expect("it comes"), b"salt");
+        let _ = writes.join();
+        for path in [nobody, somebody] {
+            let _ = std::fs::remove_file(path);
+        }
     }
 
     #[test]

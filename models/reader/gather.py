@@ -1,6 +1,7 @@
 """Takes filled sheets into the corpus: every line with its situation, its meaning, its writer and who the writer played.
 
     python3 models/reader/gather.py MADE LINES CORPUS
+    python3 models/reader/gather.py MADE LINES models/reader/held    (the sheets from 46 on, which no other command but measure.sh reads)
 
 MADE: what make_sheets.py made (keys). LINES/sheet-NN.tsv: id TAB line; a first line `# persona: ...` tells who spoke.
 CORPUS/sheet-NN.jsonl: one line each. Every sheet has its own writer.

@@ -9,10 +9,13 @@ import argparse
 import collections
 import json
 import pathlib
+import re
 
 from labels import EMPTY, stem
 
-LEARNERS = ("learner", "second language", "non-native", "english as a")
+# Units of one quantity: of what it is of makes no difference there.
+ALIKE_UNITS = ({"g", "kg", "oz", "lb", "mg"}, {"ml", "l", "dl", "cl", "tsp", "tbsp", "cup", "fl oz", "pint", "quart"})
+FIRST_LANGUAGE = re.compile(r"first language ([^,;)]+)", re.I)
 
 
 def stems(text):
@@ -47,6 +50,8 @@ def canonical(orders, s, formula):
             name = "ask." + slots.pop("question")
         if name == "ask.eggs":
             name, slots = "ask.mass_of", {"number": slots.get("number", 1), "ingredient": "egg white" if slots.get("part") == "white" else "egg"}
+        if name == "ask.convert" and any({str(slots.get(k)).removeprefix("us ").removeprefix("uk ") for k in ("from", "to")} <= units for units in ALIKE_UNITS):
+            slots.pop("ingredient", None)
         if name == "mark_added" and "also" in slots:
             out += [(name, {"ingredient": i}) for i in slots.pop("also")]
         if name == "done" and s.get("weighing"):
@@ -125,7 +130,9 @@ def judge(row):
         kind, options = "act", [strict["orders"]]
     elif strict and "cut_off" in strict:
         kind, options = "unknown", [[]]
-    elif verdict["kind"] in ("unknown", "talk") and strict and "readings" in strict and verdict["kind"] != "talk":
+    elif strict and "all" in strict:
+        kind, options = "ask", [strict["all"]]
+    elif strict and "readings" in strict:
         kind, options = "ask", [[r] for r in strict["readings"]]
     else:
         kind, options = verdict["kind"], [verdict["orders"]]
@@ -171,21 +178,27 @@ HERE = pathlib.Path(__file__).resolve().parent
 HEAD = ["# Figures of the reader", "", "`models/reader/measure.sh` writes this page. `README.md` tells what is measured and how the limits were chosen.", ""]
 
 
-def is_learner(r):
-    return any(w in r.get("persona", "").lower() for w in LEARNERS)
+def first_language(r):
+    """The first language of whom the writer played; nothing where that is not told."""
+    told = FIRST_LANGUAGE.search(r.get("persona", ""))
+    return told and told[1].strip()
 
 
-def agreement():
-    """How often a second reader, who saw the lines and their situations but not the key, named the same orders."""
-    meant = {}
-    for path in sorted((HERE / "corpus").glob("*.jsonl")):
-        for line in path.open():
-            r = json.loads(line)
-            meant[r["id"]] = {r["meaning"]} if isinstance(r["meaning"], str) else {o["intent"] for o in r["meaning"]}
+def english(r):
+    language = first_language(r)
+    return "from home" if "english" in language.lower() else "learned beside another language"
+
+
+def corpus():
+    """How large the corpus is, and how often a second reader, who saw the lines and their situations but not the key, named the same orders."""
+    rows = [json.loads(line) for path in (HERE / "corpus").glob("*.jsonl") for line in path.open()]
+    meant = {r["id"]: {r["meaning"]} if isinstance(r["meaning"], str) else {o["intent"] for o in r["meaning"]} for r in rows}
     pairs = [(meant[i], set(names.split("+"))) for i, names in (l.rstrip("\n").split("\t")[:2] for l in (HERE / "second.tsv").open()) if i in meant]
     same = sum(a == b for a, b in pairs)
     talk = sum((a == {"talk"}) != (b == {"talk"}) for a, b in pairs)
-    return [f"A second reader, who saw the lines and their situations but not the key, named the same orders for {percent(same / len(pairs))} of {len(pairs)} lines of the "
+    trained = (f"The corpus: {len(rows)} lines by {len({r['writer'] for r in rows})} writers, {sum(r['meaning'] == 'talk' for r in rows)} of them talk; beside the "
+               "writers that are kept away.")
+    return [trained, "", f"A second reader, who saw the lines and their situations but not the key, named the same orders for {percent(same / len(pairs))} of {len(pairs)} lines of the "
             f"corpus, and disagreed about what is talk in {talk}. Most of the rest are two names of one deed (`done` and `mark_added` of what is waited for, "
             "`needs_longer` and `add_time` of what rings), which the measure counts as equal.", ""]
 
@@ -213,9 +226,10 @@ def main():
     out += [""] + table("topic", grouped(rows, lambda r: r["topic"])) + table("writer", grouped(rows, lambda r: f"{r['writer']} {r.get('persona', '')}".strip()))
     size = lambda r: min(4, (len(r["text"].split()) - 1) // 4)
     out += table("words", [(["1-4", "5-8", "9-12", "13-16", "17 and more"][k], g) for k, g in grouped(rows, size)])
-    if any(r.get("persona") for r in rows):
-        out += table("English", grouped(rows, lambda r: "learned as another language" if is_learner(r) else "from home"))
-    out += agreement()
+    told = [r for r in rows if first_language(r)]
+    if told:
+        out += table("English", grouped(told, english)) + table("first language", grouped(told, first_language))
+    out += corpus()
     page = "\n".join(out)
     print("\n".join(out[len(HEAD):len(HEAD) + 9]))
     if a.page:

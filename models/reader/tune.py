@@ -12,7 +12,7 @@ import sys
 
 import measure
 
-GRID = [g for g in itertools.product((0.3, 0.4, 0.5), (0.6, 0.7, 0.8, 0.9), (0.8, 0.9, 0.95, 0.97, 0.98), (0.05, 0.1, 0.2)) if g[0] <= g[1] <= g[2]]
+GRID = [g for g in itertools.product((0.2, 0.3, 0.4), (0.6, 0.7, 0.8, 0.9), (0.8, 0.9, 0.95, 0.97, 0.98), (0.05, 0.1, 0.2, 0.3)) if g[0] <= g[1] <= g[2]]
 
 
 def main():

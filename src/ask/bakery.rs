@@ -5,6 +5,7 @@ use super::{Answer, AskError, Context, Part, Question};
 use crate::dough::{self, Preferment, WaterSum};
 use crate::measure::words::{Style, cardinal, counted, number};
 use crate::measure::{Mass, Temperature, print, say};
+use crate::order::PrefermentKind;
 
 const TRADE: &str = "common practice in the trade";
 const MOST_G: f64 = 1_000_000.0;
@@ -408,25 +409,19 @@ pub(super) fn baked(
 }
 
 pub(super) fn preferment(
-    kind: &str,
+    kind: PrefermentKind,
     percent: f64,
     said: Option<f64>,
     hydration: Option<f64>,
     context: &Context,
 ) -> Result<Answer, AskError> {
-    let kind = match kind.trim().to_lowercase().as_str() {
-        "poolish" => Preferment::Poolish,
-        "biga" => Preferment::Biga,
-        "sponge" => Preferment::Sponge,
-        "levain" | "leaven" | "starter" | "sourdough" => Preferment::Levain {
+    let kind = match kind {
+        PrefermentKind::Poolish => Preferment::Poolish,
+        PrefermentKind::Biga => Preferment::Biga,
+        PrefermentKind::Sponge => Preferment::Sponge,
+        PrefermentKind::Levain => Preferment::Levain {
             hydration: hydration.unwrap_or(100.0),
         },
-        other => {
-            return Err(AskError::UnknownWord {
-                expected: "poolish, biga, sponge or levain",
-                found: other.to_owned(),
-            });
-        }
     };
     let flour = flour(said, context)?;
     // The water left is told where the formula gives the water; else it is taken as enough.

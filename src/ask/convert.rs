@@ -45,6 +45,14 @@ pub(super) fn convert(
         return Ok(length(number, from, cm, to, to_cm));
     }
     let region = context.region;
+    // Leaves of gelatine go by their strength.
+    let leaf = |unit: &str| matches!(unit.trim(), "leaf" | "leaves" | "sheet" | "sheets");
+    if leaf(to)
+        && ingredient.is_some_and(|name| name.contains("gelatin") && name.contains("powder"))
+    {
+        let grams = Unit::find(from, region)?.factor_to(Unit::Gram)?;
+        return super::gelatine::gelatine(number * grams, "g", "powder", "gold");
+    }
     let from_unit = Unit::find(from, region)?;
     let in_spoons = matches!(to.trim(), "spoon" | "spoons");
     let to_unit = if in_spoons {

@@ -31,6 +31,11 @@ pub(super) fn eggs(
     context: &Context,
 ) -> Result<Answer, AskError> {
     let (g, source) = grams(part, size, region.unwrap_or(context.region))?;
+    // Where no country is meant, a size is one by the European or by the American box.
+    let other = (region.is_none() && context.region == Region::Metric && size.is_some())
+        .then(|| grams(part, size, Region::Us).ok())
+        .flatten()
+        .filter(|(us, _)| (us / g - 1.0).abs() > 0.03);
     let (one, many) = match part {
         EggPart::Whole | EggPart::Shell => ("egg", "eggs"),
         EggPart::White => ("egg white", "egg whites"),
@@ -39,13 +44,29 @@ pub(super) fn eggs(
     let each = print::number(g, 1);
     if let Some(mass) = mass_g {
         let count = within("grams", mass, 0.0, 1_000_000.0)? / g;
-        let near = crate::measure::round_to(count, if count < 10.0 { 0.5 } else { 1.0 }).max(0.5);
+        let near = |count: f64| {
+            crate::measure::round_to(count, if count < 10.0 { 0.5 } else { 1.0 }).max(0.5)
+        };
+        let most = other
+            .as_ref()
+            .map(|(us, _)| mass / us)
+            .filter(|most| near(*most) > near(count));
+        let american = most.map_or_else(String::new, |most| {
+            format!(
+                "; of the smaller American size {}",
+                crate::measure::words::number(near(most), Style::Kitchen)
+            )
+        });
+        let near = near(count);
         return Ok(Answer {
             value: count,
-            high: None,
+            high: most,
             unit: one.rsplit(' ').next().unwrap_or(one).to_owned(),
             parts: Vec::new(),
-            words: format!("about {}", counted(near, one, many, Style::Kitchen)),
+            words: format!(
+                "about {}{american}",
+                counted(near, one, many, Style::Kitchen)
+            ),
             sum: format!("{} g / {each} g", print::number(mass, 1)),
             source,
         });
@@ -57,15 +78,33 @@ pub(super) fn eggs(
     } else {
         ""
     };
+    let said = |mass: Mass| say::mass(mass.to_step(1.0), &context.say());
+    if let Some((us, other)) = other.filter(|(us, _)| *us < g) {
+        let least = Mass::grams(number * us);
+        return Ok(Answer {
+            value: least.as_grams(),
+            high: Some(mass.as_grams()),
+            unit: "g".to_owned(),
+            parts: Vec::new(),
+            words: format!(
+                "about {}{shell} by the European size, {} by the American",
+                said(mass),
+                said(least)
+            ),
+            sum: format!(
+                "{0} x {each} g, {0} x {1} g",
+                print::number(number, 2),
+                print::number(us, 1)
+            ),
+            source: format!("{source}; {other}"),
+        });
+    }
     Ok(Answer {
         value: mass.as_grams(),
         high: None,
         unit: "g".to_owned(),
         parts: Vec::new(),
-        words: format!(
-            "about {}{shell}",
-            say::mass(mass.to_step(1.0), &context.say())
-        ),
+        words: format!("about {}{shell}", said(mass)),
         sum: format!("{} x {each} g", print::number(number, 2)),
         source,
     })

@@ -1,60 +1,75 @@
 //! Gelatine by sheets and strength.
 
-use std::sync::OnceLock;
-
-use serde::Deserialize;
-
 use super::error::within;
 use super::{Answer, AskError};
 use crate::measure::words::{Style, counted};
-use crate::measure::{Mass, print, say};
+use crate::measure::{Gelatine, Jelly, Mass, Powder, Volume, print, say};
 
-#[derive(Deserialize)]
-struct File {
-    jelly: Jelly,
-    kind: Vec<Kind>,
-}
-
-#[derive(Deserialize)]
-struct Jelly {
-    ml_for_a_leaf: f64,
-    source: String,
-}
-
-#[derive(Deserialize)]
-struct Kind {
-    name: String,
-    bloom: f64,
-    leaf_g: Option<f64>,
-    source: String,
-}
-
-fn table() -> &'static File {
-    static TABLE: OnceLock<File> = OnceLock::new();
-    TABLE.get_or_init(|| {
-        toml::from_str(include_str!("../../shared/tables/gelatine.toml"))
-            .expect("the shipped table of gelatine is read by a test of every build")
+fn kind(name: &str) -> Result<&'static Gelatine, AskError> {
+    Gelatine::find(name).ok_or_else(|| AskError::UnknownWord {
+        expected: "bronze, silver, gold, platinum or powder",
+        found: name.to_owned(),
     })
 }
 
-fn kind(name: &str) -> Result<&'static Kind, AskError> {
-    table()
-        .kind
-        .iter()
-        .find(|kind| kind.name == name.trim())
-        .ok_or_else(|| AskError::UnknownWord {
-            expected: "bronze, silver, gold, platinum or powder",
-            found: name.to_owned(),
-        })
+/// A strength by its name, or by its bloom.
+fn strength(name: &str) -> Result<Gelatine, AskError> {
+    match name.trim().parse::<f64>() {
+        Ok(bloom) => Ok(Gelatine {
+            name: name.to_owned(),
+            bloom: within("bloom", bloom, 50.0, 400.0)?,
+            leaf_g: None,
+            source: "common practice: by weight as the root of the strengths".to_owned(),
+        }),
+        Err(_) => kind(name).cloned(),
+    }
+}
+
+/// How much so many leaves or grams set, softly.
+fn sets(number: f64, unit: &str, from: &str) -> Result<Answer, AskError> {
+    let (jelly, powder, from) = (Jelly::usual(), Powder::usual(), kind(from)?);
+    let (ml, each, source) = match (unit, from.leaf_g) {
+        ("sheet", _) => (
+            number * jelly.ml_for_a_leaf,
+            jelly.ml_for_a_leaf,
+            &jelly.source,
+        ),
+        (_, Some(leaf)) => {
+            let each = jelly.ml_for_a_leaf / leaf;
+            (number * each, each, &jelly.source)
+        }
+        (_, None) => (
+            number * powder.ml_for_a_gram,
+            powder.ml_for_a_gram,
+            &powder.source,
+        ),
+    };
+    let near = Volume::millilitres(crate::measure::round_to(ml, 50.0).max(50.0));
+    Ok(Answer {
+        value: ml,
+        high: None,
+        unit: "ml".to_owned(),
+        parts: Vec::new(),
+        words: format!("about {}, softly set", say::volume(near)),
+        sum: format!(
+            "{} {unit} x {} ml",
+            print::number(number, 2),
+            print::number(each, 1)
+        ),
+        source: source.clone(),
+    })
 }
 
 /// So many leaves or grams of one strength in another; or for so many millilitres to set.
 pub(super) fn gelatine(number: f64, unit: &str, from: &str, to: &str) -> Result<Answer, AskError> {
     within("number", number, 0.0, 100_000.0)?;
-    let (from, to) = (kind(from)?, kind(to)?);
+    if to == "set" {
+        return sets(number, unit, from);
+    }
+    let (from, to) = (&strength(from)?, &strength(to)?);
     let n = |x: f64| print::number(x, 2);
     if unit == "ml" {
-        let jelly = &table().jelly;
+        let jelly = Jelly::usual();
         let leaves = number / jelly.ml_for_a_leaf;
         let near = crate::measure::round_to(leaves, 0.5).max(0.5);
         let firm = crate::measure::round_to(leaves * 1.5, 0.5).max(0.5);

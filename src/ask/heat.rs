@@ -9,6 +9,32 @@ const SCALE: &str = "NIST SP 811 (2008), appendix B: F = 1.8 C + 32";
 const GAS: &str = "common practice: the printed gas-mark table";
 const FAN: &str = "common practice: a fan oven is set 20 degrees lower";
 
+const CONVECTION: &str =
+    "common practice where ovens are in Fahrenheit: a convection oven is set 25 degrees lower";
+/// What a convection oven that is marked in Fahrenheit is set lower.
+const CONVECTION_F: f64 = 25.0;
+/// No fan oven is set hotter than this in Celsius: the number is one of Fahrenheit.
+const FAN_MOST_C: f64 = 260.0;
+
+/// So many degrees Fahrenheit on a convection oven.
+pub(super) fn on_convection(fahrenheit: f64) -> Answer {
+    in_fahrenheit(fahrenheit, -CONVECTION_F, " on a convection oven")
+}
+
+fn in_fahrenheit(number: f64, more: f64, on: &str) -> Answer {
+    let value = number + more;
+    let sign = if more < 0.0 { '-' } else { '+' };
+    Answer {
+        value,
+        high: None,
+        parts: Vec::new(),
+        unit: Heat::F.symbol().to_owned(),
+        words: format!("{} Fahrenheit{on}", say::degrees(value)),
+        sum: format!("{} F {sign} {CONVECTION_F}", print::number(number, 0)),
+        source: CONVECTION.to_owned(),
+    }
+}
+
 fn scale(word: &str) -> Result<Heat, AskError> {
     Heat::find(word).ok_or_else(|| AskError::UnknownWord {
         expected: "celsius, fahrenheit, gas or fan",
@@ -19,6 +45,13 @@ fn scale(word: &str) -> Result<Heat, AskError> {
 /// 'what is 220 celsius in fahrenheit', 'gas mark for 190', 'what is gas seven in celsius'.
 pub(super) fn convert(number: f64, from: &str, to: &str) -> Result<Answer, AskError> {
     let (from, to) = (scale(from)?, scale(to)?);
+    if from == Heat::Fan && number > FAN_MOST_C {
+        let without = in_fahrenheit(number, CONVECTION_F, " without the fan");
+        return match to {
+            Heat::F => Ok(without),
+            _ => convert(without.value, Heat::F.symbol(), to.symbol()),
+        };
+    }
     let known = Temperature::of(number, from)?;
     let n = print::number(number, 2);
     let mut sources = Vec::new();
@@ -100,6 +133,23 @@ pub(super) fn safe(food: &str, region: Region) -> Result<Answer, AskError> {
             words: done.words(),
             sum: "as practised".to_owned(),
             source: done.source.clone(),
+        });
+    }
+    // How a steak is liked is taste; what is safe is said with it.
+    if let Some(done) = safety::steak_done(food) {
+        let cut = safety::safe_temperature("steak", region)?;
+        return Ok(Answer {
+            value: done.low_celsius,
+            high: Some(done.high_celsius),
+            parts: Vec::new(),
+            unit: "c".to_owned(),
+            words: format!(
+                "{}, when it has rested: that is taste. What is safe is {}. {DEFERS}",
+                done.words(),
+                cut.heat_words()
+            ),
+            sum: "as practised".to_owned(),
+            source: format!("{}; {}", done.source, cut.source),
         });
     }
     let row = safety::safe_temperature(food, region)?;

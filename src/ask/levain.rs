@@ -7,6 +7,7 @@ use super::{Answer, AskError, Context, Part, Share};
 use crate::dough::{self, WATER_MOST_C};
 use crate::measure::words::capital;
 use crate::measure::{Mass, print};
+use crate::order::FeedPart;
 
 const MOST_G: f64 = 1_000_000.0;
 const ICE: &str =
@@ -78,7 +79,7 @@ pub(super) fn flour_in_dough(
     parts.extend(
         shares
             .iter()
-            .map(|s| (s.name.as_str(), flour.times(s.percent / 100.0))),
+            .map(|s| (&*s.name, flour.times(s.percent / 100.0))),
     );
     let sum = format!("{} g x 100 / {}", n(dough_g), n(all));
     Ok(of_parts(&parts, 0, sum, context))
@@ -121,7 +122,7 @@ pub(super) fn shares(
     total(shares)?;
     let parts: Vec<(&str, Mass)> = shares
         .iter()
-        .map(|s| (s.name.as_str(), flour.times(s.percent / 100.0)))
+        .map(|s| (&*s.name, flour.times(s.percent / 100.0)))
         .collect();
     if parts.is_empty() {
         return Err(AskError::Missing {
@@ -209,7 +210,7 @@ pub(super) fn feed(
     wanted_g: Option<f64>,
     flour: f64,
     water: f64,
-    first: Option<&str>,
+    first: Option<FeedPart>,
     context: &Context,
 ) -> Result<Answer, AskError> {
     within("parts of flour for one of starter", flour, 0.1, 100.0)?;
@@ -230,8 +231,8 @@ pub(super) fn feed(
         ("water", seed.times(water)),
     ];
     let at = match first {
-        Some("seed") => 0,
-        Some("water") => 2,
+        Some(FeedPart::Seed) => 0,
+        Some(FeedPart::Water) => 2,
         Some(_) => 1,
         None => usize::from(seed_g.is_some()),
     };
@@ -249,7 +250,7 @@ pub(super) fn feed(
         answer = of_parts(&order, 0, answer.sum, context);
     }
     let made = seed.times(all);
-    if first == Some("all") {
+    if first == Some(FeedPart::All) {
         return Ok(Answer {
             value: made.as_grams(),
             words: format!("{} in all: {}", near_grams(made, context), answer.words),
@@ -350,7 +351,7 @@ mod tests {
 
     fn share(name: &str, percent: f64) -> Share {
         Share {
-            name: name.to_owned(),
+            name: name.into(),
             percent,
         }
     }

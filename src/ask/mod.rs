@@ -10,6 +10,7 @@ mod heat;
 mod instead;
 mod levain;
 mod nearest;
+mod portions;
 mod round;
 mod stages;
 mod sums;
@@ -19,7 +20,7 @@ pub use crate::order::{EggPart, Keeping, Question, Share};
 pub use answer::{Answer, Context, Part};
 pub use error::AskError;
 pub use nearest::{EXAMPLES, nearest};
-pub use stages::{fried_foods, oven_words, sugar_stages};
+pub use portions::{pasta_salt_g, portion_of};
 
 /// Answers one question.
 ///
@@ -69,7 +70,7 @@ pub fn answer(question: &Question, context: &Context) -> Result<Answer, AskError
             percent,
             flour_g,
             hydration,
-        } => bakery::preferment(kind, *percent, *flour_g, *hydration, context),
+        } => bakery::preferment(*kind, *percent, *flour_g, *hydration, context),
         Question::BakedMass {
             dough_g,
             loss_percent,
@@ -122,14 +123,7 @@ pub fn answer(question: &Question, context: &Context) -> Result<Answer, AskError
             flour,
             water,
             first,
-        } => levain::feed(
-            *seed_g,
-            *wanted_g,
-            *flour,
-            *water,
-            first.as_deref(),
-            context,
-        ),
+        } => levain::feed(*seed_g, *wanted_g, *flour, *water, *first, context),
         Question::FinalDough {
             flour_g,
             water_g,
@@ -163,6 +157,10 @@ pub fn answer(question: &Question, context: &Context) -> Result<Answer, AskError
             from,
             to,
         } => gelatine::gelatine(*number, unit, from, to),
+        Question::Portion { food, people, side } => {
+            portions::portion(food, *people, *side, context)
+        }
+        Question::Part { of, name } => sums::part(of, name, context),
     }?;
     Ok(answer.in_sentences())
 }

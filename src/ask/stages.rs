@@ -1,70 +1,11 @@
 //! 'How hot is soft ball', 'how hot should the oil be for doughnuts', 'what is a moderate oven'.
 
-use std::sync::OnceLock;
-
-use serde::Deserialize;
-
 use super::{Answer, AskError};
 use crate::measure::words::capital;
-use crate::measure::{GasMark, Heat, Temperature, print, say};
-
-#[derive(Deserialize)]
-struct File {
-    sugar: Vec<Row>,
-    frying: Vec<Row>,
-    oven: Vec<Row>,
-}
-
-#[derive(Deserialize)]
-struct Row {
-    name: String,
-    also: Vec<String>,
-    celsius: [f64; 2],
-    gas: Option<[f64; 2]>,
-    note: Option<String>,
-    source: String,
-}
-
-fn table() -> &'static File {
-    static TABLE: OnceLock<File> = OnceLock::new();
-    TABLE.get_or_init(|| {
-        toml::from_str(include_str!("../../shared/tables/heats.toml"))
-            .expect("the shipped table of heats is read by a test of every build")
-    })
-}
-
-/// Every name in one of the tables, with the name of its row.
-fn names(rows: &'static [Row]) -> impl Iterator<Item = (&'static str, &'static str)> {
-    rows.iter().flat_map(|row| {
-        std::iter::once(row.name.as_str())
-            .chain(row.also.iter().map(String::as_str))
-            .map(|name| (name, row.name.as_str()))
-    })
-}
-
-/// The names of the stages of boiled sugar, each with the name of its row.
-pub fn sugar_stages() -> impl Iterator<Item = (&'static str, &'static str)> {
-    names(&table().sugar)
-}
-
-/// The foods that the table has an oil for, each with the name of its row.
-pub fn fried_foods() -> impl Iterator<Item = (&'static str, &'static str)> {
-    names(&table().frying)
-}
-
-/// The words for ovens, each with the name of its row.
-pub fn oven_words() -> impl Iterator<Item = (&'static str, &'static str)> {
-    names(&table().oven)
-}
-
-fn find(rows: &'static [Row], said: &str) -> Option<&'static Row> {
-    let said = said.trim().to_lowercase();
-    rows.iter()
-        .find(|row| row.name == said || row.also.contains(&said))
-}
+use crate::measure::{GasMark, Heat, NamedHeat, Temperature, print, say};
 
 /// 'One hundred and twelve to one hundred and sixteen Celsius, two hundred and thirty four to … Fahrenheit'.
-fn range(row: &Row) -> String {
+fn range(row: &NamedHeat) -> String {
     let ends = |to: fn(f64) -> f64| {
         let [low, high] = row.celsius.map(|c| say::degrees(to(c)));
         if low == high {
@@ -80,7 +21,7 @@ fn range(row: &Row) -> String {
     )
 }
 
-fn answer(row: &Row, words: String) -> Answer {
+fn answer(row: &NamedHeat, words: String) -> Answer {
     let [low, high] = row.celsius;
     Answer {
         value: low,
@@ -94,10 +35,11 @@ fn answer(row: &Row, words: String) -> Answer {
 }
 
 pub(super) fn sugar(stage: &str) -> Result<Answer, AskError> {
-    let row = find(&table().sugar, stage).ok_or_else(|| AskError::UnknownWord {
-        expected: "a stage of sugar such as soft ball or hard crack",
-        found: stage.to_owned(),
-    })?;
+    let row =
+        NamedHeat::find(NamedHeat::sugar_stages(), stage).ok_or_else(|| AskError::UnknownWord {
+            expected: "a stage of sugar such as soft ball or hard crack",
+            found: stage.to_owned(),
+        })?;
     let words = format!(
         "{} for {}. Boiling sugar burns badly: careful",
         range(row),
@@ -107,7 +49,10 @@ pub(super) fn sugar(stage: &str) -> Result<Answer, AskError> {
 }
 
 pub(super) fn stage_at(sugar_c: f64) -> Result<Answer, AskError> {
-    let rows = &table().sugar;
+    let rows: Vec<&NamedHeat> = NamedHeat::sugar_stages()
+        .iter()
+        .filter(|row| !row.is_use)
+        .collect();
     let (least, most) = (rows[0].celsius[0], rows[rows.len() - 1].celsius[1]);
     super::error::within("boiling sugar in celsius", sugar_c, least, most)?;
     let inside = rows
@@ -118,7 +63,7 @@ pub(super) fn stage_at(sugar_c: f64) -> Result<Answer, AskError> {
         None => {
             let below = rows.iter().rev().find(|row| row.celsius[1] < sugar_c);
             let above = rows.iter().find(|row| row.celsius[0] > sugar_c);
-            let name = |row: Option<&Row>| row.map_or_else(String::new, |r| r.name.clone());
+            let name = |row: Option<&&NamedHeat>| row.map_or_else(String::new, |r| r.name.clone());
             format!("between {} and {}", name(below), name(above))
         }
     };
@@ -134,10 +79,12 @@ pub(super) fn stage_at(sugar_c: f64) -> Result<Answer, AskError> {
 }
 
 pub(super) fn frying(food: Option<&str>) -> Result<Answer, AskError> {
-    let rows = &table().frying;
-    let row = find(rows, food.unwrap_or("most things")).ok_or_else(|| AskError::UnknownWord {
-        expected: "a food that is deep fried",
-        found: food.unwrap_or_default().to_owned(),
+    let rows = NamedHeat::fried_foods();
+    let row = NamedHeat::find(rows, food.unwrap_or("most things")).ok_or_else(|| {
+        AskError::UnknownWord {
+            expected: "a food that is deep fried",
+            found: food.unwrap_or_default().to_owned(),
+        }
     })?;
     let note = row
         .note
@@ -152,16 +99,17 @@ pub(super) fn frying(food: Option<&str>) -> Result<Answer, AskError> {
 }
 
 pub(super) fn oven(word: &str) -> Result<Answer, AskError> {
-    let row = find(&table().oven, word).ok_or_else(|| AskError::UnknownWord {
-        expected: "a word for an oven such as slow, moderate or hot",
-        found: word.to_owned(),
-    })?;
+    let row =
+        NamedHeat::find(NamedHeat::oven_words(), word).ok_or_else(|| AskError::UnknownWord {
+            expected: "a word for an oven such as slow, moderate or hot",
+            found: word.to_owned(),
+        })?;
     let marks: Vec<String> = row
         .gas
         .iter()
         .flatten()
         .filter_map(|n| GasMark::number(*n).ok())
-        .map(print::gas)
+        .map(|mark| print::gas(mark).replace("gas ", ""))
         .collect();
     let gas = match marks.as_slice() {
         [low, high] if low != high => format!(", gas {low} to {high}"),
@@ -173,7 +121,7 @@ pub(super) fn oven(word: &str) -> Result<Answer, AskError> {
 
 /// The gas mark that the table prints beside an oven's word.
 pub(super) fn oven_gas(word: &str) -> Option<[f64; 2]> {
-    find(&table().oven, word)?.gas
+    NamedHeat::find(NamedHeat::oven_words(), word)?.gas
 }
 
 /// The temperature in another scale, for an answer that is wanted so.
@@ -189,12 +137,12 @@ pub(super) fn in_scale(celsius: f64, to: Heat) -> Option<f64> {
 
 #[cfg(test)]
 mod tests {
-    use super::{frying, in_scale, oven, stage_at, sugar, table};
-    use crate::measure::Heat;
+    use super::{frying, in_scale, oven, stage_at, sugar};
+    use crate::measure::{Heat, NamedHeat};
 
     #[test]
     fn stages_go_up_and_are_found() {
-        for rows in [&table().sugar, &table().oven] {
+        for rows in [NamedHeat::sugar_stages(), NamedHeat::oven_words()] {
             for pair in rows.windows(2) {
                 assert!(pair[0].celsius[0] < pair[1].celsius[0], "{}", pair[1].name);
             }
@@ -216,7 +164,7 @@ mod tests {
 
     #[test]
     fn the_words_of_an_oven_agree_with_the_gas_marks() {
-        for row in &table().oven {
+        for row in NamedHeat::oven_words() {
             let said = oven(&row.name).unwrap();
             let mark = in_scale(said.value, Heat::Gas).unwrap();
             assert_eq!(Some(mark), row.gas.map(|g| g[0]), "{}", row.name);

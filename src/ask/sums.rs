@@ -76,6 +76,7 @@ pub(super) fn rule_of_three(
     let value = amount * wanted / base;
     let (words, exact) = said(value, unit, context)?;
     let counted = unit.is_empty() && what.is_some();
+    let multiple = what == Some("times as much");
     let of = match what {
         Some(what) if counted => format!(" {what}"),
         Some(what) => format!(" of {what}"),
@@ -85,7 +86,12 @@ pub(super) fn rule_of_three(
     Ok(Answer {
         value,
         high: None,
-        unit: if counted { "pieces" } else { unit }.to_owned(),
+        unit: match counted {
+            true if multiple => "times",
+            true => "pieces",
+            false => unit,
+        }
+        .to_owned(),
         parts: Vec::new(),
         words: format!("{}{of}", about(words, exact)),
         sum: format!("{} x {} / {}", n(amount), n(wanted), n(base)),
@@ -105,6 +111,7 @@ pub(super) fn together(each: &[Question], context: &Context) -> Result<Answer, A
             ingredient.as_deref().unwrap_or_default().to_owned()
         }
         Question::Eggs { .. } => "egg".to_owned(),
+        Question::RuleOfThree { what, .. } => what.as_deref().unwrap_or_default().to_owned(),
         Question::MassOf { ingredient, .. } => ingredient.to_string(),
         _ => String::new(),
     };
@@ -136,6 +143,28 @@ pub(super) fn together(each: &[Question], context: &Context) -> Result<Answer, A
         words: list(|a| &a.words, " "),
         sum: list(|a| &a.sum, "; "),
         source: list(|a| &a.source, "; "),
+    })
+}
+
+/// One part of an answer that has several.
+pub(super) fn part(of: &Question, name: &str, context: &Context) -> Result<Answer, AskError> {
+    let known = answer(of, context)?;
+    let part = known
+        .parts
+        .iter()
+        .find(|part| part.name == name)
+        .cloned()
+        .ok_or(AskError::Missing {
+            what: "what is asked for, with its percentage",
+        })?;
+    let (words, exact) = said(part.value, &part.unit, context)?;
+    Ok(Answer {
+        value: part.value,
+        high: None,
+        unit: part.unit.clone(),
+        words: format!("{} of {name}", about(words, exact)),
+        parts: vec![part],
+        ..known
     })
 }
 
@@ -184,9 +213,24 @@ pub(super) fn into(of: &Question, unit: &str, context: &Context) -> Result<Answe
         });
     }
     let value = turned[0].value;
+    let single = known.parts.is_empty();
+    let high = known
+        .high
+        .filter(|_| single)
+        .map(|high| turn(high, from, to, &name(None)).map(|(value, _)| value))
+        .transpose()?;
+    if let Some(high) = high {
+        let most = spoken(high, to, true, &context.say()).words;
+        let low = spoken(value, to, true, &context.say()).words;
+        let of = match of {
+            Question::Portion { food, .. } => format!(" of {food}"),
+            _ => String::new(),
+        };
+        words = vec![format!("{low} to {most}{of}")];
+    }
     Ok(Answer {
         value,
-        high: None,
+        high,
         unit: to.symbol().to_owned(),
         parts: if known.parts.is_empty() {
             Vec::new()
@@ -204,8 +248,9 @@ fn named(of: &Question) -> String {
     match of {
         Question::WaterForFlour { .. } | Question::MoreWater { .. } => "water".to_owned(),
         Question::Swap { with, .. } => with.as_deref().unwrap_or_default().to_owned(),
-        Question::RuleOfThree { what, .. } => what.clone().unwrap_or_default(),
+        Question::RuleOfThree { what, .. } => what.as_deref().unwrap_or_default().to_owned(),
         Question::Gelatine { to, .. } if to == "powder" => "gelatine powder".to_owned(),
+        Question::Part { name, .. } => name.to_string(),
         _ => String::new(),
     }
 }
@@ -237,6 +282,17 @@ fn turn(value: f64, from: Unit, to: Unit, name: &str) -> Result<(f64, bool), Ask
 
 fn in_heat(of: &Question, known: Answer, from: Heat, to: Heat) -> Result<Answer, AskError> {
     // A fan oven's number is one of Celsius.
+    if let (
+        Question::ConvertTemperature {
+            number, from: said, ..
+        },
+        Heat::Fan,
+        Heat::F,
+    ) = (of, from, to)
+        && Heat::find(said) == Some(Heat::F)
+    {
+        return Ok(super::heat::on_convection(*number));
+    }
     let on_fan = from == Heat::Fan && matches!(to, Heat::C | Heat::F);
     if from == to || from != Heat::C && !on_fan {
         return Ok(known);
@@ -311,6 +367,7 @@ pub(super) fn percent_words(percent: f64) -> String {
 #[cfg(test)]
 mod tests {
     use crate::ask::{Context, Question, answer};
+    use crate::order::UnitSymbol;
 
     fn ask(question: &Question) -> crate::ask::Answer {
         answer(question, &Context::default()).unwrap()
@@ -320,7 +377,7 @@ mod tests {
     fn the_rule_of_three() {
         let salt = ask(&Question::RuleOfThree {
             amount: 10.0,
-            unit: "g".into(),
+            unit: UnitSymbol::GRAM,
             base: 500.0,
             wanted: 850.0,
             what: Some("salt".into()),
@@ -335,8 +392,8 @@ mod tests {
     fn several_at_once_and_in_another_unit() {
         let convert = |n: f64, from: &str, of: &str| Question::Convert {
             number: n,
-            from: from.into(),
-            to: "g".into(),
+            from: from.parse().unwrap(),
+            to: UnitSymbol::GRAM,
             ingredient: Some(of.into()),
         };
         let both = ask(&Question::Together {
@@ -350,7 +407,7 @@ mod tests {
                 flour_g: Some(17.5 * 28.349_523_125),
                 percent: 66.0,
             }),
-            unit: "oz".into(),
+            unit: UnitSymbol::OUNCE,
         });
         assert!((water.value - 11.55).abs() < 1e-9);
         assert_eq!(water.unit, "oz");
@@ -358,13 +415,13 @@ mod tests {
             of: Box::new(Question::SugarStage {
                 stage: "hard crack".into(),
             }),
-            unit: "f".into(),
+            unit: UnitSymbol::FAHRENHEIT,
         });
         assert!((soft.value - 300.2).abs() < 1e-9);
         let third = ask(&Question::Times {
             factor: 1.0 / 3.0,
             number: 450.0,
-            unit: "g".into(),
+            unit: UnitSymbol::GRAM,
         });
         assert_eq!(third.words, "One hundred and fifty grams.");
     }

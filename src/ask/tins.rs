@@ -29,11 +29,24 @@ fn answer(value: f64, unit: &str, words: String, sum: String) -> Answer {
 }
 
 pub(super) fn tins(from: Size, to: Option<Size>, shape: Option<Shape>) -> Result<Answer, AskError> {
+    for size in std::iter::once(from).chain(to) {
+        checked(size)?;
+    }
     match (to, shape) {
         (Some(to), _) => Ok(ratio(from, to)),
         (None, Some(shape)) => same_floor(from, shape),
         (None, None) => holds(from),
     }
+}
+
+/// A size that a tin can have.
+fn checked(size: Size) -> Result<Size, AskError> {
+    let mut sides = vec![size.length_cm];
+    if !matches!(size.shape, Shape::Round | Shape::Square) {
+        sides.push(size.width_cm);
+    }
+    sides.extend(size.depth_cm);
+    Ok(Size::new(size.shape, &sides)?)
 }
 
 fn ratio(from: Size, to: Size) -> Answer {

@@ -6,7 +6,7 @@ use super::pending::{Pending, look_of};
 use super::words;
 use crate::order::{Loss, Order};
 use crate::safety::Wish;
-use crate::timer::Mark;
+use crate::timer::{Mark, Timer};
 
 /// Voice settings move in steps from -5 to 5.
 const VOICE_STEPS: std::ops::RangeInclusive<i8> = -5..=5;
@@ -50,6 +50,12 @@ impl Bench {
         let Some(pending) = self.dialogue.take_question() else {
             return Some(order);
         };
+        if let Some(dish) = pending
+            .dish()
+            .filter(|_| order.is_answer() || order == Order::Done)
+        {
+            self.dishes.turn_to(dish);
+        }
         match (pending, order) {
             (Pending::Confirm { order, then, .. }, Order::Yes | Order::Done) => {
                 self.perform(*order, out);
@@ -172,10 +178,10 @@ impl Bench {
                 Some(Order::Next)
             }
             (Pending::StepLook { .. }, Order::Yes | Order::Done) => Some(Order::Next),
-            (Pending::StepLook { question }, Order::No | Order::NotYet) => {
+            (kept @ Pending::StepLook { .. }, Order::No | Order::NotYet) => {
                 let hint = self.hint("Say next when it is.", "Enter when it is.");
                 self.tell(out, &format!("Take your time.{hint}"));
-                self.dialogue.wait_for(Pending::StepLook { question });
+                self.dialogue.wait_for(kept);
                 None
             }
             (Pending::Which { readings, .. }, other) if readings.contains(&other) => Some(other),
@@ -207,11 +213,13 @@ impl Bench {
             let t = self.rack.get(self.one_timer(timer)?)?;
             (t.is_live() && t.left_ms(self.now) > 0).then_some(t)
         };
+        let stops = |t: &Timer| {
+            let left = words::left(t.left_ms(self.now));
+            format!("Stop {}, with {left} left?", words::the(&t.name))
+        };
         match loss {
-            Loss::Left(timer) => running(timer).map(|t| {
-                let left = words::left(t.left_ms(self.now));
-                format!("Stop {}, with {left} left?", words::the(&t.name))
-            }),
+            Loss::Left(timer) => running(timer).map(stops),
+            Loss::LastDeed => self.ended_by_taking_back().map(stops),
             Loss::Run(timer) => running(timer)
                 .map(|t| format!("Start {} again from the beginning?", words::the(&t.name))),
             // What rings is stopped at once.
@@ -265,6 +273,7 @@ impl Bench {
             }
             Order::MarkStep => self.mark_step(out),
             Order::WhatIsIn => self.what_is_in(out),
+            Order::Choose { ingredient, take } => self.choose(ingredient, take, out),
             Order::PutIn { ingredient, mass } => self.put_in(&ingredient, mass, out),
             Order::UnmarkAdded { ingredient } => self.mark(&ingredient, false, out),
             Order::LeftToAdd => self.left_to_add(out),
@@ -282,12 +291,17 @@ impl Bench {
                 ingredient,
                 part,
                 unit,
-            } => self.how_much(&ingredient, part, unit.as_deref(), out),
+            } => self.how_much(&ingredient, part, unit, out),
             Order::Ask(question) => self.answer(&question, out),
             Order::Contains { what, absent } => {
                 self.contains(&what, Wish::of(absent), out);
             }
             Order::Allergens => self.allergens(out),
+            Order::Packet {
+                ingredient,
+                what,
+                absent,
+            } => self.packet(&ingredient, &what, absent, out),
             Order::Hydration => self.hydration(out),
             Order::TodaysSize => self.todays_size(out),
             Order::AskTin => self.ask_tin(out),

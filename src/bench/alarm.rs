@@ -6,7 +6,7 @@ use super::pending::{Pending, look_of};
 use super::words;
 use crate::order::TimerRef;
 use crate::time::{KitchenClock, Moment, Span, Wall};
-use crate::timer::{Mark, Ring, State, Timer};
+use crate::timer::{DishId, Mark, Ring, State, Timer};
 
 /// An alarm that rings this long after its time says how long it is over.
 const OVER_MS: u64 = 30_000;
@@ -235,12 +235,12 @@ impl Bench {
         wall: &Wall,
         gap_ms: u64,
         notes: &[String],
-        formula: Option<&str>,
+        edited: Option<(DishId, &str)>,
         out: &mut Vec<Effect>,
     ) {
         self.clock = KitchenClock::read(self.now, wall.clone());
         self.forget_passing();
-        let edited = formula.and_then(|text| self.take_edited(text, out));
+        let edited = edited.and_then(|(dish, text)| self.take_edited(dish, text, out));
         // Devices are found anew by every run of the program.
         self.dialogue.find_devices_anew();
         let mut parts = notes.to_vec();

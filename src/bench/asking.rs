@@ -5,6 +5,7 @@ use super::effect::{Chime, Effect};
 use super::words;
 use crate::ask::{self, Context, Question};
 use crate::measure::{Heat, Temperature, say};
+use crate::order::UnitSymbol;
 use crate::safety::{self, Wish};
 
 impl Bench {
@@ -12,6 +13,13 @@ impl Bench {
     pub(super) fn context(&self) -> Context {
         Context {
             friction_c: self.friction_c,
+            allergens: Some(
+                self.contents()
+                    .holds(self.options.law())
+                    .into_iter()
+                    .map(|found| found.allergen.id)
+                    .collect(),
+            ),
             ..super::ask_context(self.formula(), self.batch(), &self.options, self.step())
         }
     }
@@ -20,7 +28,7 @@ impl Bench {
         &mut self,
         ingredient: &str,
         part: Option<f64>,
-        unit: Option<&str>,
+        unit: Option<UnitSymbol>,
         out: &mut Vec<Effect>,
     ) {
         let Some(i) = self.formula().find(ingredient) else {
@@ -31,13 +39,13 @@ impl Bench {
         let mass = self.batch().mass(i).times(part);
         let quantity = self.batch().quantity(self.formula(), i, part);
         let exact = quantity.is_some_and(|q| q.exact().is_some());
-        let amount = match unit.filter(|u| *u != "g" && exact) {
+        let amount = match unit.filter(|u| *u != UnitSymbol::GRAM && exact) {
             None => self.named_amount(i, part),
             Some(unit) => {
                 let question = Question::Convert {
                     number: mass.as_grams(),
-                    from: "g".into(),
-                    to: unit.into(),
+                    from: UnitSymbol::GRAM,
+                    to: unit,
                     ingredient: Some(self.formula().ingredients[i].table.as_str().into()),
                 };
                 match ask::answer(&question, &self.context()) {
@@ -104,7 +112,7 @@ impl Bench {
     }
 
     pub(super) fn contains(&mut self, what: &str, wish: Wish, out: &mut Vec<Effect>) {
-        let contents = self.formula().contents();
+        let contents = self.contents();
         let text = match (safety::topic(what), self.formula().find(what)) {
             (Some(topic), _) => contents.answer(&topic, wish),
             (None, Some(i)) if wish == Wish::Present => {
@@ -117,7 +125,7 @@ impl Bench {
     }
 
     pub(super) fn allergens(&mut self, out: &mut Vec<Effect>) {
-        let text = self.formula().contents().summary(self.options.law());
+        let text = self.contents().summary(self.options.law());
         self.tell(out, &text);
     }
 

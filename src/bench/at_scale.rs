@@ -3,6 +3,7 @@
 use super::dish::At;
 use super::taken::Shows;
 use crate::scale::{Pour, Target};
+use crate::timer::DishId;
 
 /// What a session knows of its scale.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -27,8 +28,8 @@ pub(super) struct AtScale {
 /// What is being weighed.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) enum Aim {
-    /// A use of an ingredient.
-    Use(At),
+    /// A use of an ingredient of a dish.
+    Use(DishId, At),
     /// A piece of what is divided, from nought.
     Piece(u32),
     /// Nothing yet: the bowl that is put on begins the first weigh-up.

@@ -3,23 +3,44 @@
 mod carried;
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
+use super::context::lexicon;
+use super::own_time::OwnTimes;
 use crate::formula::{Batch, Formula, TimerSpec};
 use crate::measure::Mass;
 use crate::time::{Moment, Span};
 use crate::timer::Timer;
+use crate::understand::Lexicon;
 
 /// Going back within this takes back what going on took for done.
-const SLIP: Span = Span::seconds(30);
+pub(super) const SLIP: Span = Span::seconds(30);
 
 /// A use of an ingredient: its step and its place in the step.
 pub(super) type At = (usize, usize);
 
+/// What can be named: shared by all states of a dish that undo remembers, since it changes only with its ingredients.
+#[derive(Debug, Clone)]
+struct Named(Arc<Lexicon>);
+
+impl PartialEq for Named {
+    fn eq(&self, other: &Self) -> bool {
+        Arc::ptr_eq(&self.0, &other.0) || self.0 == other.0
+    }
+}
+
 /// A formula at today's size, and how far the cook has come with it.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Dish {
+    /// As it is written.
+    written: Formula,
+    /// With what the cook has taken where it leaves a choice.
     formula: Formula,
     batch: Batch,
+    /// This kitchen's own times of it.
+    own: OwnTimes,
+    /// What can be named of it, and of the tables.
+    lexicon: Named,
     work: Work,
     /// Steps whose cautions have been spoken.
     cautioned: BTreeSet<usize>,
@@ -39,10 +60,14 @@ pub(super) struct Work {
     assumed: Vec<At>,
     /// The formula's timers that have been started: step and name. One that the cook stops is offered again.
     begun: Vec<(usize, String)>,
+    /// What was taken for an ingredient that leaves a choice.
+    taken: Vec<(usize, String)>,
     /// What really went in of an ingredient, where the cook told it.
     really: Vec<(usize, Mass)>,
     /// What the scale showed of a use.
     weighed: Vec<(At, Mass)>,
+    /// What the cook read on packets: the ingredient, the allergen, and whether there is none.
+    packets: Vec<(usize, String, bool)>,
 }
 
 /// How far the cook has come, by the clock.
@@ -58,7 +83,7 @@ struct Reach {
 
 impl Dish {
     /// Nothing has been done yet.
-    pub(super) fn new(formula: Formula, batch: Batch) -> Self {
+    pub(super) fn new(formula: Formula, batch: Batch, own: OwnTimes) -> Self {
         let steps = formula.steps.len();
         let added = formula.steps.iter().map(|s| vec![None; s.uses.len()]);
         Self {
@@ -68,7 +93,9 @@ impl Dish {
                 added: added.collect(),
                 assumed: Vec::new(),
                 begun: Vec::new(),
+                taken: Vec::new(),
                 really: Vec::new(),
+                packets: Vec::new(),
                 weighed: Vec::new(),
             },
             cautioned: BTreeSet::new(),
@@ -77,9 +104,50 @@ impl Dish {
                 waited: vec![None; steps],
                 lit: None,
             },
+            lexicon: Named(Arc::new(lexicon(&formula))),
+            written: formula.clone(),
             formula,
             batch,
+            own,
         }
+    }
+
+    /// This kitchen's own times of it.
+    pub(super) fn own(&self) -> &OwnTimes {
+        &self.own
+    }
+
+    /// What can be named of it, and of the tables.
+    pub(super) fn lexicon(&self) -> &Lexicon {
+        &self.lexicon.0
+    }
+
+    /// The formula as it is written, whatever was taken.
+    pub(super) fn written(&self) -> &Formula {
+        &self.written
+    }
+
+    /// Takes one of what may be taken for an ingredient; false where that may not be taken.
+    pub(super) fn take(&mut self, ingredient: usize, name: &str) -> bool {
+        if self.written.taking(ingredient, name).is_none() {
+            return false;
+        }
+        self.work.taken.retain(|(at, _)| *at != ingredient);
+        self.work.taken.push((ingredient, name.to_owned()));
+        self.fill_in();
+        true
+    }
+
+    /// The written formula with all that was taken.
+    fn fill_in(&mut self) {
+        let mut formula = self.written.clone();
+        for (at, name) in &self.work.taken {
+            if let Some(with) = formula.taking(*at, name) {
+                formula = with;
+            }
+        }
+        self.lexicon = Named(Arc::new(lexicon(&formula)));
+        self.formula = formula;
     }
 
     pub(super) fn formula(&self) -> &Formula {
@@ -366,6 +434,18 @@ impl Dish {
         self.work.really.push((ingredient, mass));
     }
 
+    /// What the cook read on packets.
+    pub(super) fn packets(&self) -> &[(usize, String, bool)] {
+        &self.work.packets
+    }
+
+    /// What a packet says takes the place of what it was said to say before.
+    pub(super) fn note_packet(&mut self, ingredient: usize, what: &str, absent: bool) {
+        let packets = &mut self.work.packets;
+        packets.retain(|(at, of, _)| *at != ingredient || of != what);
+        packets.push((ingredient, what.to_owned(), absent));
+    }
+
     // For an undo.
 
     pub(super) fn work(&self) -> &Work {
@@ -374,5 +454,6 @@ impl Dish {
 
     pub(super) fn put_back(&mut self, work: Work) {
         self.work = work;
+        self.fill_in();
     }
 }

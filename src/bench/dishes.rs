@@ -2,30 +2,51 @@
 
 use super::dish::Dish;
 use crate::formula::Edit;
-use crate::timer::{Origin, Timer};
+use crate::timer::{DishId, Origin, Timer};
 
 /// Every dish of a session; the cook is at one of them.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Dishes {
+    /// By their ids.
     all: Vec<Dish>,
-    here: usize,
+    here: DishId,
 }
 
 impl Dishes {
     pub(super) fn of(first: Dish) -> Self {
         Self {
             all: vec![first],
-            here: 0,
+            here: DishId::default(),
+        }
+    }
+
+    /// Which dish the cook is at.
+    pub(super) fn at_hand(&self) -> DishId {
+        self.here
+    }
+
+    /// The cook turns to a dish; nothing where there is none of that id.
+    pub(super) fn turn_to(&mut self, dish: DishId) {
+        if self.get(dish).is_some() {
+            self.here = dish;
         }
     }
 
     /// The dish that the cook is at.
     pub(super) fn here(&self) -> &Dish {
-        &self.all[self.here]
+        &self.all[self.here.0 as usize]
     }
 
     pub(super) fn here_mut(&mut self) -> &mut Dish {
-        &mut self.all[self.here]
+        &mut self.all[self.here.0 as usize]
+    }
+
+    pub(super) fn get(&self, dish: DishId) -> Option<&Dish> {
+        self.all.get(dish.0 as usize)
+    }
+
+    pub(super) fn get_mut(&mut self, dish: DishId) -> Option<&mut Dish> {
+        self.all.get_mut(dish.0 as usize)
     }
 
     pub(super) fn all(&self) -> &[Dish] {
@@ -44,20 +65,21 @@ impl Dishes {
         }
     }
 
-    /// Where a step is after the dish that the cook is at was edited; nothing where it is gone.
-    pub(super) fn moved(&self, origin: Origin, edit: &Edit) -> Option<Origin> {
-        if origin.dish != self.here {
-            return Some(origin);
-        }
-        edit.step(origin.step).map(|step| self.origin(step))
-    }
-
     /// The dish that a timer belongs to; none for one of the cook's own.
     pub(super) fn dish_of(&self, t: &Timer) -> Option<&Dish> {
-        self.all.get(t.origin?.dish)
+        self.get(t.origin?.dish)
     }
 
     pub(super) fn dish_of_mut(&mut self, t: &Timer) -> Option<&mut Dish> {
-        self.all.get_mut(t.origin?.dish)
+        self.get_mut(t.origin?.dish)
     }
+}
+
+/// Where a step is after its dish was edited; nothing where it is gone.
+pub(super) fn moved(origin: Origin, dish: DishId, edit: &Edit) -> Option<Origin> {
+    if origin.dish != dish {
+        return Some(origin);
+    }
+    let step = edit.step(origin.step)?;
+    Some(Origin { dish, step })
 }

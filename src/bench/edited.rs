@@ -1,12 +1,13 @@
 //! Going on by a formula that was edited while the session stood still.
 
 use super::Bench;
-use super::context::lexicon;
 use super::dish::Dish;
+use super::dishes::moved;
 use super::effect::Effect;
 use super::undo::Undo;
 use super::words;
 use crate::formula::{self, Edit};
+use crate::timer::DishId;
 
 /// So many changes are told one by one.
 const TOLD: usize = 5;
@@ -16,13 +17,19 @@ const SAME: f64 = 1e-6;
 impl Bench {
     /// Goes on by the formula in `text`: whoever edits a formula and starts again means it. In words for the cook: what
     /// has changed, and where the work stands in it; nothing where it is the same formula.
-    pub(super) fn take_edited(&mut self, text: &str, out: &mut Vec<Effect>) -> Option<String> {
-        let is = formula::read(&self.formula().name, text).ok()?;
-        if is == *self.formula() {
+    pub(super) fn take_edited(
+        &mut self,
+        id: DishId,
+        text: &str,
+        out: &mut Vec<Effect>,
+    ) -> Option<String> {
+        let was = self.dishes.get(id)?;
+        let is = formula::read(&was.formula().name, text).ok()?;
+        if is == *was.written() {
             return None;
         }
-        let edit = Edit::between(self.formula(), &is);
-        let dish = match self.dish().carried(is, &edit) {
+        let edit = Edit::between(was.formula(), &is);
+        let dish = match was.carried(is, &edit) {
             Ok(dish) => dish,
             Err(e) => {
                 return Some(format!(
@@ -30,17 +37,21 @@ impl Bench {
                 ));
             }
         };
-        let was = std::mem::replace(self.dish_mut(), dish);
-        self.rack
-            .move_origins(|origin| self.dishes.moved(origin, &edit));
+        let was = std::mem::replace(self.dishes.get_mut(id)?, dish);
+        self.rack.move_origins(|origin| moved(origin, id, &edit));
         // What could be taken back was done by the old formula, and what was asked was asked by it.
         self.undo = Undo::default();
         self.dialogue.drop_questions_of_steps();
-        self.lexicon = lexicon(self.formula()).with_call_name(&self.options.name);
+        self.lexicon = self
+            .dish()
+            .lexicon()
+            .clone()
+            .with_call_name(&self.options.name);
         self.names_changed(out);
-        let changes = self.changes(&was, &edit);
-        let at = match self.step() {
-            _ if self.is_finished() => "We are done with it.".to_owned(),
+        let is = self.dishes.get(id)?;
+        let changes = self.changes(&was, is, &edit);
+        let at = match is.step() {
+            _ if is.is_finished() => "We are done with it.".to_owned(),
             None => "I am at the beginning.".to_owned(),
             Some(at) => format!("I am at step {}.", words::count(at + 1)),
         };
@@ -50,8 +61,8 @@ impl Bench {
     }
 
     /// `step four is gone; the fine salt is twelve grams now, not ten grams, and is in already`.
-    fn changes(&self, was: &Dish, edit: &Edit) -> String {
-        let (old, new) = (was.formula(), self.formula());
+    fn changes(&self, was: &Dish, dish: &Dish, edit: &Edit) -> String {
+        let (old, new) = (was.formula(), dish.formula());
         let mut changes = Vec::new();
         let numbers = |steps: Vec<usize>| -> Vec<String> {
             steps.iter().map(|at| words::count(at + 1)).collect()
@@ -79,7 +90,7 @@ impl Bench {
             match edit.ingredient(i) {
                 None => changes.push(format!("{name} is gone{}", is_in(i))),
                 Some(is) => {
-                    let now = self.batch().mass(is);
+                    let now = dish.batch().mass(is);
                     let apart = (now.as_grams() - before.as_grams()).abs();
                     if apart > SAME * before.as_grams() {
                         let (now, before) = (self.say_mass(now), self.say_mass(before));

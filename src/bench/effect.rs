@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::order::Order;
 use crate::time::Span;
+use crate::timer::DishId;
 
 /// Something to do at the bench's edge.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -28,6 +29,9 @@ pub enum Effect {
     },
     /// So much of an ingredient really went in: for the bake log.
     Weighed {
+        /// Of which dish.
+        #[serde(default, skip_serializing_if = "DishId::is_first")]
+        dish: DishId,
         /// The ingredient's name.
         ingredient: String,
         /// What was wanted, in grams.
@@ -58,6 +62,9 @@ pub enum Effect {
     },
     /// Something that ended on a look is done: for the bake log.
     Took {
+        /// Of which dish.
+        #[serde(default, skip_serializing_if = "DishId::is_first")]
+        dish: DishId,
         /// The timer's name in the formula.
         timer: String,
         /// How long it takes as the formula is written.

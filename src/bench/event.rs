@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 use crate::order::Key;
 use crate::scale::Reading;
 use crate::time::Wall;
+use crate::timer::DishId;
 
 /// Something that happened at the bench's edge.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -57,6 +58,9 @@ pub enum Event {
         /// What else the cook should be told of it: whole sentences.
         #[serde(default, skip_serializing_if = "Vec::is_empty")]
         notes: Vec<String>,
+        /// The dish that `formula` is of.
+        #[serde(default, skip_serializing_if = "DishId::is_first")]
+        dish: DishId,
         /// The text of the formula, where it is another now: the session goes on by it.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         formula: Option<String>,

@@ -5,6 +5,7 @@ mod alarm;
 mod asking;
 mod at_scale;
 mod attention;
+mod choosing;
 mod context;
 mod dialogue;
 mod dish;
@@ -16,8 +17,10 @@ mod help;
 mod moving;
 mod options;
 mod own_time;
+mod packets;
 mod pending;
 mod reading;
+mod recorded;
 mod scale_news;
 mod scale_orders;
 mod service;
@@ -34,6 +37,7 @@ mod weighing;
 mod words;
 
 pub use crate::order::Key;
+pub use crate::timer::DishId;
 pub use context::{ask_context, kitchen_lexicon, lexicon, true_hydration};
 pub use effect::{Chime, Effect, TimerChange, VoiceSettings, Why};
 pub use event::{Device, Event, Heard};
@@ -94,9 +98,10 @@ impl Bench {
         for by in &options.size {
             batch = batch.then(&formula, by)?;
         }
+        let dish = Dish::new(formula, batch, options.own.clone());
         Ok(Self {
-            lexicon: lexicon(&formula).with_call_name(&options.name),
-            dishes: Dishes::of(Dish::new(formula, batch)),
+            lexicon: dish.lexicon().clone().with_call_name(&options.name),
+            dishes: Dishes::of(dish),
             dialogue: Dialogue::new(options.voice),
             options,
             now: Moment(0),
@@ -202,8 +207,12 @@ impl Bench {
                 wall,
                 gap_ms,
                 notes,
+                dish,
                 formula,
-            } => self.resumed(wall, *gap_ms, notes, formula.as_deref(), out),
+            } => {
+                let edited = formula.as_deref().map(|text| (*dish, text));
+                self.resumed(wall, *gap_ms, notes, edited, out);
+            }
             Event::Told { text } => self.note(out, text),
         }
         if !self.left {
@@ -242,9 +251,20 @@ impl Bench {
         self.left
     }
 
-    /// The formula on the bench.
+    /// A dish's formula and its size today.
+    pub fn formula_of(&self, dish: DishId) -> Option<(&Formula, &Batch)> {
+        let dish = self.dishes.get(dish)?;
+        Some((dish.formula(), dish.batch()))
+    }
+
+    /// The formula of the dish that the cook is at.
     pub fn formula(&self) -> &Formula {
         self.dish().formula()
+    }
+
+    /// The same as it is written, whatever the cook has taken where it leaves a choice.
+    pub fn written(&self) -> &Formula {
+        self.dish().written()
     }
 
     /// Today's size.
@@ -320,16 +340,21 @@ impl Bench {
                 .unwrap_or_else(|| Taken::NotUnderstood {
                     question: question.clone(),
                 }),
-            Understood::Doubt { question, readings } => Taken::OneOf {
-                question: question.clone(),
-                readings: readings.clone(),
-            },
+            Understood::Doubt { question, readings } => heard
+                .typed
+                .then(|| self.unless_one_of(readings, &heard.text))
+                .flatten()
+                .unwrap_or_else(|| Taken::OneOf {
+                    question: question.clone(),
+                    readings: readings.clone(),
+                }),
             Understood::Order(order) if trust == Trust::Ask => Taken::Doubtful {
                 rather: weighed.rather(order),
                 order: order.clone(),
             },
             Understood::Order(order) => {
                 match crate::reader::leaning(order.clone(), &heard.text, &self.scene()) {
+                    Some(order) if heard.typed => self.unless_doubted(order, &heard.text),
                     Some(order) => Taken::Order { order },
                     // It was broken off before it said anything: the question stands.
                     None => Taken::Ignored,

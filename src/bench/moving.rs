@@ -10,7 +10,7 @@ use crate::order::Order;
 
 impl Bench {
     pub(super) fn welcome(&mut self, out: &mut Vec<Effect>) {
-        let allergens = self.formula().contents().opening(self.options.law());
+        let allergens = self.contents().opening(self.options.law());
         let text = format!(
             "{}. It makes {}.{} {allergens}{}",
             self.formula().name,
@@ -121,7 +121,7 @@ impl Bench {
     /// The timer that a step offers: how to start it, and how long it lasts.
     pub(super) fn offer_words(&self, spec: &TimerSpec) -> String {
         let lasts = match self.step() {
-            Some(at) => self.options.time_of(self.formula(), at, spec),
+            Some(at) => self.dish().time_of(&self.options, at, spec),
             None => spec.lasts,
         };
         let most = spec.most.filter(|_| lasts == spec.lasts);
@@ -157,7 +157,8 @@ impl Bench {
     fn open_step_look(&mut self, at: usize) {
         let look = self.formula().steps[at].look.clone();
         if let Some(question) = look.filter(|_| self.dialogue.question().is_none()) {
-            self.dialogue.wait_for(Pending::StepLook { question });
+            let dish = self.dishes.at_hand();
+            self.dialogue.wait_for(Pending::StepLook { dish, question });
         }
     }
 
@@ -193,7 +194,7 @@ impl Bench {
         }
         if let Some(spec) = self.dish().offered() {
             parts.push(self.offer_words(spec));
-            parts.extend(self.options.about_time(self.formula(), at, spec));
+            parts.extend(self.dish().about_time(&self.options, at, spec));
         }
         if let Some(look) = &step.look {
             parts.push(look.clone());

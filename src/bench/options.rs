@@ -1,11 +1,9 @@
 //! What the cook has set before the session, as far as the bench acts on it.
 
-use std::collections::BTreeMap;
-
 use serde::{Deserialize, Deserializer, Serialize};
 
 use super::effect::VoiceSettings;
-use super::own_time::OwnTime;
+use super::own_time::OwnTimes;
 use crate::measure::Region;
 use crate::order::ScaleBy;
 use crate::safety::Law;
@@ -29,7 +27,7 @@ pub struct Options {
     pub reject_below: f32,
     /// Room temperature in Celsius, where the cook has set it.
     pub room_c: Option<f64>,
-    /// Today's size, where it was asked for before the session: one wish after the other.
+    /// Today's size of the first dish, where it was asked for before the session: one wish after the other.
     #[serde(deserialize_with = "wishes")]
     pub size: Vec<ScaleBy>,
     /// Say as few words as will do.
@@ -42,8 +40,8 @@ pub struct Options {
     pub attention: Attention,
     /// The name that the program answers to, in small letters.
     pub name: String,
-    /// This kitchen's own times from the bake log, by the timer's name in the formula.
-    pub own: BTreeMap<String, OwnTime>,
+    /// This kitchen's own times of the first dish, from the bake log.
+    pub own: OwnTimes,
 }
 
 /// A journal of an earlier version has one wish or none.
@@ -96,7 +94,7 @@ impl Default for Options {
             calls: Calls::default(),
             attention: Attention::default(),
             name: "commis".to_owned(),
-            own: BTreeMap::new(),
+            own: OwnTimes::new(),
         }
     }
 }

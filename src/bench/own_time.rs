@@ -1,5 +1,7 @@
 //! How long something takes in this kitchen: from the bake log, or from the formula and the room.
 
+use std::collections::BTreeMap;
+
 use serde::{Deserialize, Serialize};
 
 use crate::dough::{self, RISE_C, RISE_ROOM_C};
@@ -18,6 +20,9 @@ pub struct OwnTime {
     /// What it really took the last time.
     pub last: Span,
 }
+
+/// This kitchen's own times of one formula, by the timer's name.
+pub type OwnTimes = BTreeMap<String, OwnTime>;
 
 /// A rise in another room: the shorter and the longer guess, in whole minutes. Beyond 5 to 35 C the nearer end counts.
 pub fn rise_in(took: Span, at_c: f64, room_c: f64) -> (Span, Span) {

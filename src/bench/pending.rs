@@ -4,7 +4,7 @@ use super::dish::At;
 use super::effect::Effect;
 use crate::order::Order;
 use crate::time::{Minute, Moment, Span};
-use crate::timer::Timer;
+use crate::timer::{DishId, Timer};
 
 /// A question about an order is forgotten after this; nothing is done.
 const PATIENCE: Span = Span::seconds(20);
@@ -59,6 +59,7 @@ pub(super) enum Pending {
     /// Too much of an ingredient is on the scale: yes makes the whole batch larger where that is offered, no leaves it.
     /// Waits as long as it takes.
     TooMuch {
+        dish: DishId,
         at: At,
         net: f64,
         gross: f64,
@@ -67,6 +68,7 @@ pub(super) enum Pending {
     },
     /// There is no more of an ingredient: yes makes the whole batch smaller, no leaves it. Waits as long as it takes.
     TooLittle {
+        dish: DishId,
         at: At,
         net: f64,
         gross: f64,
@@ -75,7 +77,7 @@ pub(super) enum Pending {
     /// A timer ended on a look: yes ends it, not yet lengthens it. Waits as long as it takes.
     Look { timer: u32, question: String },
     /// A step ends on a look: yes goes on. Waits as long as it takes.
-    StepLook { question: String },
+    StepLook { dish: DishId, question: String },
 }
 
 impl Pending {
@@ -142,6 +144,16 @@ impl Pending {
         }
     }
 
+    /// The dish that it is about, where it is about one: whoever answers is at that dish.
+    pub(super) fn dish(&self) -> Option<DishId> {
+        match self {
+            Self::TooMuch { dish, .. }
+            | Self::TooLittle { dish, .. }
+            | Self::StepLook { dish, .. } => Some(*dish),
+            _ => None,
+        }
+    }
+
     /// It asks about an order that is not done yet.
     pub(super) fn is_doubt(&self) -> bool {
         matches!(
@@ -162,7 +174,7 @@ impl Pending {
             | Self::TooMuch { question, .. }
             | Self::TooLittle { question, .. }
             | Self::Look { question, .. }
-            | Self::StepLook { question } => question,
+            | Self::StepLook { question, .. } => question,
         }
     }
 

@@ -4,7 +4,9 @@ use super::Bench;
 use super::pending::Pending;
 use super::taken::Taken;
 use crate::order::Order;
-use crate::reader::{self, Asked, AskedKind, Last, Printed, Running, Situation, State, Verdict};
+use crate::reader::{
+    self, Asked, AskedKind, Doubt, Last, Printed, Running, Situation, State, Verdict,
+};
 use crate::timer;
 use crate::understand::{question_between, question_of_all};
 
@@ -90,6 +92,42 @@ impl Bench {
         }
     }
 
+    /// The order that the grammar read, or the question where the learned reading is sure of another.
+    pub(super) fn unless_doubted(&self, order: Order, text: &str) -> Taken {
+        let asked = match reader::doubts(&order, text, &self.lexicon, &self.scene()) {
+            None => None,
+            Some(Doubt::Between(readings)) => {
+                known(&readings).map(|readings| self.one_of(readings))
+            }
+            Some(Doubt::All(orders)) => known(&orders).map(|orders| self.all_of(orders)),
+        };
+        asked.unwrap_or(Taken::Order { order })
+    }
+
+    /// What the words mean freely, where that is none of what the grammar doubts between.
+    pub(super) fn unless_one_of(&self, readings: &[Order], text: &str) -> Option<Taken> {
+        reader::knows_better(readings, text, &self.lexicon, &self.scene())
+            .then(|| self.take_freely(text))?
+    }
+
+    fn is_a_choice(&self, order: &Order) -> bool {
+        matches!(self.dialogue.question(), Some(Pending::Which { readings, .. }) if readings.contains(order))
+    }
+
+    fn one_of(&self, readings: Vec<Order>) -> Taken {
+        Taken::OneOf {
+            question: question_between(&readings, self.lexicon.situation()),
+            readings,
+        }
+    }
+
+    fn all_of(&self, orders: Vec<Order>) -> Taken {
+        Taken::AllOf {
+            question: question_of_all(&orders, self.lexicon.situation()),
+            orders,
+        }
+    }
+
     /// What words mean that the strict grammar has no reading for; nothing where they are not understood.
     pub(super) fn take_freely(&self, text: &str) -> Option<Taken> {
         let reading = reader::read(text, &self.lexicon, &self.scene())?;
@@ -108,13 +146,11 @@ impl Bench {
                     let question = self.dialogue.question()?.question().to_owned();
                     Some(Taken::NotUnderstood { question })
                 }
-                Some(orders) if orders.len() > 1 => Some(Taken::AllOf {
-                    question: question_of_all(&orders, self.lexicon.situation()),
-                    orders,
-                }),
-                Some(readings) => Some(Taken::OneOf {
-                    question: question_between(&readings, self.lexicon.situation()),
-                    readings,
+                Some(orders) if orders.len() > 1 => Some(self.all_of(orders)),
+                Some(readings) => Some(match readings.into_iter().next() {
+                    // One of what was just asked about is an answer.
+                    Some(order) if self.is_a_choice(&order) => Taken::Order { order },
+                    order => self.one_of(order.into_iter().collect()),
                 }),
             },
             Verdict::Wish => Some(cannot()),

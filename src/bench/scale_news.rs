@@ -59,7 +59,12 @@ impl Bench {
             pieces,
             bare: false,
         };
-        (grams >= BEYOND_STEPS * step - 1e-6).then_some((Aim::Use(at), target))
+        (grams >= BEYOND_STEPS * step - 1e-6).then_some((self.aim_at(at), target))
+    }
+
+    /// A use of the dish that the cook is at.
+    fn aim_at(&self, at: At) -> Aim {
+        Aim::Use(self.dishes.at_hand(), at)
     }
 
     fn is_counted(&self, at: At) -> bool {
@@ -179,9 +184,11 @@ impl Bench {
                     let text = format!("Bowl: {}.", self.say_weight(grams));
                     self.note(out, &text);
                 }
-                (WeightNews::In { net, gross }, Aim::Use(at)) => self.came_in(at, net, gross, out),
+                (WeightNews::In { net, gross }, Aim::Use(_, at)) => {
+                    self.came_in(at, net, gross, out);
+                }
                 (WeightNews::In { gross, .. }, Aim::Piece(_)) => self.piece_done(gross, out),
-                (WeightNews::Over { net, gross }, Aim::Use(at)) => {
+                (WeightNews::Over { net, gross }, Aim::Use(_, at)) => {
                     self.too_much(at, net, gross, &target, out);
                 }
                 (WeightNews::Over { net, .. }, Aim::Piece(_)) => {
@@ -192,7 +199,7 @@ impl Bench {
                     let short = self.say_weight(target.grams - net);
                     self.note(out, &format!("{} short.", words::capital(&short)));
                 }
-                (WeightNews::Unclear { why }, Aim::Use(at)) => self.unclear(at, why, out),
+                (WeightNews::Unclear { why }, Aim::Use(_, at)) => self.unclear(at, why, out),
                 (WeightNews::Unclear { .. } | WeightNews::Call(_), _) => {}
             }
         }
@@ -258,6 +265,7 @@ impl Bench {
         self.count_from(gross);
         let name = self.dish().name(at).to_owned();
         out.push(Effect::Weighed {
+            dish: self.dishes.at_hand(),
             ingredient: name.clone(),
             wanted: self.dish().wants(at).as_grams(),
             really: there + net,
@@ -273,7 +281,7 @@ impl Bench {
 
     /// What is called next counts from what is on the scale.
     pub(super) fn count_from(&mut self, gross: f64) {
-        self.scale.base = self.dish().called().map(|next| (Aim::Use(next), gross));
+        self.scale.base = self.dish().called().map(|next| (self.aim_at(next), gross));
     }
 
     /// What is called next, or that all is in.
@@ -301,6 +309,7 @@ impl Bench {
         }
         self.put(
             Pending::TooMuch {
+                dish: self.dishes.at_hand(),
                 at,
                 net,
                 gross,
@@ -395,19 +404,9 @@ impl Bench {
 
 /// It may lean on what the scale shows.
 fn leans_on_scale(order: &Order) -> bool {
-    matches!(
+    let at_hand = matches!(
         order,
-        Order::Done
-            | Order::Yes
-            | Order::No
-            | Order::WeighNext
-            | Order::WeighThis { .. }
-            | Order::HowMuchIsIn
-            | Order::AllIHave
-            | Order::CupsOfThis { .. }
-            | Order::DivideThis { .. }
-            | Order::HowMuchLost
-            | Order::KeepTin
-            | Order::Tare
-    )
+        Order::Done | Order::Yes | Order::No | Order::WeighNext
+    );
+    at_hand || order.is_at_scale()
 }

@@ -110,8 +110,8 @@ impl Bench {
     fn converted(&self, grams: f64, unit: &UnitSymbol, of: Option<&str>) -> String {
         let question = Question::Convert {
             number: grams,
-            from: "g".into(),
-            to: unit.clone(),
+            from: UnitSymbol::GRAM,
+            to: *unit,
             ingredient: of.map(Into::into),
         };
         match ask::answer(&question, &self.context()) {
@@ -239,6 +239,7 @@ impl Bench {
         );
         self.put(
             Pending::TooLittle {
+                dish: self.dishes.at_hand(),
                 at,
                 net,
                 gross: shows.gross,

@@ -24,6 +24,7 @@ impl Bench {
     /// What it means, by the weight of its readings.
     pub fn weighed(&self, heard: &Heard) -> Weighed {
         let understood = self.meant(parse(&heard.text, self.lexicon()));
+        let understood = self.as_choice(understood, &heard.text);
         Weighed::of(heard, understood, self.lexicon())
     }
 

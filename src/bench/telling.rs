@@ -350,7 +350,7 @@ impl Bench {
             let steps = self.formula().steps.iter().enumerate().skip(from);
             let all = steps.map(|(at, step)| {
                 let waits = step.timers.iter().filter(|t| !t.alongside);
-                let waits = waits.map(|t| self.options.time_of(self.formula(), at, t).as_millis());
+                let waits = waits.map(|t| self.dish().time_of(&self.options, at, t).as_millis());
                 step.hands_on.as_millis() + waits.sum::<u64>()
             });
             Span::minutes(all.sum::<u64>().div_ceil(60_000))

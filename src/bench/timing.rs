@@ -75,6 +75,7 @@ impl Bench {
         let took = self.now.since(t.started);
         let belief = believe(took, spec.lasts, room_c);
         let effect = Effect::Took {
+            dish: origin.dish,
             room_c,
             timer: spec.name,
             planned: spec.lasts,
@@ -129,7 +130,7 @@ impl Bench {
     fn a_little(&self, t: &Timer) -> Span {
         let whole = match (t.origin, self.dishes.dish_of(t), self.spec_of(t)) {
             (Some(origin), Some(dish), Some(spec)) => {
-                self.options.time_of(dish.formula(), origin.step, spec)
+                dish.time_of(&self.options, origin.step, spec)
             }
             _ => t.lasts,
         };
@@ -164,7 +165,7 @@ impl Bench {
 
     pub(super) fn start_offered(&mut self, out: &mut Vec<Effect>) {
         if let (Some(step), Some(spec)) = (self.step(), self.dish().offered().cloned()) {
-            let lasts = self.options.time_of(self.formula(), step, &spec);
+            let lasts = self.dish().time_of(&self.options, step, &spec);
             self.start_spec(&spec.lasting(lasts), Some(step), out);
         } else if let Some(held) = self
             .rack
@@ -246,7 +247,7 @@ impl Bench {
             let name = wanted.trim().to_lowercase();
             let spec = self.formula().timers().find(|(_, t)| t.name == name);
             if let Some((s, spec)) = spec.map(|(s, t)| (s, t.clone())) {
-                let own = || self.options.time_of(self.formula(), s, &spec);
+                let own = || self.dish().time_of(&self.options, s, &spec);
                 let lasts = lasts.unwrap_or_else(own);
                 self.start_spec(&spec.lasting(lasts), Some(s), out);
                 return;

@@ -99,6 +99,9 @@ impl Bench {
             self.dish().name((step, at)),
             self.choice_words(u.ingredient),
         );
+        // A choice is a question: the answer is one of the names, or that it is in.
+        let or = &self.formula().ingredients[u.ingredient].or;
+        let ends = if or.is_empty() { ":" } else { "?" };
         let name = words::capital(&format!("{called}{choice}"));
         let beside = self.beside_words(u.ingredient);
         let amount = format!("{}{beside}", self.amount_words(u.ingredient, u.part));
@@ -107,19 +110,25 @@ impl Bench {
             return format!("{name}: {} more.", self.say_mass(more));
         }
         let beyond = self.beyond_words((step, at));
+        let amount = if or.is_empty() {
+            amount
+        } else {
+            words::capital(&amount)
+        };
         match self.formula().dough_c {
             Some(c) if self.formula().ingredients[u.ingredient].is_water => format!(
-                "{name}: {amount}, for a dough at {} degrees.",
+                "{name}{ends} {amount}, for a dough at {} degrees.",
                 words::decimal(c, 1)
             ),
-            _ => format!("{name}: {amount}.{beyond}"),
+            _ => format!("{name}{ends} {amount}.{beyond}"),
         }
     }
 
     /// `Fine salt was called, ten grams. Is it in?`
     pub(super) fn on_scale_words(&self, at: At) -> String {
         let call = self.call_words(at);
-        match call.trim_end_matches('.').split_once(": ") {
+        let parted = call.trim_end_matches('.');
+        match parted.split_once(": ").or_else(|| parted.split_once("? ")) {
             Some((name, amount)) => format!("{name} was called, {amount}. Is it in?"),
             None => format!("{call} Is it in?"),
         }

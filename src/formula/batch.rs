@@ -36,8 +36,27 @@ struct Asked {
     times: f64,
     /// Another hydration, in percent.
     hydration: Option<f64>,
+    /// Parts of the dish that are made so many times as they are written.
+    parts: Vec<(String, f64)>,
     /// No more than there is: an ingredient's place, and how much of it there is.
     limit: Option<(usize, Mass)>,
+}
+
+impl Asked {
+    /// How many times the part of an ingredient is made.
+    fn times_of(&self, i: &Ingredient) -> f64 {
+        let of = |(part, _): &&(String, f64)| i.part.as_ref() == Some(part);
+        self.parts.iter().find(of).map_or(1.0, |(_, times)| *times)
+    }
+}
+
+/// `twice`, `half`, `three times`.
+fn part_times(times: f64) -> String {
+    match times {
+        2.0 => "twice".to_owned(),
+        0.5 => "half".to_owned(),
+        n => format!("{} times", number(n)),
+    }
 }
 
 impl Default for Asked {
@@ -46,6 +65,7 @@ impl Default for Asked {
             size: None,
             times: 1.0,
             hydration: None,
+            parts: Vec::new(),
             limit: None,
         }
     }
@@ -98,6 +118,18 @@ impl Batch {
                 })?;
                 asked.limit = Some((at, *have));
             }
+            ScaleBy::Part { part, times } => {
+                let of = |i: &Ingredient| i.part.as_deref() == Some(&**part);
+                if !formula.ingredients.iter().any(of) {
+                    return Err(ScaleError(format!("this dish has no {part} of its own")));
+                }
+                if !times.is_finite() || !FACTOR.contains(times) {
+                    return Err(ScaleError(format!("that much {part} is out of reach")));
+                }
+                asked.parts.retain(|(name, _)| *name != **part);
+                asked.parts.push((part.to_string(), *times));
+                asked.parts.retain(|(_, times)| *times != 1.0);
+            }
             size => {
                 asked.size = Some(size.clone());
                 asked.times = 1.0;
@@ -125,6 +157,9 @@ impl Batch {
 
     fn of(formula: &Formula, asked: Asked) -> Result<Self, ScaleError> {
         let mut written = Self::as_written(formula);
+        for (at, i) in formula.ingredients.iter().enumerate() {
+            written.grams[at] *= asked.times_of(i);
+        }
         if let Some(percent) = asked.hydration {
             written = written.with_hydration(formula, percent)?;
         }
@@ -135,7 +170,8 @@ impl Batch {
                 (factor, vec![words])
             }
         };
-        if asked.times != 1.0 || (words.is_empty() && asked.hydration.is_none()) {
+        let alone = asked.hydration.is_none() && asked.parts.is_empty();
+        if asked.times != 1.0 || (words.is_empty() && alone) {
             let plain = words.is_empty();
             words.push(say_times(asked.times, plain));
         }
@@ -160,7 +196,11 @@ impl Batch {
                 "that size is out of reach: I can make from a hundredth to a thousand times the formula".into(),
             ));
         }
+        for (part, times) in &asked.parts {
+            words.push(format!("{} the {part}", part_times(*times)));
+        }
         let mut batch = written.times(factor);
+        batch.asked = asked.clone();
         let mut notes = notes(formula, &batch, asked.size.as_ref());
         if matches!(asked.size, Some(ScaleBy::Dough(_) | ScaleBy::Pieces { .. })) {
             notes.extend(left_out(formula));
@@ -229,6 +269,7 @@ impl Batch {
             ScaleBy::AsWritten
             | ScaleBy::Factor(_)
             | ScaleBy::Hydration(_)
+            | ScaleBy::Part { .. }
             | ScaleBy::Limit { .. } => (1.0, String::new()),
         })
     }
@@ -311,6 +352,12 @@ impl Batch {
         self.factor
     }
 
+    /// How many times a part of the dish is made, beside the size of the whole.
+    pub fn part_times(&self, part: &str) -> f64 {
+        let of = self.asked.parts.iter().find(|(name, _)| name == part);
+        of.map_or(1.0, |(_, times)| *times)
+    }
+
     /// How the size was asked for; empty as written.
     pub fn by(&self) -> &str {
         &self.by
@@ -391,7 +438,7 @@ impl Batch {
         if mass > 0.0 {
             self.mass(at).as_grams() / mass
         } else {
-            self.factor
+            self.factor * self.asked.times_of(written)
         }
     }
 

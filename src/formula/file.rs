@@ -11,6 +11,10 @@ pub struct FormulaFile {
     /// Name as printed and spoken.
     #[schemars(with = "String", length(min = 1))]
     pub name: Spanned<String>,
+    /// Other names that it is found by.
+    #[serde(default)]
+    #[schemars(with = "Vec<String>")]
+    pub also: Vec<Spanned<String>>,
     /// One or two sentences about it.
     #[serde(default)]
     pub about: String,
@@ -112,6 +116,9 @@ pub struct IngredientFile {
     /// Other ways to say it.
     #[serde(default)]
     pub also: Vec<String>,
+    /// How the voice is to say the name, where it says it badly: `en doo ya`.
+    #[schemars(with = "Option<String>")]
+    pub say: Option<Spanned<String>>,
     /// Its row in the ingredient tables, when the name is not one.
     #[schemars(with = "Option<String>")]
     pub table: Option<Spanned<String>>,
@@ -154,6 +161,9 @@ pub struct StepFile {
     /// What to do; `{flour}` stands for today's amount of flour.
     #[schemars(with = "String", length(min = 1))]
     pub text: Spanned<String>,
+    /// A recording (FLAC) that is played in place of the text: a path from the file's own folder downwards.
+    #[schemars(with = "Option<String>")]
+    pub recording: Option<Spanned<String>>,
     /// What goes in: ids, with a part before it where not all of it does: `1/2 butter`.
     #[serde(default)]
     #[schemars(with = "Vec<String>")]

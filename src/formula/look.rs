@@ -6,6 +6,12 @@ use crate::safety::Contents;
 use crate::time::Span;
 
 impl Formula {
+    /// The names that are spelt for the ear, and how.
+    pub fn spelt(&self) -> Vec<(String, String)> {
+        let spelt = |i: &Ingredient| Some((i.name.clone(), i.say.clone()?));
+        self.ingredients.iter().filter_map(spelt).collect()
+    }
+
     /// The place of the ingredient with this id, name or alias.
     pub fn find(&self, name: &str) -> Option<usize> {
         let name = name.trim().to_lowercase();
@@ -74,8 +80,14 @@ impl Formula {
                 all.add(other, &[], &[]);
             }
         }
+        // A step that says 'butter' means what was taken in its place.
+        let untaken: Vec<&str> = self
+            .ingredients
+            .iter()
+            .flat_map(|i| i.untaken.iter().map(String::as_str))
+            .collect();
         for step in &self.steps {
-            all.add_from_text(&step.text);
+            all.add_from_text(&step.text, &untaken);
         }
         all
     }

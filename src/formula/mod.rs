@@ -1,6 +1,7 @@
 //! The formula: its file, its checks, its scaling and its weigh-up.
 
 mod batch;
+mod choice;
 mod edit;
 mod error;
 mod file;

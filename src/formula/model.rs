@@ -31,6 +31,8 @@ pub struct Formula {
 /// What the author tells beside ingredients and steps.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Told {
+    /// Other names that it is found by.
+    pub also: Vec<String>,
     /// Where it comes from.
     pub source: Option<String>,
     /// A word of the author's own.
@@ -78,6 +80,8 @@ pub struct Ingredient {
     pub name: String,
     /// Other ways to say it, lower case.
     pub also: Vec<String>,
+    /// How the voice is to say the name, where the author spells it for the ear.
+    pub say: Option<String>,
     /// Name in the ingredient tables; the name itself when the author gave none.
     pub table: String,
     /// Mass as written, the middle of a range; nothing where no mass is known.
@@ -97,6 +101,8 @@ pub struct Ingredient {
     pub optional: bool,
     /// What may be taken in its place.
     pub or: Vec<String>,
+    /// What was not taken in its place, where the cook has chosen.
+    pub untaken: Vec<String>,
     /// The part of the dish that it belongs to: `filling`.
     pub part: Option<String>,
     /// Household measure as written, as a courtesy: `4 cups`.
@@ -118,6 +124,8 @@ pub struct Step {
     pub title: String,
     /// What to do, as text with `{ingredient}` places for amounts.
     pub text: String,
+    /// A recording that is played in place of the text: its path from the formula's folder.
+    pub recording: Option<String>,
     /// Ingredients that go in here.
     pub uses: Vec<Use>,
     /// This step is a weigh-up: its ingredients are called one by one.

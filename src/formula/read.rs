@@ -206,11 +206,13 @@ impl Reader<'_> {
         self.parts(&raw, &ingredients);
         add_dangers(&mut steps, &ingredients);
         self.used_once(&raw, &ingredients, &steps);
+        let also = self.other_names(&raw.also);
         let name = raw.name.into_inner().trim().to_owned();
         Formula {
             name,
             about: raw.about.trim().to_owned(),
             told: Told {
+                also,
                 source: raw.source,
                 note: raw.note,
                 equipment: raw.equipment,
@@ -225,6 +227,31 @@ impl Reader<'_> {
             ingredients,
             steps,
         }
+    }
+
+    fn other_names(&mut self, raw: &[Spanned<String>]) -> Vec<String> {
+        for at in raw.iter().filter(|at| at.get_ref().trim().is_empty()) {
+            self.fault(at, "also: expected a name, found nothing");
+        }
+        raw.iter()
+            .map(|at| at.get_ref().trim().to_owned())
+            .collect()
+    }
+
+    /// A recording lies beside the formula or below it: nothing else of the machine is ever played.
+    fn recording(&mut self, at: &Spanned<String>) -> Option<String> {
+        let found = at.get_ref().trim();
+        let inside =
+            |part: &str| !part.is_empty() && !part.starts_with('.') && !part.contains(['\\', ':']);
+        let sound = found.to_lowercase().ends_with(".flac");
+        if !sound || !found.split('/').all(inside) {
+            self.fault(
+                at,
+                format!("recording: expected a sound file in the formula's own folder such as `loaf-step-2.flac`, found `{found}`"),
+            );
+            return None;
+        }
+        Some(found.to_owned())
     }
 
     fn number(&mut self, at: &Spanned<f64>, name: &str, from: f64, to: f64) -> f64 {
@@ -484,6 +511,16 @@ impl Reader<'_> {
                 format!("{id}: only what has a mass can count as {found}"),
             );
         }
+        if let Some(at) = &file.say {
+            let found = at.get_ref();
+            let spelt = |c: char| c.is_alphabetic() || matches!(c, ' ' | '-' | '\'');
+            if !found.contains(char::is_alphabetic) || !found.chars().all(spelt) {
+                self.fault(
+                    at,
+                    format!("{id}: say: expected the name spelt for the ear, letters alone such as `en doo ya`, found `{found}`"),
+                );
+            }
+        }
         for at in &file.or {
             if at.get_ref().trim().is_empty() {
                 self.fault(at, format!("{id}: or: expected a name, found nothing"));
@@ -507,6 +544,7 @@ impl Reader<'_> {
         }
         Ingredient {
             also: file.also.iter().map(|a| a.trim().to_lowercase()).collect(),
+            say: file.say.as_ref().map(|s| s.get_ref().trim().to_owned()),
             table: row.map_or_else(|| name.clone(), |r| r.name.clone()),
             name,
             mass,
@@ -521,6 +559,7 @@ impl Reader<'_> {
                 .iter()
                 .map(|o| o.get_ref().trim().to_owned())
                 .collect(),
+            untaken: Vec::new(),
             part: file
                 .part
                 .as_ref()
@@ -581,6 +620,7 @@ impl Reader<'_> {
             };
             self.take(h, "hands_on", read).unwrap_or(HANDS_ON)
         });
+        let recording = file.recording.as_ref().and_then(|at| self.recording(at));
         let cautions = file.cautions.iter().map(|c| c.trim().to_owned()).collect();
         Step {
             title,
@@ -590,6 +630,7 @@ impl Reader<'_> {
                 .split_whitespace()
                 .collect::<Vec<_>>()
                 .join(" "),
+            recording,
             uses,
             weigh_up: file.weigh_up,
             timers,
@@ -770,7 +811,7 @@ fn said(text: Option<&str>) -> Option<String> {
 }
 
 /// What the program adds to the author's cautions.
-fn add_dangers(steps: &mut [Step], ingredients: &[Ingredient]) {
+pub(super) fn add_dangers(steps: &mut [Step], ingredients: &[Ingredient]) {
     let texts: Vec<String> = steps
         .iter()
         .map(|step| format!("{}. {}", step.title, step.text))

@@ -78,6 +78,9 @@ pub struct WeighLine {
 pub struct WeighPart {
     /// Its name.
     pub name: String,
+    /// How many times it is made, beside the size of the whole; left out where that is once.
+    #[serde(skip_serializing_if = "is_once")]
+    pub times: f64,
     /// Everything of it that has a mass, in grams.
     pub total_g: f64,
     /// Water over flour in percent.
@@ -102,11 +105,17 @@ fn parts(batch: &Batch, formula: &Formula) -> Vec<WeighPart> {
         let (flour, water) = (of(|i| i.is_flour), of(|i| i.is_water));
         WeighPart {
             name: name.clone(),
+            times: batch.part_times(name),
             total_g: of(|i| !i.apart),
             hydration: (flour > 0.0 && water > 0.0).then(|| water / flour * 100.0),
         }
     };
     names.into_iter().map(one).collect()
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde gives a reference")]
+fn is_once(times: &f64) -> bool {
+    *times == 1.0
 }
 
 #[expect(clippy::trivially_copy_pass_by_ref, reason = "serde gives a reference")]
@@ -280,7 +289,11 @@ impl WeighUp {
             let hydration = part.hydration.map_or_else(String::new, |h| {
                 format!(", hydration {} %", print::number(h, 1))
             });
-            out += &format!("\n{}: {}{hydration}", part.name, g(part.total_g));
+            let times = match print::number(part.times, 2).as_str() {
+                "1" => String::new(),
+                n => format!(", {n} times as written beside the rest"),
+            };
+            out += &format!("\n{}: {}{hydration}{times}", part.name, g(part.total_g));
         }
         out += &format!("\nin all {}", g(self.total_g));
         if (self.cooked_g - self.total_g).abs() > 0.5 {

@@ -3,13 +3,15 @@
 
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
-use crossbeam_channel::{Receiver, Sender, TryRecvError, bounded, unbounded};
+use crossbeam_channel::{Receiver, RecvTimeoutError, Sender, TryRecvError, bounded, unbounded};
 
 use super::model_folder::kind_of;
+use super::silence::{Change, Silence};
 use super::{Echo, HearError, Hearing, Hypothesis, Microphone, ModelWords, VoskRecogniser};
 use crate::bench::Heard;
+use crate::outside::Waited;
 use crate::say::OwnSound;
 use crate::understand::Network;
 
@@ -89,7 +91,9 @@ impl Ear {
                         news,
                         hearing: Hearing::new(Box::new(first), &name),
                         microphone: None,
-                        gave: Instant::now(),
+                        opening: None,
+                        waited: Waited::new(),
+                        silence: Silence::default(),
                         told: false,
                         told_missing: false,
                         echo: Echo::default(),
@@ -170,8 +174,12 @@ struct Listening {
     news: Sender<EarNews>,
     hearing: Hearing,
     microphone: Option<Microphone>,
-    /// When it last gave something.
-    gave: Instant,
+    /// It is being opened.
+    opening: Option<Receiver<Result<Microphone, HearError>>>,
+    /// How long ago it gave something.
+    waited: Waited,
+    /// Whether that is only zeros.
+    silence: Silence,
     /// That it listens has been told since it was opened.
     told: bool,
     told_missing: bool,
@@ -254,42 +262,75 @@ impl Listening {
             return None;
         };
         let audio = match open.next(Duration::from_millis(200)) {
-            Ok(audio) if audio.is_empty() && self.gave.elapsed() > GIVES_NOTHING => {
+            Ok(audio) if audio.is_empty() && self.waited.so_far() > GIVES_NOTHING => {
                 let found = "it gives no sound".to_owned();
                 Err(HearError::Microphone { found })
             }
             other => other,
         };
+        let zeros = open.gave_zeros();
         match audio {
             Ok(audio) => {
                 if !audio.is_empty() {
-                    self.gave = Instant::now();
-                    self.tell();
+                    self.waited = Waited::new();
+                    match self.silence.take(audio.len(), zeros, self.sounding) {
+                        Some(Change::Gone) => {
+                            self.lose();
+                            let found = "it gives nothing but silence, and may be switched off";
+                            let found = found.to_owned();
+                            self.missing(HearError::Microphone { found });
+                        }
+                        Some(Change::OpenAnew) => self.lose(),
+                        Some(Change::Back) | None => {}
+                    }
+                    if !self.silence.is_gone() {
+                        self.tell();
+                    }
                 }
                 Some(audio)
             }
             Err(e) => {
-                // On a thread of its own: a stream whose server hangs may not end.
-                if let Some(gone) = self.microphone.take() {
-                    let _ = std::thread::Builder::new().spawn(move || drop(gone));
-                }
+                self.lose();
+                self.silence.begin_anew();
                 self.missing(e);
                 None
             }
         }
     }
 
+    /// Lets go of the microphone, on a thread of its own: a stream whose server hangs may not end.
+    fn lose(&mut self) {
+        if let Some(gone) = self.microphone.take() {
+            let _ = std::thread::Builder::new().spawn(move || drop(gone));
+        }
+    }
+
+    /// Opens the microphone, on a thread of its own: a sound server that hangs may keep whoever asks it for ever.
     fn open(&mut self) {
-        match Microphone::open(self.microphone_wanted.as_deref()) {
-            Ok(microphone) => {
+        let opening = self.opening.take().unwrap_or_else(|| {
+            let (sender, opening) = bounded(1);
+            let wanted = self.microphone_wanted.clone();
+            let _ = std::thread::Builder::new().spawn(move || {
+                let _ = sender.send(Microphone::open(wanted.as_deref()));
+            });
+            opening
+        });
+        match opening.recv_timeout(LOOK_AGAIN) {
+            Ok(Ok(microphone)) => {
                 self.microphone = Some(microphone);
-                self.gave = Instant::now();
+                self.waited = Waited::new();
                 self.told = false;
             }
-            Err(e) => {
+            Ok(Err(e)) => {
                 self.missing(e);
                 std::thread::sleep(LOOK_AGAIN);
             }
+            Err(RecvTimeoutError::Timeout) => {
+                self.opening = Some(opening);
+                let found = "the sound server does not answer".to_owned();
+                self.missing(HearError::Microphone { found });
+            }
+            Err(RecvTimeoutError::Disconnected) => std::thread::sleep(LOOK_AGAIN),
         }
     }
 

@@ -22,6 +22,7 @@ pub struct Microphone {
     resampler: Resampler,
     dropped: Arc<AtomicU64>,
     broken: Arc<AtomicBool>,
+    zeros: bool,
     _stream: cpal::Stream,
 }
 
@@ -67,6 +68,7 @@ impl Microphone {
             resampler,
             dropped,
             broken,
+            zeros: false,
             _stream: stream,
         })
     }
@@ -82,14 +84,18 @@ impl Microphone {
             });
         }
         match self.buffers.recv_timeout(patience) {
-            Ok(mono) => Ok(self
-                .resampler
-                .push(&mono)
-                .into_iter()
-                .map(wav::to_i16)
-                .collect()),
+            Ok(mono) => {
+                self.zeros = mono.iter().all(|s| *s == 0.0);
+                let audio = self.resampler.push(&mono);
+                Ok(audio.into_iter().map(wav::to_i16).collect())
+            }
             Err(_) => Ok(Vec::new()),
         }
+    }
+
+    /// The last piece was nothing but zeros.
+    pub fn gave_zeros(&self) -> bool {
+        self.zeros
     }
 
     /// How many buffers were dropped because the recogniser was too slow.

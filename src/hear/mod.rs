@@ -17,6 +17,8 @@ mod model_words;
 pub mod name;
 mod recogniser;
 mod resample;
+#[cfg(all(feature = "recogniser", feature = "sound"))]
+mod silence;
 #[cfg(feature = "recogniser")]
 mod vosk;
 pub mod wav;

@@ -4,6 +4,8 @@
 #[derive(Debug, Clone, Default, PartialEq)]
 pub(super) struct Entry {
     pub(super) part: Option<String>,
+    /// The heading of a step that has one of its own: such a step is never cut.
+    pub(super) title: Option<String>,
     pub(super) text: String,
 }
 
@@ -23,6 +25,8 @@ pub(super) struct Found {
     pub(super) picture: Option<String>,
     pub(super) ingredients: Vec<Entry>,
     pub(super) steps: Vec<Entry>,
+    /// It was read from paper by a machine: no amount of it is sure.
+    pub(super) scanned: bool,
     /// What fits nowhere: it is kept as comments.
     pub(super) rest: Vec<String>,
 }

@@ -4,7 +4,7 @@ use scraper::node::Node;
 use scraper::{ElementRef, Html};
 
 /// How much of a page's text is read, in bytes.
-const MOST: usize = 400_000;
+const MOST: usize = 4_000_000;
 
 /// Elements that are no part of a page's text.
 const SILENT: [&str; 18] = [
@@ -102,22 +102,92 @@ pub(super) fn block_text(element: ElementRef) -> String {
     out
 }
 
-/// Text that may have tags and entities in it, as plain text with its lines.
-pub(super) fn plain(text: &str) -> String {
-    let mut text = text.to_owned();
-    for _ in 0..2 {
-        if !text.contains(['<', '&']) {
+/// How deep elements may lie: beyond it their tags are passed over, and their text stays. Parsing takes the square of the
+/// depth.
+const DEEPEST: usize = 120;
+
+/// A page without tags that lie too deep.
+pub(super) fn shallow(html: &str) -> std::borrow::Cow<'_, str> {
+    // These need no end, or have none.
+    #[rustfmt::skip]
+    const OPEN: [&str; 24] = [
+        "p", "li", "td", "tr", "th", "dt", "dd", "option", "tbody", "thead", "br", "img", "hr", "meta", "link", "input", "area", "base", "col",
+        "wbr", "source", "track", "embed", "rp",
+    ];
+    let bytes = html.as_bytes();
+    let (mut depth, mut most) = (0_usize, 0);
+    let mut out = String::new();
+    let (mut at, mut done) = (0, 0);
+    while let Some(next) = bytes[at..].iter().position(|b| *b == b'<') {
+        let from = at + next;
+        let ends = bytes.get(from + 1) == Some(&b'/');
+        let name_at = from + 1 + usize::from(ends);
+        let len = bytes[name_at..]
+            .iter()
+            .take(20)
+            .take_while(|b| b.is_ascii_alphanumeric())
+            .count();
+        let Some(close) = bytes[name_at..].iter().position(|b| *b == b'>') else {
             break;
+        };
+        let to = name_at + close + 1;
+        let name = html[name_at..name_at + len].to_ascii_lowercase();
+        at = to;
+        // What stands in a script is no tag.
+        if !ends && matches!(name.as_str(), "script" | "style") {
+            let close: &[u8] = if name == "script" {
+                b"</script"
+            } else {
+                b"</style"
+            };
+            at = super::seek::find(bytes, close, to).map_or(bytes.len(), |end| end + close.len());
+            continue;
         }
-        let page = Html::parse_fragment(&text);
-        let lines = block_text(page.root_element());
-        text = lines
-            .lines()
-            .map(str::trim)
-            .filter(|l| !l.is_empty())
-            .map(|l| l.trim_start_matches("- "))
-            .collect::<Vec<_>>()
-            .join("\n");
+        if len == 0 || OPEN.contains(&name.as_str()) || bytes[to - 2] == b'/' {
+            continue;
+        }
+        let deep = depth + usize::from(!ends) > DEEPEST;
+        if ends {
+            depth = depth.saturating_sub(1);
+        } else {
+            depth += 1;
+        }
+        most = most.max(depth);
+        if deep {
+            out.push_str(&html[done..from]);
+            done = to;
+        }
     }
-    text.trim().to_owned()
+    if most <= DEEPEST {
+        return html.into();
+    }
+    out.push_str(&html[done..]);
+    out.into()
+}
+
+/// Text that may have tags and entities in it, as plain text with its lines. Some pages write them twice over.
+pub(super) fn plain(text: &str) -> String {
+    let once = plain_once(text);
+    let again: Vec<String> = once.lines().map(plain_once).collect();
+    again.join("\n")
+}
+
+fn plain_once(text: &str) -> String {
+    let is_marked = text.contains('<')
+        || text
+            .split('&')
+            .skip(1)
+            .any(|t| t.find(';').is_some_and(|at| (1..12).contains(&at)));
+    if !is_marked {
+        return text.trim().to_owned();
+    }
+    let page = Html::parse_fragment(&shallow(text));
+    let lines = block_text(page.root_element());
+    lines
+        .lines()
+        .map(str::trim)
+        .filter(|l| !l.is_empty())
+        .map(|l| l.trim_start_matches("- "))
+        .collect::<Vec<_>>()
+        .join("\n")
 }

@@ -25,14 +25,19 @@ pub(super) struct Item {
 
 /// Spellings that the reader of amounts does not know, and how it writes them. Whole words only.
 #[rustfmt::skip]
-const SPELT: [(&str, &str); 34] = [
+const SPELT: [(&str, &str); 62] = [
     ("gr", "g"), ("grs", "g"), ("gms", "g"), ("gm", "g"), ("grammes", "g"), ("gramme", "g"), ("kilo", "kg"),
     ("kilos", "kg"), ("kgs", "kg"), ("mls", "ml"), ("tbsps", "tbsp"), ("tblsp", "tbsp"), ("tbs", "tbsp"),
     ("tblspn", "tbsp"), ("tsps", "tsp"), ("tspn", "tsp"), ("ts", "tsp"), ("lbs", "lb"), ("ozs", "oz"),
     ("el", "tbsp"), ("tl", "tsp"), ("teaspon", "tsp"), ("teaspons", "tsp"), ("tabelspoon", "tbsp"),
     ("tabelspoons", "tbsp"), ("tablespon", "tbsp"), ("tablespons", "tbsp"), ("tablspoons", "tbsp"),
-    ("teasponful", "tsp"), ("teacup", "cup"), ("teacupful", "cup"), ("teacups", "cups"), ("pinchs", "pinches"),
-    ("litters", "litres"),
+    ("teasponful", "tsp"), ("teacup", "gill"), ("teacupful", "gill"), ("teacups", "gills"), ("pinchs", "pinches"),
+    ("litters", "litres"), ("teasp", "tsp"), ("teasps", "tsp"), ("tablesp", "tbsp"), ("tbspn", "tbsp"),
+    ("tblsps", "tbsp"), ("tbl", "tbsp"), ("dessertsp", "dessertspoon"), ("dsp", "dessertspoon"), ("dstsp", "dessertspoon"),
+    ("gramms", "g"), ("gramm", "g"), ("liter", "litre"), ("ltr", "litre"), ("ltrs", "litres"), ("lt", "litre"),
+    ("spoon", "tbsp"), ("spoons", "tbsp"), ("spoonful", "tbsp"), ("spoonfuls", "tbsp"), ("msp", "pinch"),
+    ("prise", "pinch"), ("teacupfuls", "gills"), ("kgm", "kg"), ("millilitres", "ml"),
+    ("coffeespoon", "tsp"), ("coffeespoons", "tsp"), ("soupspoons", "tbsp"), ("soupspoon", "tbsp"),
 ];
 
 /// Two words for one measure.
@@ -46,9 +51,9 @@ const SPELT_TWO: [(&str, &str, &str); 12] = [
 
 /// Words of size before a name, which are no part of it.
 #[rustfmt::skip]
-const SIZE: [&str; 14] = [
+const SIZE: [&str; 20] = [
     "large", "medium", "small", "medium-sized", "big", "extra-large", "good-sized", "heaped", "heaping", "level",
-    "scant", "generous", "rounded", "very",
+    "scant", "generous", "rounded", "very", "lg", "lge", "med", "sm", "sml", "xl",
 ];
 
 /// What is done to an ingredient before it goes in: before the name it is a note.
@@ -63,9 +68,10 @@ const DONE: [&str; 50] = [
 
 /// Where a name ends and a note begins.
 #[rustfmt::skip]
-const ENDS: [&str; 17] = [
+const ENDS: [&str; 24] = [
     ", ", "; ", " - ", " – ", " — ", " to serve", " for ", " to taste", " plus ", " + ", " to garnish",
-    " as needed", " to finish", " at room temperature", " cut into", " if you ", " to cover",
+    " as needed", " to finish", " at room temperature", " cut into", " if you ", " to cover", " mixed with",
+    " dissolved in", " soaked in", " made with", " made from", " blended with", " thinned with",
 ];
 
 /// Reads a line. A bare cup is the region's own.
@@ -76,33 +82,152 @@ pub(super) fn read(text: &str, region: Region) -> Item {
         ..Item::default()
     };
     let mut line = plain(&source);
-    for word in ["(optional)", ", optional", " - optional", " optional"] {
-        if let Some(at) = find(&line, word) {
-            line.replace_range(at..at + word.len(), "");
-            item.optional = true;
-        }
-    }
-    if let Some(rest) = strip(&line, "optional: ").or_else(|| strip(&line, "optionally ")) {
-        item.optional = true;
-        line = rest.to_owned();
-    }
-    if let Some(at) = find(&line, " if you like").or_else(|| find(&line, " if liked")) {
-        item.optional = true;
-        line.truncate(at);
-        line = line.trim_end_matches([',', ' ']).to_owned();
-    }
+    take_optional(&mut line, &mut item);
+    take_words(&mut line);
     line = turned(&line);
     take_extra(&mut line, &mut item);
     line = spelt(
         line.trim().trim_end_matches([',', ';']).trim(),
         &mut item.unsure,
     );
+    // 'A little nutmeg' is no number of them.
+    let little = ["a little ", "little ", "a bit of "]
+        .iter()
+        .any(|lead| strip(&line, lead).is_some());
     match Amount::parse_prefix(&line, region) {
+        _ if little => without_amount(&mut item, &line, region),
         Ok((amount, rest)) => with_amount(&mut item, &line, amount, rest, region),
         Err(_) => without_amount(&mut item, &line, region),
     }
     finish(&mut item);
     item
+}
+
+/// What tells that a thing may be left out, at the end of a line or in brackets.
+const MAY: [&str; 17] = [
+    "optional",
+    "optionally",
+    "if you like",
+    "if liked",
+    "if using",
+    "if desired",
+    "if you have",
+    "if wanted",
+    "if wished",
+    "if you wish",
+    "if available",
+    "if you want",
+    "if you can get",
+    "if you fancy",
+    "if u want",
+    "if u like",
+    "if u have",
+];
+
+/// Takes off '(optional)', ', if you like' and their kin; what else stands in such brackets is a note.
+fn take_optional(line: &mut String, item: &mut Item) {
+    for lead in ["optional: ", "optional - ", "optionally ", "optional "] {
+        if let Some(rest) = strip(line, lead) {
+            item.optional = true;
+            *line = rest.to_owned();
+        }
+    }
+    let lower = line.to_lowercase();
+    if lower.len() != line.len() {
+        return;
+    }
+    let mut from = 0;
+    while let Some(open) = lower[from..].find('(').map(|n| from + n) {
+        let Some(close) = lower[open..].find(')').map(|n| open + n) else {
+            break;
+        };
+        let inside = &lower[open + 1..close];
+        if MAY
+            .iter()
+            .any(|may| inside.starts_with(may) || inside.ends_with(may))
+        {
+            item.optional = true;
+            let note = line[open + 1..close].to_owned();
+            let note = MAY[..2].iter().fold(note, |note, word| {
+                find(&note, word).map_or(note.clone(), |at| {
+                    format!("{}{}", &note[..at], &note[at + word.len()..])
+                })
+            });
+            let note = note.trim_matches([',', ':', ';', '-', '–', ' ', '.', '!']);
+            if !note.is_empty() {
+                item.note.push(note.to_owned());
+            }
+            line.replace_range(open..=close, "");
+            return;
+        }
+        from = close;
+    }
+    for may in MAY {
+        for lead in [", ", " - ", " – ", " — ", "; ", " "] {
+            let mark = format!("{lead}{may}");
+            let Some(at) = lower.find(&mark).filter(|at| *at > 0) else {
+                continue;
+            };
+            let end = at + mark.len();
+            if lower[end..].starts_with(char::is_alphanumeric) {
+                continue;
+            }
+            item.optional = true;
+            let tail = line[end..].trim_matches([',', ' ', '!', '.']).to_owned();
+            let kept = if may.starts_with("optional") {
+                tail
+            } else {
+                line[at + lead.len()..]
+                    .trim_matches([',', ' ', '!', '.'])
+                    .to_owned()
+            };
+            if !kept.is_empty() && may.starts_with("optional") {
+                item.note.push(kept);
+            }
+            line.truncate(at);
+            *line = line.trim_end_matches([',', ' ']).to_owned();
+            return;
+        }
+    }
+}
+
+/// Takes off what stands in place of an amount at the end of a line: 'as much as suffices', 'q.b.'.
+fn take_words(line: &mut String) {
+    const WORDS: [(&str, &str); 16] = [
+        ("as much as suffices", "as needed"),
+        ("as much as needed", "as needed"),
+        ("as much as you like", "to taste"),
+        ("as much as is needed", "as needed"),
+        ("as much as necessary", "as needed"),
+        ("as required", "as needed"),
+        ("as necessary", "as needed"),
+        ("q.b", "as needed"),
+        ("q.b.", "as needed"),
+        ("q. b", "as needed"),
+        ("qb", "as needed"),
+        ("q.s", "as needed"),
+        ("according to taste", "to taste"),
+        ("to your taste", "to taste"),
+        ("quantum satis", "as needed"),
+        ("to your liking", "to taste"),
+    ];
+    let lower = line.to_lowercase();
+    if lower.len() != line.len() || begins_with_amount(line) {
+        return;
+    }
+    for (said, meant) in WORDS {
+        if let Some(at) = lower.strip_suffix(said).map(str::len)
+            && at > 2
+            && lower[..at].ends_with([' ', ','])
+        {
+            line.truncate(at);
+            *line = format!(
+                "{}, {meant}",
+                line.trim_end_matches([' ', ',', '-', '–', ':', '.'])
+            );
+            return;
+        }
+    }
 }
 
 /// A line without bullets, boxes and odd spaces.
@@ -112,7 +237,11 @@ fn plain(text: &str) -> String {
         .trim();
     let text = text.trim_end_matches(['.', ';', ',', ' ']);
     let mut out = text
-        .replace('\u{a0}', " ")
+        .replace(['\u{a0}', '\u{202f}', '\u{2009}'], " ")
+        .replace(['\u{2011}', '\u{2010}'], "-")
+        .replace(" + juice", " and juice")
+        .replace(" + zest", " and zest")
+        .replace(" & juice", " and juice")
         .replace(" ,", ",")
         .replace("approx.", "about")
         .replace(" )", ")")
@@ -130,10 +259,37 @@ fn plain(text: &str) -> String {
         ("approximately ", "about "),
         ("ca. ", "about "),
         ("Tbs.", "tbsp"),
+        ("teasp.", "tsp"),
+        ("tablesp.", "tbsp"),
+        ("dessertsp.", "dessertspoon"),
+        ("kg.", "kg"),
+        ("ml.", "ml"),
+        ("pkt.", "packet"),
+        ("sm.", "small"),
+        ("lg.", "large"),
+        ("med.", "medium"),
+        (" nos.", " nos"),
+        (" no.", " nos"),
     ] {
         out = out.replace(from, to);
     }
-    out
+    // 'Onions - 2 nos', '1 no onion'
+    let mut kept: Vec<&str> = Vec::new();
+    for word in out.split(' ') {
+        let counted = kept
+            .last()
+            .is_some_and(|w| w.ends_with(|c: char| c.is_ascii_digit()));
+        if counted
+            && matches!(
+                word.to_lowercase().as_str(),
+                "nos" | "no" | "pcs" | "pc" | "pcs."
+            )
+        {
+            continue;
+        }
+        kept.push(word);
+    }
+    kept.join(" ")
 }
 
 fn find(text: &str, word: &str) -> Option<usize> {
@@ -200,17 +356,68 @@ fn turned(line: &str) -> String {
                         .split_once(',')
                         .map_or((tail, String::new()), |(n, t)| (n, format!(",{t}")));
                     let amount = fruit[..first.start].trim().trim_end_matches(" of");
-                    return format!(
-                        "{amount} {}{}{note}",
-                        singular_of(name),
-                        format_args!(" {part}")
-                    );
+                    let (how, part) = match part.rsplit_once(' ') {
+                        Some((how, part)) if !how.contains(" and") => (format!(", {how}"), part),
+                        _ => (String::new(), part),
+                    };
+                    return format!("{amount} {} {part}{how}{note}", singular_of(name));
                 }
             }
         }
     }
-    // '2 tins of 400 g tomatoes', '2 tins (400 g each) tomatoes'
     let all = words(line);
+    if let Some(turned) = thing_behind(line, &all) {
+        return turned;
+    }
+    if let Some(turned) = long(line, &all) {
+        return turned;
+    }
+    // '3 sliced cloves of garlic'
+    if let Some((_, at)) = number(&all, 0) {
+        let done = all[at..]
+            .iter()
+            .take_while(|w| DONE.contains(&w.lower.as_str()))
+            .count();
+        if done > 0
+            && all
+                .get(at + done)
+                .is_some_and(|w| w.is_word() && Unit::find(&w.lower, Region::Metric).is_ok())
+            && all.get(at + done + 1).is_some_and(|w| w.is(&["of"]))
+        {
+            let how = &line[all[at].start..all[at + done - 1].end];
+            return format!(
+                "{} {}, {how}",
+                line[..all[at].start].trim_end(),
+                &line[all[at + done].start..]
+            );
+        }
+    }
+    // '1 dkg' is ten grams.
+    if let Some((n, at)) = number(&all, 0)
+        && let Some(unit) = all.get(at).filter(|w| w.is(&["dkg", "dag", "deka"]))
+    {
+        return format!(
+            "{} g{}",
+            crate::measure::print::number(n * 10.0, 1),
+            &line[unit.end..]
+        );
+    }
+    // 'a wee knob of butter', 'a good handful'
+    if let Some((_, at)) = number(&all, 0)
+        && all.get(at).is_some_and(|w| {
+            w.is(&["wee", "good", "nice", "big", "little", "tiny", "fat", "generous", "large", "small", "decent", "hefty"])
+        })
+        && all.get(at + 1).is_some_and(|w| {
+            w.is_word()
+                && Unit::find(&w.lower, Region::Metric).is_ok_and(|u| {
+                    u.is_approximate() || matches!(u, Unit::Count(t) if !matches!(t, Thing::Piece | Thing::Egg | Thing::Yolk | Thing::White))
+                })
+                && all.get(at + 2).is_some_and(|w| w.is(&["of"]))
+        })
+    {
+        return format!("{}{}", &line[..all[at].start], &line[all[at + 1].start..]);
+    }
+    // '2 tins of 400 g tomatoes', '2 tins (400 g each) tomatoes'
     if let Some((_, at)) = number(&all, 0)
         && let Some(holder) = all.get(at).filter(|w| {
             Unit::find(&w.lower, Region::Metric)
@@ -239,12 +446,147 @@ fn turned(line: &str) -> String {
             }
         }
     }
+    // 'Handfull walnuts'
+    if let Some(first) = all.first()
+        && first.is_word()
+        && let Some(unit) = ["handful", "pinch", "splash", "drizzle", "knob"]
+            .iter()
+            .find(|unit| first.lower != **unit && first.lower.len() > 3 && near(&first.lower, unit))
+    {
+        return format!("{unit}{}", &line[first.end..]);
+    }
+    // 'Ground cloves ........ a pinch'
+    if let Some(at) = line.find("...").or_else(|| line.find("…"))
+        && at > 1
+    {
+        let tail = line[at..].trim_start_matches(['.', '…', ' ']);
+        let name = line[..at].trim();
+        if !tail.is_empty() && begins_with_amount(tail) {
+            return format!("{tail} {name}");
+        }
+        return format!("{name}, {tail}");
+    }
     if !begins_with_amount(line)
         && let Some((name, amount, note)) = amount_behind(line)
     {
         return format!("{amount} {name}{note}");
     }
     line.to_owned()
+}
+
+/// '5 cm piece ginger', '1 (2-inch) piece ginger', '2 cm ginger': one of it, so long.
+fn long(line: &str, all: &[Word]) -> Option<String> {
+    let (n, mut at) = number(all, 0)?;
+    let (mut count, mut from) = (1.0, 0);
+    // '1 x 5 cm', '2 (3-inch)'
+    if all.get(at).is_some_and(|w| w.is(&["x", "×", "("])) && number(all, at + 1).is_some() {
+        (count, from) = (n, at + 1);
+        at = number(all, at + 1)?.1;
+    }
+    at += usize::from(all.get(at).is_some_and(|w| w.is(&["-"])));
+    let unit = all.get(at).filter(|w| {
+        w.is(&[
+            "cm",
+            "mm",
+            "inch",
+            "inches",
+            "in",
+            "\"",
+            "”",
+            "″",
+            "centimetre",
+            "centimeter",
+        ])
+    })?;
+    let length = line[all[from].start..unit.end].replace('-', " ");
+    at += 1;
+    while all.get(at).is_some_and(|w| {
+        w.is(&[
+            ")", "-", "piece", "pieces", "knob", "length", "lump", "chunk", "slice", "thumb", "of",
+            "long", "strip", "strips",
+        ])
+    }) {
+        at += 1;
+    }
+    let rest = &line[all.get(at).filter(|w| w.is_word())?.start..];
+    let (name, note) = rest
+        .split_once(',')
+        .map_or((rest, String::new()), |(n, t)| (n, format!(",{t}")));
+    let count = crate::measure::print::number(count, 2);
+    Some(format!("{count} {name}, {length}{note}"))
+}
+
+/// 'Six garlic cloves' are six cloves of garlic, 'three rosemary sprigs' three sprigs of rosemary.
+fn thing_behind(line: &str, all: &[Word]) -> Option<String> {
+    const THINGS: [(&str, &[&str]); 6] = [
+        ("clove", &["garlic"]),
+        (
+            "sprig",
+            &[
+                "rosemary",
+                "thyme",
+                "parsley",
+                "mint",
+                "sage",
+                "dill",
+                "tarragon",
+                "oregano",
+                "basil",
+                "coriander",
+            ],
+        ),
+        ("rasher", &["bacon"]),
+        ("stick", &["celery", "cinnamon"]),
+        ("stalk", &["celery", "lemongrass", "rhubarb"]),
+        ("rib", &["celery"]),
+    ];
+    let (_, mut at) = super::words::range(all, 0).map(|(n, _, end)| (n, end))?;
+    let from = at;
+    while all.get(at).is_some_and(|w| {
+        w.is(&[
+            "large", "small", "medium", "fat", "big", "fresh", "plump", "sliced", "crushed",
+            "chopped", "whole", "peeled",
+        ])
+    }) {
+        at += 1;
+    }
+    // A tooth or wedge of garlic, as other languages call it.
+    if all.get(at).is_some_and(|w| {
+        w.is(&[
+            "wedge", "wedges", "tooth", "teeth", "toe", "toes", "segment", "segments", "bud",
+            "buds",
+        ])
+    }) && all.get(at + 1).is_some_and(|w| w.is(&["of"]))
+        && all.get(at + 2).is_some_and(|w| w.is(&["garlic"]))
+    {
+        let many = if all[at].lower.ends_with('s') || all[at].is(&["teeth"]) {
+            "cloves"
+        } else {
+            "clove"
+        };
+        return Some(format!(
+            "{} {many}{}",
+            line[..all[at].start].trim_end(),
+            &line[all[at].end..]
+        ));
+    }
+    let (name, thing) = (all.get(at)?, all.get(at + 1)?);
+    let single = one(&thing.lower);
+    THINGS
+        .iter()
+        .find(|(t, names)| *t == single && names.contains(&name.lower.as_str()))?;
+    let size = if from < at {
+        format!(", {}", line[all[from].start..all[at - 1].end].trim())
+    } else {
+        String::new()
+    };
+    let number = line[..all[from].start].trim_end();
+    Some(format!(
+        "{number} {} {}{size}{}",
+        thing.text,
+        name.text,
+        &line[thing.end..]
+    ))
 }
 
 fn singular_of(name: &str) -> String {
@@ -293,6 +635,9 @@ pub(super) fn ends_with_amount(line: &str) -> bool {
 
 /// The name, the amount behind it, and what follows that.
 fn amount_behind(line: &str) -> Option<(String, String, String)> {
+    if line.len() > 300 {
+        return None;
+    }
     let all = words(line);
     // The first figure with a unit of mass or volume, or a last bare figure after a sign.
     for at in 1..all.len() {
@@ -310,6 +655,17 @@ fn amount_behind(line: &str) -> Option<(String, String, String)> {
             return None;
         };
         let bare = amount.count().is_some_and(|(_, one)| one == "piece");
+        // A year.
+        if bare && (1500.0..2100.0).contains(&amount.parts[0].middle()) {
+            return None;
+        }
+        // 'Wheat flour, type 1050, 1100 g', 'Water, 28 °C, 500 g'
+        let more = all[at + 1..]
+            .iter()
+            .any(|w| w.text.starts_with(|c: char| c.is_numeric()));
+        if bare && more && !tail.starts_with('%') {
+            continue;
+        }
         if bare && tail.starts_with('%') {
             return Some((
                 name.to_owned(),
@@ -321,13 +677,23 @@ fn amount_behind(line: &str) -> Option<(String, String, String)> {
             ));
         }
         let good = if bare {
-            marked && tail.is_empty()
+            marked && (tail.is_empty() || tail.starts_with(['(', ',']))
         } else {
             tail.is_empty()
                 || tail.starts_with(['(', ',', ';', '-', '–', '%', '+'])
                 || words(tail)
                     .first()
                     .is_some_and(|w| w.text.starts_with(|c: char| c.is_numeric()))
+                || tail.split_whitespace().count() <= 3
+                    && amount.parts.iter().all(|p| p.unit.kind() != Kind::Count)
+                    && tail.split_whitespace().all(|w| {
+                        let w = w.trim_matches([',', '.', '!']).to_lowercase();
+                        DONE.contains(&w.as_str())
+                            || matches!(
+                                w.as_str(),
+                                "soft" | "hot" | "warm" | "fresh" | "each" | "and"
+                            )
+                    })
         };
         if !good || name.chars().any(|c| c == '(') && !name.contains(')') {
             return None;
@@ -417,8 +783,11 @@ fn spelt(line: &str, unsure: &mut Vec<String>) -> String {
                 out.push_str(&line[done..word.start]);
                 out.push_str(to);
                 done = word.end;
+                // A teacup is a quarter of a pint: old household practice, from memory.
                 if word.lower.starts_with("teacup") {
-                    unsure.push("A teacup is taken for a cup.".into());
+                    unsure.push("A teacup is taken for a gill, a quarter of a pint.".into());
+                } else if word.lower.starts_with("spoon") {
+                    unsure.push("A spoon is taken for a tablespoon.".into());
                 }
             } else if !known
                 && word.lower.len() >= 5
@@ -502,11 +871,7 @@ fn with_amount(item: &mut Item, line: &str, amount: Amount, rest: &str, region: 
         return;
     }
     if few {
-        item.note.push(
-            format!("{written} {}", if bare { "" } else { "of them" })
-                .trim()
-                .to_owned(),
-        );
+        item.note.push(written.clone());
         item.unsure
             .push(format!("`{written}` is no number: how many?"));
         item.amount = None;
@@ -565,6 +930,43 @@ fn with_amount(item: &mut Item, line: &str, amount: Amount, rest: &str, region: 
         .parts
         .iter()
         .any(|p| p.unit.kind() == Kind::Mass || p.each.is_some());
+    // '4 salmon fillets (about 150 g each)'
+    let one_each = item.note.iter().position(|note| {
+        note.trim_end().strip_suffix(" each").is_some_and(|mass| {
+            Amount::parse(bare_mass(mass.trim_end_matches(" weight")), region).is_ok_and(|a| {
+                a.parts.len() == 1
+                    && a.parts[0].unit.kind() == Kind::Mass
+                    && a.parts[0].low == a.parts[0].high
+            })
+        })
+    });
+    if bare
+        && !weighed
+        && amount.parts[0].low == amount.parts[0].high
+        && let Some(at) = one_each
+    {
+        let note = item.note.remove(at);
+        let mass = bare_mass(note.trim_end().trim_end_matches(" each"));
+        item.amount = item.amount.as_ref().map(|a| format!("{a} x {mass}"));
+        return;
+    }
+    // '4 (6 oz) salmon fillets' are 6 oz each, as American books write it.
+    if bare
+        && amount.parts[0].low > 1.0
+        && amount.parts[0].low == amount.parts[0].high
+        && let [mass] = amount.also.as_slice()
+        && mass.unit.kind() == Kind::Mass
+    {
+        item.amount = Some(format!(
+            "{} x {} {}",
+            crate::measure::print::number(amount.parts[0].low, 2),
+            crate::measure::print::number(mass.low, 2),
+            mass.unit.symbol()
+        ));
+        item.unsure
+            .push("I took the weight for that of each.".into());
+        return;
+    }
     if !weighed && amount.also.is_empty() {
         let found = item.note.iter().position(|note| {
             Amount::parse(bare_mass(note), region).is_ok_and(|a| {
@@ -635,6 +1037,7 @@ fn without_amount(item: &mut Item, line: &str, region: Region) {
     let line = [
         "some ",
         "a little ",
+        "little ",
         "a bit of ",
         "a drizzle of ",
         "a sprinkle of ",
@@ -681,11 +1084,8 @@ fn without_amount(item: &mut Item, line: &str, region: Region) {
 /// The line of an item again, as `read` turned it.
 fn item_line(item: &Item) -> String {
     let mut line = plain(&item.source);
-    for word in ["(optional)", ", optional", " - optional", " optional"] {
-        if let Some(at) = find(&line, word) {
-            line.replace_range(at..at + word.len(), "");
-        }
-    }
+    take_optional(&mut line, &mut Item::default());
+    take_words(&mut line);
     let mut again = Item::default();
     take_extra(&mut line, &mut again);
     turned(&line)
@@ -753,7 +1153,10 @@ fn name_and_notes(item: &mut Item, rest: &str, region: Region) {
             let full = left.join(" ").to_lowercase();
             row.name == full || row.also.contains(&full)
         });
-        if kept && !SIZE.contains(&left[0].to_lowercase().as_str()) {
+        let of_its_own = left[0].eq_ignore_ascii_case("crushed")
+            && ["red", "chilli", "chili", "chillies", "tomatoes"]
+                .contains(&left[1].to_lowercase().as_str());
+        if kept && !SIZE.contains(&left[0].to_lowercase().as_str()) || of_its_own {
             break;
         }
         before.push(left.remove(0));
@@ -894,6 +1297,84 @@ fn finish(item: &mut Item) {
     }
 }
 
+/// What one line names more than once: '1 tsp each cumin and coriander', '1 egg plus 2 yolks'.
+pub(super) fn several(line: &str) -> Vec<String> {
+    let text = plain(line);
+    let alone = || vec![line.to_owned()];
+    let names = |list: &str| -> Option<Vec<String>> {
+        let list = list.replace(" and ", ", ").replace(" & ", ", ");
+        let all: Vec<String> = list
+            .split(',')
+            .map(|n| n.trim().to_owned())
+            .filter(|n| !n.is_empty())
+            .collect();
+        let few = |n: &String| {
+            n.split_whitespace().count() <= 4 && !n.contains(['(', ')']) && !begins_with_amount(n)
+        };
+        ((2..=6).contains(&all.len()) && all.iter().all(few)).then_some(all)
+    };
+    let of_all =
+        |amount: &str, all: Vec<String>| all.into_iter().map(|n| format!("{amount} {n}")).collect();
+    if let Some(at) = find(&text, " each ")
+        && Amount::parse(&text[..at], Region::Metric).is_ok()
+    {
+        let rest = text[at + 6..].trim_start_matches([':', ' ']);
+        let rest = strip(rest, "of ").unwrap_or(rest);
+        if let Some(all) = names(rest) {
+            return of_all(&text[..at], all);
+        }
+    }
+    if let Some(head) = text.strip_suffix(" each")
+        && let Some(at) = head.rfind([',', '–', ':'])
+        && let amount = head[at..].trim_start_matches([',', '–', ':', ' '])
+        && Amount::parse(amount, Region::Metric).is_ok()
+        && let Some(all) = names(&head[..at])
+    {
+        return of_all(amount, all);
+    }
+    for sep in [", plus ", " plus ", " + ", " and ", " & "] {
+        let Some(at) = find(&text, sep) else { continue };
+        let (left, right) = (&text[..at], &text[at + sep.len()..]);
+        let (Ok((first, name)), Ok((second, other))) = (
+            Amount::parse_prefix(left, Region::Metric),
+            Amount::parse_prefix(right, Region::Metric),
+        ) else {
+            continue;
+        };
+        let is_thing = |a: &Amount| {
+            a.parts
+                .iter()
+                .all(|p| matches!(p.unit, Unit::Count(Thing::Egg | Thing::Yolk | Thing::White)))
+        };
+        let open = left.matches('(').count() > left.matches(')').count();
+        if open || name.is_empty() && !is_thing(&first) {
+            continue;
+        }
+        // '1 cup flour plus 2 tablespoons' is one amount of flour.
+        let kinds = |a: &Amount| a.parts.iter().map(|p| p.unit.kind()).collect::<Vec<_>>();
+        if other.is_empty()
+            && kinds(&first) == kinds(&second)
+            && kinds(&first) != [Kind::Count]
+            && first.also.is_empty()
+        {
+            let amount = &left[..left.len() - name.len()];
+            return vec![format!("{} plus {right} {name}", amount.trim_end())];
+        }
+        let begins = other
+            .split_whitespace()
+            .next()
+            .unwrap_or_default()
+            .to_lowercase();
+        let more = ["for", "to", "more", "extra", "each", "if", "or"].contains(&begins.as_str())
+            || !other.starts_with(char::is_alphabetic);
+        let figures = right.starts_with(|c: char| c.is_numeric());
+        if !more && figures || is_thing(&second) {
+            return vec![left.trim_end_matches(',').to_owned(), right.to_owned()];
+        }
+    }
+    alone()
+}
+
 /// Several ingredients on one line: `flour, salt, 2 eggs`. One line is one where no second amount follows a comma.
 pub(super) fn split_list(line: &str) -> Vec<String> {
     let pieces: Vec<&str> = cut(line);
@@ -920,8 +1401,14 @@ pub(super) fn split_list(line: &str) -> Vec<String> {
             || first == "for"
             || first == "plus"
             || first == "cut";
+        // 'One chicken, about 1.5 kg'
+        let bare = Amount::parse_prefix(piece, Region::Metric).is_ok_and(|(a, rest)| {
+            rest.is_empty() && a.parts.iter().all(|p| p.unit.kind() == Kind::Mass)
+        });
         match out.last_mut() {
-            Some(last) if doing && !begins_with_amount(piece) => *last = format!("{last}, {piece}"),
+            Some(last) if doing && !begins_with_amount(piece) || bare => {
+                *last = format!("{last}, {piece}");
+            }
             _ => out.push(piece.to_owned()),
         }
     }
@@ -1012,11 +1499,25 @@ pub(super) fn of_cells(cells: &[String], titles: &[String]) -> String {
 /// Ingredients that only the prose names, with their amounts: 'take half a pound of flour and two eggs'.
 pub(super) fn in_prose(text: &str) -> Vec<String> {
     let all = words(text);
-    let mut out: Vec<String> = Vec::new();
+    let mut out: Vec<(usize, String)> = Vec::new();
     let mut at = 0;
     while at < all.len() {
         let start = all[at].start;
-        let Some(mut end) = prose_item(&text[start..], &all[at..]) else {
+        // No amount and name are longer than this.
+        let mut near = (start + 300).min(text.len());
+        while !text.is_char_boundary(near) {
+            near -= 1;
+        }
+        let within = all[at..]
+            .iter()
+            .take(60)
+            .take_while(|w| w.end <= near)
+            .count();
+        if within == 0 {
+            at += 1;
+            continue;
+        }
+        let Some(mut end) = prose_item(&text[start..near], &all[at..at + within]) else {
             at += 1;
             continue;
         };
@@ -1026,12 +1527,57 @@ pub(super) fn in_prose(text: &str) -> Vec<String> {
             && all[at - 2].is(&["yolks", "whites", "juice", "zest", "rind", "peel"]);
         let from = if part { all[at - 2].start } else { start };
         end = end.min(text.len() - start);
-        out.push(text[from..start + end].trim().to_owned());
+        while !text.is_char_boundary(start + end) {
+            end += 1;
+        }
+        out.push((from, text[from..start + end].trim().to_owned()));
         while at < all.len() && all[at].start < start + end {
             at += 1;
         }
     }
-    out
+    // What goes in without an amount: 'season with salt', 'some chopped tarragon'.
+    let has = |out: &[(usize, String)], name: &str| {
+        out.iter()
+            .any(|(_, l)| words(l).iter().any(|w| w.lower == name))
+    };
+    for (at, word) in all.iter().enumerate() {
+        let before = at.checked_sub(1).map_or("", |b| all[b].lower.as_str());
+        if matches!(before, "some" | "plenty" | "little") {
+            let skip = all[at..]
+                .iter()
+                .take_while(|w| DONE.contains(&w.lower.as_str()) || w.is(&["of", "fresh"]))
+                .count();
+            let known = (1..=3).rev().find_map(|len| {
+                let run = all.get(at + skip..at + skip + len)?;
+                let name = &text[run[0].start..run[len - 1].end];
+                ingredients().find(name).map(|_| name)
+            });
+            let known = known.or_else(|| {
+                let own = all
+                    .get(at + skip)
+                    .filter(|w| w.is_word() && w.lower.len() > 3 && skip > 0)?;
+                Some(own.text)
+            });
+            if let Some(name) = known.filter(|n| !has(&out, &n.to_lowercase())) {
+                out.push((word.start, format!("some {name}")));
+            }
+        } else if word.is(&["salt", "pepper"])
+            && !matches!(
+                before,
+                "bell" | "red" | "green" | "yellow" | "sweet" | "the"
+            )
+            && !all
+                .get(at + 1)
+                .is_some_and(|w| w.is(&["the", "it", "them"]))
+            && !has(&out, &word.lower)
+        {
+            let black = matches!(before, "black" | "white" | "sea" | "flaky");
+            let from = if black { all[at - 1].start } else { word.start };
+            out.push((from, format!("{}, to taste", &text[from..word.end])));
+        }
+    }
+    out.sort_by_key(|(at, _)| *at);
+    out.into_iter().map(|(_, line)| line).collect()
 }
 
 /// Where an amount with a known food begins: how long it is.
@@ -1051,6 +1597,22 @@ fn prose_item(text: &str, all: &[Word]) -> Option<usize> {
     }
     let bare = amount.count().is_some_and(|(_, one)| one == "piece");
     let names = words(rest);
+    // '1 chopped onion', '3 sliced cloves of garlic'
+    let skip = names
+        .iter()
+        .take_while(|w| {
+            DONE.contains(&w.lower.as_str())
+                || SIZE.contains(&w.lower.as_str())
+                || w.is(&["fresh", "good"])
+        })
+        .count();
+    if skip > 0 && skip < names.len() && names[skip].is_word() {
+        let rest = &rest[names[skip].start..];
+        let joined = format!("{} {rest}", &text[..from].trim_end());
+        let shift = joined.len();
+        let end = prose_item(&joined, &words(&joined))?;
+        return Some((text.len() + end).saturating_sub(shift));
+    }
     // The longest run of words that the tables know.
     let mut best = None;
     for len in 1..=4.min(names.len()) {
@@ -1062,6 +1624,39 @@ fn prose_item(text: &str, all: &[Word]) -> Option<usize> {
         if ingredients().find(name).is_some() {
             best = Some(from + run[len - 1].end);
         }
+    }
+    // 'Tomato purée' where only the tomato is known, 'chicken thighs' where neither is.
+    if let Some(end) = best
+        && let Some(next) = names.iter().find(|w| w.start + from > end)
+        && next.is(&[
+            "purée", "puree", "paste", "powder", "sauce", "stock", "juice", "oil", "vinegar",
+            "seeds", "leaves", "cheese", "flour",
+        ])
+    {
+        best = Some(from + next.end);
+    }
+    if best.is_none() && bare && amount.parts[0].middle() >= 2.0 {
+        let plural = names
+            .iter()
+            .take(3)
+            .take_while(|w| {
+                w.is_word()
+                    && !w.is(&[
+                        "of", "and", "the", "or", "in", "for", "to", "more", "hours", "days",
+                    ])
+            })
+            .find(|w| w.lower.len() > 3 && w.lower.ends_with('s') && !w.lower.ends_with("ss"));
+        let thing = plural.filter(|w| {
+            !w.is(&[
+                "minutes", "mins", "seconds", "hours", "days", "weeks", "times", "pieces",
+                "batches", "persons", "people", "guests", "inches", "degrees", "layers",
+                "portions", "servings", "parts", "halves", "tins", "rounds", "slices", "sides",
+                "thirds", "quarters", "balls", "loaves", "rolls", "squares", "bars", "cakes",
+                "jars", "bowls", "plates", "pans", "sheets", "trays", "dishes", "strips", "rows",
+                "whistles", "months", "years",
+            ])
+        });
+        best = thing.map(|w| from + w.end);
     }
     let fallback = || {
         let first = names.first().filter(|w| w.is_word() && !bare)?;

@@ -6,6 +6,7 @@ use serde_json::{Map, Value};
 
 use super::draft::{Entry, Found};
 use super::html;
+use super::seek::find;
 
 /// How deep links by `@id` are followed.
 const DEEP: usize = 12;
@@ -28,26 +29,6 @@ pub(super) fn scripts(html: &str) -> Vec<&str> {
         at = end.max(body);
     }
     out
-}
-
-/// Where these letters stand, large or small.
-pub(super) fn find(bytes: &[u8], what: &[u8], from: usize) -> Option<usize> {
-    let first = what[0];
-    let mut at = from;
-    while at + what.len() <= bytes.len() {
-        let next = bytes[at..]
-            .iter()
-            .position(|b| b.eq_ignore_ascii_case(&first))?;
-        at += next;
-        if bytes
-            .get(at..at + what.len())
-            .is_some_and(|b| b.eq_ignore_ascii_case(what))
-        {
-            return Some(at);
-        }
-        at += 1;
-    }
-    None
 }
 
 /// Reads JSON as pages have it: comments and CDATA around it, line breaks inside strings, commas too many.
@@ -187,6 +168,17 @@ impl Links<'_> {
             Value::Array(all) => all.iter().flat_map(|v| self.texts(v, deep + 1)).collect(),
             Value::Object(map) => {
                 let map = self.full(map);
+                if let Some(said) = in_english(map) {
+                    return self.texts(said, deep + 1);
+                }
+                // An amount of money, or of anything else.
+                if let (Some(value), Some(unit)) = (
+                    map.get("value"),
+                    map.get("currency").or_else(|| map.get("unitText")),
+                ) {
+                    let said = [self.texts(value, deep + 1), self.texts(unit, deep + 1)].concat();
+                    return vec![said.join(" ")];
+                }
                 let keys = [
                     "@value",
                     "text",
@@ -286,8 +278,39 @@ impl Links<'_> {
                 | "disambiguatingDescription" => {
                     found.notes.extend(self.texts(value, 0));
                 }
-                "@context" | "@type" | "@id" | "type" | "mainEntityOfPage" | "isPartOf"
-                | "potentialAction" | "inLanguage" | "mainEntity" => {}
+                // What the page is, who liked it, and what is shown beside it: nobody cooks by that.
+                "@context"
+                | "@type"
+                | "@id"
+                | "type"
+                | "mainEntityOfPage"
+                | "isPartOf"
+                | "potentialAction"
+                | "inLanguage"
+                | "mainEntity"
+                | "aggregateRating"
+                | "review"
+                | "reviews"
+                | "interactionStatistic"
+                | "interactionCount"
+                | "commentCount"
+                | "datePublished"
+                | "dateModified"
+                | "dateCreated"
+                | "uploadDate"
+                | "video"
+                | "speakable"
+                | "isAccessibleForFree"
+                | "hasPart"
+                | "identifier"
+                | "sameAs"
+                | "copyrightYear"
+                | "wordCount"
+                | "contentRating"
+                | "@reverse"
+                | "thumbnail"
+                | "license"
+                | "offers" => {}
                 _ => {
                     let said = self.texts(value, 0).join(", ");
                     if !said.is_empty() && said.len() < 500 {
@@ -309,6 +332,7 @@ impl Links<'_> {
                     .text
                     .lines()
                     .map(|l| Entry {
+                        title: None,
                         part: e.part.clone(),
                         text: l.trim().to_owned(),
                     })
@@ -339,7 +363,10 @@ impl Links<'_> {
                             .or_else(|| map.get("name")),
                     )
                     .unwrap_or_default();
-                vec![format!("{n}{to} {unit}").trim().to_owned()]
+                if n.is_empty() && to.is_empty() {
+                    return self.texts(value, 0);
+                }
+                vec![format!("{n}{to} {}", of_code(&unit)).trim().to_owned()]
             }
             Value::Array(all) => all.iter().flat_map(|v| self.yields(v)).collect(),
             v => self.texts(v, 0),
@@ -363,11 +390,15 @@ impl Links<'_> {
                     }
                     return;
                 }
+                if let Some(said) = map.get("@value").or_else(|| in_english(map)) {
+                    return self.ingredients(said, out, deep + 1);
+                }
                 let name = self
                     .first(
                         map.get("name")
                             .or_else(|| map.get("item"))
-                            .or_else(|| map.get("text")),
+                            .or_else(|| map.get("text"))
+                            .or_else(|| map.get("@value")),
                     )
                     .unwrap_or_default();
                 let amount = map
@@ -385,15 +416,16 @@ impl Links<'_> {
                 let unit = self.first(map.get("unit")).unwrap_or_default();
                 let text = [amount, unit, name].join(" ");
                 out.push(Entry {
+                    title: None,
                     part: None,
                     text: text.split_whitespace().collect::<Vec<_>>().join(" "),
                 });
             }
-            v => out.extend(
-                self.texts(v, 0)
-                    .into_iter()
-                    .map(|text| Entry { part: None, text }),
-            ),
+            v => out.extend(self.texts(v, 0).into_iter().map(|text| Entry {
+                title: None,
+                part: None,
+                text,
+            })),
         }
     }
 
@@ -406,12 +438,17 @@ impl Links<'_> {
             Value::String(s) => {
                 let text = html::plain(s);
                 out.extend(step_lines(&text).into_iter().map(|text| Entry {
+                    title: None,
                     part: part.map(str::to_owned),
                     text,
                 }));
             }
             Value::Object(map) => {
                 let map = self.full(map);
+                if let Some(said) = in_english(map) {
+                    self.steps(said, part, out, deep + 1);
+                    return;
+                }
                 let name = self.first(map.get("name"));
                 let inner = map
                     .get("itemListElement")
@@ -424,9 +461,11 @@ impl Links<'_> {
                         let texts = self.direction_texts(inner);
                         let own = self.first(map.get("text"));
                         let all: Vec<String> = own.into_iter().chain(texts).collect();
+                        let (title, text) = with_name(name, all.join(" "));
                         out.push(Entry {
+                            title,
                             part: part.map(str::to_owned),
-                            text: with_name(name, all.join(" ")),
+                            text,
                         });
                         return;
                     }
@@ -449,12 +488,13 @@ impl Links<'_> {
                         let lines = step_lines(&text);
                         let several = lines.len() > 1;
                         for (n, line) in lines.into_iter().enumerate() {
-                            let text = if n == 0 && !several {
+                            let (title, text) = if n == 0 && !several {
                                 with_name(name.clone(), line)
                             } else {
-                                line
+                                (None, line)
                             };
                             out.push(Entry {
+                                title,
                                 part: part.map(str::to_owned),
                                 text,
                             });
@@ -462,6 +502,7 @@ impl Links<'_> {
                     }
                     (None, _, Some(item)) => self.steps(item, part, out, deep + 1),
                     (None, Some(name), None) => out.push(Entry {
+                        title: None,
                         part: part.map(str::to_owned),
                         text: name,
                     }),
@@ -480,29 +521,85 @@ impl Links<'_> {
     }
 }
 
-/// The name of a step stands before its text, unless the text begins with it.
-fn with_name(name: Option<String>, text: String) -> String {
-    let Some(name) = name.filter(|n| !n.is_empty()) else {
-        return text;
+/// Of a text in several languages the English one, else the first: `{ "de": "...", "en": "..." }`.
+fn in_english(map: &Map<String, Value>) -> Option<&Value> {
+    let is_language = |key: &String| {
+        let main = key.split('-').next().unwrap_or_default();
+        key == "@none"
+            || (2..=3).contains(&main.len()) && main.bytes().all(|b| b.is_ascii_lowercase())
     };
-    let stem = name.trim_end_matches(['.', '…', ' ']).to_lowercase();
-    let numbered = stem.starts_with("step ") || stem.chars().all(|c| c.is_ascii_digit());
-    if numbered || text.to_lowercase().starts_with(&stem) {
-        return text;
+    let plain = |v: &Value| v.is_string() || v.is_array() || v.is_object();
+    if map.is_empty()
+        || map.contains_key("url")
+        || !map.iter().all(|(key, v)| is_language(key) && plain(v))
+    {
+        return None;
     }
-    format!("{}. {text}", name.trim_end_matches(['.', ':']))
+    let english = map.iter().find(|(key, _)| key.starts_with("en"));
+    english.or_else(|| map.iter().next()).map(|(_, v)| v)
 }
 
-/// Steps that stand in one string.
+/// The unit of a UN/CEFACT common code, as `unitCode` has it (Recommendation 20, from memory).
+fn of_code(code: &str) -> &str {
+    match code {
+        "GRM" => "g",
+        "KGM" => "kg",
+        "MLT" => "ml",
+        "CLT" => "cl",
+        "DLT" => "dl",
+        "LTR" => "l",
+        "ONZ" => "oz",
+        "LBR" => "lb",
+        "C62" | "EA" | "H87" | "NMP" => "",
+        code => code,
+    }
+}
+
+/// The name of a step is its heading, where it is a short one; else it stands before the text, unless that begins with it.
+fn with_name(name: Option<String>, text: String) -> (Option<String>, String) {
+    let Some(name) = name.filter(|n| !n.is_empty()) else {
+        return (None, text);
+    };
+    let stem = name.trim_end_matches(['.', '…', ' ', ':']);
+    let lower = stem.to_lowercase();
+    let numbered = lower.starts_with("step ") || lower.chars().all(|c| c.is_ascii_digit());
+    let short =
+        stem.split_whitespace().count() <= 12 && !stem.contains(|c: char| c.is_ascii_digit());
+    let begins = text.to_lowercase().starts_with(&lower);
+    if numbered || begins && (!short || text.len() < stem.len() + 3) {
+        return (None, text);
+    }
+    if short && !text.trim().is_empty() {
+        return (Some(stem.to_owned()), text);
+    }
+    (None, format!("{stem}. {text}"))
+}
+
+/// Steps that stand in one string: one a line, unless the lines are broken at a width.
 pub(super) fn step_lines(text: &str) -> Vec<String> {
+    let own: Vec<&str> = text
+        .lines()
+        .map(str::trim)
+        .filter(|l| l.chars().any(char::is_alphanumeric))
+        .collect();
+    let whole = |l: &&str| {
+        l.ends_with(['.', '!', ')', ':', '?', '"']) && l.starts_with(|c: char| !c.is_lowercase())
+    };
+    if own.len() > 1 && own.iter().filter(|l| whole(l)).count() * 5 >= own.len() * 4 {
+        return own
+            .iter()
+            .map(|l| super::text::unnumbered(l).to_owned())
+            .filter(|l| !l.is_empty())
+            .collect();
+    }
     let found = super::text::read(&format!("x\n\nMethod\n{text}"), Some("x"));
     let mut lines: Vec<String> = found.steps.iter().map(|e| e.text.clone()).collect();
     if lines.is_empty()
         || found.ingredients.len() + found.notes.len() + found.rest.len() + found.makes.len() > 0
     {
-        lines = text
-            .lines()
-            .map(|l| l.trim().to_owned())
+        lines = own
+            .iter()
+            .map(|l| super::text::unnumbered(l).to_owned())
             .filter(|l| !l.is_empty())
             .collect();
     }
@@ -513,6 +610,7 @@ fn section_lines(text: &str) -> Vec<Entry> {
     headed(
         text.lines()
             .map(|l| Entry {
+                title: None,
                 part: None,
                 text: l.trim().to_owned(),
             })
@@ -535,6 +633,7 @@ pub(super) fn headed(entries: Vec<Entry>) -> Vec<Entry> {
             continue;
         }
         out.push(Entry {
+            title: None,
             part: entry.part.or_else(|| part.clone()),
             text: entry.text,
         });

@@ -7,13 +7,17 @@ mod draft;
 mod html;
 mod line;
 mod linked;
+mod out;
 mod page;
 mod recipe;
+mod seek;
 mod step;
 mod text;
+mod tidy;
 mod words;
 mod yields;
 
+pub use out::{linked, markdown};
 pub use recipe::{About, Doubt, Recipe};
 
 /// The largest source that is read, in bytes.
@@ -25,9 +29,29 @@ pub enum ImportError {
     /// It is larger than is read.
     #[error("it is larger than 64 MiB, and no recipe is")]
     TooLarge,
-    /// It holds no recipe.
+    /// It has no recipe.
     #[error("I found no recipe in it: no ingredients and no steps")]
     NoRecipe,
+}
+
+/// Reads plain text, as that of a word processor.
+///
+/// # Errors
+/// Where there is no recipe in it.
+pub fn read_text(text: &str, name: &str) -> Result<Recipe, ImportError> {
+    finish(text::read(text, None), name)
+}
+
+/// Reads the text that a machine has read from a picture: no amount of it is sure.
+///
+/// # Errors
+/// Where there is no recipe in it.
+pub fn read_scan(text: &str, name: &str) -> Result<Recipe, ImportError> {
+    let found = draft::Found {
+        scanned: true,
+        ..text::read(text, None)
+    };
+    finish(found, name)
 }
 
 /// Reads a source, whatever it is: a page, a text, notes. `name` is what it is called where it has no title.
@@ -40,7 +64,7 @@ pub fn read(bytes: &[u8], name: &str) -> Result<Recipe, ImportError> {
     }
     let text = decode::decode(bytes);
     let begin = text.trim_start();
-    let mut found = if begin.starts_with(['{', '['])
+    let found = if begin.starts_with(['{', '['])
         && let Some(found) = linked::json(begin).and_then(|v| linked::recipe(&[v]))
     {
         found
@@ -49,6 +73,10 @@ pub fn read(bytes: &[u8], name: &str) -> Result<Recipe, ImportError> {
     } else {
         text::read(&text, None)
     };
+    finish(found, name)
+}
+
+fn finish(mut found: draft::Found, name: &str) -> Result<Recipe, ImportError> {
     if !found.is_recipe() {
         return Err(ImportError::NoRecipe);
     }

@@ -3,7 +3,7 @@
 use scraper::{ElementRef, Html, Selector};
 
 use super::draft::{Entry, Found};
-use super::html::block_text;
+use super::html::{block_text, shallow};
 use super::{linked, text, yields};
 
 /// A page's recipe. Nothing that it points to is followed.
@@ -15,7 +15,7 @@ pub(super) fn read(html: &str) -> Found {
     if let Some(found) = linked::recipe(&data) {
         return found;
     }
-    let page = Html::parse_document(around_recipe(html));
+    let page = Html::parse_document(&shallow(around_recipe(html)));
     let marked = [MICRODATA, RDFA, FORMAT, OLD_FORMAT]
         .iter()
         .find_map(|marks| marked(&page, marks));
@@ -33,7 +33,7 @@ fn around_recipe(html: &str) -> &str {
     if html.len() <= WHOLE {
         return html;
     }
-    let at = linked::find(html.as_bytes(), b"ingredient", 0).unwrap_or(0);
+    let at = super::seek::find(html.as_bytes(), b"ingredient", 0).unwrap_or(0);
     let near = |mut at: usize| {
         while !html.is_char_boundary(at) {
             at -= 1;
@@ -44,7 +44,13 @@ fn around_recipe(html: &str) -> &str {
         near(at.saturating_sub(WHOLE / 8)),
         near((at + WHOLE / 2).min(html.len())),
     );
-    &html[from..to]
+    let part = &html[from..to];
+    // It may begin inside a script.
+    let place = |what: &[u8]| super::seek::find(part.as_bytes(), what, 0);
+    match place(b"</script") {
+        Some(end) if place(b"<script").is_none_or(|begin| begin > end) => &part[end..],
+        _ => part,
+    }
 }
 
 /// How a kind of mark-up names things.
@@ -124,6 +130,7 @@ fn marked(page: &Html, marks: &Marks) -> Option<Found> {
                     let entries: Vec<Entry> = lines_of(&element)
                         .into_iter()
                         .map(|text| Entry {
+                            title: None,
                             part: part.clone(),
                             text,
                         })
@@ -234,6 +241,7 @@ fn instructions(element: &ElementRef, part: Option<&str>, found: &mut Found) {
     if under.is_some() || part.is_some() {
         let read = text::read(&format!("x\n\nMethod\n{}", block_text(*element)), Some("x"));
         found.steps.extend(read.steps.into_iter().map(|e| Entry {
+            title: None,
             part: e.part.or_else(|| part.map(str::to_owned)),
             text: e.text,
         }));
@@ -241,11 +249,13 @@ fn instructions(element: &ElementRef, part: Option<&str>, found: &mut Found) {
         found.rest.extend(read.rest);
         return;
     }
-    found.steps.extend(
-        linked::step_lines(&lines)
-            .into_iter()
-            .map(|text| Entry { part: None, text }),
-    );
+    found
+        .steps
+        .extend(linked::step_lines(&lines).into_iter().map(|text| Entry {
+            title: None,
+            part: None,
+            text,
+        }));
 }
 
 /// The value of an element: what its attributes say, or its text.

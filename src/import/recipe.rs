@@ -5,16 +5,48 @@ use crate::formula::{self, parse_window};
 use crate::measure::{Amount, Ingredient, Kind, Region, Temperature, ingredients, print};
 use crate::safety::read_name;
 
-use super::draft::Found;
+use super::draft::{Entry, Found};
 use super::line::{self, Item};
 use super::step::{self, Step};
-use super::words::{number, words, written};
+use super::words::{length, number, words, written};
 use super::yields::{self, Makes};
 
 /// The most that a recipe has of each; a page may go on for ever.
 const MOST_INGREDIENTS: usize = 200;
 const MOST_STEPS: usize = 150;
 const MOST_REST: usize = 1000;
+const MOST_TIMERS: usize = 100;
+/// The most figures of a step that are looked at for an amount.
+const MOST_AMOUNTS: usize = 40;
+/// The longest ingredient line, and the longest step, in letters.
+const LONGEST_LINE: usize = 600;
+const LONGEST_STEP: usize = 3000;
+
+/// A step in pieces that are not too long, cut at the end of a word.
+fn in_pieces(entry: Entry) -> Vec<Entry> {
+    let mut out = Vec::new();
+    let mut rest = entry.text.as_str();
+    while let Some((most, _)) = rest.char_indices().nth(LONGEST_STEP) {
+        if out.len() > MOST_STEPS {
+            break;
+        }
+        let at = rest[..most]
+            .rfind(". ")
+            .map(|at| at + 1)
+            .or_else(|| rest[..most].rfind(' '));
+        let at = at.filter(|at| *at > 0).unwrap_or(most);
+        out.push(&rest[..at]);
+        rest = &rest[at..];
+    }
+    out.push(rest);
+    out.into_iter()
+        .map(|text| Entry {
+            title: entry.title.clone(),
+            part: entry.part.clone(),
+            text: text.trim().to_owned(),
+        })
+        .collect()
+}
 
 /// A recipe read from a source.
 #[derive(Debug, Clone)]
@@ -70,6 +102,18 @@ impl Recipe {
             found.rest.extend(over.into_iter().map(|entry| entry.text));
         }
         found.rest.truncate(MOST_REST);
+        // What is longer than any line is read to there, and kept as it is from there on.
+        for entry in &mut found.ingredients {
+            if let Some((at, _)) = entry.text.char_indices().nth(LONGEST_LINE) {
+                found.rest.push(entry.text.split_off(at));
+            }
+        }
+        if let Some((at, _)) = found.about.char_indices().nth(LONGEST_STEP) {
+            found.rest.push(found.about.split_off(at));
+        }
+        found.steps = found.steps.into_iter().flat_map(in_pieces).collect();
+        let over = found.steps.split_off(found.steps.len().min(MOST_STEPS));
+        found.rest.extend(over.into_iter().map(|entry| entry.text));
         // These two mark places in a step's text later, and are no text of anybody's.
         for entry in found.ingredients.iter_mut().chain(&mut found.steps) {
             entry.text = entry.text.replace(['\u{1}', '\u{2}'], " ");
@@ -79,17 +123,28 @@ impl Recipe {
             .ingredients
             .iter()
             .filter(|e| e.text.chars().any(char::is_alphanumeric))
-            .map(|entry| Item {
-                part: entry.part.clone(),
-                ..line::read(&entry.text, region)
+            .flat_map(|entry| {
+                let lines = line::several(&entry.text).into_iter();
+                lines.map(|text| Item {
+                    part: entry.part.clone(),
+                    ..line::read(&text, region)
+                })
             })
+            .take(MOST_INGREDIENTS)
             .collect();
         let mut told = Vec::new();
+        if found.scanned {
+            for item in items.iter_mut().filter(|i| i.amount.is_some()) {
+                item.unsure.push("It was read from a scan.".into());
+            }
+        }
         by_percent(&mut items, region, &mut told);
         let mut steps: Vec<Step> = Vec::new();
         let lone = found.steps.len() <= 2;
+        let mut timers = 0;
         for entry in &found.steps {
-            let pieces = if lone && entry.text.len() > 200 || entry.text.len() > 700 {
+            let long = lone && entry.text.len() > 200 || entry.text.len() > 700;
+            let pieces = if long && entry.title.is_none() {
                 split(&entry.text)
             } else {
                 vec![entry.text.clone()]
@@ -98,21 +153,29 @@ impl Recipe {
                 .into_iter()
                 .filter(|t| t.chars().any(char::is_alphanumeric))
             {
+                let mut read = if timers < MOST_TIMERS {
+                    step::read(&text)
+                } else {
+                    step::unread(&text)
+                };
+                timers += read.timers.len();
+                read.timers.truncate(MOST_TIMERS);
                 steps.push(Step {
                     part: entry.part.clone(),
-                    ..step::read(&text)
+                    title: entry.title.clone().unwrap_or_else(|| read.title.clone()),
+                    ..read
                 });
             }
         }
         if steps.is_empty() {
             steps.push(step::read("Put everything together."));
-            told.push("The source has no steps.".into());
+            told.push("The recipe has no steps.".into());
         }
         if items.is_empty() {
             items.push(Item {
                 name: found.name.clone(),
                 source: found.name.clone(),
-                unsure: vec!["The source lists no ingredients.".into()],
+                unsure: vec!["The recipe lists no ingredients.".into()],
                 ..Item::default()
             });
         }
@@ -124,15 +187,25 @@ impl Recipe {
                 ["for the ", "make the ", "prepare the ", "to make the "]
                     .iter()
                     .any(|lead| begin.starts_with(&format!("{lead}{name}")))
+                    || begin.starts_with(&format!("{name}:"))
             };
             step.part = names.iter().find(named).cloned();
         }
         let mut given = Vec::new();
         step::share_out(&mut steps, &items, &mut given);
         let parts: Vec<Option<String>> = items.iter().map(|i| i.part.clone()).collect();
+        // The name of a section that has no ingredients of its own goes to the heading of its first step.
+        let mut section: Option<String> = None;
         for step in &mut steps {
-            if !parts.contains(&step.part) {
-                step.part = None;
+            if step.part.is_some() && !parts.contains(&step.part) {
+                let named = step.part.take();
+                if named != section
+                    && let Some(name) = &named
+                {
+                    let name = crate::measure::words::capital(name);
+                    step.title = format!("{name}: {}", step.title);
+                }
+                section = named;
             }
         }
         let mut recipe = Self {
@@ -162,14 +235,25 @@ impl Recipe {
             let text = self.steps[s].text.clone();
             let all = words(&text);
             let mut places: Vec<(usize, usize, usize)> = Vec::new();
+            let mut tried = 0;
             for at in 0..all.len() {
                 if places.iter().any(|(_, end, _)| all[at].start < *end)
                     || !all[at].text.starts_with(|c: char| c.is_numeric())
                     || number(&all, at).is_none()
+                    || length(&all, at).is_some()
                 {
                     continue;
                 }
-                let rest = &text[all[at].start..];
+                tried += 1;
+                if tried > MOST_AMOUNTS {
+                    break;
+                }
+                // No amount is longer.
+                let stop = text[all[at].start..]
+                    .char_indices()
+                    .nth(100)
+                    .map_or(text.len(), |(n, _)| all[at].start + n);
+                let rest = &text[all[at].start..stop];
                 let Ok((amount, tail)) = Amount::parse_prefix(rest, self.region) else {
                     continue;
                 };
@@ -177,7 +261,7 @@ impl Recipe {
                 if !measured {
                     continue;
                 }
-                let end = text.len() - tail.len();
+                let end = stop - tail.len();
                 let next: Vec<String> = words(tail)
                     .iter()
                     .take(4)
@@ -274,11 +358,19 @@ impl Recipe {
                 .chain(&self.found.times)
                 .chain(&self.found.notes)
                 .chain(std::iter::once(&self.found.about));
-            self.oven_c = lines.map(|l| step::read(l)).find_map(|s| s.oven_c);
+            // A heat stands in a line of its own, not far into a long one.
+            let begin = |l: &String| {
+                l.char_indices()
+                    .nth(LONGEST_LINE)
+                    .map_or(l.len(), |(at, _)| at)
+            };
+            self.oven_c = lines
+                .take(MOST_REST)
+                .find_map(|l| step::read(&l[..begin(l)]).oven_c);
         }
         if self.oven_c.is_none() && self.steps.iter().any(|s| s.in_oven) {
             self.told
-                .push("The source tells no heat for the oven.".into());
+                .push("The recipe does not say how hot the oven is.".into());
         }
     }
 
@@ -325,7 +417,7 @@ impl Recipe {
         if self.makes.is_none() {
             all.push(Doubt {
                 about: About::Portions,
-                text: "The source does not tell how many portions it makes.".into(),
+                text: "The recipe does not say how many portions it makes.".into(),
                 guess: "4".into(),
             });
         }
@@ -399,7 +491,28 @@ impl Recipe {
     /// # Errors
     /// A sentence that tells what was expected.
     pub fn settle(&mut self, about: About, answer: &str) -> Result<(), String> {
+        // A bare number, as a keypad gives it, has the guess's own unit.
         let answer = answer.trim();
+        let unit = match about {
+            About::Amount(at) => self.items[at]
+                .amount
+                .as_deref()
+                .and_then(|a| Amount::parse(a, self.region).ok())
+                .filter(|a| a.parts.len() == 1 && a.parts[0].unit.kind() != Kind::Count)
+                .map_or("", |a| a.parts[0].unit.symbol()),
+            About::Oven => "C",
+            About::Lasts(..) => "min",
+            _ => "",
+        };
+        let is_bare = !answer.is_empty()
+            && answer
+                .chars()
+                .all(|c| c.is_ascii_digit() || ".,-/ ".contains(c));
+        let answer = if is_bare && !unit.is_empty() {
+            &format!("{answer} {unit}")
+        } else {
+            answer
+        };
         match about {
             About::Portions => {
                 let makes = yields::read(&[answer.to_owned()])
@@ -463,6 +576,13 @@ impl Recipe {
         Ok(())
     }
 
+    /// The steps with their numbers, in a line: `1: Peel the apples, 2: Bake.`
+    pub fn step_list(&self) -> String {
+        let title = |(n, s): (usize, &Step)| format!("{}: {}", n + 1, plain_places(&s.title));
+        let all: Vec<String> = self.steps.iter().enumerate().map(title).collect();
+        format!("{}.", all.join(", "))
+    }
+
     /// What the import is sure of, in a line.
     pub fn summary(&self) -> String {
         let timers: usize = self.steps.iter().map(|s| s.timers.len()).sum();
@@ -474,11 +594,15 @@ impl Recipe {
                 format!("{n} {one}s")
             }
         };
+        let amounts = match unsure {
+            0 => ", all of them clear".to_owned(),
+            n if n == self.items.len() => ", none of them sure".to_owned(),
+            n => format!(", {} of them clear", self.items.len() - n),
+        };
         format!(
-            "{}: {}, of which {} sure, {}, {}.",
-            self.found.name,
+            "{}: {}{amounts}; {}; {}.",
+            self.found.name.trim_end_matches(['.', ':']),
             many(self.items.len(), "ingredient"),
-            self.items.len() - unsure,
             many(self.steps.len(), "step"),
             many(timers, "timer")
         )
@@ -504,7 +628,7 @@ impl Recipe {
         let times = match self.found.times.as_slice() {
             [] => None,
             all => Some(format!(
-                "The source tells: {}.",
+                "The recipe says: {}.",
                 all.join(", ").trim_end_matches('.')
             )),
         };
@@ -630,6 +754,19 @@ impl Recipe {
         let plain = self.block(item, id, false);
         if fits(&plain, self.region) {
             return plain;
+        }
+        // '1 (12 fl oz) bottle': what the bottle has.
+        if let Some(all) = item.amount.as_deref().and_then(|a| in_all(a, self.region)) {
+            let whole = Item {
+                amount: Some(all),
+                ..item.clone()
+            };
+            for weighed in [true, false] {
+                let block = self.block(&whole, id, weighed);
+                if fits(&block, self.region) {
+                    return block;
+                }
+            }
         }
         let mut less = Item {
             amount: None,
@@ -827,6 +964,26 @@ fn amounts(
         .parts
         .iter()
         .all(|p| p.unit.kind() == Kind::Volume && p.each.is_none() && !p.unit.is_approximate());
+    // '27 g (2 tbsp)': the other way round.
+    let weighed = read
+        .parts
+        .iter()
+        .all(|p| p.unit.kind() == Kind::Mass && p.each.is_none());
+    if weighed && !read.also.is_empty() && read.also.iter().all(|p| p.unit.kind() == Kind::Volume) {
+        let alone = |parts: &[crate::measure::Part]| Amount {
+            parts: parts.to_vec(),
+            also: Vec::new(),
+            sense: read.sense,
+        };
+        // As it is written: printed again it would be rounded again.
+        let mass = amount.split('(').next().unwrap_or(amount).trim();
+        let mass = if Amount::parse(mass, region).is_ok_and(|a| a.parts == read.parts) {
+            mass.to_owned()
+        } else {
+            alone(&read.parts).to_string()
+        };
+        return (mass, Some(alone(&read.also).to_string()), None);
+    }
     if !volume {
         return as_is();
     }
@@ -834,12 +991,18 @@ fn amounts(
         also: Vec::new(),
         ..read.clone()
     };
-    let household = amount
-        .split(['(', '/'])
-        .next()
-        .unwrap_or(amount)
-        .trim()
-        .to_owned();
+    // '1 1/2 cups (200 g)', '300 ml/½ pint': the first of the two.
+    let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
+    let end = amount
+        .char_indices()
+        .find(|(at, c)| {
+            *c == '('
+                || *c == '/'
+                    && !(digit(amount[..*at].chars().last())
+                        && digit(amount[at + 1..].chars().next()))
+        })
+        .map_or(amount.len(), |(at, _)| at);
+    let household = amount[..end].trim().to_owned();
     let household = if Amount::parse(&household, region).is_ok_and(|a| a.parts == first.parts) {
         household
     } else {
@@ -887,6 +1050,20 @@ fn amounts(
     (written, Some(household), Some(told))
 }
 
+/// What so many tins or bottles have in them together, where their size is a volume.
+fn in_all(amount: &str, region: Region) -> Option<String> {
+    let read = Amount::parse(amount, region).ok()?;
+    let [part] = read.parts.as_slice() else {
+        return None;
+    };
+    let (each, unit) = part.each.filter(|(_, u)| u.kind() == Kind::Volume)?;
+    Some(format!(
+        "{} {}",
+        print::number(part.low * each, 2),
+        unit.symbol()
+    ))
+}
+
 /// What a name that the tables do not know is, one slip of the pen away: `oilve oil` is olive oil.
 fn slip_of(name: &str) -> Option<&'static str> {
     // Beef is no row of the table, and no slip for beer.
@@ -898,17 +1075,41 @@ fn slip_of(name: &str) -> Option<&'static str> {
         .split_whitespace()
         .map(str::to_owned)
         .collect();
+    let spelled_out: Vec<&str> = own
+        .iter()
+        .map(|word| match word.as_str() {
+            "bkg" => "baking",
+            "veg" => "vegetable",
+            "choc" => "chocolate",
+            "sr" => "self-raising",
+            "ap" => "all-purpose",
+            "marg" => "margarine",
+            "parm" => "parmesan",
+            word => word,
+        })
+        .collect();
+    if let Some(row) = ingredients().find(&spelled_out.join(" ")) {
+        return Some(row.name.as_str());
+    }
+    // 'Egs', 'buter'
+    let single = |word: &str| {
+        let mut letters: Vec<char> = word.chars().collect();
+        letters.dedup();
+        letters
+    };
     let close = |other: &str| {
         let other: Vec<&str> = other.split_whitespace().collect();
         other.len() == own.len()
             && own.iter().zip(&other).filter(|(a, b)| a != b).count() == 1
-            && own
-                .iter()
-                .zip(&other)
-                .all(|(a, b)| a == b || a.len() >= 4 && line::near(a, b))
+            && own.iter().zip(&other).all(|(a, b)| {
+                a == b
+                    || a.len() >= 4 && line::near(a, b)
+                    || a.len() >= 3 && b.len() == a.len() + 1 && single(a) == single(b)
+            })
     };
     let rows = ingredients().all().iter();
-    rows.filter(|row| close(&row.name) || row.also.iter().any(|a| close(a)))
+    let many = |name: &str| close(&format!("{name}s"));
+    rows.filter(|row| close(&row.name) || many(&row.name) || row.also.iter().any(|a| close(a)))
         .map(|row| row.name.as_str())
         .next()
 }
@@ -1021,7 +1222,7 @@ fn by_percent(items: &mut [Item], region: Region, told: &mut Vec<String>) {
         .sum();
     let base = if flour > 0.0 { flour } else { 1000.0 };
     if flour <= 0.0 {
-        told.push("The source gives percentages only: a kilogram of flour is taken. Scale it to what you want.".into());
+        told.push("The recipe gives percentages only, so I took one kilogram of flour. Scale it to what you want.".into());
     }
     for item in items.iter_mut() {
         if let Some(percent) = item.percent {

@@ -2,7 +2,7 @@
 
 use crate::time::Span;
 
-use super::line::{Item, one};
+use super::line::{self, Item, one};
 use super::words::{Lasts, Word, length, words};
 
 /// What a step says.
@@ -36,7 +36,7 @@ pub(super) struct Timer {
 
 /// What cooks do for a time: the word, and the name of its timer. `true` where the hands are busy all the while.
 #[rustfmt::skip]
-const DOES: [(&str, &str, bool); 58] = [
+const DOES: [(&str, &str, bool); 65] = [
     ("bake", "bake", false), ("roast", "roast", false), ("simmer", "simmer", false), ("boil", "boil", false),
     ("poach", "poach", false), ("fry", "fry", true), ("saute", "fry", true), ("sauté", "fry", true),
     ("sweat", "sweat", false), ("soften", "soften", false), ("brown", "brown", true), ("sear", "sear", true),
@@ -53,24 +53,50 @@ const DOES: [(&str, &str, bool); 58] = [
     ("whip", "whipping", true), ("cream", "creaming", true), ("stir", "stirring", true),
     ("blend", "blending", true), ("process", "blending", true), ("pulse", "blending", true),
     ("blanch", "blanch", false), ("caramelise", "caramelise", false), ("caramelize", "caramelise", false),
-    ("leave", "wait", false),
+    ("leave", "wait", false), ("aside", "wait", false), ("retard", "cold proof", false), ("scald", "scald", false), ("sear", "sear", true),
+    ("stew", "stew", false), ("warm", "warm", false), ("bubble", "simmer", false),
 ];
 
 /// More words that begin an instruction.
 #[rustfmt::skip]
-const VERBS: [&str; 66] = [
+const VERBS: [&str; 174] = [
     "add", "put", "place", "pour", "take", "turn", "heat", "preheat", "pre-heat", "warm", "melt", "combine", "fold",
     "sift", "sieve", "rub", "roll", "cut", "chop", "slice", "dice", "peel", "grate", "line", "grease", "butter",
     "oil", "dust", "sprinkle", "season", "serve", "remove", "transfer", "divide", "shape", "spread", "spoon",
     "cover", "bring", "lower", "strain", "wash", "rinse", "mash", "taste", "scatter", "top", "arrange", "brush",
     "tip", "scrape", "make", "prepare", "drizzle", "garnish", "in", "when", "meanwhile", "once", "while", "light",
     "work", "allow", "let", "toss", "dissolve",
+    "get", "give", "lift", "shake", "lay", "send", "flip", "pile", "dress", "tear", "dollop", "deglaze", "colour",
+    "color", "whizz", "whiz", "blitz", "chuck", "bung", "sling", "pop", "smash", "wilt", "discard", "skim", "crack",
+    "fill", "form", "knock", "plunge", "press", "push", "reserve", "return", "scald", "seal", "separate", "snip",
+    "squeeze", "stuff", "swirl", "thin", "trim", "unmould", "unmold", "wipe", "wrap", "assemble", "check",
+    "continue", "finish", "gently", "carefully", "slowly", "using", "after", "before", "then", "next", "now",
+    "finally", "first", "lastly", "pack", "sterilise", "sterilize", "ladle", "pull", "share", "sandwich", "autolyse",
+    "if", "start", "begin", "keep", "hold", "mince", "wet", "with", "prick", "score", "splutter", "dot", "core",
+    "beat", "mix", "stone", "shred", "flake", "flatten", "stretch", "punch", "preshape", "proceed", "pat", "rub",
+    "temper", "purée", "puree", "liquidise", "break", "gather", "bash", "thread", "open", "test", "distribute",
+    "as",
 ];
 
-/// A word that begins an instruction.
-pub(super) fn is_verb(word: &str) -> bool {
-    let stem = stem(word);
-    VERBS.contains(&word) || DOES.iter().any(|(does, ..)| *does == word || *does == stem)
+/// Words of doing that are things as well: they begin an instruction where one of these follows.
+#[rustfmt::skip]
+const THINGS: [&str; 32] = [
+    "butter", "oil", "cream", "salt", "pepper", "brown", "dry", "top", "flour", "zest", "juice", "sugar", "rest",
+    "fish", "toast", "stew", "ice", "set", "mash", "drop", "bulk", "score", "skin", "crumble", "crush", "grill",
+    "process", "pulse", "steam", "light", "oven", "milk",
+];
+#[rustfmt::skip]
+const FOLLOWS: [&str; 21] = [
+    "the", "a", "an", "it", "them", "your", "both", "two", "each", "until", "till", "over", "on", "in", "at", "well",
+    "off", "out", "to", "until", "together",
+];
+
+/// These words begin an instruction.
+pub(super) fn begins(first: &str, second: &str) -> bool {
+    if THINGS.contains(&first) {
+        return FOLLOWS.contains(&second) && !(second == "to" && first != "oven");
+    }
+    VERBS.contains(&first) || DOES.iter().any(|(does, ..)| *does == first)
 }
 
 /// `baking`, `baked`, `bakes` are `bake`.
@@ -115,6 +141,15 @@ fn sentence(all: &[Word], at: usize, text: &str) -> (usize, usize) {
     (from, to)
 }
 
+/// A step whose text stands as it is.
+pub(super) fn unread(text: &str) -> Step {
+    Step {
+        title: title(text),
+        text: text.split_whitespace().collect::<Vec<_>>().join(" "),
+        ..Step::default()
+    }
+}
+
 /// Reads the times, heats, looks and cues of a step's text.
 pub(super) fn read(text: &str) -> Step {
     let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
@@ -126,25 +161,28 @@ pub(super) fn read(text: &str) -> Step {
     };
     let mut at = 0;
     let mut cues: Vec<(Cue, usize, String)> = Vec::new();
+    let mut last_at: Option<usize> = None;
     while at < all.len() {
         let Some((lasts, end)) = length(&all, at) else {
             at += 1;
             continue;
         };
+        // More than these are no recipe's.
+        if step.timers.len() + cues.len() >= MOST_TIMES {
+            break;
+        }
         let (from, to) = sentence(&all, at, &text);
         let word = |i: Option<usize>| i.and_then(|i| all.get(i)).map_or("", |w| w.lower.as_str());
         let (b1, b2) = (word(at.checked_sub(1)), word(at.checked_sub(2)));
         let next = word(Some(end));
         let overnight = all[at].is(&["overnight"]);
-        let per = next == "per"
-            || matches!(
-                (next, word(Some(end + 1))),
-                (
-                    "a" | "for",
-                    "pound" | "kilo" | "lb" | "kg" | "each" | "every"
-                )
-            );
+        let per = by_weight(&all, end);
+        let waits = mentions(&all[from..at], &WAITS);
+        let warming = mentions(&all[from..at], &["fridge", "refrigerator", "freezer"])
+            && mentions(&all[from..at], &["out", "from"]);
         let before_serving = b1 != "for"
+            && !waits
+            && !warming
             && (matches!(next, "before" | "ahead" | "earlier" | "beforehand" | "old")
                 || next == "in" && word(Some(end + 1)) == "advance");
         let keeps = b1 == "to"
@@ -153,10 +191,12 @@ pub(super) fn read(text: &str) -> Step {
                 &all[from..to],
                 &["keep", "keeps", "store", "stored", "keeping"],
             )
-            || all[at.saturating_sub(4).max(from)..at]
-                .iter()
-                .any(|w| w.is(&["keeps", "keep", "store", "stored", "keeping"]));
-        let within = matches!(b1, "within" | "than");
+            || all[at.saturating_sub(4).max(from)..at].iter().any(|w| {
+                w.is(&["keeps", "stored"])
+                    || w.is(&["keep", "store", "keeping"]) && lasts.from >= Span::minutes(1440)
+            });
+        let over = b1 == "plus" && step.unsure.iter().any(|t| t.contains("goes by weight"));
+        let within = matches!(b1, "within" | "than") || over;
         if per || before_serving || keeps || within {
             if per {
                 step.unsure.push(format!(
@@ -169,7 +209,7 @@ pub(super) fn read(text: &str) -> Step {
         }
         let clause = clause_of(&all, at, end, from, to, &text);
         let last = matches!(b1, "last" | "final") || matches!((b2, b1), ("for", "last"));
-        if b1 == "every" || matches!((b2, b1), ("every", _)) && b1.parse::<f64>().is_ok() {
+        if matches!(b1, "every" | "each") || b2 == "every" && b1.parse::<f64>().is_ok() {
             cues.push((Cue::Every(lasts.from), at, clause));
             at = end;
             continue;
@@ -183,8 +223,13 @@ pub(super) fn read(text: &str) -> Step {
             .timers
             .last()
             .is_some_and(|t| lasts.from < t.lasts.from);
-        if b1 == "after" && inside
+        let same = last_at.is_some_and(|k: usize| (from..to).contains(&k));
+        let turns_out = all[from..to]
+            .windows(2)
+            .any(|w| w[0].is(&["turn", "take"]) && w[1].is(&["out"]));
+        if (b1 == "after" || b1 == "first" && b2 == "the") && inside && same
             || b1 == "after"
+                && !turns_out
                 && mentions(
                     &all[from..to],
                     &[
@@ -198,21 +243,50 @@ pub(super) fn read(text: &str) -> Step {
             at = end;
             continue;
         }
-        let (name, hands) = timer_name(&all, at, end, from, to);
-        let cold = mentions(
-            &all[from..to],
-            &[
-                "fridge",
-                "refrigerator",
-                "chill",
-                "refrigerate",
-                "freezer",
-                "freeze",
-                "cold",
-                "larder",
-                "chilled",
-            ],
-        ) && !hands;
+        // 'Overnight, 12-16 hours' is one wait, and 'at least 4 hours, or overnight' as well.
+        if overnight
+            && (same
+                || (end..(end + 3).min(to)).any(|k| {
+                    length(&all, k).is_some() && !all[end..k].iter().any(|w| w.is(&["or"]))
+                }))
+        {
+            at = end;
+            continue;
+        }
+        if let Some(last) = step.timers.last_mut().filter(|_| {
+            same && !overnight
+                && last_at.is_some_and(|k| {
+                    all[k].is(&["overnight"]) && all[k..at].iter().any(|w| w.is(&["or"]))
+                })
+        }) {
+            if (b2, b1) != ("up", "to") {
+                last.lasts = lasts;
+                step.unsure.retain(|t| !t.contains("vernight"));
+            }
+            at = end;
+            continue;
+        }
+        let (name, hands) = if warming {
+            ("warming up".to_owned(), false)
+        } else {
+            timer_name(&all, at, end, from, to)
+        };
+        let cold = !warming
+            && mentions(
+                &all[from..to],
+                &[
+                    "fridge",
+                    "refrigerator",
+                    "chill",
+                    "refrigerate",
+                    "freezer",
+                    "freeze",
+                    "cold",
+                    "larder",
+                    "chilled",
+                ],
+            )
+            && !hands;
         let look = until(&all, at, end, to, &text);
         if overnight
             && !cold
@@ -220,7 +294,8 @@ pub(super) fn read(text: &str) -> Step {
                 &all[from..to],
                 &[
                     "soak", "marinate", "leave", "steep", "rest", "prove", "rise", "stand",
-                    "ferment", "soaked",
+                    "ferment", "soaked", "sit", "drain", "hang", "ripen", "dry", "infuse",
+                    "retard",
                 ],
             )
         {
@@ -239,9 +314,10 @@ pub(super) fn read(text: &str) -> Step {
             lasts,
             look,
             cues: Vec::new(),
-            alongside: hands,
+            alongside: hands || warming,
             cold,
         });
+        last_at = Some(at);
         at = end;
     }
     place_cues(&mut step, &all, &text, cues);
@@ -256,10 +332,54 @@ pub(super) fn read(text: &str) -> Step {
     step
 }
 
+/// The most times that are read in one step.
+const MOST_TIMES: usize = 12;
+
+/// What something is left to do before the next thing: '20 minutes before serving' is then a wait.
+const WAITS: [&str; 17] = [
+    "rest",
+    "stand",
+    "cool",
+    "chill",
+    "refrigerate",
+    "soak",
+    "marinate",
+    "leave",
+    "sit",
+    "steep",
+    "freeze",
+    "infuse",
+    "rise",
+    "prove",
+    "proof",
+    "wait",
+    "allow",
+];
+
+/// A time that goes by weight: `20 minutes a pound`, `15 minutes per 500g`.
+fn by_weight(all: &[Word], end: usize) -> bool {
+    let mut at = end;
+    while at < end + 3
+        && all
+            .get(at)
+            .is_some_and(|w| w.is(&["per", "for", "a", "each", "every", "to", "the"]))
+    {
+        at += 1;
+    }
+    if at == end {
+        return false;
+    }
+    let after = super::words::number(all, at).map_or(at, |(_, end)| end);
+    all.get(after).is_some_and(|w| {
+        w.is(&[
+            "pound", "pounds", "lb", "lbs", "kilo", "kilos", "kg", "kilogram",
+        ]) || after > at && w.is(&["g", "gram", "grams", "oz"])
+    })
+}
+
 fn mentions(words: &[Word], any: &[&str]) -> bool {
-    words
-        .iter()
-        .any(|w| w.is(any) || any.contains(&stem(&w.lower).as_str()))
+    let stemmed = |w: &Word| any.contains(&w.stem.get_or_init(|| stem(&w.lower)).as_str());
+    words.iter().any(|w| w.is(any) || w.is_word() && stemmed(w))
 }
 
 fn names_later(all: &[Word], end: usize) -> bool {
@@ -284,7 +404,7 @@ fn clause_of(all: &[Word], at: usize, end: usize, from: usize, to: usize, text: 
         .rev()
         .take_while(|i| {
             all[*i].is(&[
-                "every", "after", "for", "the", "last", "final", "another", "about",
+                "every", "after", "for", "the", "last", "final", "another", "about", "first",
             ])
         })
         .last()
@@ -307,7 +427,9 @@ fn clause_of(all: &[Word], at: usize, end: usize, from: usize, to: usize, text: 
     } else {
         after
     };
-    crate::measure::words::capital(said.trim())
+    let said = said.trim();
+    let first = said.split_whitespace().next().unwrap_or_default();
+    crate::measure::words::capital(&told(&first.to_lowercase(), said))
 }
 
 /// 'turning half way' as it is told at that moment: 'turn half way'.
@@ -320,6 +442,13 @@ fn told(verb: &str, said: &str) -> String {
         "flipping" => "flip",
         "shaking" => "shake",
         "skimming" => "skim",
+        "checking" => "check",
+        "covering" => "cover",
+        "uncovering" => "uncover",
+        "topping" => "top",
+        "brushing" => "brush",
+        "adding" => "add",
+        "removing" => "remove",
         _ => return said.to_owned(),
     };
     format!("{told}{}", said.get(verb.len()..).unwrap_or_default())
@@ -401,9 +530,9 @@ fn place_cues(step: &mut Step, all: &[Word], text: &str, mut cues: Vec<(Cue, usi
 /// What is timed: the nearest word before the time that says what is done, else the nearest after it.
 fn timer_name(all: &[Word], at: usize, end: usize, from: usize, to: usize) -> (String, bool) {
     let does = |i: usize| {
-        let stem = stem(&all[i].lower);
+        let stem = all[i].stem.get_or_init(|| stem(&all[i].lower));
         DOES.iter()
-            .find(|(word, ..)| *word == stem && all[i].is_word())
+            .find(|(word, ..)| word == stem && all[i].is_word())
     };
     let noun = |i: usize| {
         i > 0
@@ -706,8 +835,8 @@ fn heats(step: &mut Step, all: &[Word], text: &str) {
 
 /// The step lights the oven, and nothing goes into it.
 fn is_lighting(all: &[Word], text: &str) -> bool {
-    let at = all.iter().position(|w| {
-        w.is(&[
+    let lit = (0..all.len()).find(|at| {
+        all[*at].is(&[
             "preheat",
             "heat",
             "pre-heat",
@@ -715,12 +844,22 @@ fn is_lighting(all: &[Word], text: &str) -> bool {
             "set",
             "turn",
             "preheated",
-        ])
+            "put",
+            "switch",
+            "get",
+            "warm",
+            "oven",
+        ]) && (*at..all.len().min(at + 4)).any(|k| {
+            all[k].is(&["oven", "preheated"]) && !all[*at..k].iter().any(|w| w.is(&["in", "into"]))
+        }) && (!all[*at].is(&["oven"])
+            || all[..*at]
+                .last()
+                .is_none_or(|w| w.is(&[".", "then", ";", ":", "-"])))
     });
-    at.is_some_and(|at| {
+    lit.is_some_and(|at| {
         let (_, to) = sentence(all, at, text);
-        mentions(&all[at..to], &["oven"])
-            && !mentions(&all[to..], &["bake", "roast"])
+        let oven = (at..to).find(|k| all[*k].is(&["oven"])).unwrap_or(at);
+        !mentions(&all[oven..], &["bake", "roast"])
             && !(all[..at].iter().any(|w| w.is(&["bake", "roast", "cook"])))
     })
 }
@@ -732,7 +871,7 @@ fn heat_at(all: &[Word], at: usize) -> Option<(f64, bool, usize)> {
             .filter(|w| w.text.starts_with(|c: char| c.is_numeric()))
             .and_then(|_| super::words::number(all, i))
     };
-    if all[at].is(&["gas"]) {
+    if all[at].is(&["gas", "mark", "regulo", "reg"]) {
         let from = at + 1 + usize::from(all.get(at + 1).is_some_and(|w| w.is(&["mark"])));
         let (mark, end) = super::words::number(all, from)?;
         let c = crate::measure::GasMark::number(mark)
@@ -770,6 +909,19 @@ fn heat_at(all: &[Word], at: usize) -> Option<(f64, bool, usize)> {
         "f" | "fahrenheit" | "℉" => ((n - 32.0) / 1.8, unit_at + 1),
         _ if sign => (if n > 270.0 { (n - 32.0) / 1.8 } else { n }, end + 1),
         "fan" if n >= 100.0 => (n, unit_at),
+        // 'oven on 180', 'oven 350'
+        _ if (100.0..=550.0).contains(&n)
+            && all[at.saturating_sub(3)..at]
+                .iter()
+                .any(|w| w.is(&["oven", "preheat"]))
+            && !matches!(
+                word,
+                "g" | "ml" | "min" | "mins" | "minutes" | "gram" | "grams"
+            )
+            && super::words::number(all, end).is_none() =>
+        {
+            (if n > 270.0 { (n - 32.0) / 1.8 } else { n }, end)
+        }
         _ => return None,
     };
     let fan_before = at > 0 && all[at - 1].is(&["fan"])
@@ -879,12 +1031,14 @@ impl Known {
 }
 
 /// Words that any name may have and that tell nothing of it.
-const COMMON: [&str; 52] = [
+const COMMON: [&str; 68] = [
     "fresh", "large", "small", "medium", "white", "red", "green", "black", "brown", "dark",
     "light", "hot", "cold", "warm", "whole", "plain", "strong", "raw", "dried", "ground", "fine",
     "extra", "virgin", "and", "of", "the", "a", "or", "in", "with", "free", "range", "unsalted",
     "salted", "self", "raising", "rising", "all", "purpose", "ripe", "good", "quality", "soft",
-    "double", "single", "heavy", "powder", "sea", "half", "sauce", "leaf", "piece",
+    "double", "single", "heavy", "powder", "sea", "half", "sauce", "leaf", "piece", "dry", "sweet",
+    "thick", "thin", "clear", "ready", "long", "short", "baby", "mixed", "grated", "little", "old",
+    "new", "rich", "clean",
 ];
 
 /// Gives every ingredient its steps. What no step names is told in `unsure` of the step that gets it.
@@ -920,7 +1074,10 @@ pub(super) fn share_out(steps: &mut [Step], items: &[Item], unsure: &mut Vec<(us
             } else if matches!(single.as_str(), "wet" | "liquid") && next == "ingredient" {
                 Box::new(|i: usize| known[i].has(&WET))
             } else if matches!(single.as_str(), "remaining" | "other") && next == "ingredient"
-                || single == "everything" && w > 0
+                || line::near(single, "everything")
+                    && w > 0
+                    && singles[w - 1] != "until"
+                    && !matches!(next, "is" | "has" | "look" | "come" | "hold")
                 || single == "ingredient"
                     && singles[..w]
                         .iter()
@@ -944,7 +1101,16 @@ pub(super) fn share_out(steps: &mut [Step], items: &[Item], unsure: &mut Vec<(us
                 .iter()
                 .find(|(kind, _)| kind == single)
                 .map(|(_, n)| *n);
+            // 'Everything except the juice'
+            let but = singles[w..]
+                .iter()
+                .take(4)
+                .position(|s| matches!(s.as_str(), "except" | "xcept" | "bar" | "but" | "apart"))
+                .map_or(&[][..], |n| &singles[w + n..]);
             for i in 0..items.len() {
+                if but.contains(&known[i].head) {
+                    continue;
+                }
                 let by_kind = names.is_some_and(|n| known[i].has(n)) && next != "ingredient";
                 if (group(i) || by_kind)
                     && left[i] > 0.0
@@ -970,6 +1136,19 @@ pub(super) fn share_out(steps: &mut [Step], items: &[Item], unsure: &mut Vec<(us
                     found.push((i, w));
                 }
             }
+        }
+        // 'Both flours' are two.
+        let both: Vec<usize> = found
+            .iter()
+            .map(|(_, place)| *place)
+            .filter(|place| *place > 0 && all[place - 1].is(&["both"]))
+            .collect();
+        for place in both {
+            let mut n = 0;
+            found.retain(|(_, p)| {
+                n += usize::from(*p == place);
+                *p != place || n <= 2
+            });
         }
         for (i, place) in found {
             named_in[i].push(at);
@@ -1049,6 +1228,17 @@ fn mention(
     let run = |names: &[String]| (0..singles.len()).find(|at| singles[*at..].starts_with(names));
     let good = |at: usize| !is_other(all, singles, at);
     // 'Crumbs' are breadcrumbs.
+    // 'Marg.' is margarine.
+    let short = |at: usize| {
+        let word = singles[at].as_str();
+        word.len() >= 4
+            && own.head.len() > word.len() + 2
+            && own.head.starts_with(word)
+            && all
+                .get(at + 1)
+                .is_some_and(|w| w.is(&["."]) && w.start == all[at].end)
+            || word == "marg" && own.head == "margarine"
+    };
     let compound = |at: usize| {
         singles[at].len() >= 5
             && own.head.len() > singles[at].len()
@@ -1060,7 +1250,13 @@ fn mention(
         return open(i).then_some(at);
     }
     // By a word that no other ingredient has; the head before the rest.
-    let mut names: Vec<&String> = vec![&own.head];
+    // 'It leaves the sides' names no leaves of coriander.
+    let tells = own.words.len() == 1
+        || !matches!(
+            own.head.as_str(),
+            "leaf" | "powder" | "piece" | "stick" | "seed" | "half" | "mix" | "spray" | "top"
+        );
+    let mut names: Vec<&String> = if tells { vec![&own.head] } else { Vec::new() };
     names.extend(
         own.words
             .iter()
@@ -1077,6 +1273,22 @@ fn mention(
             .filter(|k| known[*k].head == *name)
             .collect();
         let is_head = *name == own.head;
+        // 'The sugar' is the sugar, not the demerara sugar, while it is still to go in.
+        if is_head
+            && own.words.len() > 1
+            && heads.iter().any(|k| known[*k].words.len() == 1 && open(*k))
+        {
+            continue;
+        }
+        // 'The lamb' is not the lamb stock where there is lamb.
+        if !is_head
+            && DERIVED.contains(&own.head.as_str())
+            && sharing
+                .iter()
+                .any(|k| !DERIVED.contains(&known[*k].head.as_str()))
+        {
+            continue;
+        }
         for at in (0..singles.len()).filter(|at| singles[*at] == *name && good(*at)) {
             let before = at
                 .checked_sub(1)
@@ -1104,8 +1316,20 @@ fn mention(
             }
         }
     }
-    (0..singles.len()).find(|at| compound(*at) && open(i))
+    (0..singles.len())
+        .find(|at| (compound(*at) || short(*at)) && open(i))
+        .or_else(|| {
+            let slip = |s: &String| own.head.len() > 6 && s.len() > 6 && line::near(s, &own.head);
+            singles.iter().position(slip).filter(|_| open(i))
+        })
 }
+
+/// What is made of other things, and is called after them.
+const DERIVED: [&str; 21] = [
+    "stock", "juice", "oil", "sauce", "powder", "paste", "purée", "puree", "vinegar", "seed",
+    "zest", "broth", "bouillon", "cube", "gravy", "extract", "essence", "peel", "rind", "flour",
+    "wine",
+];
 
 /// A word that names something else: 'egg noodles', 'butter the tin', 'an oil brush', 'salted water'.
 fn is_other(all: &[Word], singles: &[String], at: usize) -> bool {
@@ -1114,17 +1338,7 @@ fn is_other(all: &[Word], singles: &[String], at: usize) -> bool {
     let here = singles[at].as_str();
     let verb = matches!(
         here,
-        "butter"
-            | "oil"
-            | "flour"
-            | "salt"
-            | "water"
-            | "sugar"
-            | "pepper"
-            | "cream"
-            | "season"
-            | "juice"
-            | "top"
+        "butter" | "oil" | "flour" | "water" | "sugar" | "cream" | "juice" | "top"
     ) && (at == 0
         || all[at - 1].is(&[".", ";", "and", "then", ","]) && all[at - 1].is(&[".", ";"]))
         && matches!(next, "the" | "a" | "an" | "your" | "two" | "it");
@@ -1141,7 +1355,7 @@ fn is_other(all: &[Word], singles: &[String], at: usize) -> bool {
     ) || matches!(
         (before, here),
         (
-            "boiling" | "simmering" | "salted" | "running" | "ice" | "cold",
+            "boiling" | "simmering" | "salted" | "running" | "ice" | "iced" | "cold",
             "water"
         )
     ) || matches!((before, here), ("ice", "cream"))
@@ -1166,9 +1380,9 @@ fn share(all: &[Word], at: usize, left: f64) -> f64 {
     ]) {
         return left;
     }
-    let part = if has(&["half", "½"]) || before.windows(1).any(|w| w[0].text == "1/2") {
+    let part = if has(&["half", "½", "halves"]) || before.windows(1).any(|w| w[0].text == "1/2") {
         0.5
-    } else if has(&["third", "⅓"]) {
+    } else if has(&["third", "thirds", "⅓"]) {
         if has(&["two"]) { 2.0 / 3.0 } else { 1.0 / 3.0 }
     } else if has(&["quarter", "¼"]) {
         0.25

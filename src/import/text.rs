@@ -1,8 +1,8 @@
 //! Plain text and Markdown: which lines are ingredients, which are steps, and what the others are.
 
 use super::draft::{Entry, Found};
-use super::line;
-use super::words::words;
+use super::words::{length, words};
+use super::{line, tidy};
 
 /// What the lines below a heading are.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -69,12 +69,23 @@ fn strip(raw: &str) -> Line<'_> {
                 rest[1..].starts_with([' ', '\t', '*'])
                     || rest[1..].starts_with(char::is_alphabetic)
             }
-            Some(':' | '-' | ' ') | None => after_step.is_some(),
+            Some(':' | '-' | '–' | '—' | ' ') | None => after_step.is_some(),
             _ => false,
         };
-        if good {
+        // '1 Rub the butter into the flour'
+        let bare = rest.strip_prefix(' ').is_some_and(|rest| {
+            let mut words = rest.split_whitespace();
+            let (first, second) = (
+                words.next().unwrap_or_default(),
+                words.next().unwrap_or_default(),
+            );
+            first.starts_with(char::is_uppercase)
+                && words.count() >= 3
+                && super::step::begins(&first.to_lowercase(), &second.to_lowercase())
+        });
+        if good || bare {
             numbered = true;
-            text = rest.trim_start_matches(['.', ')', ':', '-', ' ', '\t']);
+            text = rest.trim_start_matches(['.', ')', ':', '-', '–', '—', ' ', '\t']);
         }
     }
     Line {
@@ -83,6 +94,12 @@ fn strip(raw: &str) -> Line<'_> {
         bullet,
         numbered,
     }
+}
+
+/// A step without its number or bullet.
+pub(super) fn unnumbered(raw: &str) -> &str {
+    let line = strip(raw);
+    if line.heading > 0 { raw } else { line.text }
 }
 
 /// Text without the signs of stress: `**Bake**`, `_golden_`.
@@ -107,6 +124,9 @@ fn heading(line: &str) -> Option<(Place, String)> {
     if let Some((_, place)) = HEADINGS.iter().find(|(word, _)| slip(word)) {
         return Some((*place, String::new()));
     }
+    if let Some(place) = label(&lower) {
+        return Some((place, String::new()));
+    }
     let found = HEADINGS
         .iter()
         .filter(|(word, _)| lower.starts_with(word))
@@ -118,13 +138,176 @@ fn heading(line: &str) -> Option<(Place, String)> {
         return Some((found.1, String::new()));
     }
     // 'Ingredients: 200 g flour, 2 eggs', 'Ingredients (serves 4)', 'Ingredients for the dough:'
-    if let Some(inside) = trimmed.strip_prefix(':') {
+    if let Some(inside) = trimmed.strip_prefix([':', '–', '—', '-']) {
+        // 'Preparation: 15 minutes' tells a time.
+        let all = words(inside);
+        if length(&all, 0).is_some_and(|(_, end)| all.len() <= end + 3) {
+            return None;
+        }
         return Some((found.1, inside.trim_start_matches('*').trim().to_owned()));
     }
     if trimmed.starts_with('(')
         || trimmed.starts_with("for ") && found.1 == Place::Ingredients && trimmed.len() < 50
     {
         return Some((found.1, trimmed.trim_end_matches(':').to_owned()));
+    }
+    None
+}
+
+/// A short line by itself that names what stands below it, in words of its own: 'What u need', 'Do like this:'.
+fn label(lower: &str) -> Option<Place> {
+    let bare = lower.trim_end_matches([':', '!', '.', '…', ' ', '-', '–', '—']);
+    let bare = bare.strip_prefix("the ").unwrap_or(bare);
+    let all: Vec<&str> = bare
+        .split(|c: char| !c.is_alphanumeric() && c != '\'')
+        .filter(|w| !w.is_empty())
+        .collect();
+    if all.is_empty()
+        || all.len() > 6
+        || bare.contains(|c: char| c.is_ascii_digit() || ",;".contains(c))
+    {
+        return None;
+    }
+    let begins = |any: &[&str]| {
+        any.iter().any(|lead| {
+            bare.starts_with(lead) && !bare[lead.len()..].starts_with(char::is_alphanumeric)
+        })
+    };
+    let last = all[all.len() - 1];
+    if begins(&[
+        "you will need",
+        "you'll need",
+        "you need",
+        "u need",
+        "u will need",
+        "what you need",
+        "what u need",
+        "what you'll need",
+        "what you will need",
+        "what you want",
+        "you will want",
+        "you'll want",
+        "what to buy",
+        "what to get",
+        "what goes in",
+        "what's in it",
+        "shopping list",
+        "parts list",
+        "grocery list",
+        "things you need",
+        "stuff you need",
+        "get these",
+        "get this",
+        "take",
+        "gather",
+        "buy",
+        "bill of materials",
+        "materials",
+        "components",
+        "what i use",
+        "what we need",
+        "for this you need",
+        "what you'll want",
+        "mise en place",
+        "have ready",
+    ]) && (all.len() > 1
+        || matches!(bare, "materials" | "components" | "take" | "gather" | "buy"))
+        || matches!(last, "ingredients" | "ingredient") && all.len() <= 4
+        || all[0] == "ingredients" && all.len() <= 3
+    {
+        return Some(Place::Ingredients);
+    }
+    if begins(&[
+        "what you do",
+        "what u do",
+        "what to do",
+        "do this",
+        "do like this",
+        "do it like this",
+        "how to",
+        "how you",
+        "how i",
+        "how it",
+        "how we",
+        "here's how",
+        "heres how",
+        "to make it",
+        "to make",
+        "way of",
+        "mode of",
+        "manner of",
+        "now do",
+        "making it",
+        "let's cook",
+        "let's make",
+        "what happens",
+        "what i do",
+        "what we do",
+        "then do",
+        "here's what",
+        "cooking instructions",
+        "the making",
+        "do so",
+        "putting it together",
+        "putting together",
+        "working method",
+        "this is how",
+        "so it goes",
+        "order of work",
+        "work order",
+    ]) && lower.len() < 45
+        && (all.len() > 2 || lower.ends_with(':') || !begins(&["to make"]))
+        || matches!(
+            last,
+            "method"
+                | "methode"
+                | "directions"
+                | "instructions"
+                | "procedure"
+                | "assembly"
+                | "technique"
+                | "workflow"
+                | "preparation"
+        ) && all.len() <= 3
+        || all[0] == "method" && all.len() <= 4
+    {
+        return Some(Place::Steps);
+    }
+    if begins(&[
+        "comments",
+        "leave a comment",
+        "leave a reply",
+        "you might also like",
+        "you may also like",
+        "related",
+        "more recipes",
+        "share this",
+        "about the author",
+        "reviews",
+        "what people said",
+        "newsletter",
+        "subscribe",
+        "other recipes",
+        "see also",
+    ]) || last == "comments" && all.len() <= 2
+    {
+        return Some(Place::Skip);
+    }
+    if begins(&[
+        "cook's note",
+        "cooks note",
+        "good to know",
+        "hints",
+        "variations",
+        "make ahead",
+        "to freeze",
+        "substitutions",
+        "serving suggestion",
+        "storing",
+        "leftovers",
+    ]) && all.len() <= 4
+    {
+        return Some(Place::Notes);
     }
     None
 }
@@ -173,12 +356,24 @@ pub(super) fn part_of(raw: &str, marked: bool) -> Option<String> {
         && PARTS.contains(&last)
         && !raw.trim().starts_with(['-', '*', '•'])
         && stem.starts_with(char::is_uppercase);
+    let alone = [
+        "to serve",
+        "to finish",
+        "to garnish",
+        "to decorate",
+        "to assemble",
+        "for serving",
+        "for dusting",
+        "for frying",
+    ]
+    .contains(&lower.as_str());
     let stressed = raw.trim().starts_with("**") && raw.trim().trim_end_matches(':').ends_with("**");
     if !(bare.ends_with(':')
         || raw.trim().ends_with(":**")
         || marked
         || capitals
         || stressed
+        || alone
         || common)
     {
         return None;
@@ -274,6 +469,14 @@ fn meta(line: &str, found: &mut Found) -> bool {
             return true;
         }
     }
+    if ["to:", "subject:", "sent:", "date:", "cc:"]
+        .iter()
+        .any(|lead| lower.starts_with(lead))
+        && found.ingredients.is_empty()
+    {
+        found.rest.push(line.to_owned());
+        return true;
+    }
     for lead in ["tags:", "keywords:", "category:", "categories:"] {
         if let Some(rest) = after(lead) {
             found.tags.extend(
@@ -294,10 +497,15 @@ fn meta(line: &str, found: &mut Found) -> bool {
     false
 }
 
-/// A row of a Markdown table, as a line; nothing for its rule.
-fn table_row(raw: &str) -> Option<Vec<String>> {
-    let inner = raw.trim();
-    if !inner.contains('|') || !(inner.starts_with('|') || inner.matches('|').count() >= 2) {
+/// A row of a Markdown table, as a line; nothing for its rule. Without a bar in front its neighbour is to be one as well.
+fn table_row(lines: &[&str], at: usize) -> Option<Vec<String>> {
+    let inner = lines[at].trim();
+    let bars = inner.matches('|').count();
+    let beside = [at.checked_sub(1), Some(at + 1)]
+        .into_iter()
+        .flatten()
+        .any(|k| lines.get(k).is_some_and(|l| l.matches('|').count() == bars));
+    if bars == 0 || !(inner.starts_with('|') || bars >= 2 && beside) {
         return None;
     }
     let cells: Vec<String> = inner
@@ -317,14 +525,75 @@ fn is_instruction(text: &str) -> bool {
         .next()
         .unwrap_or_default()
         .to_lowercase();
-    let verb = super::step::is_verb(first.trim_matches(|c: char| !c.is_alphabetic()));
-    verb && count >= 4 || count > 12 && ends
+    let second = text
+        .split_whitespace()
+        .nth(1)
+        .unwrap_or_default()
+        .to_lowercase();
+    let second = second.trim_matches(|c: char| !c.is_alphabetic());
+    let verb = super::step::begins(first.trim_matches(|c: char| !c.is_alphabetic()), second);
+    // 'Cream shortening and sugar. Add eggs and beat well.'
+    let later = text.split(". ").skip(1).any(|sentence| {
+        let mut words = sentence.split_whitespace().map(str::to_lowercase);
+        let (first, second) = (
+            words.next().unwrap_or_default(),
+            words.next().unwrap_or_default(),
+        );
+        super::step::begins(&first, &second)
+    });
+    verb && count >= 4 && !line::ends_with_amount(text) || ends && (later || count > 12)
+}
+
+/// How much of a text is read, in bytes.
+const MOST: usize = 200_000;
+/// How far up and down a line's neighbours are looked at.
+const NEAR: usize = 60;
+
+/// Of a text that is longer than any recipe the part around the first word of ingredients, and how much is left out.
+fn around_recipe(text: &str) -> (&str, usize) {
+    if text.len() <= MOST {
+        return (text, 0);
+    }
+    let word = super::seek::find(text.as_bytes(), b"ingredient", 0).unwrap_or(0);
+    let near = |mut at: usize| {
+        while !text.is_char_boundary(at) {
+            at -= 1;
+        }
+        at
+    };
+    let from = near(word.saturating_sub(MOST / 4));
+    let part = &text[from..near((from + MOST).min(text.len()))];
+    (part, text.len() - part.len())
+}
+
+/// The lines of the paragraph around one, or the nearest of them.
+fn paragraph(lines: &[&str], at: usize) -> (usize, usize) {
+    let (low, high) = (at.saturating_sub(NEAR), (at + NEAR).min(lines.len()));
+    let from = lines[low..at]
+        .iter()
+        .rposition(|l| l.trim().is_empty())
+        .map_or(low, |i| low + i + 1);
+    let to = lines[at..high]
+        .iter()
+        .position(|l| l.trim().is_empty())
+        .map_or(high, |i| at + i);
+    (from, to)
 }
 
 /// Sorts the lines of a text. `title` is what the page calls itself.
 pub(super) fn read(text: &str, title: Option<&str>) -> Found {
-    let mut found = Found::default();
-    let lines: Vec<&str> = text.lines().collect();
+    let (text, left) = around_recipe(text);
+    let (tidied, scanned) = tidy::lines(text);
+    let mut found = Found {
+        scanned,
+        ..Found::default()
+    };
+    if left > 0 {
+        found.rest.push(format!(
+            "The source goes on for {left} letters that were not read."
+        ));
+    }
+    let lines: Vec<&str> = tidied.iter().map(String::as_str).collect();
     let has = |place: Place| {
         lines
             .iter()
@@ -335,7 +604,7 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
     let mut part: Option<String> = None;
     let mut paragraph_open = false;
     let mut table: Option<Vec<String>> = None;
-    let mut about: Vec<String> = Vec::new();
+    let mut about: Vec<(usize, String)> = Vec::new();
     let mut front = false;
     for (at, raw) in lines.iter().enumerate() {
         let line = strip(raw);
@@ -379,6 +648,14 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
             part = None;
             paragraph_open = false;
             if rest.is_empty() {
+                // A heading in words of its own is kept as a comment.
+                let lower = clean.to_lowercase();
+                if !HEADINGS
+                    .iter()
+                    .any(|(word, _)| lower.trim_end_matches([':', ' ']) == *word)
+                {
+                    found.rest.push(clean.clone());
+                }
                 continue;
             }
             let rest = unstressed(&rest);
@@ -402,13 +679,18 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
                 }
             } else {
                 match next {
-                    Place::Ingredients => found.ingredients.extend(
-                        line::split_list(&rest)
-                            .into_iter()
-                            .map(|text| Entry { part: None, text }),
-                    ),
+                    Place::Ingredients => {
+                        found
+                            .ingredients
+                            .extend(line::split_list(&rest).into_iter().map(|text| Entry {
+                                title: None,
+                                part: None,
+                                text,
+                            }));
+                    }
                     Place::Steps => {
                         found.steps.push(Entry {
+                            title: None,
                             part: None,
                             text: rest,
                         });
@@ -422,12 +704,31 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
             }
             continue;
         }
-        if found.name.is_empty() && place == Place::Head && title.is_none() {
+        if found.name.is_empty()
+            && place == Place::Head
+            && title.is_none()
+            && !meta(&clean, &mut found)
+        {
             found.name = clean;
             continue;
         }
         if line.heading == 1 && place == Place::Head {
             found.name = clean;
+            continue;
+        }
+        // 'Here you go, finally dug it out.' is no name where one stands in capitals below.
+        let is_talk = |text: &str| {
+            text.ends_with(['.', '!', ',', ':']) || text.split_whitespace().count() > 8
+        };
+        if place == Place::Head
+            && title.is_none()
+            && is_talk(&found.name)
+            && clean.len() > 4
+            && (2..=8).contains(&clean.split_whitespace().count())
+            && clean == clean.to_uppercase()
+            && !clean.contains(|c: char| c.is_ascii_digit() || c == ':')
+        {
+            about.push((at, std::mem::replace(&mut found.name, clean)));
             continue;
         }
         if !(line.numbered && place == Place::Steps)
@@ -436,7 +737,7 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
         {
             continue;
         }
-        if let Some(cells) = table_row(raw) {
+        if let Some(cells) = table_row(&lines, at) {
             if cells.iter().all(|c| c.chars().all(|c| "-: ".contains(c))) {
                 continue;
             }
@@ -453,23 +754,54 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
                         "gram",
                         "baker",
                     ];
-                    if cells
+                    let figures = cells
                         .iter()
-                        .any(|c| titles.iter().any(|t| c.to_lowercase().contains(t)))
-                    {
+                        .any(|c| c.starts_with(|c: char| c.is_numeric()));
+                    let is_title = |c: &String| {
+                        let c = c.to_lowercase();
+                        titles.iter().any(|t| c.contains(t))
+                            || ["g", "kg", "oz", "ml"].contains(&c.as_str())
+                    };
+                    if !figures && cells.iter().any(is_title) {
+                        // The head of a table may name the part: 'Levain | % | g'.
+                        let own = cells[0].to_lowercase();
+                        let common = [
+                            "ingredient",
+                            "item",
+                            "name",
+                            "commodity",
+                            "material",
+                            "amount",
+                            "quantity",
+                            "weight",
+                            "what",
+                            "formula",
+                        ];
+                        if !own.is_empty()
+                            && !common.iter().any(|c| own.contains(c))
+                            && cells.len() > 1
+                            && !own.contains('%')
+                        {
+                            part = Some(own);
+                        }
+                        if place == Place::Head {
+                            place = Place::Ingredients;
+                        }
                         continue;
                     }
                     found.ingredients.push(Entry {
+                        title: None,
                         part: part.clone(),
                         text: line::of_cells(&cells, &[]),
                     });
                 }
                 Some(titles) => {
                     let text = line::of_cells(&cells, titles);
-                    if text.to_lowercase().starts_with("total") {
+                    if cells[0].to_lowercase().starts_with("total") {
                         found.rest.push(text);
                     } else {
                         found.ingredients.push(Entry {
+                            title: None,
                             part: part.clone(),
                             text,
                         });
@@ -479,13 +811,19 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
             continue;
         }
         let marked = line.heading > 0;
-        if let Some(name) = part_of(raw, marked).filter(|_| !line.numbered)
+        // 'For the pastry', and what is measured below it.
+        let for_the = clean.to_lowercase().starts_with("for the ")
+            && clean.split_whitespace().count() <= 6
+            && measures_below(&lines, at);
+        if let Some(name) = part_of(raw, marked || for_the).filter(|_| !line.numbered)
             && (!line.bullet || raw.trim().ends_with(':'))
             && matches!(place, Place::Ingredients | Place::Steps | Place::Head)
-            && !(place == Place::Head
-                && !marked
-                && !raw.trim().ends_with(':')
-                && !PARTS.contains(&name.as_str()))
+            && (place != Place::Head
+                || marked
+                || for_the
+                || raw.trim().ends_with(':')
+                || PARTS.contains(&name.as_str())
+                || raw.trim() == raw.trim().to_uppercase() && measures_below(&lines, at))
         {
             // A heading that is no part of the dish ends what stood before.
             let known = found
@@ -510,9 +848,13 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
             continue;
         }
         match place {
-            Place::Head if has_list => about.push(clean),
+            Place::Head if has_list => about.push((at, clean)),
             Place::Head | Place::Ingredients => {
                 let instruction = is_instruction(&clean) && !line::has_amount_first(&clean);
+                if place == Place::Head && instruction && !has_list && found.ingredients.is_empty()
+                {
+                    unmeasured(&lines, at, &mut about, &mut found);
+                }
                 if (line.numbered || instruction)
                     && !has_method
                     && (place == Place::Ingredients
@@ -524,6 +866,7 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
                     place = Place::Steps;
                     part = None;
                     found.steps.push(Entry {
+                        title: None,
                         part: None,
                         text: clean,
                     });
@@ -534,8 +877,19 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
                     && !line::ends_with_amount(&clean)
                     && found.ingredients.is_empty()
                 {
-                    about.push(clean);
+                    about.push((at, clean));
+                } else if place == Place::Ingredients
+                    && !has_method
+                    && !found.ingredients.is_empty()
+                    && is_label(&lines, at)
+                {
+                    place = Place::Steps;
+                    part = None;
+                    found.rest.push(clean);
                 } else {
+                    if place == Place::Head {
+                        list_before(&lines, at, &mut about, &mut found);
+                    }
                     place = Place::Ingredients;
                     // A line that was broken: '(' is still open, or it begins in the middle.
                     let open = found
@@ -548,6 +902,7 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
                     }
                     for text in line::split_list(&clean) {
                         found.ingredients.push(Entry {
+                            title: None,
                             part: part.clone(),
                             text,
                         });
@@ -559,7 +914,8 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
                     .steps
                     .last()
                     .is_none_or(|s| s.text.ends_with(['.', '!', ':', ')']));
-                let alone = is_instruction(&clean) && !is_wrapped(&lines, at);
+                let goes_on = goes_on(&lines, at);
+                let alone = is_instruction(&clean) && !goes_on;
                 if line.numbered
                     || line.bullet
                     || !paragraph_open
@@ -567,6 +923,7 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
                     || ended && clean.starts_with(char::is_uppercase) && numbered_before(&lines, at)
                 {
                     found.steps.push(Entry {
+                        title: None,
                         part: part.clone(),
                         text: clean,
                     });
@@ -595,10 +952,12 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
     if let Some(title) = title.filter(|_| found.name.is_empty()) {
         title.clone_into(&mut found.name);
     }
+    let about: Vec<String> = about.into_iter().map(|(_, text)| text).collect();
     found.about = about.join(" ");
     if found.steps.is_empty() && found.ingredients.is_empty() && !found.about.is_empty() {
         let all = std::mem::take(&mut found.about);
         found.steps.push(Entry {
+            title: None,
             part: None,
             text: all,
         });
@@ -610,11 +969,16 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
         let all: Vec<String> = found.steps.iter().map(|s| s.text.clone()).collect();
         found.ingredients = line::in_prose(&all.join(" "))
             .into_iter()
-            .map(|text| Entry { part: None, text })
+            .map(|text| Entry {
+                title: None,
+                part: None,
+                text,
+            })
             .collect();
     }
     if found.steps.is_empty() && is_instruction(&found.about) {
         found.steps.push(Entry {
+            title: None,
             part: None,
             text: std::mem::take(&mut found.about),
         });
@@ -622,16 +986,91 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
     found
 }
 
-/// The lines around here are broken at a width: all but the last are about as long.
-fn is_wrapped(lines: &[&str], at: usize) -> bool {
-    let from = lines[..at]
+/// The next line is an ingredient with its amount.
+fn measures_below(lines: &[&str], at: usize) -> bool {
+    lines[at + 1..]
+        .iter()
+        .find(|l| !l.trim().is_empty())
+        .is_some_and(|l| {
+            let text = strip(l).text;
+            line::has_amount_first(text) || line::ends_with_amount(text)
+        })
+}
+
+/// A short line by itself, and what stands below it is an instruction: 'On the day'.
+fn is_label(lines: &[&str], at: usize) -> bool {
+    let clean = unstressed(strip(lines[at]).text);
+    let short = clean.split_whitespace().count() <= 6
+        && !clean.contains(|c: char| c.is_ascii_digit() || ",.;(".contains(c))
+        && !strip(lines[at]).bullet;
+    let before = at == 0 || lines[at - 1].trim().is_empty();
+    let Some(next) = (at + 1..lines.len()).find(|k| !lines[*k].trim().is_empty()) else {
+        return false;
+    };
+    let after = strip(lines[next]);
+    let below = unstressed(after.text);
+    let instructs = is_instruction(&below) && !line::has_amount_first(&below) || after.numbered;
+    short && instructs && (before || clean.ends_with(':'))
+}
+
+/// The lines above the first amount that stand in its own paragraph are ingredients as well.
+fn list_before(lines: &[&str], at: usize, about: &mut Vec<(usize, String)>, found: &mut Found) {
+    let (from, _) = paragraph(lines, at);
+    let here = about
+        .iter()
+        .position(|(n, _)| *n >= from)
+        .unwrap_or(about.len());
+    let few =
+        |text: &str| text.split_whitespace().count() <= 7 && !text.ends_with(['.', '!', ':', '?']);
+    if from > 0 && about[here..].iter().all(|(_, text)| few(text)) {
+        let moved = about.split_off(here);
+        found
+            .ingredients
+            .extend(moved.into_iter().map(|(_, text)| Entry {
+                title: None,
+                part: None,
+                text,
+            }));
+    }
+}
+
+/// Before the first instruction a paragraph of short lines is a list, though nothing in it is measured.
+fn unmeasured(lines: &[&str], at: usize, about: &mut Vec<(usize, String)>, found: &mut Found) {
+    let Some(last) = lines[..at].iter().rposition(|l| !l.trim().is_empty()) else {
+        return;
+    };
+    let from = lines[..last]
         .iter()
         .rposition(|l| l.trim().is_empty())
         .map_or(0, |i| i + 1);
-    let to = lines[at..]
+    if last + 1 - from >= 3 && from > 0 {
+        list_before(lines, last + 1, about, found);
+    }
+}
+
+/// This line goes on with the sentence of the line above it.
+fn goes_on(lines: &[&str], at: usize) -> bool {
+    if is_wrapped(lines, at) {
+        return true;
+    }
+    let Some(above) = at.checked_sub(1).map(|k| lines[k].trim()) else {
+        return false;
+    };
+    let small = |line: &str| strip(line).text.starts_with(char::is_lowercase);
+    let (from, to) = paragraph(lines, at);
+    let mixed = lines[from..to]
         .iter()
-        .position(|l| l.trim().is_empty())
-        .map_or(lines.len(), |i| at + i);
+        .any(|l| strip(l).text.starts_with(char::is_uppercase));
+    !above.is_empty()
+        && !above.ends_with(['.', '!', ':', '?'])
+        && small(lines[at])
+        && !strip(lines[at]).bullet
+        && (mixed || above.ends_with([',', '-']))
+}
+
+/// The lines around here are broken at a width: all but the last are about as long.
+fn is_wrapped(lines: &[&str], at: usize) -> bool {
+    let (from, to) = paragraph(lines, at);
     let lens: Vec<usize> = lines[from..to.saturating_sub(1).max(from)]
         .iter()
         .map(|l| l.chars().count())
@@ -648,6 +1087,7 @@ fn numbered_before(lines: &[&str], at: usize) -> bool {
     lines[..at]
         .iter()
         .rev()
+        .take(NEAR)
         .take_while(|l| !l.trim().is_empty())
         .all(|l| l.trim().ends_with(['.', '!', ':', ')']) || heading(l).is_some())
 }

@@ -1,5 +1,8 @@
 //! A text cut into words, figures and signs, with numbers and lengths of time read from them.
 
+use std::cell::OnceCell;
+
+use crate::measure::vulgar;
 use crate::time::Span;
 
 /// One word, figure or sign, and where it stands.
@@ -9,6 +12,8 @@ pub(super) struct Word<'t> {
     pub(super) lower: String,
     pub(super) start: usize,
     pub(super) end: usize,
+    /// What the word is without its ending, once it was asked for.
+    pub(super) stem: OnceCell<String>,
     number: Option<f64>,
 }
 
@@ -19,23 +24,6 @@ impl Word<'_> {
     pub(super) fn is_word(&self) -> bool {
         self.text.starts_with(char::is_alphabetic)
     }
-}
-
-fn vulgar(c: char) -> Option<f64> {
-    Some(match c {
-        '½' => 0.5,
-        '⅓' => 1.0 / 3.0,
-        '⅔' => 2.0 / 3.0,
-        '¼' => 0.25,
-        '¾' => 0.75,
-        '⅛' => 0.125,
-        '⅜' => 0.375,
-        '⅝' => 0.625,
-        '⅞' => 0.875,
-        '⅕' => 0.2,
-        '⅙' => 1.0 / 6.0,
-        _ => return None,
-    })
 }
 
 /// Cuts a text. Digits and letters part: `180C` is two.
@@ -66,6 +54,7 @@ pub(super) fn words(text: &str) -> Vec<Word<'_>> {
             lower: text.to_lowercase(),
             start,
             end: at,
+            stem: OnceCell::new(),
             number,
         });
     }
@@ -159,8 +148,10 @@ const SMALL: [&str; 20] = [
         }
         return Some((1.0, at + 1));
     }
-    if lower == "three" && next(at + 1, &["quarters"]) && next(at + 2, &["of"]) {
-        return Some((0.75, at + 3 + usize::from(next(at + 3, &["a", "an"]))));
+    let gap = usize::from(next(at + 1, &["-"]));
+    if lower == "three" && next(at + 1 + gap, &["quarters"]) && next(at + 2 + gap, &["of"]) {
+        let end = at + 3 + gap;
+        return Some((0.75, end + usize::from(next(end, &["a", "an"]))));
     }
     if let Some(n) = tens(lower) {
         let gap = usize::from(next(at + 1, &["-"]));
@@ -184,9 +175,9 @@ const SMALL: [&str; 20] = [
 pub(super) fn range(words: &[Word], at: usize) -> Option<(f64, Option<f64>, usize)> {
     let between = words.get(at).is_some_and(|w| w.is(&["between"]));
     let (low, end) = number(words, at + usize::from(between))?;
-    let joins = words
-        .get(end)
-        .is_some_and(|w| w.is(&["-", "–", "—", "‐", "‑", "to", "or"]) || between && w.is(&["and"]));
+    let joins = words.get(end).is_some_and(|w| {
+        w.is(&["-", "–", "—", "‐", "‑", "…", "to", "or", "till"]) || between && w.is(&["and"])
+    });
     if joins && let Some((high, end)) = number(words, end + 1).filter(|(high, _)| *high > low) {
         return Some((low, Some(high), end));
     }
@@ -206,8 +197,8 @@ fn unit_seconds(word: &Word) -> Option<f64> {
     Some(match word.lower.as_str() {
         "s" | "sec" | "secs" | "second" | "seconds" => 1.0,
         "m" | "min" | "mins" | "minute" | "minutes" | "minuets" | "minuts" | "mintues"
-        | "minits" => 60.0,
-        "h" | "hr" | "hrs" | "hour" | "hours" | "houres" => 3600.0,
+        | "minits" | "minites" | "minuites" | "minues" | "mins's" | "mn" => 60.0,
+        "h" | "hr" | "hrs" | "hour" | "hours" | "houres" | "huor" | "hours'" => 3600.0,
         "day" | "days" => 86400.0,
         _ => return None,
     })
@@ -227,10 +218,25 @@ pub(super) fn length(words: &[Word], at: usize) -> Option<(Lasts, usize)> {
     let (low, high, mut end) = range(words, at)?;
     let filler = ["-", "more", "full", "further", "good", "whole"];
     end += usize::from(words.get(end).is_some_and(|w| w.is(&filler)));
-    let own = words.get(end).and_then(unit_seconds);
+    // '45\'' is minutes.
+    let prime = words.get(end).is_some_and(|w| {
+        w.is(&["'", "′", "’"])
+            && w.start == words[end - 1].end
+            && words
+                .get(end + 1)
+                .is_none_or(|next| next.start > w.end || !next.is_word())
+    });
+    let own = words
+        .get(end)
+        .and_then(unit_seconds)
+        .or(prime.then_some(60.0));
     let (mut low_s, mut high_s);
     if let Some(unit) = own {
-        if words[end].is(&["m", "s", "h"]) && words[end - 1].end != words[end].start {
+        if words[end].is(&["m", "s"]) && words[end - 1].end != words[end].start {
+            return None;
+        }
+        // 'A second bowl' takes no time.
+        if words[end].is(&["second"]) && !words[at].text.starts_with(|c: char| c.is_numeric()) {
             return None;
         }
         (low_s, high_s) = (low * unit, high.map(|n| n * unit));
@@ -258,6 +264,28 @@ pub(super) fn length(words: &[Word], at: usize) -> Option<(Lasts, usize)> {
                     0.25
                 };
             return spans(low_s, None).map(|l| (l, end + 3));
+        }
+        // 'an hour or two', 'a minute or so'
+        if high_s.is_none()
+            && words.get(end).is_some_and(|w| w.is(&["or"]))
+            && let Some((n, after)) = number(words, end + 1)
+            && n > low
+            && words.get(after).and_then(unit_seconds).is_none()
+            && !words[end + 1].is(&["a", "an"])
+        {
+            return spans(low_s, Some(n * unit)).map(|l| (l, after));
+        }
+        // '1 hour 20'
+        if unit == 3600.0
+            && high_s.is_none()
+            && let Some((n, after)) = number(words, end)
+            && words[end].text.bytes().all(|b| b.is_ascii_digit())
+            && (5.0..60.0).contains(&n)
+            && words.get(after).is_none_or(|w| {
+                !w.is_word() && !w.is(&["-", "–", "°", "%", "/"]) || w.is(&["until", "till"])
+            })
+        {
+            return spans(low_s + n * 60.0, None).map(|l| (l, after));
         }
         // '1 hour 30 minutes', '1 hr and 10 min'
         let join = usize::from(words.get(end).is_some_and(|w| w.is(&["and", ","])));

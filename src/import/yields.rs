@@ -56,7 +56,14 @@ pub(super) fn read(said: &[String]) -> Option<Makes> {
                 "standard",
             ]) || !word.is_word()
             {
-                if word.is(&["(", ","]) {
+                // '1 (9-inch) pie'
+                if word.is(&["("]) && thing.is_none() {
+                    let close = all[i..].iter().position(|w| w.is(&[")"]));
+                    let Some(n) = close.filter(|n| i + n + 1 < all.len()) else {
+                        break;
+                    };
+                    i += n;
+                } else if word.is(&["(", ","]) {
                     break;
                 }
             } else {

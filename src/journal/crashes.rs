@@ -1,6 +1,7 @@
 //! Random sessions stopped at any byte of their journal: what is taken up is what was there, always.
 //!
-//! `COMMIS_SEQUENCES=100000 cargo test --lib journal::crashes` plays that many; the figures of a long run stand in
+//! `COMMIS_SEQUENCES=100000 cargo test --lib journal::crashes` plays that many, each time others; `PROPTEST_RNG_SEED=1` before it
+//! plays the same ones again, and shares many out over processes that have a number each. The figures of a long run stand in
 //! `benches/FIGURES.md`.
 
 use std::path::Path;
@@ -9,11 +10,11 @@ use std::sync::LazyLock;
 use proptest::prelude::*;
 
 use super::Readings;
+use super::contents::read;
 use super::file::{Entry, Record};
-use super::found::read;
 use super::header::Header;
 use super::line;
-use crate::bench::{Bench, Device, Event, Heard, Key, Options};
+use crate::bench::{Bench, Device, DishId, Event, Heard, Key, Options};
 use crate::scale::{Reading, Status};
 use crate::time::{Moment, Wall};
 use crate::understand::{Understood, parse};
@@ -46,14 +47,27 @@ fn understood(bench: &Bench) -> Vec<&'static str> {
     ORDERS.iter().filter(is_order).map(String::as_str).collect()
 }
 
+/// The shipped formulas, as they were when this was built: a copied test binary needs no other file.
+const SHIPPED: [(&str, &str); 3] = [
+    (
+        "seeded-tin-loaf",
+        include_str!("../../shared/formulas/seeded-tin-loaf.toml"),
+    ),
+    (
+        "vegetable-soup",
+        include_str!("../../shared/formulas/vegetable-soup.toml"),
+    ),
+    (
+        "lemon-shortbread",
+        include_str!("../../shared/formulas/lemon-shortbread.toml"),
+    ),
+];
+
 static FORMULAS: LazyLock<Vec<Shipped>> = LazyLock::new(|| {
-    ["seeded-tin-loaf", "vegetable-soup", "lemon-shortbread"]
+    SHIPPED
         .iter()
-        .map(|name| {
-            let path =
-                Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("shared/formulas/{name}.toml"));
-            let text = std::fs::read_to_string(path).expect("a shipped formula");
-            let formula = crate::formula::read(name, &text).expect("it reads");
+        .map(|(name, text)| {
+            let formula = crate::formula::read(name, text).expect("it reads");
             let bench = Bench::new(formula, Options::default()).expect("as written");
             let orders = understood(&bench);
             Shipped {
@@ -67,7 +81,7 @@ static FORMULAS: LazyLock<Vec<Shipped>> = LazyLock::new(|| {
 
 /// A formula of ours, and everything that can be said to it.
 struct Shipped {
-    text: String,
+    text: &'static str,
     /// A bench at its beginning: its copies share the lists of names, which take longer to make than to use.
     bench: Bench,
     orders: Vec<&'static str>,
@@ -304,7 +318,7 @@ proptest! {
     ) {
         let shipped = &FORMULAS[which];
         let Whole { entries, middle: (kept, there), end } = uninterrupted(shipped, &plan, middle.index(plan.len()));
-        let mut written = Written::begin(&shipped.text, &Options::default());
+        let mut written = Written::begin(shipped.text, &Options::default());
         for entry in &entries {
             written.append(entry);
         }
@@ -326,7 +340,7 @@ proptest! {
             let now = Moment(entries[kept - 1].at.0 + away_ms);
             let (mut ticked, mut resumed) = (there, bench.clone());
             ticked.handle(&Event::Tick, now);
-            resumed.handle(&Event::Resumed { wall: wall(now), gap_ms: away_ms, notes: Vec::new(), formula: None }, now);
+            resumed.handle(&Event::Resumed { wall: wall(now), gap_ms: away_ms, notes: Vec::new(), dish: DishId::default(), formula: None }, now);
             prop_assert_eq!(resumed.rack(), ticked.rack());
             prop_assert_eq!(resumed.view(now).weighing, ticked.view(now).weighing);
             prop_assert_eq!(resumed.view(now).step, ticked.view(now).step);

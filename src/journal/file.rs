@@ -221,11 +221,7 @@ impl Journal {
 
     /// The file is still the one that is being written.
     pub fn is_there(&self) -> bool {
-        let same = |a: &Metadata, b: &Metadata| (a.dev(), a.ino()) == (b.dev(), b.ino());
-        match (std::fs::metadata(&self.path), self.file.metadata()) {
-            (Ok(named), Ok(open)) => same(&named, &open),
-            _ => false,
-        }
+        is_named(&self.file, &self.path)
     }
 
     /// The file was deleted: writes it again under its name, all that was in it included.
@@ -334,6 +330,15 @@ impl Journal {
         self.safe += self.waiting.len() as u64;
         self.waiting.clear();
         Ok(())
+    }
+}
+
+/// The file that has this name is this one.
+pub(super) fn is_named(file: &File, path: &Path) -> bool {
+    let same = |a: &Metadata, b: &Metadata| (a.dev(), a.ino()) == (b.dev(), b.ino());
+    match (std::fs::metadata(path), file.metadata()) {
+        (Ok(named), Ok(open)) => same(&named, &open),
+        _ => false,
     }
 }
 

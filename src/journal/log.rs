@@ -14,6 +14,7 @@ use super::file::lock;
 use super::line;
 use super::place::make_private;
 use crate::bench::{Belief, OwnTime, believe, middle, rise_in};
+use crate::clean;
 use crate::time::Span;
 
 /// One rise, or whatever else ended on a look.
@@ -102,12 +103,17 @@ impl Log {
         };
         let mut log = Self::default();
         for line in bytes.split(|b| *b == b'\n').filter(|line| !line.is_empty()) {
-            match line::decode(line) {
+            match line::decode::<Rise>(line) {
+                Ok(rise) if !are_plain(&[&rise.formula, &rise.timer, &rise.scale]) => {
+                    log.bad_lines += 1;
+                }
                 Ok(rise) if !is_possible(&rise) => log.impossible_lines += 1,
                 Ok(rise) => log.rises.push(rise),
                 Err(_) => match line::decode::<WentIn>(line) {
-                    Ok(went_in) => log.went_in.push(went_in),
-                    Err(_) => log.bad_lines += 1,
+                    Ok(w) if are_plain(&[&w.formula, &w.ingredient, &w.scale]) => {
+                        log.went_in.push(w);
+                    }
+                    _ => log.bad_lines += 1,
                 },
             }
         }
@@ -168,6 +174,11 @@ fn latest(path: &Path) -> std::io::Result<Vec<u8>> {
         bytes.drain(..begun.map_or(bytes.len(), |at| at + 1));
     }
     Ok(bytes)
+}
+
+/// Names that no formula may have: the program did not write them.
+fn are_plain(names: &[&str]) -> bool {
+    names.iter().all(|name| clean::first(name).is_none())
 }
 
 /// What is far from what is written counts only by the cook's word.
@@ -360,6 +371,18 @@ mod tests {
             assert_eq!(log.rises, want, "cut at {cut}");
             assert_eq!(log.bad_lines, usize::from(cut > 0 && cut < whole.len() - 1));
         }
+    }
+
+    #[test]
+    fn names_that_would_steer_a_terminal_are_no_lines_of_ours() {
+        let scratch = Scratch::new();
+        Log::append(scratch.path(), &rise("a", "rise", 0, 30, None)).unwrap();
+        for name in ["rise\r\nQUIT", "rise\u{1b}[2J", "rise\u{202e}"] {
+            Log::append(scratch.path(), &rise("a", name, 0, 30, None)).unwrap();
+            Log::append(scratch.path(), &rise(name, "rise", 0, 30, None)).unwrap();
+        }
+        let log = Log::read(scratch.path()).unwrap();
+        assert_eq!((log.rises.len(), log.bad_lines), (1, 6));
     }
 
     #[test]

@@ -25,12 +25,13 @@
 //! # What a stop can do
 //!
 //! A line is written in one piece and flushed to the disk before [`Journal::append`] returns. What a power cut leaves
-//! of the last line is dropped with a note. Damage before that is reported, the damaged file kept aside as a copy, and
-//! everything before the damage kept. When the disk refuses a line, the journal keeps it in memory and writes it
+//! of the last line is dropped with a note. One bit that has flipped is put right by the checksum. A line that is damaged worse is
+//! reported, the damaged file kept aside as a copy, and all but that line kept; time that passed stands in its place. When the disk refuses a line, the journal keeps it in memory and writes it
 //! before the next one, so that there is never a hole in the middle. The [`Scribe`] does all this on a thread of its own:
 //! an alarm never waits for the disk.
 
 mod clock;
+mod contents;
 mod error;
 mod file;
 mod found;
@@ -45,9 +46,10 @@ mod scribe;
 mod watch;
 
 pub use clock::{Basis, Clock, Resumption};
+pub use contents::contents;
 pub use error::JournalError;
 pub use file::{Entry, Journal};
-pub use found::{Found, Reopened, State, contents};
+pub use found::{Found, Reopened, State};
 pub use header::{Anchor, FORMAT, Header};
 pub use log::{Log, Rise, WentIn};
 pub use note::Note;

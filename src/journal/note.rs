@@ -2,6 +2,8 @@
 
 use std::path::PathBuf;
 
+use crate::measure::words::{capital, cardinal};
+
 /// Something that the cook, or a log, should be told about a journal that was opened again.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Note {
@@ -10,13 +12,13 @@ pub enum Note {
         /// How many bytes of it there were.
         bytes: u64,
     },
-    /// A line in the middle is damaged. Everything before it was kept.
+    /// Lines are damaged. All others were kept.
     Damaged {
-        /// The number of the damaged line, from 1.
+        /// The number of the first of them, from 1.
         line: usize,
         /// What stood there.
         found: &'static str,
-        /// How many lines from there on were left out, whole or not.
+        /// How many there are.
         lost: usize,
         /// The copy of the file as it was found, unless it could not be made.
         copy: Option<PathBuf>,
@@ -43,16 +45,21 @@ impl Note {
             Self::Torn { .. } => {
                 "The last thing before the stop was only half written, so I left it out.".to_owned()
             }
-            Self::Damaged { copy, .. } => {
+            Self::Damaged { copy, lost, .. } => {
                 let kept = if copy.is_some() {
                     " I kept a copy of the damaged file."
                 } else {
                     ""
                 };
-                format!(
-                    "Part of my notes is damaged. I know everything up to there, and nothing after it: check where you \
-                     are.{kept}"
-                )
+                let what = match lost {
+                    1 => "A line of my notes is damaged, so there is one thing that you did that I don't know"
+                        .to_owned(),
+                    n => format!(
+                        "{} lines of my notes are damaged, so there are things that you did that I don't know",
+                        capital(&cardinal(*n as u64))
+                    ),
+                };
+                format!("{what}: check the timers and where you are.{kept}")
             }
             Self::Unknown { what } => {
                 let named = what.iter().take(3).cloned().collect::<Vec<_>>().join("; ");

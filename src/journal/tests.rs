@@ -166,8 +166,21 @@ fn a_tail_of_zeros_is_a_torn_line() {
     assert_eq!(got.notes, [Note::Torn { bytes: 4096 }]);
 }
 
+/// The entries as they are read where one line is lost.
+fn without(lost: usize) -> Vec<Entry> {
+    let mut all = entries();
+    all[lost] = match lost {
+        0 => Entry {
+            event: Event::Start { wall: wall(START) },
+            ..Entry::tick(Moment(0))
+        },
+        _ => Entry::tick(all[lost - 1].at),
+    };
+    all
+}
+
 #[test]
-fn damage_at_any_byte_keeps_everything_before_it_and_in_the_header_everything() {
+fn damage_at_any_byte_costs_the_line_that_it_is_in_and_in_the_header_nothing() {
     let scratch = Scratch::new();
     let (path, bytes) = written(scratch.path());
     let ends = line_ends(&bytes);
@@ -179,69 +192,103 @@ fn damage_at_any_byte_keeps_everything_before_it_and_in_the_header_everything() 
         let got = Journal::reopen_at(&path, &same_boot());
         let got = got.unwrap();
         assert_eq!(got.header, header(START), "byte {place}");
-        if line < 2 {
+        // A line feed that is another letter now ends its line all the same.
+        if line < 2 || bytes[place] == b'\n' {
             assert_eq!(got.entries, entries(), "byte {place}");
             assert_eq!(got.notes, [], "byte {place}");
-            continue;
+        } else {
+            assert_eq!(got.entries, without(line - 2), "byte {place}");
+            let [
+                Note::Damaged {
+                    line: told,
+                    lost: 1,
+                    copy: Some(copy),
+                    ..
+                },
+            ] = &got.notes[..]
+            else {
+                panic!("byte {place}: {:?}", got.notes)
+            };
+            assert_eq!(*told, line + 1);
+            assert_eq!(fs::read(copy).unwrap(), bad);
+            assert_eq!(
+                fs::metadata(copy).unwrap().permissions().mode() & 0o777,
+                0o600
+            );
+            fs::remove_file(copy).unwrap();
         }
-        assert_eq!(got.entries, entries()[..line - 2], "byte {place}");
-        if place == bytes.len() - 1 {
-            assert!(matches!(got.notes[..], [Note::Torn { .. }]));
-            continue;
-        }
-        let [
-            Note::Damaged {
-                line: told,
-                copy: Some(copy),
-                ..
-            },
-        ] = &got.notes[..]
-        else {
-            panic!("byte {place}: {:?}", got.notes)
-        };
-        assert_eq!(*told, line + 1);
-        assert_eq!(fs::read(copy).unwrap(), bad);
-        assert_eq!(
-            fs::metadata(copy).unwrap().permissions().mode() & 0o777,
-            0o600
-        );
-        assert_eq!(fs::read(&path).unwrap(), bytes[..ends[line - 1]]);
-        fs::remove_file(copy).unwrap();
+        // It is told once, and what is written next stands after it.
+        let (was, mut journal) = (got.entries, got.journal);
+        journal.append(&entries()[3]).unwrap();
+        drop(journal);
+        let again = Journal::reopen_at(&path, &same_boot()).unwrap();
+        assert_eq!(again.notes, [], "byte {place}");
+        assert_eq!(again.entries[..was.len()], was, "byte {place}");
+        assert_eq!(again.entries[was.len()..], entries()[3..4], "byte {place}");
+        let mode = fs::metadata(&path).unwrap().permissions().mode();
+        assert_eq!(mode & 0o777, 0o600);
     }
 }
 
 #[test]
-fn lines_lost_doubled_or_swapped_are_damage() {
+fn a_bit_that_flips_anywhere_costs_nothing() {
+    let scratch = Scratch::new();
+    let (path, bytes) = written(scratch.path());
+    for bit in 0..bytes.len() * 8 {
+        let mut bad = bytes.clone();
+        bad[bit / 8] ^= 1 << (bit % 8);
+        let got = contents::read(&bad, &path).unwrap();
+        assert_eq!(got.header, header(START), "bit {bit}");
+        assert_eq!(got.entries, entries(), "bit {bit}");
+        assert_eq!((got.damage, got.torn), (None, 0), "bit {bit}");
+        // A damaged one of two headers is left as it is.
+        let whole = got.whole.as_deref().unwrap_or(&bytes);
+        assert_eq!(whole, bytes, "bit {bit}");
+    }
+}
+
+#[test]
+fn lines_that_are_gone_are_told_and_lines_doubled_or_swapped_cost_nothing() {
     let scratch = Scratch::new();
     let (path, bytes) = written(scratch.path());
     let lines: Vec<&[u8]> = bytes.split_inclusive(|b| *b == b'\n').collect();
-    for order in [
-        vec![0, 1, 3, 4],
-        vec![0, 1, 2, 2, 3],
-        vec![0, 1, 3, 2, 4],
-        vec![0, 1, 2, 1, 3],
-    ] {
+    let cases: [(Vec<usize>, Vec<usize>); 5] = [
+        (vec![0, 1, 3, 4, 5, 6, 7], vec![2]),
+        (vec![0, 1, 2, 5, 6, 7], vec![3, 4]),
+        (vec![0, 1, 2, 2, 3, 4, 5, 6, 7], vec![]),
+        (vec![0, 1, 3, 2, 4, 5, 6, 7], vec![]),
+        (vec![0, 1, 2, 1, 3, 4, 5, 6, 7], vec![]),
+    ];
+    for (order, gone) in cases {
         let mixed: Vec<u8> = order.iter().flat_map(|i| lines[*i]).copied().collect();
         fs::write(&path, &mixed).unwrap();
         let got = Journal::reopen_at(&path, &same_boot()).unwrap();
-        let kept = order
-            .iter()
-            .enumerate()
-            .take_while(|(i, n)| i == *n)
-            .count();
-        assert_eq!(got.entries, entries()[..kept - 2], "{order:?}");
-        let [
-            Note::Damaged {
-                lost,
-                found: "a line out of order",
-                ..
-            },
-        ] = got.notes[..]
-        else {
-            panic!("{order:?}: {:?}", got.notes)
-        };
-        assert_eq!(lost, order.len() - kept);
+        assert_eq!(got.entries.len(), entries().len(), "{order:?}");
+        for (place, entry) in entries().iter().enumerate() {
+            if !gone.contains(&(place + 2)) {
+                assert_eq!(&got.entries[place], entry, "{order:?}");
+            }
+        }
+        match got.notes[..] {
+            [] => assert!(gone.is_empty(), "{order:?}"),
+            [Note::Damaged { lost, line, .. }] => {
+                assert_eq!((lost, line), (gone.len(), gone[0] + 1), "{order:?}");
+            }
+            _ => panic!("{order:?}: {:?}", got.notes),
+        }
     }
+}
+
+#[test]
+fn a_number_far_beyond_the_others_is_no_line_of_the_journal() {
+    let scratch = Scratch::new();
+    let (path, mut bytes) = written(scratch.path());
+    let far = line::encode(&json!({"n": u64::MAX, "at": 9, "event": {"event": "tick"}})).unwrap();
+    bytes.extend_from_slice(far.as_bytes());
+    fs::write(&path, &bytes).unwrap();
+    let got = Journal::reopen_at(&path, &same_boot()).unwrap();
+    assert_eq!(got.entries[..6], entries());
+    assert!(matches!(got.notes[..], [Note::Damaged { lost: 1, .. }]));
 }
 
 #[test]

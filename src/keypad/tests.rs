@@ -1,5 +1,6 @@
 use super::*;
 use crate::measure::tin::Shape;
+use crate::order::UnitSymbol;
 use crate::order::{Asked, Place, Question, ScaleBy, TimerRef};
 use crate::time::Span;
 use proptest::prelude::*;
@@ -129,8 +130,8 @@ fn strokes_fill_the_slots() {
         meant(". 7 2 - 1 8 Enter 1 2", Place::Step),
         Some(Order::Ask(Question::ConvertTemperature {
             number: -18.0,
-            from: "c".into(),
-            to: "f".into()
+            from: UnitSymbol::CELSIUS,
+            to: UnitSymbol::FAHRENHEIT
         }))
     );
     // Mass to mass asks for no ingredient.
@@ -138,8 +139,8 @@ fn strokes_fill_the_slots() {
         meant(". 7 1 1 2 Enter 6 1", Place::Step),
         Some(Order::Ask(Question::Convert {
             number: 12.0,
-            from: "oz".into(),
-            to: "g".into(),
+            from: UnitSymbol::OUNCE,
+            to: UnitSymbol::GRAM,
             ingredient: None
         }))
     );
@@ -225,7 +226,7 @@ fn backspace_takes_back_one_thing_at_a_time() {
         KeyAnswer::Choice {
             said: "5: pieces of a weight.".into(),
             item: 5,
-            of: 11
+            of: 12
         }
     );
     assert_eq!(

@@ -178,7 +178,7 @@ fn readings(here: &Situation) -> Ask {
         .iter()
         .enumerate()
         .map(|(at, order)| Item {
-            says: describe(order, here).replace('\u{a0}', " "),
+            says: describe(order, here),
             then: Then::Pick(at),
         })
         .collect();

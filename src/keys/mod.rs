@@ -14,6 +14,8 @@ mod pad;
 mod reader;
 mod repeats;
 #[cfg(feature = "program")]
+mod strokes;
+#[cfg(feature = "program")]
 mod terminal;
 mod typed;
 
@@ -28,7 +30,7 @@ pub use pad::{PadOptions, Pads, find, learn, read_until_gone, watch};
 pub use reader::{InputEvent, Reader};
 pub use repeats::{Press, Repeats};
 #[cfg(feature = "program")]
-pub use terminal::{key_of, watch_terminal};
+pub use terminal::watch_terminal;
 pub use typed::{next_line, typed_lines};
 
 /// What the keys tell.

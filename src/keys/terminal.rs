@@ -1,43 +1,20 @@
-//! The same keys from the terminal.
+//! The same keys from the terminal. Its bytes are read here and not by crossterm: where another size of the terminal comes
+//! together with a key, that passes over the key until the next one.
 
-use std::time::{Duration, Instant};
+use std::time::Instant;
 
 use crossbeam_channel::Sender;
-use crossterm::event::{self, Event, KeyCode, KeyEvent, KeyEventKind, KeyModifiers};
 use rustix::event::{PollFd, PollFlags, Timespec, poll};
+use rustix::termios::{Winsize, tcgetwinsize};
 
 use super::KeyNews;
 use super::repeats::{Press, Repeats};
-use crate::bench::Key;
+use super::strokes::{Stroke, Strokes};
 
-/// How long one wait for keys lasts at most. Another size of the terminal is noticed after this; crossterm would pass over
-/// keys that came together with it.
+/// How long one wait for keys lasts at most. Another size of the terminal is noticed after this.
 const LOOK_MS: u64 = 20;
-
-/// The key of the keypad that a key of the terminal stands for.
-pub fn key_of(key: &KeyEvent) -> Option<Key> {
-    if key
-        .modifiers
-        .intersects(KeyModifiers::CONTROL | KeyModifiers::ALT | KeyModifiers::SUPER)
-    {
-        return None;
-    }
-    Some(match key.code {
-        KeyCode::Char(c @ '0'..='9') => Key::Digit(c as u8 - b'0'),
-        KeyCode::Char('+') => Key::Plus,
-        KeyCode::Char('-') => Key::Minus,
-        KeyCode::Char('*') => Key::Times,
-        KeyCode::Char('/') => Key::Divide,
-        KeyCode::Char('.' | ',') | KeyCode::Delete => Key::Dot,
-        KeyCode::Enter => Key::Enter,
-        KeyCode::Backspace => Key::Backspace,
-        _ => return None,
-    })
-}
-
-fn is_leave(key: &KeyEvent) -> bool {
-    matches!(key.code, KeyCode::Char('c' | 'd')) && key.modifiers.contains(KeyModifiers::CONTROL)
-}
+/// The bytes of one key come together; an escape that nothing follows for so long is a key by itself.
+const TOGETHER_MS: u64 = 60;
 
 /// Watches the terminal's keys until nobody listens. The terminal must be in raw mode.
 pub fn watch_terminal(news: Sender<KeyNews>) {
@@ -48,41 +25,70 @@ pub fn watch_terminal(news: Sender<KeyNews>) {
 }
 
 fn read_terminal(news: &Sender<KeyNews>) -> std::io::Result<()> {
+    let input = std::io::stdin();
     let start = Instant::now();
     let now = || start.elapsed().as_millis() as u64;
     let mut repeats = Repeats::default();
-    while wait_for_terminal(
-        repeats
+    let (mut strokes, mut came) = (Strokes::default(), 0);
+    let mut size = size();
+    loop {
+        let wait = repeats
             .due()
-            .map_or(LOOK_MS, |due| due.saturating_sub(now()).min(LOOK_MS)),
-    ) {
+            .map_or(LOOK_MS, |due| due.saturating_sub(now()).min(LOOK_MS));
+        let mut bytes = [0; 256];
+        let count = match wait_for_terminal(wait) {
+            // Reading on would find its end over and over.
+            Wait::Gone => return Ok(()),
+            Wait::Nothing => 0,
+            Wait::Bytes => match rustix::io::read(&input, &mut bytes) {
+                Ok(0) => return Ok(()),
+                Ok(count) => count,
+                Err(e) if e == rustix::io::Errno::INTR || e == rustix::io::Errno::AGAIN => 0,
+                Err(e) => return Err(e.into()),
+            },
+        };
         let mut told = Vec::new();
-        while event::poll(Duration::ZERO)? {
-            match event::read()? {
-                Event::Key(key) if key.kind == KeyEventKind::Release => {}
-                Event::Key(key) if is_leave(&key) => told.push(KeyNews::Leave),
-                Event::Key(key) => {
-                    if let Some(key) = key_of(&key) {
-                        told.extend(repeats.press(key, now()).into_iter().map(as_news));
-                    }
+        if count > 0 {
+            came = now();
+        } else if now().saturating_sub(came) > TOGETHER_MS {
+            strokes.rest();
+        }
+        for stroke in bytes[..count].iter().filter_map(|byte| strokes.take(*byte)) {
+            match stroke {
+                Stroke::Leave => told.push(KeyNews::Leave),
+                Stroke::Key(key) => {
+                    told.extend(repeats.press(key, now()).into_iter().map(as_news));
                 }
-                Event::Resize(..) => told.push(KeyNews::Resized),
-                _ => {}
             }
         }
         told.extend(repeats.tick(now()).into_iter().map(as_news));
+        let now_of = self::size();
+        if now_of != size {
+            size = now_of;
+            told.push(KeyNews::Resized);
+        }
         for news_item in told {
             if news.send(news_item).is_err() {
                 return Ok(());
             }
         }
     }
-    Ok(())
 }
 
-/// Waits for bytes of the terminal, so many milliseconds at most. False: the terminal has gone, and reading on would find
-/// its end over and over.
-fn wait_for_terminal(ms: u64) -> bool {
+/// Columns and rows.
+fn size() -> Option<(u16, u16)> {
+    let of = |w: Winsize| (w.ws_col, w.ws_row);
+    tcgetwinsize(std::io::stdin()).ok().map(of)
+}
+
+enum Wait {
+    Bytes,
+    Nothing,
+    Gone,
+}
+
+/// Waits for bytes of the terminal, so many milliseconds at most.
+fn wait_for_terminal(ms: u64) -> Wait {
     let input = std::io::stdin();
     let mut fds = [PollFd::new(&input, PollFlags::IN)];
     let limit = Timespec {
@@ -90,37 +96,19 @@ fn wait_for_terminal(ms: u64) -> bool {
         tv_nsec: (ms * 1_000_000) as i64,
     };
     let _ = poll(&mut fds, Some(&limit));
-    !fds[0]
-        .revents()
-        .intersects(PollFlags::HUP | PollFlags::ERR | PollFlags::NVAL)
+    let is = fds[0].revents();
+    if is.intersects(PollFlags::HUP | PollFlags::ERR | PollFlags::NVAL) {
+        Wait::Gone
+    } else if is.contains(PollFlags::IN) {
+        Wait::Bytes
+    } else {
+        Wait::Nothing
+    }
 }
 
 fn as_news(press: Press) -> KeyNews {
     match press {
         Press::Key(key) => KeyNews::Press(key),
         Press::Held(key) => KeyNews::Held(key),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn the_keys_of_the_pad_and_no_others() {
-        let key = |code| key_of(&KeyEvent::new(code, KeyModifiers::NONE));
-        for c in '0'..='9' {
-            assert_eq!(key(KeyCode::Char(c)), Some(Key::Digit(c as u8 - b'0')));
-        }
-        assert_eq!(key(KeyCode::Char('*')), Some(Key::Times));
-        assert_eq!(key(KeyCode::Char(',')), Some(Key::Dot));
-        assert_eq!(key(KeyCode::Enter), Some(Key::Enter));
-        assert_eq!(key(KeyCode::Char('q')), None);
-        assert_eq!(key(KeyCode::Esc), None);
-        let shifted = KeyEvent::new(KeyCode::Char('+'), KeyModifiers::SHIFT);
-        assert_eq!(key_of(&shifted), Some(Key::Plus));
-        let control = KeyEvent::new(KeyCode::Char('c'), KeyModifiers::CONTROL);
-        assert!(is_leave(&control));
-        assert_eq!(key_of(&control), None);
     }
 }

@@ -1,57 +1,65 @@
-//! `commis change`: one amount of a formula, without TOML.
+//! `commis change`: one amount, step, heat or time of a formula, without its file format; and the last change taken back.
 
-use std::path::Path;
-
-use toml_edit::{DocumentMut, value};
+use std::ffi::OsString;
+use std::path::{Path, PathBuf};
 
 use super::commands::read_formula;
 use super::output::print;
 use super::trouble::Trouble;
 use super::{import, shelf};
-use crate::formula::{self, one_named};
+use crate::clean;
+use crate::formula;
+use crate::writing;
 
-/// `salt to nine grams`: the amount of one ingredient. The rest of the file stays as it is.
+/// `salt to nine grams`, `step three to ...`, `undo`. The rest of the file stays as it is, and so does the file as it was,
+/// beside it.
 pub(super) fn change(which: &Path, what: &str) -> Result<u8, Trouble> {
     let path = shelf::find(which)?;
-    let (formula, text) = read_formula(&path)?;
-    let Some((name, amount)) = what.split_once(" to ") else {
-        return Err(Trouble::input(format!(
-            "expected an ingredient, `to` and an amount, such as `salt to nine grams`, found `{what}`"
-        )));
-    };
-    let at = one_named(&formula, name.trim()).map_err(Trouble::input)?;
-    let ingredient = &formula.ingredients[at];
-    let mut file: DocumentMut = text
-        .parse()
-        .map_err(|e: toml_edit::TomlError| Trouble::failed(e.to_string()))?;
-    let entry = file
-        .get_mut("ingredient")
-        .and_then(|i| i.as_array_of_tables_mut())
-        .and_then(|all| all.get_mut(at))
-        .ok_or_else(|| {
-            Trouble::input(format!(
-                "{}: its ingredients are not written as [[ingredient]]",
-                path.display()
-            ))
-        })?;
-    // 'To to taste' is said as 'to taste'.
-    let amount = if amount.trim() == "taste" {
-        "to taste"
+    let told = if matches!(what.trim().to_lowercase().as_str(), "undo" | "back") {
+        undo(&path)?
     } else {
-        amount.trim()
+        obey(&path, what)?
     };
-    let was = entry
-        .get("amount")
-        .and_then(|a| a.as_str())
-        .unwrap_or("as needed")
-        .to_owned();
-    entry.insert("amount", value(amount));
-    // What stood beside it was for the old amount.
-    entry.remove("household");
-    let new = file.to_string();
-    formula::read(&path.display().to_string(), &new)
-        .map_err(|e| Trouble::input(e.explained(&new)))?;
-    import::write(&path, &new)?;
-    print(&format!("{}: {amount}, was {was}.\n", ingredient.name))?;
+    print(&format!("{told}\n"))?;
     Ok(0)
+}
+
+/// Changes a file by a sentence, and tells what was done.
+pub(super) fn obey(path: &Path, what: &str) -> Result<String, Trouble> {
+    let (formula, text) = read_formula(path)?;
+    if let Some((_, c)) = clean::first(what) {
+        let named = clean::named(c);
+        return Err(Trouble::input(format!(
+            "expected plain text, found the control character {named}"
+        )));
+    }
+    let changed = writing::change(&text, &formula, what).map_err(Trouble::input)?;
+    formula::read(&path.display().to_string(), &changed.text)
+        .map_err(|e| Trouble::input(e.explained(&changed.text)))?;
+    import::write(&kept_beside(path), &text)?;
+    import::write(&path.to_path_buf(), &changed.text)?;
+    Ok(changed.told)
+}
+
+/// Puts the file back as it was before the last change; once more, and the change is there again.
+pub(super) fn undo(path: &Path) -> Result<String, Trouble> {
+    let kept = kept_beside(path);
+    let fail = |e: std::io::Error| Trouble::failed(format!("{}: {e}", path.display()));
+    let was = match std::fs::read_to_string(&kept) {
+        Err(e) if e.kind() == std::io::ErrorKind::NotFound => {
+            return Err(Trouble::input("there is no change to take back"));
+        }
+        read => read.map_err(fail)?,
+    };
+    let is = std::fs::read_to_string(path).map_err(fail)?;
+    import::write(&kept, &is)?;
+    import::write(&path.to_path_buf(), &was)?;
+    Ok("The last change is taken back; undo again brings it back.".to_owned())
+}
+
+/// `loaf.toml.bak`: the file as it was before the last change.
+fn kept_beside(path: &Path) -> PathBuf {
+    let mut name = OsString::from(path);
+    name.push(".bak");
+    PathBuf::from(name)
 }

@@ -60,6 +60,7 @@ pub(super) fn rehearse(args: &RehearseArgs, file: Option<&Path>) -> Result<u8, T
     let mut recorder = args.record.as_deref().map(|path| {
         let voice = super::stage::recorded(&settings)
             .map_err(|e| complain(&e))
+            .map(|voice| crate::say::respelt(voice, &formula.spelt()))
             .ok();
         crate::say::Recorder::new(path, voice, settings.voice)
     });
@@ -285,42 +286,43 @@ pub(super) fn check(paths: &[PathBuf], settings: &Settings) -> Result<u8, Troubl
     }
 }
 
-pub(super) fn book(folder: Option<&Path>) -> Result<u8, Trouble> {
-    let Some(folder) = folder else {
-        for kept in super::shelf::all() {
-            match read_formula(&kept.path) {
-                Ok((f, _)) => print(&format!(
-                    "{}\n  {}: {}\n",
-                    kept.path.display(),
-                    f.name,
-                    f.about
-                ))?,
-                Err(t) => remark(&t),
+/// Lists formulas by what the heads of their files say; `check` finds their faults.
+pub(super) fn book(folder: Option<PathBuf>, tag: Option<&str>) -> Result<u8, Trouble> {
+    let kept = match folder {
+        None => super::shelf::all(),
+        Some(folder) => {
+            let name = folder.display().to_string();
+            std::fs::read_dir(&folder)
+                .map_err(|e| Trouble::input(format!("{name}: cannot be read: {e}")))?;
+            let kept = super::shelf::in_folders(&[folder]);
+            if kept.is_empty() {
+                let none = format!("{name}: expected formula files, found none");
+                return Err(Trouble::input(none));
             }
+            kept
         }
-        return Ok(0);
     };
-    let fail =
-        |e: std::io::Error| Trouble::input(format!("{}: cannot be read: {e}", folder.display()));
-    let mut files: Vec<PathBuf> = std::fs::read_dir(folder)
-        .map_err(fail)?
-        .filter_map(Result::ok)
-        .map(|e| e.path())
-        .filter(|p| p.extension().is_some_and(|e| e == "toml"))
-        .collect();
-    files.sort();
-    if files.is_empty() {
-        return Err(Trouble::input(format!(
-            "{}: expected formula files, found none",
-            folder.display()
-        )));
+    let same = |a: &str, b: &str| a.trim().to_lowercase() == b.trim().to_lowercase();
+    let has = |tags: &[String]| tag.is_none_or(|tag| tags.iter().any(|t| same(t, tag)));
+    let mut out = String::new();
+    for kept in kept.iter().filter(|kept| has(&kept.head.tags)) {
+        let head = &kept.head;
+        let tags = if head.tags.is_empty() {
+            String::new()
+        } else {
+            format!(" [{}]", head.tags.join(", "))
+        };
+        let line = format!("{}: {}{tags}", head.name, head.about);
+        out += &format!(
+            "{}\n  {}\n",
+            kept.path.display(),
+            line.trim_end_matches(": ")
+        );
     }
-    for path in files {
-        match read_formula(&path) {
-            Ok((f, _)) => print(&format!("{}\n  {}: {}\n", path.display(), f.name, f.about))?,
-            Err(t) => remark(&t),
-        }
+    if let (true, Some(tag)) = (out.is_empty(), tag) {
+        return Err(Trouble::input(format!("no formula has the tag `{tag}`")));
     }
+    print(&out)?;
     Ok(0)
 }
 

@@ -1,25 +1,28 @@
 //! The live session: real clock, real devices, one short loop.
 
 use std::io::IsTerminal;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 
-use crossbeam_channel::{Receiver, bounded, never, select};
+use crossbeam_channel::{Receiver, Sender, bounded, never, select};
 
 use super::chosen::Chosen;
 use super::display::Display;
 use super::kept::Kept;
 use super::memory::{Memory, Wanted};
 use super::output::{Printer, complain};
+use super::recordings::Recordings;
 use super::trouble::Trouble;
 use super::{Record, signals};
-use crate::bench::{Bench, Chime, Device, Effect, Event, Heard, Taken, TimerState};
+use crate::bench::{Bench, Chime, Device, DishId, Effect, Event, Heard, Taken, TimerState};
 use crate::cli::CookArgs;
+use crate::formula::{Batch, Formula};
 use crate::hear::HearError;
 use crate::journal::{
-    Clock, ClockWatch, Entry, Log, Readings, Rise, Scribe, ScribeNews, WentIn, wall_now,
+    Clock, ClockWatch, Entry, JournalError, Log, Readings, Rise, Scribe, ScribeNews, WentIn,
+    wall_now,
 };
 use crate::keys::{self, KeyNews};
 use crate::order::Key;
@@ -27,7 +30,7 @@ use crate::say::{Mouth, MouthNews, SayError};
 use crate::scale_port::ScaleNews;
 use crate::screen::{Ground, Theme};
 use crate::settings::ScreenKind;
-use crate::time::Moment;
+use crate::time::{Moment, Wall};
 
 /// The screen is drawn at least this often while timers run.
 const REDRAW: Duration = Duration::from_millis(500);
@@ -62,6 +65,8 @@ struct Session {
     journal: Option<Scribe>,
     log: BakeLog,
     mouth: Mouth,
+    /// Steps that a cook has spoken.
+    recordings: Recordings,
     ear: super::live_ear::LiveEar,
     told_drops: bool,
     /// Something was said, and what may come after it has not been told to the voice.
@@ -82,7 +87,14 @@ struct Session {
 
 pub(super) fn cook(args: &CookArgs, chosen: Chosen) -> Result<u8, Trouble> {
     chosen.settings.route_sound();
-    let which = super::shelf::chosen(&args.formula);
+    let keys = bounded(WAITING);
+    #[cfg(feature = "keypad")]
+    keys::watch(chosen.settings.pad(), keys.0.clone());
+    let which = if args.formula.is_empty() {
+        Ok(super::asking::ask(&chosen, &keys.1, &keys.0)?)
+    } else {
+        super::shelf::find(Path::new(&args.formula.join(" ")))
+    };
     let said = || PathBuf::from(args.formula.join(" "));
     let file = which.as_ref().map_or_else(|_| said(), PathBuf::clone);
     let formula = which.and_then(|path| super::commands::read_formula(&path));
@@ -105,15 +117,21 @@ pub(super) fn cook(args: &CookArgs, chosen: Chosen) -> Result<u8, Trouble> {
         options,
         fresh: args.fresh,
     };
-    let memory = Memory::open(chosen.settings.journal_folder(), wanted, &readings)?;
-    live(args, chosen, memory, &readings)
+    let folder = Path::new(&wanted.path).parent().map(Path::to_path_buf);
+    let mut memory = Memory::open(chosen.settings.journal_folder(), wanted, &readings)?;
+    let folder = folder.unwrap_or_default();
+    let (recordings, notes) = Recordings::of(memory.bench.formula(), &folder);
+    memory.notes.extend(notes);
+    live(args, chosen, memory, recordings, &readings, keys)
 }
 
 fn live(
     args: &CookArgs,
     chosen: Chosen,
     mut memory: Memory,
+    recordings: Recordings,
     readings: &Readings,
+    (key_sender, key_news): (Sender<KeyNews>, Receiver<KeyNews>),
 ) -> Result<u8, Trouble> {
     let bench = memory.bench;
     if chosen.first {
@@ -130,14 +148,14 @@ fn live(
     found.extend(speaker.name.iter().map(|n| format!("the loudspeaker {n}")));
     let (ear, own) =
         super::live_ear::LiveEar::start(&settings.model_folder(), settings, bench.lexicon());
-    let voices = super::stage::voices(settings);
+    let spelt = bench.formula().spelt();
+    let voices = super::stage::voices(settings).into_iter();
+    let voices = voices.map(|voice| crate::say::respelt(voice, &spelt));
+    let voices = voices.collect();
     let (mouth, mouth_news) = Mouth::start(voices, bench.voice_settings(), speaker.sink, own);
-    let (key_sender, key_news) = bounded(WAITING);
     let (scale_sender, scale_news) = bounded(WAITING);
     crate::scale_port::watch(settings.port(), scale_sender);
     let signals = signals::watch();
-    #[cfg(feature = "keypad")]
-    keys::watch(settings.pad(), key_sender.clone());
     let shown = if plain {
         keys::typed_lines(key_sender);
         Shown::Plain(Printer::start())
@@ -165,6 +183,7 @@ fn live(
             began_ms: memory.began_ms,
         },
         mouth,
+        recordings,
         ear,
         told_drops: false,
         foresee: true,
@@ -183,6 +202,7 @@ fn live(
             wall,
             gap_ms,
             notes: memory.notes,
+            dish: DishId::default(),
             formula: memory.edited,
         });
     } else {
@@ -618,12 +638,15 @@ impl Session {
             match effect {
                 Effect::Took { .. } => self.log_rise(effect, self.clock.now()),
                 Effect::Weighed {
+                    dish,
                     ingredient,
                     wanted,
                     really,
-                } => self.log_weighed(ingredient, *wanted, *really),
+                } => self.log_weighed(*dish, ingredient, *wanted, *really),
                 Effect::Vocabulary => self.ear.set_words(self.bench.lexicon()),
-                other => self.mouth.play(other),
+                other => self
+                    .recordings
+                    .play(&self.mouth, other, self.bench.recorded()),
             }
         }
     }
@@ -639,64 +662,82 @@ impl Session {
 
     /// What ended on a look goes to the bake log, once.
     fn log_rise(&mut self, effect: &Effect, at: Moment) {
-        let (
-            Effect::Took {
-                timer,
-                planned,
-                took,
-                room_c,
-                asked,
-            },
-            Some(folder),
-        ) = (effect, &self.log.folder)
+        let Effect::Took {
+            dish,
+            timer,
+            planned,
+            took,
+            room_c,
+            asked,
+        } = effect
         else {
             return;
         };
-        let wall = wall_now();
+        let began_ms = self.log.began_ms;
         let ago = i64::try_from(self.clock.now().since(at).as_millis()).unwrap_or(0);
-        let rise = Rise {
-            formula: self.bench.formula().name.clone(),
+        let rise = |(formula, batch): (&Formula, &Batch), wall: Wall| Rise {
+            formula: formula.name.clone(),
             timer: timer.clone(),
             planned: *planned,
             took: *took,
             room_c: *room_c,
-            scale: self.bench.batch().by().to_owned(),
+            scale: batch.by().to_owned(),
             asked: *asked,
-            began_ms: self.log.began_ms,
+            began_ms,
             at_ms: wall.unix_ms.saturating_sub(ago),
             offset_s: wall.offset_s,
         };
-        let is_same =
-            |r: &Rise| (r.began_ms, &r.timer, r.took) == (rise.began_ms, &rise.timer, rise.took);
-        let written = match Log::read(folder) {
-            Ok(log) if log.rises.iter().any(is_same) => Ok(()),
-            _ => Log::append(folder, &rise),
+        let once = |folder: &Path, rise: &Rise| {
+            let is_same = |r: &Rise| (r.began_ms, &r.timer, r.took) == (began_ms, timer, *took);
+            match Log::read(folder) {
+                Ok(log) if log.rises.iter().any(is_same) => Ok(()),
+                _ => Log::append(folder, rise),
+            }
         };
-        // Where nothing at all can be written, that has been said.
-        if written.is_err() && !self.unwritten {
-            let text = "I could not write down how long it took.".to_owned();
-            self.event(Event::Told { text });
-        }
+        self.log_of(
+            *dish,
+            rise,
+            once,
+            "I could not write down how long it took.",
+        );
     }
 
     /// What the scale showed goes to the bake log.
-    fn log_weighed(&mut self, ingredient: &str, wanted_g: f64, really_g: f64) {
-        let Some(folder) = &self.log.folder else {
-            return;
-        };
-        let wall = wall_now();
-        let went_in = WentIn {
-            formula: self.bench.formula().name.clone(),
+    fn log_weighed(&mut self, dish: DishId, ingredient: &str, wanted_g: f64, really_g: f64) {
+        let began_ms = self.log.began_ms;
+        let went_in = |(formula, batch): (&Formula, &Batch), wall: Wall| WentIn {
+            formula: formula.name.clone(),
             ingredient: ingredient.to_owned(),
             wanted_g,
             really_g,
-            scale: self.bench.batch().by().to_owned(),
-            began_ms: self.log.began_ms,
+            scale: batch.by().to_owned(),
+            began_ms,
             at_ms: wall.unix_ms,
             offset_s: wall.offset_s,
         };
-        if Log::append(folder, &went_in).is_err() && !self.unwritten {
-            let text = "I could not write down what went in.".to_owned();
+        self.log_of(
+            dish,
+            went_in,
+            Log::append,
+            "I could not write down what went in.",
+        );
+    }
+
+    /// Writes a record of a dish to the bake log; the cook is told where that fails.
+    fn log_of<R>(
+        &mut self,
+        dish: DishId,
+        record: impl FnOnce((&Formula, &Batch), Wall) -> R,
+        write: impl FnOnce(&Path, &R) -> Result<(), JournalError>,
+        failed: &str,
+    ) {
+        let (Some(folder), Some(of)) = (&self.log.folder, self.bench.formula_of(dish)) else {
+            return;
+        };
+        let written = write(folder, &record(of, wall_now()));
+        // Where nothing at all can be written, that has been said.
+        if written.is_err() && !self.unwritten {
+            let text = failed.to_owned();
             self.event(Event::Told { text });
         }
     }

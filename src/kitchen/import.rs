@@ -2,6 +2,8 @@
 
 use std::io::{BufRead, Read, Write as _};
 use std::path::{Path, PathBuf};
+use std::process::{Command, Stdio};
+use std::time::Duration;
 
 use super::output::{print, remark};
 use super::shelf;
@@ -9,7 +11,9 @@ use super::trouble::Trouble;
 use crate::clean;
 use crate::cli::ImportArgs;
 use crate::formula;
-use crate::import::{self, About, Recipe};
+use crate::import::{self, About, Doubt, Recipe};
+use crate::outside::{self, OutsideError};
+use crate::paper;
 
 /// Takes in each file; a bad one does not keep the others out.
 pub(super) fn import(args: &ImportArgs) -> Result<u8, Trouble> {
@@ -24,7 +28,7 @@ pub(super) fn import(args: &ImportArgs) -> Result<u8, Trouble> {
     let mut code = 0;
     for file in &args.files {
         match read(file) {
-            Ok(recipe) => take_in(recipe, args)?,
+            Ok(recipe) => take_in(recipe, file, args)?,
             Err(trouble) => {
                 remark(&trouble);
                 code = 2;
@@ -36,29 +40,62 @@ pub(super) fn import(args: &ImportArgs) -> Result<u8, Trouble> {
 
 fn read(file: &Path) -> Result<Recipe, Trouble> {
     let fail = |e: &dyn std::fmt::Display| Trouble::input(format!("{}: {e}", file.display()));
-    let mut bytes = Vec::new();
     let most = import::LARGEST as u64 + 1;
-    if file == Path::new("-") {
-        std::io::stdin()
-            .lock()
-            .take(most)
-            .read_to_end(&mut bytes)
-            .map_err(|e| fail(&e))?;
+    let bytes = if file == Path::new("-") {
+        let mut bytes = Vec::new();
+        let mut input = std::io::stdin().lock().take(most);
+        input.read_to_end(&mut bytes).map_err(|e| fail(&e))?;
+        bytes
     } else {
-        let open = std::fs::File::open(file).map_err(|e| fail(&e))?;
-        open.take(most)
-            .read_to_end(&mut bytes)
-            .map_err(|e| fail(&e))?;
-    }
+        crate::outside::read(file, most).map_err(|e| fail(&e))?
+    };
     let name = file
         .file_stem()
         .unwrap_or_default()
         .to_string_lossy()
         .replace(['-', '_'], " ");
+    if let Some(text) = paper::text_of(&bytes) {
+        let text = text.map_err(|e| fail(&e))?;
+        return import::read_text(&text, &name).map_err(|e| fail(&e));
+    }
+    if paper::is_picture(&bytes) {
+        let text = text_of_picture(file).map_err(|e| fail(&e))?;
+        return import::read_scan(&text, &name).map_err(|e| fail(&e));
+    }
     import::read(&bytes, &name).map_err(|e| fail(&e))
 }
 
-fn take_in(mut recipe: Recipe, args: &ImportArgs) -> Result<(), Trouble> {
+/// How long a picture may take to be read.
+const PATIENCE: Duration = Duration::from_secs(90);
+
+/// The text of a photograph or scan, as Tesseract reads it.
+fn text_of_picture(file: &Path) -> Result<String, String> {
+    if file == Path::new("-") {
+        return Err("it is a picture, and a picture must be a file".into());
+    }
+    // A path that begins with a dash is none of its options.
+    let path = std::path::absolute(file).map_err(|e| e.to_string())?;
+    let mut tesseract = Command::new("tesseract");
+    let (status, bytes) = outside::run(
+        tesseract.arg(path).arg("-").stderr(Stdio::null()),
+        "",
+        PATIENCE,
+    )
+    .map_err(|e| match e {
+        OutsideError::Missing { .. } => {
+            "it is a picture, and the program tesseract, which reads pictures, is not installed"
+                .to_owned()
+        }
+        e => format!("it is a picture: {e}"),
+    })?;
+    let text = String::from_utf8_lossy(&bytes).into_owned();
+    if !status.success() || text.trim().is_empty() {
+        return Err("it is a picture, and tesseract found no writing in it".into());
+    }
+    Ok(text)
+}
+
+fn take_in(mut recipe: Recipe, source: &Path, args: &ImportArgs) -> Result<(), Trouble> {
     if args.ask {
         settle(&mut recipe)?;
     }
@@ -76,30 +113,50 @@ fn take_in(mut recipe: Recipe, args: &ImportArgs) -> Result<(), Trouble> {
         None => Some(shelf::place_for(recipe.name())?),
     };
     let mut told = vec![recipe.summary()];
-    if let Some(path) = place {
-        write(&path, &text)?;
-        told.push(format!("Written to {}.", path.display()));
+    if let Some(path) = &place {
+        write(path, &text)?;
+        told.push(format!("Saved as {}.", path.display()));
     }
     let doubts = recipe.doubts();
-    if !doubts.is_empty() {
-        told.push(if doubts.len() == 1 {
-            "One thing is not sure:".to_owned()
-        } else {
-            format!("{} things are not sure:", doubts.len())
-        });
-        for doubt in doubts {
-            let guess = if doubt.guess.is_empty() {
-                String::new()
-            } else {
-                format!(" I took: {}.", doubt.guess)
-            };
-            told.push(format!("  {}{guess}", doubt.text));
-        }
+    match doubts.len() {
+        0 => {}
+        1 => told.push("I am not sure of one thing:".into()),
+        n => told.push(format!("I am not sure of {n} things:")),
+    }
+    told.extend(doubts.iter().map(|doubt| {
+        let guess = match doubt.guess.as_str() {
+            "" => String::new(),
+            step if matches!(doubt.about, About::Goes(_)) => format!(" I put it into step {step}."),
+            guess => format!(" I took {guess}."),
+        };
+        format!("  {}{guess}", spoken(doubt))
+    }));
+    if !doubts.is_empty() && !args.ask && source != Path::new("-") {
+        told.push(format!(
+            "To answer these one by one: commis import --ask {}",
+            source.display()
+        ));
+    }
+    if let Some(path) = &place {
+        let name = match &args.output {
+            Some(_) => path.display().to_string(),
+            None => path
+                .file_stem()
+                .unwrap_or_default()
+                .to_string_lossy()
+                .into_owned(),
+        };
+        told.push(format!("To cook it: commis cook {name}"));
     }
     for line in told {
         remark(&clean::shown(&line));
     }
     Ok(())
+}
+
+/// A doubt without signs that a screen reader would read out.
+fn spoken(doubt: &Doubt) -> String {
+    doubt.text.replace('`', "\"")
 }
 
 /// A file is written beside its place and then put there, so that a stop leaves no half of one.
@@ -116,24 +173,32 @@ pub(super) fn write(path: &PathBuf, text: &str) -> Result<(), Trouble> {
 /// Asks about each doubt in a plain line, with its guess as the answer of an empty line.
 fn settle(recipe: &mut Recipe) -> Result<(), Trouble> {
     let mut input = std::io::stdin().lock();
-    for doubt in recipe.doubts() {
+    let doubts: Vec<Doubt> = recipe
+        .doubts()
+        .into_iter()
+        .filter(|d| d.about != About::Look)
+        .collect();
+    for (n, doubt) in doubts.iter().enumerate() {
         let question = match doubt.about {
-            About::Portions => "How many portions?",
-            About::Amount(_) => "How much is it?",
-            About::Goes(_) => "In which step does it go in?",
-            About::Oven => "How hot is the oven?",
-            About::Lasts(..) => "How long?",
+            About::Portions => "How many portions?".to_owned(),
+            About::Amount(_) => "How much is it?".to_owned(),
+            About::Goes(_) => format!("Which step does it go into? {}", recipe.step_list()),
+            About::Oven => "How hot is the oven?".to_owned(),
+            About::Lasts(..) => "How long?".to_owned(),
             About::Look => continue,
         };
         loop {
             print(&format!(
-                "{} {question} [{}] ",
-                clean::shown(&doubt.text),
+                "Question {} of {}. {} {question} Enter alone for {}: ",
+                n + 1,
+                doubts.len(),
+                clean::shown(&spoken(doubt)),
                 clean::shown(&doubt.guess)
             ))?;
             let _ = std::io::stdout().flush();
             let mut answer = String::new();
             if input.read_line(&mut answer).map_err(Trouble::failed)? == 0 {
+                print("\n")?;
                 return Ok(());
             }
             let answer = if answer.trim().is_empty() {

@@ -102,6 +102,69 @@ impl LiveEar {
     }
 }
 
+/// What the program itself sounds like, told to an ear.
+pub(super) type Own = Receiver<OwnSound>;
+
+/// Both ends of it.
+pub(super) fn own_sound() -> (Sender<OwnSound>, Own) {
+    crossbeam_channel::bounded(OWN_SOUNDS)
+}
+
+/// An ear for names alone, where there is one.
+pub(super) struct NamesEar {
+    #[cfg(all(feature = "recogniser", feature = "sound"))]
+    ear: crate::hear::Ear,
+    #[cfg(all(feature = "recogniser", feature = "sound"))]
+    phrases: Vec<String>,
+    news: Option<Receiver<News>>,
+}
+
+#[cfg(all(feature = "recogniser", feature = "sound"))]
+impl NamesEar {
+    /// Listens for these phrases, with the program's name before them or without.
+    pub(super) fn start(settings: &Settings, phrases: Vec<String>, own: Option<Own>) -> Self {
+        let own = own.unwrap_or_else(|| own_sound().1);
+        let (ear, news) = crate::hear::Ear::start(
+            settings.model_folder(),
+            settings.microphone.clone(),
+            &settings.name,
+            own,
+            Self::later(&phrases, &settings.name),
+        );
+        let news = Some(news);
+        Self { ear, phrases, news }
+    }
+
+    fn later(phrases: &[String], name: &str) -> impl FnOnce() -> Network + Send + 'static {
+        let called = phrases.iter().map(|phrase| format!("{name} {phrase}"));
+        let all: Vec<String> = called.chain(phrases.iter().cloned()).collect();
+        move || Network::of_phrases(all.iter().map(String::as_str))
+    }
+
+    /// Others can be said now.
+    pub(super) fn set_phrases(&mut self, phrases: Vec<String>, settings: &Settings) {
+        if phrases != self.phrases {
+            self.ear.set_network(Self::later(&phrases, &settings.name));
+            self.phrases = phrases;
+        }
+    }
+}
+
+#[cfg(not(all(feature = "recogniser", feature = "sound")))]
+impl NamesEar {
+    pub(super) fn start(_: &Settings, _: Vec<String>, _: Option<Own>) -> Self {
+        Self { news: None }
+    }
+
+    pub(super) fn set_phrases(&mut self, _: Vec<String>, _: &Settings) {}
+}
+
+impl NamesEar {
+    pub(super) fn news(&self) -> Option<Receiver<News>> {
+        self.news.clone()
+    }
+}
+
 /// Where sound comes out.
 pub(super) struct Speaker {
     pub(super) sink: Box<dyn Sink>,

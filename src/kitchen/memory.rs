@@ -309,7 +309,7 @@ fn take_up(
         return Ok(None);
     }
     let edited = match &wanted.formula {
-        Ok((now, text)) if now != bench.formula() => Some(text.clone()),
+        Ok((now, text)) if now != bench.written() => Some(text.clone()),
         _ => None,
     };
     if let Some(gone) = gone {

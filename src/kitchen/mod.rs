@@ -1,11 +1,13 @@
 //! Where everything meets: the commands, the live session and the rehearsal. Wiring only.
 
+mod asking;
 mod card;
 mod change;
 mod chosen;
 mod commands;
 mod cook;
 mod display;
+mod drafts;
 mod export;
 mod hear;
 mod import;
@@ -15,17 +17,22 @@ mod live_ear;
 mod manual;
 mod memory;
 mod output;
+mod page;
 mod place;
 mod ready;
 mod record;
+mod recordings;
 mod rehearse;
 mod script;
 mod service;
 mod shelf;
+mod shelf_index;
 mod signals;
 mod size;
 mod stage;
 mod trouble;
+mod typed;
+mod write;
 
 use std::process::ExitCode;
 
@@ -38,12 +45,14 @@ use crate::cli::{Cli, Command};
 /// Runs a command line.
 pub fn run(cli: Cli) -> ExitCode {
     let file = cli.settings.as_deref();
+    shelf::settings_in(cli.settings.clone());
     let chosen = || chosen::Chosen::load(file);
     let settings = || chosen().map(|c| c.settings);
     let done = match cli.command {
         Command::Rehearse(args) => commands::rehearse(&args, file),
         Command::Understand { formula } => commands::understand(&formula),
         Command::Weigh(args) => settings().and_then(|s| commands::weigh(&args, &s)),
+        Command::Card(args) => settings().and_then(|s| page::card(&args, &s)),
         Command::Plan(args) => settings().and_then(|s| service::plan(&args, &s)),
         Command::Log(args) => settings().and_then(|s| service::log(&args, &s)),
         Command::Ask {
@@ -56,8 +65,9 @@ pub fn run(cli: Cli) -> ExitCode {
         Command::Check { formula } => settings().and_then(|s| commands::check(&formula, &s)),
         Command::Import(args) => import::import(&args),
         Command::Change { formula, what } => change::change(&formula, &what.join(" ")),
+        Command::Write(args) => chosen().and_then(|c| write::write(&args, &c)),
         Command::Export { formula, format } => export::export(&formula, format),
-        Command::Book { folder } => commands::book(folder.as_deref()),
+        Command::Book { folder, tag } => commands::book(folder, tag.as_deref()),
         Command::Keys(args) => card::keys(&args, file),
         Command::Completions { shell } => manual::completions(shell),
         Command::Man => manual::man(),

@@ -19,9 +19,13 @@ const LOOK: Duration = Duration::from_millis(5);
 
 /// Prints, and ends quietly when nobody reads any more.
 pub(super) fn print(text: &str) -> Result<(), Trouble> {
+    print_bytes(clean::shown(text).as_bytes())
+}
+
+/// Gives out a file as it is.
+pub(super) fn print_bytes(bytes: &[u8]) -> Result<(), Trouble> {
     let mut out = io::stdout().lock();
-    let text = clean::shown(text);
-    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+    match out.write_all(bytes).and_then(|()| out.flush()) {
         Err(e) if e.kind() == io::ErrorKind::BrokenPipe => Err(Trouble::unread()),
         Err(e) => Err(Trouble::failed(format!("cannot print: {e}"))),
         Ok(()) => Ok(()),

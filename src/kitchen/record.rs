@@ -97,6 +97,7 @@ impl Record {
                 ingredient,
                 wanted,
                 really,
+                ..
             } => Self::new(at, "weighed", ingredient)
                 .with(serde_json::json!({ "wanted": tidy(*wanted), "really": tidy(*really) })),
             Effect::Error { text } => Self::new(at, "error", text),

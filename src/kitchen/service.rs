@@ -83,14 +83,14 @@ fn item(
     let mut options = options.clone();
     options.own = settings.own_times(&formula.name, options.room_c);
     for (step, timer) in formula.timers() {
-        let lasts = options.time_of(&formula, step, timer);
+        let lasts = options.time_of(&options.own, &formula, step, timer);
         if lasts != timer.lasts {
             let (name, here, written) = (&timer.name, length(lasts), length(timer.lasts));
             own.push(format!("{name} {here} (written {written})"));
         }
     }
     PlanItem::with_times(&formula, |step, timer| {
-        options.time_of(&formula, step, timer)
+        options.time_of(&options.own, &formula, step, timer)
     })
     .map_err(Trouble::input)
 }

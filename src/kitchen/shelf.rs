@@ -1,15 +1,33 @@
 //! The book: where the cook's formulas lie, and how they are found by name.
 
 use std::ffi::OsString;
-use std::io::Write as _;
 use std::path::{Path, PathBuf};
+use std::sync::OnceLock;
 
-use super::output::print;
 use super::place;
+use super::shelf_index::{self, Head};
 use super::trouble::Trouble;
+use crate::settings::{Settings, settings_path};
+use crate::titles::{self, Title};
 
-/// How much of a file is read for its name.
-const HEAD: usize = 4096;
+/// So many names are told where several are meant.
+const MOST_NAMED: usize = 9;
+
+/// The settings file that the cook named.
+static SETTINGS: OnceLock<Option<PathBuf>> = OnceLock::new();
+
+/// The settings that name further folders are in this file; the usual one where none is given.
+pub(super) fn settings_in(file: Option<PathBuf>) {
+    let _ = SETTINGS.set(file);
+}
+
+/// Further folders, as the settings name them. A fault in the settings is told by the commands that need them.
+fn further() -> Vec<PathBuf> {
+    let named = SETTINGS.get().cloned().flatten();
+    let path = named.map_or_else(|| settings_path().ok(), Some);
+    let settings = path.and_then(|path| Settings::read(&path).ok());
+    settings.map_or_else(Vec::new, |settings| settings.books)
+}
 
 /// The book's folder: `$XDG_DATA_HOME/commis/formulas`, or `~/.local/share/commis/formulas`.
 pub(super) fn folder() -> Option<PathBuf> {
@@ -24,56 +42,67 @@ fn folder_of(data: Option<OsString>, home: Option<OsString>) -> Option<PathBuf> 
     base.map(|base| base.join("commis/formulas"))
 }
 
-/// One formula of the book: its name, and its file.
+/// One formula of the book: what it is called, and its file.
 pub(super) struct Kept {
-    pub(super) name: String,
+    pub(super) head: Head,
     pub(super) path: PathBuf,
 }
 
-/// Every formula of the book, then those that come with the program.
+impl Kept {
+    /// How it can be found.
+    pub(super) fn title(&self) -> Title {
+        Title {
+            name: self.head.name.clone(),
+            also: self.head.also.clone(),
+            file: stem(&self.path),
+        }
+    }
+}
+
+fn stem(path: &Path) -> String {
+    path.file_stem()
+        .unwrap_or_default()
+        .to_string_lossy()
+        .into_owned()
+}
+
+/// Every formula of the book, then those of further folders, then those that come with the program.
 pub(super) fn all() -> Vec<Kept> {
-    let mut kept = Vec::new();
-    for folder in folder()
+    let folders: Vec<PathBuf> = folder()
         .into_iter()
+        .chain(further())
         .chain([place::shipped("shared/formulas")])
-    {
-        let mut here: Vec<Kept> = std::fs::read_dir(folder)
-            .into_iter()
-            .flatten()
-            .filter_map(|entry| Some(entry.ok()?.path()))
-            .filter(|path| path.extension().is_some_and(|e| e == "toml"))
-            .map(|path| Kept {
-                name: name_in(&path),
-                path,
-            })
-            .collect();
-        here.sort_by(|a, b| a.name.cmp(&b.name));
-        kept.extend(here);
-    }
-    kept
+        .collect();
+    in_folders(&folders)
 }
 
-/// The name that stands in a file, or the file's own.
-fn name_in(path: &Path) -> String {
-    use std::io::Read as _;
-    let mut head = Vec::new();
-    if let Ok(file) = std::fs::File::open(path) {
-        let _ = file.take(HEAD as u64).read_to_end(&mut head);
-    }
-    let head = String::from_utf8_lossy(&head);
-    let named = head
-        .lines()
-        .find_map(|line| line.strip_prefix("name")?.trim_start().strip_prefix('='));
-    let name = named.map(|value| value.trim().trim_matches(['"', '\'']).to_owned());
-    name.unwrap_or_else(|| {
-        path.file_stem()
-            .unwrap_or_default()
-            .to_string_lossy()
-            .replace('-', " ")
-    })
+/// A pipe, a device or a folder among the formulas is none, and would be waited for. A link that leads nowhere is told.
+pub(super) fn is_no_file(path: &Path) -> bool {
+    std::fs::metadata(path).is_ok_and(|about| !about.is_file())
 }
 
-/// The file that a cook means: a path, or a name or part of a name in the book.
+/// Every formula of these folders, by name in each; a folder that is not there has none.
+pub(super) fn in_folders(folders: &[PathBuf]) -> Vec<Kept> {
+    let files = folders.iter().enumerate().flat_map(|(n, folder)| {
+        let entries = std::fs::read_dir(folder).into_iter().flatten();
+        let paths = entries.filter_map(|entry| Some(entry.ok()?.path()));
+        let formulas =
+            paths.filter(|path| path.extension().is_some_and(|e| e == "toml") && !is_no_file(path));
+        formulas.map(move |path| (n, path))
+    });
+    let (of, paths): (Vec<usize>, Vec<PathBuf>) = files.unzip();
+    let heads = shelf_index::heads(&paths);
+    let mut kept: Vec<(usize, Kept)> = of
+        .into_iter()
+        .zip(paths.into_iter().zip(heads))
+        .map(|(n, (path, head))| (n, Kept { head, path }))
+        .collect();
+    let key = |(n, kept): &(usize, Kept)| (*n, kept.head.name.to_lowercase(), kept.path.clone());
+    kept.sort_by_cached_key(key);
+    kept.into_iter().map(|(_, kept)| kept).collect()
+}
+
+/// The file that a cook means: a path, or a name, a nickname or a part of one in the book.
 ///
 /// # Errors
 /// Where none is called so, or several are.
@@ -83,75 +112,27 @@ pub(super) fn find(wanted: &Path) -> Result<PathBuf, Trouble> {
         return Ok(wanted.to_path_buf());
     }
     let kept = all();
-    match of_name(&kept, &said).as_slice() {
-        [one] => Ok(one.path.clone()),
+    let titles: Vec<Title> = kept.iter().map(Kept::title).collect();
+    match titles::named(&titles, &said).as_slice() {
+        [one] => Ok(kept[*one].path.clone()),
         [] => Err(Trouble::input(format!(
             "{said}: no such file, and no formula in the book is called so; `commis book` lists them"
         ))),
         several => {
-            let names: Vec<&str> = several.iter().map(|k| k.name.as_str()).collect();
+            let names: Vec<&str> = several
+                .iter()
+                .take(MOST_NAMED)
+                .map(|at| kept[*at].head.name.as_str())
+                .collect();
+            let more = match several.len().saturating_sub(MOST_NAMED) {
+                0 => String::new(),
+                n => format!(", or one of {n} more"),
+            };
             Err(Trouble::input(format!(
-                "{said}: which one: {}?",
+                "{said}: which one: {}{more}?",
                 names.join(", or ")
             )))
         }
-    }
-}
-
-/// Those that a name means: the one that is called so, else all that have each of its words.
-fn of_name<'k>(kept: &'k [Kept], said: &str) -> Vec<&'k Kept> {
-    let plain = |text: &str| text.to_lowercase().replace(['-', '_'], " ");
-    let said = plain(said);
-    let file = |k: &Kept| plain(&k.path.file_stem().unwrap_or_default().to_string_lossy());
-    if let Some(one) = kept
-        .iter()
-        .find(|k| plain(&k.name) == said || file(k) == said)
-    {
-        return vec![one];
-    }
-    let words: Vec<&str> = said.split_whitespace().collect();
-    let has = |k: &&Kept| {
-        let name = format!("{} {}", plain(&k.name), file(k));
-        let own: Vec<&str> = name.split_whitespace().collect();
-        words
-            .iter()
-            .all(|word| own.iter().any(|w| w.starts_with(word)))
-    };
-    kept.iter().filter(has).collect()
-}
-
-/// The formula that the cook names on the command line, or is asked for: by number or by name.
-///
-/// # Errors
-/// Where none is called so.
-pub(super) fn chosen(words: &[String]) -> Result<PathBuf, Trouble> {
-    if !words.is_empty() {
-        return find(Path::new(&words.join(" ")));
-    }
-    let kept = all();
-    let list: Vec<String> = kept
-        .iter()
-        .enumerate()
-        .map(|(n, k)| format!("{}: {}\n", n + 1, k.name))
-        .collect();
-    print(&format!(
-        "{}What shall we make? A number or a name: ",
-        list.concat()
-    ))?;
-    let _ = std::io::stdout().flush();
-    let mut answer = String::new();
-    std::io::stdin()
-        .read_line(&mut answer)
-        .map_err(Trouble::failed)?;
-    let answer = answer.trim();
-    match answer
-        .parse::<usize>()
-        .ok()
-        .and_then(|n| kept.get(n.checked_sub(1)?))
-    {
-        Some(one) => Ok(one.path.clone()),
-        None if answer.is_empty() => Err(Trouble::input("Nothing was named.")),
-        None => find(Path::new(answer)),
     }
 }
 
@@ -188,35 +169,6 @@ pub(super) fn place_for(name: &str) -> Result<PathBuf, Trouble> {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    fn kept(names: &[&str]) -> Vec<Kept> {
-        let one = |name: &&str| Kept {
-            name: (*name).to_owned(),
-            path: PathBuf::from(name.replace(' ', "-") + ".toml"),
-        };
-        names.iter().map(one).collect()
-    }
-
-    #[test]
-    fn a_part_of_a_name_is_enough_where_it_is_one() {
-        let book = kept(&[
-            "Seeded tin loaf",
-            "Plain tin loaf",
-            "Vegetable soup",
-            "Soup",
-        ]);
-        let found = |said: &str| {
-            of_name(&book, said)
-                .iter()
-                .map(|k| k.name.clone())
-                .collect::<Vec<_>>()
-        };
-        assert_eq!(found("seeded"), ["Seeded tin loaf"]);
-        assert_eq!(found("tin loaf"), ["Seeded tin loaf", "Plain tin loaf"]);
-        assert_eq!(found("soup"), ["Soup"], "the one that is called so");
-        assert_eq!(found("plain-tin-loaf"), ["Plain tin loaf"]);
-        assert!(found("cake").is_empty());
-    }
 
     #[test]
     fn the_folder_follows_xdg() {

@@ -63,6 +63,15 @@ pub(super) fn scale_by(
     if let Some(n) = size.hydration {
         wishes.push(ScaleBy::Hydration(positive("hydration", n)?));
     }
+    for text in &size.part {
+        let not = || wrong("part", "a part and a number such as `filling=2`", text);
+        let (part, times) = text.split_once('=').ok_or_else(not)?;
+        let times = times.trim().parse::<f64>().map_err(|_| not())?;
+        wishes.push(ScaleBy::Part {
+            part: part.trim().into(),
+            times: positive("part", times)?,
+        });
+    }
     wishes.extend(one_size(size, region)?);
     if let Some(text) = &size.limit {
         wishes.push(limit(text, region, formula)?);

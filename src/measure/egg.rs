@@ -70,6 +70,15 @@ impl Egg {
         })
     }
 
+    /// The sizes of all regions, the smallest first.
+    pub fn sizes() -> impl Iterator<Item = &'static str> {
+        let rows = &table().size;
+        let first = |at: usize| !rows[..at].iter().any(|row| row.name == rows[at].name);
+        (0..rows.len())
+            .filter(move |at| first(*at))
+            .map(|at| rows[at].name.as_str())
+    }
+
     /// What a region means when it says no size.
     pub fn usual(region: Region) -> &'static str {
         match region {

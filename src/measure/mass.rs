@@ -35,18 +35,6 @@ impl Mass {
     pub fn as_grams(self) -> f64 {
         self.0
     }
-    /// The mass in kilograms.
-    pub fn as_kilograms(self) -> f64 {
-        self.0 / 1000.0
-    }
-    /// The mass in ounces.
-    pub fn as_ounces(self) -> f64 {
-        self.0 / GRAMS_PER_OUNCE
-    }
-    /// The mass in pounds.
-    pub fn as_pounds(self) -> f64 {
-        self.0 / GRAMS_PER_POUND
-    }
     /// This mass times a factor.
     pub fn times(self, factor: f64) -> Self {
         Self::grams(self.0 * factor)

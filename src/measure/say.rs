@@ -170,48 +170,6 @@ pub fn in_unit(x: f64, unit: Unit) -> String {
     counted(x, unit.singular(), unit.plural(), style)
 }
 
-/// As [`in_unit`], with the region where it matters: 'one and a third US cups', 'two Australian tablespoons'.
-pub fn in_regional_unit(x: f64, unit: Unit) -> String {
-    let Some(region) = unit.region() else {
-        return in_unit(x, unit);
-    };
-    let named = |name: &str| format!("{} {name}", region.adjective());
-    let said = counted(
-        x,
-        &named(unit.singular()),
-        &named(unit.plural()),
-        Style::Kitchen,
-    );
-    // 'a UK cup', 'a US cup': the letter u is said 'you'.
-    said.replace("an US ", "a US ")
-        .replace("an UK ", "a UK ")
-        .replace("a Australian ", "an Australian ")
-}
-
-/// A count of things that come whole, and what to do about the part: 'one and a half eggs: beat two, weigh seventy five
-/// grams'. `to_part` is how the thing is made divisible: 'beat' for eggs, 'take' for most.
-pub fn part_of_whole(
-    count: f64,
-    unit: Unit,
-    each: Mass,
-    to_part: &str,
-    how: &SayOptions,
-) -> String {
-    let said = in_unit(count, unit);
-    if (count - count.round()).abs() < 1e-6 {
-        return said;
-    }
-    let weigh = SayOptions {
-        g_per_ml: None,
-        ..*how
-    };
-    let whole = cardinal(count.ceil() as u64);
-    format!(
-        "{said}: {to_part} {whole}, weigh {}",
-        mass(each.times(count).to_step(how.step_g), &weigh)
-    )
-}
-
 /// A volume in millilitres or litres: 'two hundred and fifty millilitres', 'one and a half litres'.
 pub fn volume(volume: Volume) -> String {
     let ml = volume.as_millilitres();
@@ -348,8 +306,8 @@ pub fn length(length: Length) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{SayOptions, cups, in_regional_unit, in_unit, mass, spoons, temperature, volume};
-    use crate::measure::{Heat, Mass, Region, Temperature, Thing, Unit, Volume};
+    use super::{SayOptions, cups, in_unit, mass, spoons, temperature, volume};
+    use crate::measure::{Heat, Mass, Region, Temperature, Unit, Volume};
 
     fn say(g: f64) -> String {
         mass(Mass::grams(g), &SayOptions::default())
@@ -411,23 +369,6 @@ mod tests {
     }
 
     #[test]
-    fn parts_of_eggs() {
-        let how = SayOptions::default();
-        let egg = |n: f64| {
-            super::part_of_whole(n, Unit::Count(Thing::Egg), Mass::grams(50.0), "beat", &how)
-        };
-        assert_eq!(
-            egg(1.5),
-            "one and a half eggs: beat two, weigh seventy five grams"
-        );
-        assert_eq!(egg(2.0), "two eggs");
-        assert_eq!(
-            egg(0.75),
-            "three quarters of an egg: beat one, weigh thirty eight grams"
-        );
-    }
-
-    #[test]
     fn spoons_and_cups() {
         assert_eq!(
             spoons(Volume::millilitres(35.0), Region::Metric),
@@ -449,10 +390,6 @@ mod tests {
         assert_eq!(
             in_unit(0.75, Unit::Teaspoon(Region::Us)),
             "three quarters of a teaspoon"
-        );
-        assert_eq!(
-            in_regional_unit(0.5, Unit::Cup(Region::Us)),
-            "half a US cup"
         );
         assert_eq!(volume(Volume::litres(1.5)), "one and a half litres");
         assert_eq!(

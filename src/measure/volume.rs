@@ -22,10 +22,6 @@ impl Volume {
     pub fn as_millilitres(self) -> f64 {
         self.0
     }
-    /// The volume in litres.
-    pub fn as_litres(self) -> f64 {
-        self.0 / 1000.0
-    }
     /// This volume times a factor.
     pub fn times(self, factor: f64) -> Self {
         Self::millilitres(self.0 * factor)

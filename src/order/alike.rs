@@ -1,17 +1,70 @@
-//! Values that sound alike: fifteen and fifty, a teaspoon and a tablespoon. Every kind of slot says for itself what it may
-//! be taken for, so that no order is left out and no value is turned into one that there is not.
+//! What the value of a slot may be taken for, and how it is said whole: fifteen minutes and fifty minutes, a teaspoon and a
+//! tablespoon. Every kind of value says both for itself, and a bare number is none: it is declared with its measure. So no
+//! slot is left out, no value is turned into one that there is not, and no question names a number without its unit.
 
-use super::refs::{Food, IngredientId, StepId, TimerRef, UnitSymbol};
-use crate::measure::tin::{Shape, Size};
-use crate::measure::{Mass, Region};
-use crate::time::{ClockTime, Span};
+use super::refs::TimerRef;
 
-/// A slot of an order.
-pub(crate) trait Slot {
-    /// Becomes what it may be taken for; false, and unchanged, where there is nothing.
-    fn turn_alike(&mut self) -> bool {
-        false
+/// The value of a slot as it is said.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum Said {
+    /// So many of a unit.
+    Measured {
+        /// How many.
+        number: String,
+        /// Of what.
+        unit: String,
+    },
+    /// A number that has its word before it: a step.
+    Numbered {
+        /// The word.
+        before: &'static str,
+        /// The number.
+        number: String,
+    },
+    /// In words that are the value only together: a clock time, a unit.
+    Whole(String),
+    /// A word or a choice that shows in the sentence around it.
+    InSentence(String),
+}
+
+impl Said {
+    /// All of it.
+    pub(crate) fn whole(&self) -> String {
+        match self {
+            Self::Measured { number, unit } => format!("{number} {unit}"),
+            Self::Numbered { before, number } => format!("{before} {number}"),
+            Self::Whole(words) | Self::InSentence(words) => words.clone(),
+        }
     }
+
+    /// Its unit is this other value.
+    pub(crate) fn counts_in(&self, other: &Self) -> bool {
+        matches!((self, other), (Self::Measured { unit, .. }, Self::Whole(words)) if unit == words)
+    }
+
+    /// What an answer may call it.
+    pub(crate) fn short_and_whole(&self) -> Vec<String> {
+        match self {
+            Self::Measured { number, unit } => vec![number.clone(), unit.clone(), self.whole()],
+            Self::Numbered { number, .. } => vec![number.clone(), self.whole()],
+            _ => vec![self.whole()],
+        }
+    }
+}
+
+/// What a slot may hold.
+pub(crate) trait SlotValue {
+    /// Shows every single value in it, in order.
+    fn visit(&mut self, see: &mut dyn FnMut(&mut dyn SingleValue));
+}
+
+/// A value that is said as one.
+pub(crate) trait SingleValue {
+    /// Becomes what it may be taken for; false, and unchanged, where there is nothing.
+    fn turn_alike(&mut self) -> bool;
+
+    /// How it is said.
+    fn said(&self) -> Said;
 
     /// The slot for a timer, where it is one.
     fn timer(&mut self) -> Option<&mut Option<TimerRef>> {
@@ -19,47 +72,30 @@ pub(crate) trait Slot {
     }
 }
 
-/// Lays down a type of meanings, of which every slot can be reached.
-macro_rules! meant {
-    ($(#[$meta:meta])* pub enum $Name:ident {
-        $($(#[$about:meta])* $Variant:ident $({ $($(#[$of:meta])* $slot:ident: $Type:ty),* $(,)? })? $(($Inner:ty))?),* $(,)?
-    }) => {
-        $(#[$meta])*
-        pub enum $Name {
-            $($(#[$about])* $Variant $({ $($(#[$of])* $slot: $Type),* })? $(($Inner))?),*
-        }
-
-        impl $Name {
-            /// Every slot, in order.
-            pub(crate) fn slots(&mut self) -> Vec<&mut dyn Slot> {
-                match self {
-                    $(Self::$Variant $({ $($slot),* })? $(($crate::order::alike::of!($Inner, inner)))? => vec![
-                        $($($slot as &mut dyn Slot),*)?
-                        $($crate::order::alike::of!($Inner, inner) as &mut dyn Slot)?
-                    ]),*
-                }
-            }
-        }
-
-        impl Slot for $Name {
-            fn turn_alike(&mut self) -> bool {
-                self.slots().into_iter().any(Slot::turn_alike)
-            }
-        }
-    };
+impl<T: SingleValue> SlotValue for T {
+    fn visit(&mut self, see: &mut dyn FnMut(&mut dyn SingleValue)) {
+        see(self);
+    }
 }
 
-/// The name of what a variant has inside.
-macro_rules! of {
-    ($Inner:ty, $name:ident) => {
-        $name
-    };
+impl<T: SlotValue> SlotValue for Option<T> {
+    fn visit(&mut self, see: &mut dyn FnMut(&mut dyn SingleValue)) {
+        if let Some(value) = self {
+            value.visit(see);
+        }
+    }
 }
 
-pub(crate) use {meant, of};
+impl<T: SlotValue> SlotValue for Vec<T> {
+    fn visit(&mut self, see: &mut dyn FnMut(&mut dyn SingleValue)) {
+        for value in self {
+            value.visit(see);
+        }
+    }
+}
 
 /// The number that sounds like this one: its last two digits are a teen or a full ten.
-fn other(n: f64) -> Option<f64> {
+pub(super) fn other(n: f64) -> Option<f64> {
     if n.fract() != 0.0 || !(13.0..10_000.0).contains(&n) {
         return None;
     }
@@ -71,139 +107,16 @@ fn other(n: f64) -> Option<f64> {
 }
 
 /// Puts another value in, where there is one.
-fn put<T>(into: &mut T, other: Option<T>) -> bool {
+pub(super) fn put<T>(into: &mut T, other: Option<T>) -> bool {
     other.is_some_and(|other| {
         *into = other;
         true
     })
 }
 
-impl Slot for f64 {
-    fn turn_alike(&mut self) -> bool {
-        put(self, other(*self))
-    }
-}
-
-impl Slot for u32 {
-    fn turn_alike(&mut self) -> bool {
-        put(self, other(f64::from(*self)).map(|n| n as u32))
-    }
-}
-
-impl Slot for StepId {
-    fn turn_alike(&mut self) -> bool {
-        self.0.turn_alike()
-    }
-}
-
-impl Slot for Span {
-    /// What was said is the largest whole unit.
-    fn turn_alike(&mut self) -> bool {
-        let millis = self.as_millis();
-        let unit = [3_600_000, 60_000, 1000]
-            .into_iter()
-            .find(|unit| millis.is_multiple_of(*unit))
-            .unwrap_or(1000);
-        let found = other(millis as f64 / unit as f64).map(|n| Self::millis(n as u64 * unit));
-        put(self, found)
-    }
-}
-
-impl Slot for ClockTime {
-    /// The minutes, as far as there are such minutes; no hour sounds like another.
-    fn turn_alike(&mut self) -> bool {
-        let found = other(f64::from(self.minute)).filter(|minute| *minute < 60.0);
-        let found = found.map(|minute| Self {
-            minute: minute as u8,
-            ..*self
-        });
-        put(self, found)
-    }
-}
-
-impl Slot for Mass {
-    fn turn_alike(&mut self) -> bool {
-        let grams = self.as_grams();
-        let unit = if grams >= 10_000.0 { 1000.0 } else { 1.0 };
-        put(self, other(grams / unit).map(|n| Self::grams(n * unit)))
-    }
-}
-
-impl Slot for UnitSymbol {
-    fn turn_alike(&mut self) -> bool {
-        let other = match &**self {
-            "tsp" => "tbsp",
-            "tbsp" => "tsp",
-            "g" => "kg",
-            "kg" => "g",
-            _ => return false,
-        };
-        *self = other.into();
-        true
-    }
-}
-
-impl Slot for TimerRef {}
-
-impl Slot for Option<TimerRef> {
-    fn timer(&mut self) -> Option<&mut Option<TimerRef>> {
-        Some(self)
-    }
-}
-
-/// A value that may be left out.
-macro_rules! optional {
-    ($($Type:ty),*) => {
-        $(impl Slot for Option<$Type> {
-            fn turn_alike(&mut self) -> bool {
-                self.as_mut().is_some_and(Slot::turn_alike)
-            }
-        })*
-    };
-}
-
-optional!(
-    f64,
-    u32,
-    StepId,
-    Span,
-    ClockTime,
-    Mass,
-    UnitSymbol,
-    Food,
-    IngredientId,
-    String,
-    bool,
-    Shape,
-    Size,
-    Region
-);
-
-impl<T: Slot> Slot for Vec<T> {
-    fn turn_alike(&mut self) -> bool {
-        self.iter_mut().any(Slot::turn_alike)
-    }
-}
-
-impl<T: Slot> Slot for Box<T> {
-    fn turn_alike(&mut self) -> bool {
-        (**self).turn_alike()
-    }
-}
-
-/// What is a word sounds like nothing that could be meant as well: two names that do are asked about by the grammar.
-macro_rules! words {
-    ($($Type:ty),*) => {
-        $(impl Slot for $Type {})*
-    };
-}
-
-words!(bool, String, Food, IngredientId, Shape, Size, Region);
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::time::HalfDay;
 
     #[test]
     fn numbers_that_sound_alike_come_in_pairs() {
@@ -220,24 +133,6 @@ mod tests {
         }
         for n in [0.0, 1.0, 10.0, 12.0, 20.0, 25.0, 100.0, 13.5, 210.0] {
             assert_eq!(other(n), None, "{n}");
-        }
-    }
-
-    #[test]
-    fn a_clock_time_is_only_taken_for_one_that_there_is() {
-        for hour in 0..24 {
-            for minute in 0..60 {
-                let at = ClockTime {
-                    hour,
-                    minute,
-                    half: HalfDay::Said,
-                };
-                let mut like = at;
-                let turned = like.turn_alike();
-                assert_eq!(turned, [13, 14, 15, 30, 40, 50].contains(&minute), "{at:?}");
-                assert_eq!(like.hour, hour, "no hour is taken for another");
-                assert!(like.minute < 60 && (turned || like == at));
-            }
         }
     }
 }

@@ -88,6 +88,7 @@ pub(super) fn asked(question: &Question) -> String {
             say_amount(*whole_g, "g")
         ),
         Question::Preferment { kind, percent, .. } => {
+            let kind: &str = kind.into();
             format!("a {kind} of {} percent", say_number(*percent))
         }
         Question::BakedMass { .. } => "what it weighs baked".to_string(),
@@ -175,5 +176,9 @@ pub(super) fn asked(question: &Question) -> String {
         Question::Frying { .. } => "how hot the oil should be".to_string(),
         Question::OvenWord { word } => format!("how hot a {word} oven is"),
         Question::Gelatine { .. } => "gelatine of another strength".to_string(),
+        Question::Portion { food, people, .. } => {
+            format!("how much {food} for {}", say_number(*people))
+        }
+        Question::Part { of, name } => format!("the {name} of {}", asked(of)),
     }
 }

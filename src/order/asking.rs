@@ -14,6 +14,7 @@ use super::refs::Food;
 use super::said::say_number;
 use super::situation::Situation;
 use super::slots::{Caps, Value};
+use super::unit_symbol::UnitSymbol;
 use super::units::unit_way;
 use crate::measure::{Kind, Region, Thing, Unit};
 
@@ -27,7 +28,7 @@ macro_rules! asking {
             ingredient: IngredientId,
             /// A part of it, as a factor: half is 0.5.
             #[serde(default, skip_serializing_if = "Option::is_none")]
-            part: Option<f64>,
+            part: Option<f64> => Times,
             /// The unit wanted, by its symbol in `measure` (`g`, `oz`, `tsp`, `tbsp`, `cup`, `ml`...).
             #[serde(default, skip_serializing_if = "Option::is_none")]
             unit: Option<UnitSymbol>,
@@ -44,6 +45,16 @@ macro_rules! asking {
         },
         /// Which allergens does the formula hold?
         Allergens,
+        /// What the packet of an ingredient says of an allergen.
+        Packet {
+            /// The ingredient.
+            ingredient: IngredientId,
+            /// The allergen.
+            what: Food,
+            /// The packet says that there is none.
+            #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+            absent: bool,
+        },
         /// Baker's percentages and hydration of the formula.
         Hydration,
 
@@ -84,7 +95,7 @@ fn how_much(g: &mut Book) {
         Some(Order::HowMuch {
             ingredient: c.text("i")?,
             part: c.num("p").filter(|p| *p != 1.0),
-            unit: c.text("u"),
+            unit: c.unit("u"),
         })
     };
     g.say(
@@ -234,7 +245,7 @@ fn counted_thing(g: &mut Book) {
     g.lay(
         "counted_thing",
         vec![
-            give("large (eggs|egg)|eggs|egg", Value::Sym("egg")),
+            give("eggs|egg", Value::Sym("egg")),
             give("egg (whites|white)", Value::Sym("egg white")),
             give("egg (yolks|yolk)", Value::Sym("egg yolk")),
             give(
@@ -271,14 +282,14 @@ fn counted_thing(g: &mut Book) {
 
 fn convert(g: &mut Book) {
     let build = |c: &Caps, _: &Situation| {
-        let (number, from) = match c.amount("a") {
-            Some((n, u)) => (n, u.into()),
-            None => (1.0, c.text("from")?),
+        let (number, from) = match c.measured("a") {
+            Some(amount) => amount,
+            None => (1.0, c.unit("from")?),
         };
         Some(Order::Ask(Question::Convert {
             number,
             from,
-            to: c.text("to").or_else(|| c.has("to_g").then(|| "g".into()))?,
+            to: c.unit("to").or(c.has("to_g").then_some(UnitSymbol::GRAM))?,
             ingredient: c.text("i"),
         }))
     };
@@ -320,11 +331,11 @@ fn convert(g: &mut Book) {
                     .split_once(" of ")
                     .map_or(("piece", Some(other)), |(one, of)| (one, Some(of))),
             };
-            let (number, from) = c.amount("a")?;
+            let (number, from) = c.measured("a")?;
             Some(Order::Ask(Question::Convert {
                 number,
-                from: from.into(),
-                to: to.into(),
+                from,
+                to: to.parse().ok()?,
                 ingredient: ingredient.map(Food::from),
             }))
         },
@@ -367,13 +378,13 @@ fn convert(g: &mut Book) {
             "(convert|change|turn) <a:length> (to|into|in) <to:length_unit>",
         ],
         |c, _| {
-            let (number, from) = c.amount("a").or(c.has("one").then_some((1.0, "inch")))?;
+            let (cm, inch) = (UnitSymbol::CENTIMETRE, UnitSymbol::INCH);
+            let one = c.has("one").then_some((1.0, inch));
+            let (number, from) = c.measured("a").or(one)?;
             Some(Order::Ask(Question::Convert {
                 number,
-                from: from.into(),
-                to: c
-                    .text("to")
-                    .unwrap_or_else(|| if from == "inch" { "cm" } else { "inch" }.into()),
+                from,
+                to: c.unit("to").unwrap_or(if from == inch { cm } else { inch }),
                 ingredient: None,
             }))
         },
@@ -388,11 +399,10 @@ fn convert(g: &mut Book) {
             "!(how much|what) (does|do) <a:amount> of <i:unknown> weigh|[what is] the weight of <a:amount> of <i:unknown>|how heavy (is|are) <a:amount> of <i:unknown>",
         ],
         |c, _| {
-            let (number, from) = c.amount("a")?;
+            let (number, from) = c.measured("a")?;
             // 'How much is' so many grams asks for the other kind of measure.
-            let weighed = ["g", "kg", "oz", "lb"].contains(&from);
-            let to = if weighed && c.has("of_which") { "cup" } else { "g" };
-            let (from, to) = (from.into(), to.into());
+            let weighed = ["g", "kg", "oz", "lb"].contains(&&*from);
+            let to = if weighed && c.has("of_which") { UnitSymbol::CUP } else { UnitSymbol::GRAM };
             Some(Order::Ask(Question::Convert { number, from, to, ingredient: c.text("i") }))
         },
     );
@@ -463,8 +473,8 @@ fn heat_question(c: &Caps, to: Option<&'static str>) -> Option<Order> {
     };
     Some(Order::Ask(Question::ConvertTemperature {
         number,
-        from: from.into(),
-        to: to.into(),
+        from: from.parse().ok()?,
+        to: to.parse().ok()?,
     }))
 }
 
@@ -530,7 +540,7 @@ fn swap(g: &mut Book) {
             "<a:amount> [of] <of:swapped_known> (as|in) <with:swapped>", "what is <a:amount> [of] <of:swapped_known> (as|in) <with:swapped>", "how much <with:swapped> is <a:amount> [of] <of:swapped_known>",
             "use <with:swapped> instead of <a:amount> [of] <of:swapped_known>",
         ],
-        |c, _| swap_question(c.text("of")?, c.text("with"), c.amount("a")),
+        |c, _| swap_question(c.text("of")?, c.text("with"), c.measured("a")),
     );
     g.lay(
         "some_eggs",
@@ -548,7 +558,7 @@ fn swap(g: &mut Book) {
             "!use <with:swapped> instead of <a:some_eggs>",
             "![a] substitute for <a:some_eggs>",
         ],
-        |c, _| swap_question("egg".into(), c.text("with"), c.amount("a")),
+        |c, _| swap_question("egg".into(), c.text("with"), c.measured("a")),
     );
     g.say(
         "swap_kind",
@@ -568,8 +578,8 @@ fn swap(g: &mut Book) {
     );
 }
 
-fn swap_question(of: Food, with: Option<Food>, amount: Option<(f64, &str)>) -> Option<Order> {
-    let (number, unit) = (amount.map(|a| a.0), amount.map(|a| a.1.into()));
+fn swap_question(of: Food, with: Option<Food>, amount: Option<(f64, UnitSymbol)>) -> Option<Order> {
+    let (number, unit) = (amount.map(|a| a.0), amount.map(|a| a.1));
     Some(Order::Ask(Question::Swap {
         of,
         with,
@@ -703,7 +713,7 @@ const FREE_OF: &[&str] = &[
 ];
 
 /// The fourteen of Regulation (EU) No 1169/2011, annex II, as they are said.
-const ALLERGENS: &[&str] = &[
+pub(super) const ALLERGENS: &[&str] = &[
     "gluten",
     "milk",
     "eggs",
@@ -856,7 +866,7 @@ pub(super) fn keys(k: &mut Keys) {
             })
         },
     );
-    k.show(". 9 - - Enter 1", Place::Step, "is it vegan");
+    k.show(". 9 - - - Enter 1", Place::Step, "is it vegan");
     k.item(". 9 4", "its hydration", "the hydration", |_, _| {
         Ok(Order::Hydration)
     });
@@ -866,7 +876,7 @@ pub(super) fn keys(k: &mut Keys) {
         "what we are making, and its size",
         |_, _| Ok(Order::TodaysSize),
     );
-    k.path(". 6 11", "which tin it needs", vec![], |_, _| {
+    k.path(". 6 12", "which tin it needs", vec![], |_, _| {
         Ok(Order::AskTin)
     });
     k.show(". 6 - Enter", Place::Step, "which tin it needs");
@@ -879,7 +889,7 @@ fn instead(a: &Answers, here: &Situation) -> Result<Order, String> {
         of: a.food(0, here).ok_or("Nothing was chosen.")?,
         with: None,
         number: a.maybe(1),
-        unit: a.maybe(1).map(|_| "g".into()),
+        unit: a.maybe(1).map(|_| UnitSymbol::GRAM),
     }))
 }
 
@@ -979,7 +989,7 @@ fn question_keys(k: &mut Keys) {
         vec![
             number("How many of them?"),
             one_of("Of what?", |_| {
-                words(&["egg", "egg white", "egg yolk", "clove of garlic"])
+                words(["egg", "egg white", "egg yolk", "clove of garlic"])
             }),
         ],
         |a, here| {
@@ -1004,7 +1014,11 @@ fn question_keys(k: &mut Keys) {
         ],
         |a, _| {
             let from = a.unit(1);
-            let to = if from == "cm" { "inch" } else { "cm" }.into();
+            let to = if from == UnitSymbol::CENTIMETRE {
+                UnitSymbol::INCH
+            } else {
+                UnitSymbol::CENTIMETRE
+            };
             Ok(Order::Ask(Question::Convert {
                 number: a.number(0),
                 from,

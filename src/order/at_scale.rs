@@ -30,7 +30,7 @@ macro_rules! at_scale {
         /// Divide what is on the scale into pieces, and weigh each.
         DivideThis {
             /// How many.
-            count: f64,
+            count: f64 => Things("pieces"),
         },
         /// How much lighter what is on the scale is than when it was weighed before.
         HowMuchLost,
@@ -53,7 +53,7 @@ pub(super) fn lay(g: &mut Book) {
             "what is on the scale [in <u:unit>]",
             "what does the scale (say|show) [in <u:unit>]",
         ],
-        |c, _| Some(Order::WeighThis { unit: c.text("u") }),
+        |c, _| Some(Order::WeighThis { unit: c.unit("u") }),
     );
     g.say(
         "how_much_is_in",
@@ -88,7 +88,7 @@ pub(super) fn lay(g: &mut Book) {
         ],
         |c, _| {
             Some(Order::CupsOfThis {
-                unit: c.text("u")?,
+                unit: c.unit("u")?,
                 ingredient: c.text("i"),
             })
         },

@@ -146,7 +146,7 @@ fn preferment(g: &mut Book) {
             let said: String = c.text("k")?;
             let (kind, hydration) = said.split_once(' ').unwrap_or((&said, ""));
             Some(Order::Ask(Question::Preferment {
-                kind: kind.to_owned(),
+                kind: kind.parse().ok()?,
                 percent: c.num("p").or(c.num("f").map(|f| f * 100.0))?,
                 flour_g: grams(c, "m"),
                 hydration: hydration.parse().ok().or(c.num("h")),
@@ -461,9 +461,7 @@ pub(super) fn keys(k: &mut Keys) {
         ". 7 5 6",
         "a poolish, biga, sponge or levain",
         vec![
-            one_of("Which?", |_| {
-                words(&["poolish", "biga", "sponge", "levain"])
-            }),
+            one_of("Which?", |_| words(["poolish", "biga", "sponge", "levain"])),
             number("With how many percent of the flour?"),
             number_or_none("Of how many grams of flour, if not this?"),
             number_or_none("At what hydration, if not a hundred percent?")
@@ -471,7 +469,10 @@ pub(super) fn keys(k: &mut Keys) {
         ],
         |a, _| {
             ask(Question::Preferment {
-                kind: a.word(0).unwrap_or_default().to_owned(),
+                kind: a
+                    .word(0)
+                    .and_then(|kind| kind.parse().ok())
+                    .ok_or("Nothing was chosen.")?,
                 percent: a.number(1),
                 flour_g: a.maybe(2),
                 hydration: a.maybe(3),

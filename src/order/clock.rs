@@ -5,7 +5,7 @@ use super::key::Key;
 use super::keys::{Before, Keys, Press, minutes, number, number_or_none};
 use super::order::Order;
 use super::place::Place;
-use super::said::{bound, say_ordered};
+use super::said::say_ordered;
 use super::slots::Value;
 use crate::measure::spoken_time::say_clock;
 use crate::time::{ClockTime, HalfDay};
@@ -175,8 +175,7 @@ pub(super) fn describe(order: &Order) -> Option<String> {
     Some(match order {
         Order::NextOnClock => "what is next on the clock".into(),
         Order::TellTime => "what time it is".into(),
-        // A clock time is one value: the half without its hour would tell nothing.
-        Order::EatAt { at } => format!("eat at {}", bound(&say_clock(*at))),
+        Order::EatAt { at } => format!("eat at {}", say_clock(*at)),
         Order::WhenStart => "when to start".into(),
         Order::WhenLightOven => "when to light the oven".into(),
         Order::OvenLit => "the oven is on".into(),

@@ -6,7 +6,8 @@ use super::loss::Loss;
 use super::order::Order;
 use super::situation::Situation;
 use super::{
-    asking, at_scale, baking, clock, diet, moving, safety, session, sizes, sums, timers, weighing,
+    asking, at_scale, baking, clock, diet, moving, packets, portions, safety, session, sizes, sums,
+    timers, weighing,
 };
 
 /// Lays down the wordings of all orders.
@@ -17,9 +18,11 @@ pub(crate) fn wordings(g: &mut Book) {
     asking::lay(g);
     at_scale::lay(g);
     diet::lay(g);
+    packets::lay(g);
     baking::lay(g);
     safety::lay(g);
     sums::lay(g);
+    portions::lay(g);
     sizes::lay(g);
     timers::lay(g);
     clock::lay(g);
@@ -35,20 +38,22 @@ pub(crate) fn all_keys() -> Keys {
     baking::keys(&mut k);
     safety::keys(&mut k);
     sums::keys(&mut k);
+    portions::keys(&mut k);
     sizes::keys(&mut k);
     timers::keys(&mut k);
     clock::keys(&mut k);
+    packets::keys(&mut k);
     session::keys(&mut k);
     k
 }
 
-/// The meaning of an order in a few words, as the end of `do you mean ...?`. Words that belong together as one value are
-/// bound by no-break spaces.
+/// The meaning of an order in a few words, as the end of `do you mean ...?`.
 pub fn describe(order: &Order, here: &Situation) -> String {
     moving::describe(order)
         .or_else(|| weighing::describe(order, here))
         .or_else(|| at_scale::describe(order, here))
         .or_else(|| asking::describe(order, here))
+        .or_else(|| packets::describe(order, here))
         .or_else(|| sizes::describe(order, here))
         .or_else(|| timers::describe(order, here))
         .or_else(|| clock::describe(order))
@@ -66,6 +71,11 @@ impl Order {
             || timers::asks(self)
             || clock::asks(self)
             || session::asks(self)
+    }
+
+    /// It is about what is on the scale.
+    pub fn is_at_scale(&self) -> bool {
+        at_scale::describe(self, &Situation::default()).is_some()
     }
 
     /// What it may lose, about which the cook is asked first.

@@ -5,8 +5,9 @@ use serde::{Deserialize, Serialize};
 use super::key::Key;
 use super::order::Order;
 use super::place::Place;
-use super::refs::{Food, IngredientId, TimerRef, UnitSymbol};
+use super::refs::{Food, IngredientId, TimerRef};
 use super::situation::Situation;
+use super::unit_symbol::UnitSymbol;
 use crate::measure::Mass;
 use crate::time::Span;
 
@@ -103,7 +104,9 @@ impl Answers<'_> {
 
     /// The word as a unit.
     pub(crate) fn unit(&self, at: usize) -> UnitSymbol {
-        self.word(at).unwrap_or_default().into()
+        self.word(at)
+            .and_then(|word| word.parse().ok())
+            .unwrap_or_default()
     }
 
     /// The word, or the ingredient by its name, as a food.
@@ -202,9 +205,9 @@ pub(crate) fn one_of(prompt: &'static str, choices: fn(&Situation) -> Choices) -
 }
 
 /// Words that stand for themselves.
-pub(crate) fn words(list: &[&str]) -> Choices {
-    let word = |w: &&str| ((*w).to_owned(), Answer::Word((*w).to_owned()));
-    Ok(list.iter().map(word).collect())
+pub(crate) fn words<W: AsRef<str>>(list: impl IntoIterator<Item = W>) -> Choices {
+    let word = |w: W| (w.as_ref().to_owned(), Answer::Word(w.as_ref().to_owned()));
+    Ok(list.into_iter().map(word).collect())
 }
 
 /// Words as said, and what each stands for.
@@ -229,9 +232,18 @@ pub(crate) fn ingredients(situation: &Situation) -> Choices {
 pub(crate) fn ingredients_and(situation: &Situation, others: &[&str]) -> Choices {
     let mut all = ingredients(situation).unwrap_or_default();
     let known = |word: &&&str| !situation.ingredients.iter().any(|i| i.name == **word);
-    let others: Vec<&str> = others.iter().filter(known).copied().collect();
-    all.extend(words(&others)?);
+    let others = others.iter().filter(known).copied();
+    all.extend(words(others)?);
     Ok(all)
+}
+
+/// The parts of the dish.
+pub(crate) fn parts(situation: &Situation) -> Choices {
+    if situation.parts.is_empty() {
+        return Err("This dish has no parts of its own.".to_owned());
+    }
+    let word = |part: &String| (part.clone(), Answer::Word(part.clone()));
+    Ok(situation.parts.iter().map(word).collect())
 }
 
 /// The timers that run.
@@ -405,5 +417,78 @@ impl Keys {
             place,
             says,
         });
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ask::{self, AskError, Context};
+    use crate::measure::Region;
+    use crate::safety::{SafetyError, topic};
+    use crate::swap::SwapError;
+
+    /// The tables have no such name.
+    fn is_unknown(error: &AskError) -> bool {
+        matches!(
+            error,
+            AskError::UnknownWord { .. }
+                | AskError::UnknownIngredient { .. }
+                | AskError::Safety(SafetyError::UnknownFood { .. })
+                | AskError::Swap(SwapError::NoneFor { .. })
+                | AskError::Measure(crate::measure::MeasureError::UnknownUnit { .. })
+        )
+    }
+
+    #[test]
+    fn the_tables_know_every_name_that_a_list_offers() {
+        let here = Situation::default();
+        let mut tried = 0;
+        for branch in crate::order::all_keys().branches {
+            let Node::Path(path) = branch.node else {
+                continue;
+            };
+            let lists: Vec<Vec<Answer>> = path
+                .slots
+                .iter()
+                .map(|slot| match slot.kind {
+                    Kind::Number { .. } => vec![Answer::Number("15".to_owned())],
+                    Kind::OneOf(choices) => {
+                        let all = choices(&here).unwrap_or_default();
+                        all.into_iter().map(|(_, answer)| answer).collect()
+                    }
+                })
+                .collect();
+            if lists.iter().any(Vec::is_empty) {
+                continue;
+            }
+            for (at, list) in lists.iter().enumerate() {
+                for choice in list {
+                    let mut answers: Vec<Answer> = lists.iter().map(|l| l[0].clone()).collect();
+                    answers[at] = choice.clone();
+                    let order = (path.order)(&Answers(&answers), &here);
+                    tried += 1;
+                    match order {
+                        Ok(Order::Ask(question)) => {
+                            // Where one region has no such thing, another has.
+                            let error = |region| {
+                                let context = Context {
+                                    region,
+                                    ..Context::default()
+                                };
+                                ask::answer(&question, &context).err()
+                            };
+                            let unknown = |region| error(region).as_ref().is_some_and(is_unknown);
+                            assert!(!Region::ALL.into_iter().all(unknown), "{question:?}");
+                        }
+                        Ok(Order::Contains { what, .. }) => {
+                            assert!(topic(&what).is_some(), "{what}");
+                        }
+                        _ => {}
+                    }
+                }
+            }
+        }
+        assert!(tried > 150, "{tried}");
     }
 }

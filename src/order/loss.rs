@@ -9,6 +9,8 @@ pub enum Loss<'o> {
     Left(Option<&'o TimerRef>),
     /// What a timer has run: it begins again.
     Run(Option<&'o TimerRef>),
+    /// What the last deed has led to since.
+    LastDeed,
     /// All timers.
     Timers,
     /// What was weighed for another size.

@@ -12,15 +12,22 @@ mod declared;
 mod key;
 pub(crate) mod keys;
 mod loss;
+mod meant;
+pub(crate) mod measures;
 mod names;
 mod place;
+mod portions;
 mod question;
 mod refs;
 pub mod said;
+#[cfg(test)]
+pub(crate) mod samples;
 mod scale_by;
 mod situation;
 pub(crate) mod slots;
+mod unit_symbol;
 pub(crate) mod units;
+mod values;
 
 // The families come before the type that is made of them.
 #[macro_use]
@@ -43,6 +50,7 @@ mod baking;
 mod diet;
 #[allow(clippy::module_inception)]
 mod order;
+mod packets;
 mod safety;
 mod sums;
 
@@ -52,7 +60,11 @@ pub use key::Key;
 pub use loss::Loss;
 pub use order::Order;
 pub use place::Place;
-pub use question::{EggPart, Keeping, Question, Share};
-pub use refs::{Food, IngredientId, StepId, TimerRef, UnitSymbol};
+pub use question::{EggPart, FeedPart, Keeping, PrefermentKind, Question, Share};
+pub use refs::{
+    CautionName, EggSize, Food, GelatineStrength, IngredientId, OvenWord, PartName, StepId,
+    SugarStageName, TimerRef,
+};
 pub use scale_by::ScaleBy;
 pub use situation::{Asked, IngredientHere, Situation, TimerHere};
+pub use unit_symbol::UnitSymbol;

@@ -25,7 +25,7 @@ macro_rules! moving {
         /// Say the last few things again, the oldest first.
         RepeatLast {
             /// How many, from 1.
-            count: u32,
+            count: u32 => Things("things"),
         },
         /// Spell the name in the last answer letter by letter, and its numbers digit by digit.
         Spell,

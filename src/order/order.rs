@@ -3,10 +3,13 @@
 use serde::{Deserialize, Serialize};
 use strum::{IntoStaticStr, VariantNames};
 
-use super::alike::{Slot, meant};
+use super::alike::SlotValue;
+use super::meant::meant;
+use super::measures::Measure::{Things, Times};
 use super::question::Question;
-use super::refs::{Food, IngredientId, StepId, TimerRef, UnitSymbol};
+use super::refs::{Food, IngredientId, StepId, TimerRef};
 use super::scale_by::ScaleBy;
+use super::unit_symbol::UnitSymbol;
 use crate::measure::Mass;
 use crate::time::{ClockTime, Span};
 
@@ -33,22 +36,32 @@ impl Order {
 
     /// The timer that it is for, named or not; nothing for what is no order for a timer.
     pub fn timer(&self) -> Option<Option<TimerRef>> {
-        let mut order = self.clone();
-        order.slots().into_iter().find_map(Slot::timer).cloned()
+        let (mut order, mut found) = (self.clone(), None);
+        order.visit(&mut |value| {
+            if let Some(timer) = value.timer() {
+                found = Some(timer.clone());
+            }
+        });
+        found
     }
 
     /// The same order for another timer; nothing for what is no order for a timer.
     pub fn for_timer(&self, timer: TimerRef) -> Option<Self> {
-        let mut order = self.clone();
-        let slot = order.slots().into_iter().find_map(Slot::timer)?;
-        *slot = Some(timer);
-        Some(order)
+        let (mut order, mut found) = (self.clone(), false);
+        order.visit(&mut |value| {
+            if let Some(slot) = value.timer() {
+                *slot = Some(timer.clone());
+                found = true;
+            }
+        });
+        found.then_some(order)
     }
 
     /// The order that sounds most like this one, when there is one: thirteen and thirty to nineteen and ninety,
     /// teaspoon and tablespoon, grams and kilograms.
     pub fn sounds_like(&self) -> Option<Self> {
-        let mut other = self.clone();
-        other.turn_alike().then_some(other)
+        let (mut other, mut turned) = (self.clone(), false);
+        other.visit(&mut |value| turned = turned || value.turn_alike());
+        turned.then_some(other)
     }
 }

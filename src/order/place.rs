@@ -110,6 +110,7 @@ impl Place {
             .into(),
             step: 3,
             steps: steps.map(str::to_owned).into(),
+            parts: vec!["dough".to_owned(), "topping".to_owned()],
             pieces: 1.0,
             ..Situation::default()
         };

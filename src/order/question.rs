@@ -1,10 +1,17 @@
 //! The questions that the arithmetic answers, as one closed type.
 
 use serde::{Deserialize, Serialize};
-use strum::{IntoStaticStr, VariantNames};
+use strum::{EnumString, IntoStaticStr, VariantNames};
 
-use super::alike::{Slot, meant};
-use super::refs::{Food, UnitSymbol};
+use super::alike::{Said, SingleValue, SlotValue};
+use super::meant::meant;
+use super::measures::Measure::{
+    Celsius, For, Grams, Minutes, Of, Parts, Percent, Things, ThingsNamed, Times,
+};
+use super::refs::{
+    CautionName, EggSize, Food, GelatineStrength, OvenWord, PartName, SugarStageName,
+};
+use super::unit_symbol::UnitSymbol;
 
 use crate::measure::Region;
 use crate::measure::tin::{Shape, Size};
@@ -18,7 +25,7 @@ meant! {
         /// 'how many grams in two cups of caster sugar', 'what is 12 ounces in grams'.
         Convert {
             /// How many of `from`.
-            number: f64,
+            number: f64 => Of(*from),
             /// Unit that is known.
             from: UnitSymbol,
             /// Unit that is wanted.
@@ -30,7 +37,7 @@ meant! {
         /// 'what is 220 celsius in fahrenheit', 'gas mark for 190', 'what is gas seven in celsius'.
         ConvertTemperature {
             /// The number said.
-            number: f64,
+            number: f64 => Of(*from),
             /// `c`, `f`, `gas` or `fan`.
             from: UnitSymbol,
             /// `c`, `f`, `gas` or `fan`.
@@ -45,7 +52,7 @@ meant! {
             with: Option<Food>,
             /// How much of `of`, when said.
             #[serde(default, skip_serializing_if = "Option::is_none")]
-            number: Option<f64>,
+            number: Option<f64> => unit.map_or(Things("of them"), Of),
             /// The unit of `number`.
             #[serde(default, skip_serializing_if = "Option::is_none")]
             unit: Option<UnitSymbol>,
@@ -54,51 +61,51 @@ meant! {
         WaterForFlour {
             /// Flour in grams; the formula's own when missing.
             #[serde(default, skip_serializing_if = "Option::is_none")]
-            flour_g: Option<f64>,
+            flour_g: Option<f64> => Grams,
             /// Hydration in percent of flour.
-            percent: f64,
+            percent: f64 => Percent,
         },
         /// 'what is 2 percent of 900 grams'.
         PercentOf {
             /// Percent.
-            percent: f64,
+            percent: f64 => Percent,
             /// Grams.
-            grams: f64,
+            grams: f64 => Grams,
         },
         /// 'water temperature for dough at 25 with flour 21 and room 23' (Celsius).
         WaterTemperature {
             /// Dough temperature wanted; the formula's own when missing.
             #[serde(default, skip_serializing_if = "Option::is_none")]
-            dough_c: Option<f64>,
+            dough_c: Option<f64> => Celsius,
             /// Flour temperature; the room's when missing.
             #[serde(default, skip_serializing_if = "Option::is_none")]
-            flour_c: Option<f64>,
+            flour_c: Option<f64> => Celsius,
             /// Room temperature.
             #[serde(default, skip_serializing_if = "Option::is_none")]
-            room_c: Option<f64>,
+            room_c: Option<f64> => Celsius,
             /// Preferment temperature, when there is one.
             #[serde(default, skip_serializing_if = "Option::is_none")]
-            preferment_c: Option<f64>,
+            preferment_c: Option<f64> => Celsius,
             /// Friction of mixing in degrees; by hand it is zero.
             #[serde(default, skip_serializing_if = "Option::is_none")]
-            friction_c: Option<f64>,
+            friction_c: Option<f64> => Celsius,
             /// Tap water, for the ice sum.
             #[serde(default, skip_serializing_if = "Option::is_none")]
-            tap_c: Option<f64>,
+            tap_c: Option<f64> => Celsius,
         },
         /// 'how long will the rise take at 18 degrees' (Celsius).
         RiseAt {
             /// The room now.
-            room_c: f64,
+            room_c: f64 => Celsius,
             /// The time that the formula gives, in minutes; the formula's own when missing, else the answer is a multiple.
             #[serde(default, skip_serializing_if = "Option::is_none")]
-            minutes: Option<f64>,
+            minutes: Option<f64> => Minutes,
             /// The room that the time was given for; 21 when missing.
             #[serde(default, skip_serializing_if = "Option::is_none")]
-            at_c: Option<f64>,
+            at_c: Option<f64> => Celsius,
             /// Degrees for which the time halves, when the cook says so; else eight to ten.
             #[serde(default, skip_serializing_if = "Option::is_none")]
-            halves_per_c: Option<f64>,
+            halves_per_c: Option<f64> => Celsius,
         },
         /// 'how hot should chicken be inside'.
         SafeTemperature {
@@ -109,72 +116,72 @@ meant! {
         PiecesFrom {
             /// Dough in grams; the formula's own when missing.
             #[serde(default, skip_serializing_if = "Option::is_none")]
-            dough_g: Option<f64>,
+            dough_g: Option<f64> => Grams,
             /// Mass of one piece in grams.
-            each_g: f64,
+            each_g: f64 => Grams,
         },
         /// 'how much does an egg weigh', 'how heavy is a clove of garlic'.
         MassOf {
             /// How many.
-            number: f64,
+            number: f64 => ThingsNamed(ingredient.to_string()),
             /// What, as spoken.
             ingredient: Food,
         },
         /// 'what percent is 360 of 600', 'what hydration is 360 grams of water on 600 of flour'.
         PercentIs {
             /// The part in grams.
-            part_g: f64,
+            part_g: f64 => Grams,
             /// The whole (the flour) in grams.
-            whole_g: f64,
+            whole_g: f64 => Grams,
         },
         /// 'a poolish with 30 percent of 900 grams of flour'.
         Preferment {
-            /// `poolish`, `biga`, `sponge` or `levain`.
-            kind: String,
+            /// Which.
+            kind: PrefermentKind,
             /// Share of the flour in percent.
-            percent: f64,
+            percent: f64 => Percent,
             /// Flour of the whole dough in grams; the formula's own when missing.
             #[serde(default, skip_serializing_if = "Option::is_none")]
-            flour_g: Option<f64>,
+            flour_g: Option<f64> => Grams,
             /// Hydration of a levain in percent; 100 when missing.
             #[serde(default, skip_serializing_if = "Option::is_none")]
-            hydration: Option<f64>,
+            hydration: Option<f64> => Percent,
         },
         /// 'what will 900 grams of dough weigh baked'.
         BakedMass {
             /// Dough in grams; the formula's own when missing.
             #[serde(default, skip_serializing_if = "Option::is_none")]
-            dough_g: Option<f64>,
+            dough_g: Option<f64> => Grams,
             /// Loss in percent; the formula's own when missing, else 12.
             #[serde(default, skip_serializing_if = "Option::is_none")]
-            loss_percent: Option<f64>,
+            loss_percent: Option<f64> => Percent,
         },
         /// 'how much dough for an 800 gram loaf'.
         DoughFor {
             /// Baked mass of all pieces together, in grams.
-            baked_g: f64,
+            baked_g: f64 => Grams,
             /// Loss in percent; the formula's own when missing, else 12.
             #[serde(default, skip_serializing_if = "Option::is_none")]
-            loss_percent: Option<f64>,
+            loss_percent: Option<f64> => Percent,
         },
         /// 'my dough came out at 27 with flour 20, room 22 and water 30': the mixer's friction (Celsius).
         Friction {
             /// What the dough came out at.
-            dough_c: f64,
+            dough_c: f64 => Celsius,
             /// Flour.
-            flour_c: f64,
+            flour_c: f64 => Celsius,
             /// Room.
-            room_c: f64,
+            room_c: f64 => Celsius,
             /// Water.
-            water_c: f64,
+            water_c: f64 => Celsius,
             /// Preferment, when there was one.
             #[serde(default, skip_serializing_if = "Option::is_none")]
-            preferment_c: Option<f64>,
+            preferment_c: Option<f64> => Celsius,
         },
         /// 'how long at 65 degrees is as safe as 70 for two minutes' (Celsius).
         SafeTime {
             /// The core temperature.
-            core_c: f64,
+            core_c: f64 => Celsius,
         },
         /// 'how long can it stay out', 'how hot must I hold it', 'how do I cool soup'.
         Keep {
@@ -184,14 +191,14 @@ meant! {
         /// 'is honey safe for a baby', 'can I keep garlic in oil', 'can I taste the raw dough'.
         Caution {
             /// The caution's name in the table: `honey`, `garlic-oil`, `raw-flour`.
-            about: String,
+            about: CautionName,
         },
         /// Any question with its answer wanted in another unit: 'how many ounces of water for 500 grams of flour at 70 percent'.
         Into {
             /// The question itself.
             of: Box<Question>,
             /// The unit that is wanted.
-            unit: String,
+            unit: UnitSymbol,
         },
         /// Several at once: 'one cup of honey and two cups of oats in grams'.
         Together {
@@ -201,38 +208,38 @@ meant! {
         /// 'if 500 grams takes 10 of salt what does 850 take'.
         RuleOfThree {
             /// The amount that is known.
-            amount: f64,
-            /// Its unit, or nothing for a bare number.
-            #[serde(default, skip_serializing_if = "String::is_empty")]
-            unit: String,
+            amount: f64 => Of(*unit),
+            /// Its unit, or [`UnitSymbol::NONE`].
+            #[serde(default, skip_serializing_if = "UnitSymbol::is_none")]
+            unit: UnitSymbol,
             /// What it is for.
-            base: f64,
+            base: f64 => For("for"),
             /// What it is wanted for, counted as `base` is.
-            wanted: f64,
+            wanted: f64 => For("for"),
             /// What the amount is of, when said.
             #[serde(default, skip_serializing_if = "Option::is_none")]
-            what: Option<String>,
+            what: Option<Food>,
         },
         /// 'what is one and a half times 340 grams', 'sixteen buns at 85 grams', 'a third of 450 grams'.
         Times {
             /// How many times; below one it is a share.
-            factor: f64,
+            factor: f64 => Times,
             /// How much once.
-            number: f64,
+            number: f64 => Of(*unit),
             /// Its unit.
-            unit: String,
+            unit: UnitSymbol,
         },
         /// 'how much flour for 350 grams of water at 70 percent', '20 grams of salt is 2 percent, how much flour'.
         FlourFor {
             /// What is known beside the flour, in grams.
-            part_g: f64,
+            part_g: f64 => Grams,
             /// Its percent of the flour.
-            percent: f64,
+            percent: f64 => Percent,
         },
         /// 'how much flour for 1.5 kilos of dough at 62 percent with 2 percent salt'.
         FlourInDough {
             /// The dough in grams.
-            dough_g: f64,
+            dough_g: f64 => Grams,
             /// Everything but the flour, in percent of it.
             shares: Vec<Share>,
         },
@@ -240,7 +247,7 @@ meant! {
         DoughMass {
             /// Flour in grams; the formula's dough when missing.
             #[serde(default, skip_serializing_if = "Option::is_none")]
-            flour_g: Option<f64>,
+            flour_g: Option<f64> => Grams,
             /// Everything but the flour, in percent of it.
             #[serde(default, skip_serializing_if = "Vec::is_empty")]
             shares: Vec<Share>,
@@ -249,7 +256,7 @@ meant! {
         Shares {
             /// Flour in grams; the formula's own when missing.
             #[serde(default, skip_serializing_if = "Option::is_none")]
-            flour_g: Option<f64>,
+            flour_g: Option<f64> => Grams,
             /// What is wanted, in percent of it.
             shares: Vec<Share>,
         },
@@ -257,29 +264,29 @@ meant! {
         MoreWater {
             /// Flour in grams; the formula's own when missing.
             #[serde(default, skip_serializing_if = "Option::is_none")]
-            flour_g: Option<f64>,
+            flour_g: Option<f64> => Grams,
             /// Hydration now, in percent.
-            from: f64,
+            from: f64 => Percent,
             /// Hydration wanted, in percent.
-            to: f64,
+            to: f64 => Percent,
         },
         /// 'what is the hydration with 500 grams of flour, 360 of water and 100 of starter'.
         HydrationOf {
             /// Flour in grams.
-            flour_g: f64,
+            flour_g: f64 => Grams,
             /// Water in grams.
-            water_g: f64,
+            water_g: f64 => Grams,
             /// Starter in grams.
-            starter_g: f64,
+            starter_g: f64 => Grams,
             /// Hydration of the starter in percent.
-            starter_percent: f64,
+            starter_percent: f64 => Percent,
         },
         /// 'how much flour is in 450 grams of starter at 125 percent'.
         InStarter {
             /// Starter in grams.
-            starter_g: f64,
+            starter_g: f64 => Grams,
             /// Its hydration in percent.
-            percent: f64,
+            percent: f64 => Percent,
             /// True: the water is asked for; else the flour.
             #[serde(default, skip_serializing_if = "std::ops::Not::not")]
             water: bool,
@@ -288,45 +295,45 @@ meant! {
         Feed {
             /// Starter to be fed, in grams.
             #[serde(default, skip_serializing_if = "Option::is_none")]
-            seed_g: Option<f64>,
+            seed_g: Option<f64> => Grams,
             /// What is to come of it in all, in grams, where that is known instead.
             #[serde(default, skip_serializing_if = "Option::is_none")]
-            wanted_g: Option<f64>,
+            wanted_g: Option<f64> => Grams,
             /// Parts of flour for one of starter.
-            flour: f64,
+            flour: f64 => Parts,
             /// Parts of water for one of starter.
-            water: f64,
-            /// What is asked for comes first: `seed`, `flour`, `water` or `all`.
+            water: f64 => Parts,
+            /// What is asked for comes first.
             #[serde(default, skip_serializing_if = "Option::is_none")]
-            first: Option<String>,
+            first: Option<FeedPart>,
         },
         /// 'what is left for the dough of 1000 flour and 680 water after a poolish of 300 flour and 300 water'.
         FinalDough {
             /// All flour in grams.
-            flour_g: f64,
+            flour_g: f64 => Grams,
             /// All water in grams.
-            water_g: f64,
+            water_g: f64 => Grams,
             /// Flour that went ahead, in grams.
-            ahead_flour_g: f64,
+            ahead_flour_g: f64 => Grams,
             /// Water that went ahead, in grams.
-            ahead_water_g: f64,
+            ahead_water_g: f64 => Grams,
         },
         /// 'how much ice for 350 grams of water from 28 to 12 degrees' (Celsius).
         Ice {
             /// All water, its ice counted in, in grams; the formula's own when missing.
             #[serde(default, skip_serializing_if = "Option::is_none")]
-            water_g: Option<f64>,
+            water_g: Option<f64> => Grams,
             /// The tap.
-            tap_c: f64,
+            tap_c: f64 => Celsius,
             /// The water that is wanted.
-            water_c: f64,
+            water_c: f64 => Celsius,
         },
         /// 'what percent did it lose, 860 grams of dough and 750 baked'.
         LossIs {
             /// Dough in grams.
-            dough_g: f64,
+            dough_g: f64 => Grams,
             /// Baked, in grams.
-            baked_g: f64,
+            baked_g: f64 => Grams,
         },
         /// 'from an eight inch round tin to a nine inch square one', 'what round tin equals a 20 centimetre square',
         /// 'what does a round tin of 20 centimetres and 5 deep hold'.
@@ -344,15 +351,15 @@ meant! {
         Eggs {
             /// How many; else `mass_g` is known.
             #[serde(default, skip_serializing_if = "Option::is_none")]
-            number: Option<f64>,
+            number: Option<f64> => Things("eggs"),
             /// Grams; else `number` is known.
             #[serde(default, skip_serializing_if = "Option::is_none")]
-            mass_g: Option<f64>,
+            mass_g: Option<f64> => Grams,
             /// Which part.
             part: EggPart,
             /// As the box calls it: `small`, `medium`, `large`; the usual one when missing.
             #[serde(default, skip_serializing_if = "Option::is_none")]
-            size: Option<String>,
+            size: Option<EggSize>,
             /// Whose sizes; this kitchen's when missing.
             #[serde(default, skip_serializing_if = "Option::is_none")]
             region: Option<Region>,
@@ -360,7 +367,7 @@ meant! {
         /// 'how much baking powder makes 200 grams of plain flour self raising'.
         SelfRaising {
             /// Plain flour in grams.
-            flour_g: f64,
+            flour_g: f64 => Grams,
             /// Whose kind: the American has salt in it; this kitchen's when missing.
             #[serde(default, skip_serializing_if = "Option::is_none")]
             region: Option<Region>,
@@ -368,34 +375,51 @@ meant! {
         /// 'how hot is soft ball'.
         SugarStage {
             /// As the table calls it.
-            stage: String,
+            stage: SugarStageName,
         },
         /// 'what stage is sugar at 118 degrees' (Celsius).
         StageAt {
             /// The sugar.
-            sugar_c: f64,
+            sugar_c: f64 => Celsius,
         },
         /// 'how hot should the oil be for doughnuts'.
         Frying {
             /// The food as spoken; anything when missing.
             #[serde(default, skip_serializing_if = "Option::is_none")]
-            food: Option<String>,
+            food: Option<Food>,
         },
         /// 'how hot is a moderate oven'.
         OvenWord {
             /// As the table calls it.
-            word: String,
+            word: OvenWord,
         },
         /// 'how many gold leaves for ten silver ones', 'how much gelatine sets a pint'.
         Gelatine {
             /// How many of `unit`.
-            number: f64,
+            number: f64 => Of(*unit),
             /// `sheet`, `g`, or `ml` of what is to be set.
-            unit: String,
+            unit: UnitSymbol,
             /// Strength of what is known: `bronze`, `silver`, `gold`, `platinum` or `powder`.
-            from: String,
-            /// Strength of what is wanted.
-            to: String,
+            from: GelatineStrength,
+            /// Strength of what is wanted, or `set`: how much it sets.
+            to: GelatineStrength,
+        },
+        /// 'how much pasta for six people'.
+        Portion {
+            /// The food as the table of portions calls it.
+            food: Food,
+            /// How many eat.
+            people: f64 => ThingsNamed("people".to_owned()),
+            /// Beside a main course.
+            #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+            side: bool,
+        },
+        /// One part of an answer that has several: 'how much salt is in two kilos of dough at two percent'.
+        Part {
+            /// The question itself.
+            of: Box<Question>,
+            /// The part by its name.
+            name: PartName,
         },
     }
 }
@@ -404,14 +428,15 @@ meant! {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Share {
     /// Of what.
-    pub name: String,
+    pub name: Food,
     /// Percent of the flour.
     pub percent: f64,
 }
 
 /// Part of an egg.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, IntoStaticStr)]
 #[serde(rename_all = "snake_case")]
+#[strum(serialize_all = "snake_case")]
 pub enum EggPart {
     /// Without its shell.
     Whole,
@@ -424,8 +449,9 @@ pub enum EggPart {
 }
 
 /// What is to be done with cooked food.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, IntoStaticStr)]
 #[serde(rename_all = "snake_case")]
+#[strum(serialize_all = "snake_case")]
 pub enum Keeping {
     /// Held hot for service.
     Hot,
@@ -437,6 +463,63 @@ pub enum Keeping {
     Out,
 }
 
-impl Slot for Keeping {}
-impl Slot for EggPart {}
-impl Slot for Share {}
+/// A kind of preferment.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, IntoStaticStr, EnumString)]
+#[serde(rename_all = "snake_case")]
+#[strum(serialize_all = "snake_case")]
+pub enum PrefermentKind {
+    /// As much water as flour.
+    Poolish,
+    /// Firm.
+    Biga,
+    /// Of a dough's hydration.
+    Sponge,
+    /// Raised by a starter.
+    Levain,
+}
+
+/// What is told first of the feeding of a starter.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, IntoStaticStr)]
+#[serde(rename_all = "snake_case")]
+#[strum(serialize_all = "snake_case")]
+pub enum FeedPart {
+    /// What is fed.
+    Seed,
+    /// The flour.
+    Flour,
+    /// The water.
+    Water,
+    /// What comes of it.
+    All,
+}
+
+/// A choice sounds like no other.
+macro_rules! choices {
+    ($($Choice:ty),*) => {
+        $(impl SingleValue for $Choice {
+            fn turn_alike(&mut self) -> bool {
+                false
+            }
+
+            fn said(&self) -> Said {
+                let word: &str = self.into();
+                Said::InSentence(word.to_owned())
+            }
+        })*
+    };
+}
+
+choices!(Keeping, EggPart, PrefermentKind, FeedPart);
+
+impl SlotValue for Box<Question> {
+    fn visit(&mut self, see: &mut dyn FnMut(&mut dyn SingleValue)) {
+        (**self).visit(see);
+    }
+}
+
+impl SlotValue for Share {
+    fn visit(&mut self, see: &mut dyn FnMut(&mut dyn SingleValue)) {
+        self.name.visit(see);
+        super::measures::visit(&mut self.percent, Percent, see);
+    }
+}

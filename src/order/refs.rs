@@ -63,13 +63,32 @@ word!(
     IngredientId
 );
 word!(
+    /// A part by its name: of the dish the filling, of an answer the salt.
+    PartName
+);
+word!(
     /// A food, an ingredient of the tables or an allergen, by its name in the tables or as the cook said it.
     Food
 );
 word!(
-    /// A unit by its symbol in `measure`: `g`, `us cup`; a cup without a country is this kitchen's. Where an amount is
-    /// wanted in spoons of both sizes, `spoons`.
-    UnitSymbol
+    /// A caution by its name in the table: `honey`, `garlic-oil`, `raw-flour`.
+    CautionName
+);
+word!(
+    /// The size of an egg as the box calls it: `small`, `medium`, `large`.
+    EggSize
+);
+word!(
+    /// A strength of gelatine by its name in the table: `bronze`, `gold`, `powder`.
+    GelatineStrength
+);
+word!(
+    /// A word for the heat of an oven by its name in the table: `moderate`.
+    OvenWord
+);
+word!(
+    /// A stage of boiling sugar by its name in the table: `soft ball`.
+    SugarStageName
 );
 
 /// A step by its number, from 1.

@@ -208,7 +208,7 @@ fn caution(g: &mut Book) {
             let noted = noted.iter().find(|(key, _)| c.has(key));
             let about = c
                 .text("a")
-                .or_else(|| noted.map(|(_, id)| (*id).to_owned()))?;
+                .or_else(|| noted.map(|(_, id)| (*id).into()))?;
             Some(Order::Ask(Question::Caution { about }))
         },
     );
@@ -297,7 +297,7 @@ pub(super) fn keys(k: &mut Keys) {
         vec![one_of("What to be careful with.", |_| pairs(CAUTIONS))],
         |a, _| {
             Ok(Order::Ask(Question::Caution {
-                about: a.word(0).unwrap_or_default().to_owned(),
+                about: a.word(0).unwrap_or_default().into(),
             }))
         },
     );

@@ -127,8 +127,3 @@ pub fn say_ordered(span: Span) -> String {
         say_duration(span)
     }
 }
-
-/// The words of one value as one: no-break spaces keep them together where the rest of a sentence is cut away.
-pub(crate) fn bound(words: &str) -> String {
-    words.replace(' ', "\u{a0}")
-}

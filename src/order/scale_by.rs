@@ -3,8 +3,9 @@
 use serde::{Deserialize, Serialize};
 use strum::{IntoStaticStr, VariantNames};
 
-use super::alike::{Slot, meant};
-use super::refs::IngredientId;
+use super::meant::meant;
+use super::measures::Measure::{Centimetres, Percent, Things, Times};
+use super::refs::{IngredientId, PartName};
 use crate::measure::Mass;
 use crate::measure::tin::Shape;
 
@@ -17,9 +18,9 @@ meant! {
         /// Back to the formula as written.
         AsWritten,
         /// A factor of the formula as written.
-        Factor(f64),
+        Factor(f64 => Times),
         /// So many portions.
-        Portions(f64),
+        Portions(f64 => Things("portions")),
         /// Total flour.
         Flour(Mass),
         /// Total dough.
@@ -27,7 +28,7 @@ meant! {
         /// So many pieces of a mass each: of dough, or baked.
         Pieces {
             /// How many.
-            count: f64,
+            count: f64 => Things("pieces"),
             /// Mass of each.
             each: Mass,
             /// The mass is that after baking.
@@ -41,14 +42,21 @@ meant! {
             /// What there is of it.
             have: Mass,
         },
+        /// One part of the dish alone, so many times as it is written.
+        Part {
+            /// Which part.
+            part: PartName,
+            /// How many times.
+            times: f64 => Times,
+        },
         /// Another tin; sizes in centimetres. Two numbers: rectangle or loaf; one: round (diameter).
         Tin {
             /// Its shape.
             shape: Shape,
             /// Sizes in centimetres: length and width, or diameter, then depth when known.
-            size_cm: Vec<f64>,
+            size_cm: Vec<f64> => Centimetres,
         },
         /// Another hydration, in percent of flour; the water moves.
-        Hydration(f64),
+        Hydration(f64 => Percent),
     }
 }

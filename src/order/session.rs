@@ -474,7 +474,11 @@ pub(super) fn asks(order: &Order) -> bool {
 
 /// What is lost.
 pub(super) fn loses(order: &Order) -> Option<Loss<'_>> {
-    matches!(order, Order::Goodbye).then_some(Loss::Session)
+    match order {
+        Order::Goodbye => Some(Loss::Session),
+        Order::Undo => Some(Loss::LastDeed),
+        _ => None,
+    }
 }
 
 /// The keys of this family.

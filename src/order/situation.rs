@@ -22,6 +22,8 @@ pub struct Situation {
     pub step: usize,
     /// The titles of the steps.
     pub steps: Vec<String>,
+    /// The parts of the dish: filling, sauce.
+    pub parts: Vec<String>,
     /// How many pieces the formula makes as written.
     pub pieces: f64,
 }

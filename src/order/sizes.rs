@@ -1,7 +1,7 @@
 //! Changing the size: by a factor, portions, flour, dough, pieces, what there is, a tin, a hydration.
 
 use super::book::{Book, Build, give, way};
-use super::keys::{Answers, Keys, ingredients, number, number_or_none, one_of, words};
+use super::keys::{Answers, Keys, ingredients, number, number_or_none, one_of, parts, words};
 use super::loss::Loss;
 use super::order::Order;
 use super::place::Place;
@@ -31,6 +31,7 @@ pub(super) fn lay(g: &mut Book) {
     masses(g);
     pieces(g);
     limit(g);
+    part(g);
     tin(g);
     hydration(g);
 }
@@ -173,6 +174,23 @@ fn limit(g: &mut Book) {
             "my <i:the_own> is only <m:mass>",
         ],
         |c, _| scale(ScaleBy::Limit { ingredient: c.text("i")?, have: c.mass("m")? }),
+    );
+}
+
+fn part(g: &mut Book) {
+    g.say(
+        "scale_part",
+        &[
+            "<d:doubling> <p:the_dish_part> [only|alone]",
+            "[make|i want|use] <f:multiple> <p:the_dish_part> [only|alone]",
+            "(scale|multiply) <p:the_dish_part> by <n:number>",
+            "make <p:the_dish_part> <f:multiple>",
+        ],
+        |c, _| {
+            let times = c.num("d").or(c.num("f")).or(c.num("n"))?;
+            let part = c.text("p")?;
+            scale(ScaleBy::Part { part, times })
+        },
     );
 }
 
@@ -350,6 +368,9 @@ pub(super) fn describe(order: &Order, here: &Situation) -> Option<String> {
                 sizes.join(" by ")
             )
         }
+        ScaleBy::Part { part, times } => {
+            format!("make {} times the {part}", say_number(*times))
+        }
         ScaleBy::Hydration(p) => format!("make it {} percent hydration", say_number(*p)),
     })
 }
@@ -456,7 +477,7 @@ pub(super) fn keys(k: &mut Keys) {
         "another tin",
         vec![
             one_of("What shape?", |_| {
-                words(&["round", "square", "rectangle", "loaf"])
+                words(["round", "square", "rectangle", "loaf"])
             }),
             number("How many centimetres across?").when(|a| a.word(0) == Some("round")),
             number("How many centimetres each side?").when(|a| a.word(0) == Some("square")),
@@ -497,6 +518,25 @@ pub(super) fn keys(k: &mut Keys) {
             number("How many grams each, baked?"),
         ],
         |a, _| pieces_of(a, true),
+    );
+    k.path(
+        ". 6 11",
+        "one part alone",
+        vec![
+            one_of("Which part?", parts),
+            number("How many times as written?"),
+        ],
+        |a, _| {
+            by(ScaleBy::Part {
+                part: a.word(0).unwrap_or_default().into(),
+                times: a.number(1),
+            })
+        },
+    );
+    k.show(
+        ". 6 - - Enter 1 2 Enter",
+        Place::Step,
+        "twice the first part alone",
     );
     k.show(
         ". 6 0 8 Enter 9 5 Enter",

@@ -1,6 +1,7 @@
 //! What a rule of the grammar yields, and the captures from which it is built.
 
 use super::order::Order;
+use super::unit_symbol::UnitSymbol;
 use crate::measure::{Kind, Mass, Region, Unit};
 use crate::time::{ClockTime, Span};
 
@@ -76,6 +77,15 @@ impl Caps {
             Value::Amount(n, u) => Some((*n, u)),
             _ => None,
         }
+    }
+    /// The unit under `key`.
+    pub(crate) fn unit(&self, key: &str) -> Option<UnitSymbol> {
+        self.sym(key)?.parse().ok()
+    }
+    /// The number and the unit of the amount under `key`.
+    pub(crate) fn measured(&self, key: &str) -> Option<(f64, UnitSymbol)> {
+        let (n, unit) = self.amount(key)?;
+        Some((n, unit.parse().ok()?))
     }
     /// The mass under `key`, where the amount there is one.
     pub(crate) fn mass(&self, key: &str) -> Option<Mass> {

@@ -6,8 +6,9 @@ use super::order::Order;
 use super::place::Place;
 use super::question::{EggPart, Question, Share};
 use super::slots::Value;
-use crate::measure::Unit;
+use super::unit_symbol::UnitSymbol;
 use crate::measure::tin::{Shape, Size};
+use crate::measure::{Egg, Gelatine, NamedHeat, Unit};
 
 pub(super) fn lay(g: &mut Book) {
     trough(g);
@@ -19,7 +20,7 @@ pub(super) fn lay(g: &mut Book) {
 
 fn water(percent: f64) -> Vec<Share> {
     vec![Share {
-        name: "water".to_owned(),
+        name: "water".into(),
         percent,
     }]
 }
@@ -95,7 +96,7 @@ fn trough_shares(g: &mut Book) {
         |c, _| {
             let mut shares = water(c.num("p")?);
             shares.push(Share {
-                name: "table salt".to_owned(),
+                name: "table salt".into(),
                 percent: c.num("q")?,
             });
             Some(Order::Ask(Question::Shares {
@@ -191,17 +192,17 @@ fn starter(g: &mut Book) {
     );
 }
 
+/// The names of a table, as far as they are listened for.
+fn named_heats(g: &mut Book, name: &'static str, rows: &'static [NamedHeat]) {
+    let each = rows.iter().flat_map(|row| {
+        let heard = row.heard().iter();
+        heard.map(|name| give(name, Value::Sym(&row.name)))
+    });
+    g.lay(name, each.collect());
+}
+
 fn heats(g: &mut Book) {
-    g.lay(
-        "sugar_stage",
-        vec![
-            give("soft ball", Value::Sym("soft ball")),
-            give("firm ball", Value::Sym("firm ball")),
-            give("hard ball", Value::Sym("hard ball")),
-            give("soft crack", Value::Sym("soft crack")),
-            give("hard crack", Value::Sym("hard crack")),
-        ],
-    );
+    named_heats(g, "sugar_stage", NamedHeat::sugar_stages());
     g.say(
         "sugar_stage_heat",
         &[
@@ -223,16 +224,7 @@ fn heats(g: &mut Book) {
             }))
         },
     );
-    g.lay(
-        "fried",
-        vec![
-            give("doughnuts", Value::Sym("doughnuts")),
-            give("chips", Value::Sym("chips")),
-            give("fish", Value::Sym("fish")),
-            give("chicken", Value::Sym("chicken")),
-            give("fritters", Value::Sym("fritters")),
-        ],
-    );
+    named_heats(g, "fried", NamedHeat::fried_foods());
     g.say(
         "frying_food",
         &[
@@ -249,18 +241,7 @@ fn heats(g: &mut Book) {
         ],
         |_, _| Some(Order::Ask(Question::Frying { food: None })),
     );
-    g.lay(
-        "oven_word",
-        vec![
-            give("very slow", Value::Sym("very slow")),
-            give("slow|cool", Value::Sym("slow")),
-            give("warm", Value::Sym("warm")),
-            give("moderate", Value::Sym("moderate")),
-            give("fairly hot|moderately hot", Value::Sym("moderately hot")),
-            give("hot", Value::Sym("hot")),
-            give("very hot", Value::Sym("very hot")),
-        ],
-    );
+    named_heats(g, "oven_word", NamedHeat::oven_words());
     g.say(
         "oven_word_heat",
         &[
@@ -281,7 +262,7 @@ fn kitchen(g: &mut Book) {
         |c, _| {
             Some(Order::Ask(Question::RuleOfThree {
                 amount: c.mass("a")?.as_grams(),
-                unit: "g".to_owned(),
+                unit: UnitSymbol::GRAM,
                 base: c.mass("b")?.as_grams(),
                 wanted: c.mass("c")?.as_grams(),
                 what: c.text("i"),
@@ -298,7 +279,7 @@ fn kitchen(g: &mut Book) {
             Some(Order::Ask(Question::Times {
                 factor: c.num("f").unwrap_or(2.0),
                 number: c.mass("m")?.as_grams(),
-                unit: "g".to_owned(),
+                unit: UnitSymbol::GRAM,
             }))
         },
     );
@@ -313,7 +294,13 @@ fn kitchen(g: &mut Book) {
                     "mm" => n / 10.0,
                     _ => n,
                 };
-                Size::new(Shape::Round, &[cm]).ok()
+                // A size that no tin has is answered, not passed over.
+                Some(Size {
+                    shape: Shape::Round,
+                    length_cm: cm,
+                    width_cm: cm,
+                    depth_cm: None,
+                })
             };
             Some(Order::Ask(Question::Tins {
                 from: cm("a")?,
@@ -322,29 +309,30 @@ fn kitchen(g: &mut Book) {
             }))
         },
     );
+    let sizes = Egg::sizes().map(|size| give(size, Value::Sym(size)));
+    g.lay("egg_size", sizes.collect());
     g.say(
         "sized_egg",
         &[
-            "how (much|heavy) (does|is) a {small: small} egg [weigh]",
-            "how (much|heavy) (does|is) a {medium: medium} egg [weigh]",
-            "how (much|heavy) (does|is) a {large: large} egg [weigh]",
+            "how (much|heavy) (does|is) (a|an|one) <s:egg_size> egg [weigh]",
+            "how (much|heavy) (do|are) <n:count> <s:egg_size> eggs [weigh]",
+            "[what is] the weight of (a|one) <s:egg_size> egg",
+            "how many <s:egg_size> eggs (is|are|in|make) <m:mass>",
         ],
         |c, _| {
-            let size = ["small", "medium", "large"]
-                .into_iter()
-                .find(|s| c.has(s))?;
+            let mass_g = c.mass("m").map(crate::measure::Mass::as_grams);
             Some(Order::Ask(Question::Eggs {
-                number: Some(1.0),
-                mass_g: None,
+                number: mass_g.is_none().then(|| c.num("n").unwrap_or(1.0)),
+                mass_g,
                 part: EggPart::Whole,
-                size: Some(size.to_owned()),
+                size: c.text("s"),
                 region: None,
             }))
         },
     );
     g.lay(
         "strength",
-        STRENGTHS.iter().map(|s| give(s, Value::Sym(s))).collect(),
+        strengths().map(|s| give(s, Value::Sym(s))).collect(),
     );
     g.say(
         "gelatine",
@@ -352,7 +340,7 @@ fn kitchen(g: &mut Book) {
         |c, _| {
             Some(Order::Ask(Question::Gelatine {
                 number: c.mass("n")?.as_grams(),
-                unit: "g".to_owned(),
+                unit: UnitSymbol::GRAM,
                 from: c.text("f")?,
                 to: c.text("t")?,
             }))
@@ -367,25 +355,31 @@ fn kitchen(g: &mut Book) {
                     flour_g: Some(c.mass("f")?.as_grams()),
                     percent: c.num("p")?,
                 }),
-                unit: "oz".to_owned(),
+                unit: UnitSymbol::OUNCE,
             }))
         },
     );
     g.say(
         "together",
-        &["<a:mass> of flour and <b:mass> of butter in grams"],
+        &[
+            "<a:mass> of <i:the_table_stuff> and <b:mass> of <j:the_table_stuff> in <u:unit>",
+            "!<a:amount> of <i:the_table_stuff> [and] <b:amount> of <j:the_table_stuff> [and <c:amount> of <k:the_table_stuff>] (in|to|into) <u:unit>",
+            "!<a:amount> of <i:the_table_stuff> <b:amount> of <j:the_table_stuff> <c:amount> of <k:the_table_stuff> and <d:amount> of <l:the_table_stuff> (in|to|into) <u:unit>",
+        ],
         |c, _| {
-            let one = |key, name: &str| {
-                let (number, from) = c.amount(key)?;
+            let to = c.unit("u")?;
+            let one = |(amount, name)| {
+                let (number, from) = c.measured(amount)?;
                 Some(Question::Convert {
                     number,
-                    from: from.to_owned().into(),
-                    to: "g".to_owned().into(),
-                    ingredient: Some(name.to_owned().into()),
+                    from,
+                    to,
+                    ingredient: Some(c.text(name)?),
                 })
             };
+            let each = [("a", "i"), ("b", "j"), ("c", "k"), ("d", "l")];
             Some(Order::Ask(Question::Together {
-                each: vec![one("a", "plain flour")?, one("b", "butter")?],
+                each: each.into_iter().filter_map(one).collect(),
             }))
         },
     );
@@ -412,7 +406,7 @@ fn shares(a: &Answers, from: usize) -> Vec<Share> {
     named
         .filter_map(|(at, name)| {
             Some(Share {
-                name: name.to_owned(),
+                name: name.into(),
                 percent: a.maybe(from + at)?,
             })
         })
@@ -428,7 +422,15 @@ fn word(a: &Answers, at: usize) -> String {
     a.word(at).unwrap_or_default().to_owned()
 }
 
-const STRENGTHS: &[&str] = &["bronze", "silver", "gold", "platinum", "powder"];
+/// The strengths of gelatine.
+fn strengths() -> impl Iterator<Item = &'static str> {
+    Gelatine::all().iter().map(|kind| kind.name.as_str())
+}
+
+/// The names of a table.
+fn names(rows: &'static [NamedHeat]) -> impl Iterator<Item = &'static str> {
+    rows.iter().map(|row| row.name.as_str())
+}
 
 /// The keys of the sums.
 pub(super) fn keys(k: &mut Keys) {
@@ -672,7 +674,7 @@ fn kitchen_keys(k: &mut Keys) {
         |a, _| {
             ask(Question::RuleOfThree {
                 amount: a.number(0),
-                unit: "g".to_owned(),
+                unit: UnitSymbol::GRAM,
                 base: a.number(1),
                 wanted: a.number(2),
                 what: None,
@@ -692,7 +694,7 @@ fn kitchen_keys(k: &mut Keys) {
             ask(Question::Times {
                 factor: a.number(0),
                 number: a.number(1),
-                unit: "g".to_owned(),
+                unit: UnitSymbol::GRAM,
             })
         },
     );
@@ -726,7 +728,7 @@ fn kitchen_keys(k: &mut Keys) {
         "eggs by their size",
         vec![
             number("How many?"),
-            one_of("Of what size?", |_| words(&["small", "medium", "large"])),
+            one_of("Of what size?", |_| words(Egg::sizes())),
             one_of("Which part?", |_| {
                 pairs(&[
                     ("without the shell", "whole"),
@@ -746,7 +748,7 @@ fn kitchen_keys(k: &mut Keys) {
                     Some("shell") => EggPart::Shell,
                     _ => EggPart::Whole,
                 },
-                size: Some(word(a, 1)),
+                size: Some(word(a, 1).into()),
                 region: None,
             })
         },
@@ -777,15 +779,15 @@ fn kitchen_keys(k: &mut Keys) {
         "gelatine of another strength",
         vec![
             number("How many grams?"),
-            one_of("Of what strength?", |_| words(STRENGTHS)),
-            one_of("And what have you?", |_| words(STRENGTHS)),
+            one_of("Of what strength?", |_| words(strengths())),
+            one_of("And what have you?", |_| words(strengths())),
         ],
         |a, _| {
             ask(Question::Gelatine {
                 number: a.number(0),
-                unit: "g".to_owned(),
-                from: word(a, 1),
-                to: word(a, 2),
+                unit: UnitSymbol::GRAM,
+                from: word(a, 1).into(),
+                to: word(a, 2).into(),
             })
         },
     );
@@ -801,18 +803,13 @@ fn heat_keys(k: &mut Keys) {
         ". 7 9 6",
         "how hot a stage of sugar is",
         vec![one_of("Which stage?", |_| {
-            words(&[
-                "thread",
-                "soft ball",
-                "firm ball",
-                "hard ball",
-                "soft crack",
-                "hard crack",
-                "light caramel",
-                "dark caramel",
-            ])
+            words(names(NamedHeat::sugar_stages()))
         })],
-        |a, _| ask(Question::SugarStage { stage: word(a, 0) }),
+        |a, _| {
+            ask(Question::SugarStage {
+                stage: word(a, 0).into(),
+            })
+        },
     );
     k.show(". 7 9 6 2", Place::Step, "how hot soft ball is");
     k.path(
@@ -834,18 +831,11 @@ fn heat_keys(k: &mut Keys) {
         ". 7 9 8",
         "how hot oil should be",
         vec![one_of("For what?", |_| {
-            words(&[
-                "most things",
-                "doughnuts",
-                "chips",
-                "chicken",
-                "fish",
-                "tempura",
-            ])
+            words(names(NamedHeat::fried_foods()))
         })],
         |a, _| {
             ask(Question::Frying {
-                food: Some(word(a, 0)),
+                food: Some(word(a, 0).into()),
             })
         },
     );
@@ -858,17 +848,13 @@ fn heat_keys(k: &mut Keys) {
         ". 7 9 9",
         "what a hot or slow oven is",
         vec![one_of("Which oven?", |_| {
-            words(&[
-                "very slow",
-                "slow",
-                "warm",
-                "moderate",
-                "moderately hot",
-                "hot",
-                "very hot",
-            ])
+            words(names(NamedHeat::oven_words()))
         })],
-        |a, _| ask(Question::OvenWord { word: word(a, 0) }),
+        |a, _| {
+            ask(Question::OvenWord {
+                word: word(a, 0).into(),
+            })
+        },
     );
     k.show(". 7 9 9 4", Place::Step, "what a moderate oven is");
 }
@@ -907,7 +893,7 @@ fn other_keys(k: &mut Keys) {
                     flour_g: Some(a.number(0) * Unit::Ounce.size()),
                     percent: a.number(1),
                 }),
-                unit: "oz".to_owned(),
+                unit: UnitSymbol::OUNCE,
             })
         },
     );
@@ -926,8 +912,8 @@ fn other_keys(k: &mut Keys) {
                     .into_iter()
                     .map(|number| Question::Convert {
                         number,
-                        from: "g".into(),
-                        to: "oz".into(),
+                        from: UnitSymbol::GRAM,
+                        to: UnitSymbol::OUNCE,
                         ingredient: None,
                     })
                     .collect(),

@@ -7,7 +7,7 @@ use super::loss::Loss;
 use super::order::Order;
 use super::place::Place;
 use super::refs::TimerRef;
-use super::said::{bound, say_ordered};
+use super::said::say_ordered;
 use super::situation::Situation;
 use super::slots::Value;
 use crate::measure::spoken_time::{say_clock, say_duration};
@@ -493,7 +493,7 @@ pub(super) fn describe(order: &Order, here: &Situation) -> Option<String> {
         Order::Remind { text, after, at } => {
             let when = match (after, at) {
                 (Some(after), _) => format!("in {}", say_ordered(*after)),
-                (None, Some(at)) => format!("at {}", bound(&say_clock(*at))),
+                (None, Some(at)) => format!("at {}", say_clock(*at)),
                 (None, None) => "later".to_owned(),
             };
             format!("remind you {when}: {text}")

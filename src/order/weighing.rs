@@ -40,6 +40,14 @@ macro_rules! weighing {
         MarkStep,
         /// What has gone in so far.
         WhatIsIn,
+        /// Of what may be taken for an ingredient, this; the next of them where none is named.
+        Choose {
+            /// The ingredient; none for the one that is called.
+            ingredient: Option<IngredientId>,
+            /// What is taken, as the formula names it.
+            #[serde(default, skip_serializing_if = "Option::is_none")]
+            take: Option<Food>,
+        },
         /// So much of an ingredient really went in.
         PutIn {
             /// The ingredient.
@@ -100,6 +108,26 @@ fn progress(g: &mut Book) {
         |_, _| Some(Order::Done),
     );
     g.say(
+        "choose",
+        &[
+            "(take|use) <o:the_alternative> [instead]",
+            "(i will|let us|we|i) (take|use) <o:the_alternative> [instead]",
+            "<o:the_alternative> (please|instead)",
+            "(it is|make it) <o:the_alternative>",
+        ],
+        |c, _| chosen(&c.text::<String>("o")?),
+    );
+    g.say(
+        "choose_next",
+        &["(take|use) the other [one|=instead]"],
+        |_, _| {
+            Some(Order::Choose {
+                ingredient: None,
+                take: None,
+            })
+        },
+    );
+    g.say(
         "left_to_add",
         &[
             "what is left [to add|to weigh|to go in]",
@@ -119,6 +147,15 @@ fn progress(g: &mut Book) {
         ],
         |_, _| Some(Order::LeftToAdd),
     );
+}
+
+/// An id and a name, parted by a bar.
+fn chosen(text: &str) -> Option<Order> {
+    let (id, name) = text.split_once('|')?;
+    Some(Order::Choose {
+        ingredient: Some(id.into()),
+        take: Some(name.into()),
+    })
 }
 
 fn marks(g: &mut Book) {
@@ -272,6 +309,11 @@ pub(super) fn describe(order: &Order, here: &Situation) -> Option<String> {
         Order::UnmarkAdded { ingredient } => {
             format!("you have not added the {}", here.ingredient(ingredient))
         }
+        Order::Choose { take, ingredient } => match (take, ingredient) {
+            (Some(take), _) => format!("you take the {take}"),
+            (None, Some(id)) => format!("something else than the {}", here.ingredient(id)),
+            (None, None) => "you take the other one".into(),
+        },
         Order::LeftToAdd => "what is left to add".into(),
         _ => return None,
     })
@@ -356,10 +398,21 @@ pub(super) fn keys(k: &mut Keys) {
         Place::Step,
         "12 grams of the third ingredient really went in",
     );
+    k.path(". 3 # 11", "something else in its place", vec![], |a, _| {
+        Ok(Order::Choose {
+            ingredient: Some(a.ingredient(0)),
+            take: None,
+        })
+    });
+    k.show(
+        ". 3 3 - Enter",
+        Place::Step,
+        "the other that may be taken for the third ingredient",
+    );
     k.path(". 9 12", "what has gone in", vec![], |_, _| {
         Ok(Order::WhatIsIn)
     });
-    k.show(". 9 - Enter", Place::Step, "what has gone in so far");
+    k.show(". 9 - - Enter", Place::Step, "what has gone in so far");
     k.item(
         ". 10 10",
         "everything in this step is in",

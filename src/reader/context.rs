@@ -39,6 +39,19 @@ pub fn leaning(order: Order, text: &str, situation: &Situation) -> Option<Order>
                 name: None,
             });
         }
+        // 'Put forty five minutes for the pasta', where no pasta is timed.
+        Order::AddTime {
+            by,
+            timer: Some(TimerRef::Said(name)),
+        } if named_timer(&name.split(' ').collect::<Vec<_>>(), situation).is_none()
+            && named_timer(&words, situation).is_none()
+            && !says(&["more", "another", "extra", "longer", "add", "further"]) =>
+        {
+            return Some(Order::StartTimer {
+                lasts: Some(by),
+                name: Some(name),
+            });
+        }
         // 'One second' asks for patience.
         Order::StartTimer {
             lasts: Some(lasts),

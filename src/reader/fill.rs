@@ -6,7 +6,7 @@ use super::finds::ordinal;
 use super::input::Input;
 use super::mend;
 use super::situation::{AskedKind, Printed, Situation};
-use crate::understand::numbers::parse_words;
+use crate::understand::numbers::{parse_amount, parse_words};
 use crate::understand::{Found, FoundKind, FoundValue, Lexicon, name_words};
 
 const MINUTE_MS: f64 = 60_000.0;
@@ -81,7 +81,7 @@ fn slots_of(head: &str) -> &'static [Slot] {
         ],
         "eat_at" => &[("clock", Clock, true)],
         "ask.convert" => &[
-            ("number", Number, true),
+            ("number", Number, false),
             ("to", Unit, true),
             ("ingredient", Thing, false),
         ],
@@ -142,7 +142,10 @@ pub(super) fn fill(
     };
     let mut out = Vec::new();
     for head in frame.split('+') {
-        match head.strip_suffix('*') {
+        let many = head
+            .strip_suffix('*')
+            .or_else(|| filler.is_many(head).then_some(head));
+        match many {
             Some(many) => {
                 let before = out.len();
                 while filler
@@ -167,6 +170,7 @@ pub(super) fn fill(
             None => out.push(filler.order(head)?),
         }
     }
+    filler.finish(&mut out);
     Some(Filled {
         orders: out,
         unsure: filler.unsure,
@@ -246,6 +250,86 @@ struct Filler<'a> {
 }
 
 impl Filler<'_> {
+    /// More things than one were said for an order that takes one: `chicken's in mushrooms in next`.
+    fn is_many(&mut self, head: &str) -> bool {
+        let takes_things = |h: &str| {
+            let slots = slots_of(h.trim_end_matches('*'));
+            slots.iter().any(|(slot, ..)| *slot == "ingredient")
+        };
+        let alone = self.frame.split('+').filter(|h| takes_things(h)).count() == 1;
+        if !["mark_added", "how_much"].contains(&head) || !alone {
+            return false;
+        }
+        let words = &self.input.words;
+        let said = |w: &str| words.iter().filter(|x| *x == w).count();
+        if head == "how_much" && said("and") == 0 && said("how") < 2 {
+            return false;
+        }
+        // 'The tomato one' tells which paste.
+        let tells_which = |to: usize| words.get(to).is_some_and(|w| w == "one");
+        let runs = self
+            .runs
+            .iter()
+            .filter(|r| r.slot == "ingredient" && !r.used && !tells_which(r.to));
+        let things: Vec<Value> = runs
+            .filter_map(|r| self.value(Takes::Own, r.from, r.to))
+            .map(|(value, _)| value)
+            .collect();
+        let many = things.iter().any(|t| *t != things[0]);
+        self.unsure |= many;
+        many
+    }
+
+    /// What the orders show when they stand side by side.
+    fn finish(&mut self, orders: &mut [Printed]) {
+        let open = |o: &Printed| o.intent == "start_timer" && !o.slots.contains_key("lasts");
+        let timers = orders.iter().filter(|o| o.intent == "start_timer").count();
+        if timers > 1 && orders.iter().any(open) {
+            // 'Mushrooms two minutes and plantain eight'.
+            self.unsure = true;
+            let after = self.taken.iter().map(|(_, to)| *to).min().unwrap_or(0);
+            let free: Vec<Value> = self
+                .input
+                .found
+                .iter()
+                .filter(|f| f.kind == FoundKind::Number && f.from >= after && !self.is_taken(f))
+                .filter_map(|f| of_find(Takes::Duration, f))
+                .collect();
+            let mut empty = orders.iter_mut().filter(|o| open(o));
+            if let ([lasts], Some(order), None) = (free.as_slice(), empty.next(), empty.next()) {
+                order.slots.insert("lasts".to_owned(), lasts.clone());
+            }
+        }
+        // 'That rice is still hard, fifteen more', where the rice is timed.
+        let runs = |name: &str| self.situation.timers.iter().any(|t| t.name == name);
+        let named = self
+            .input
+            .found
+            .iter()
+            .find_map(|f| match (f.kind, &f.value) {
+                (FoundKind::Timer, FoundValue::Text(name)) if runs(name) => Some(name.clone()),
+                _ => None,
+            });
+        if let (Some(name), [order]) = (named, &mut *orders)
+            && order.intent == "needs_longer"
+            && order.slots.contains_key("by")
+            && self.situation.asked.is_none()
+            && self.situation.rings.is_none()
+        {
+            "add_time".clone_into(&mut order.intent);
+            order.slots.insert("timer".to_owned(), json!(name));
+        }
+        // Two deeds with one thing, though each has words of its own.
+        let twice = |a: &Printed| {
+            orders.iter().any(|b| {
+                a.intent != b.intent
+                    && a.text("ingredient").is_some()
+                    && a.text("ingredient") == b.text("ingredient")
+            })
+        };
+        self.unsure |= orders.iter().any(twice);
+    }
+
     fn order(&mut self, head: &str) -> Option<Printed> {
         let (name, constants) = head.split_once(';').map_or((head, ""), |(n, c)| (n, c));
         let mut values = Map::new();
@@ -399,7 +483,9 @@ impl Filler<'_> {
     fn whole(&mut self, name: &str, mut values: Map<String, Value>) -> Option<Printed> {
         if let Some(question) = name.strip_prefix("ask.") {
             if question == "convert" {
-                let number = self.amount_at_number()?;
+                let number = self
+                    .amount_at_number()
+                    .or_else(|| self.one_of_unit(&values))?;
                 values.insert("number".to_owned(), json!(number.0));
                 values.insert("from".to_owned(), json!(number.1));
             }
@@ -444,6 +530,7 @@ impl Filler<'_> {
         if name == "add_cue"
             && said(&[
                 "after", "gone", "passed", "into", "past", "run", "been", "started", "running",
+                "had", "done",
             ])
             && !said(&[
                 "left",
@@ -457,6 +544,22 @@ impl Filler<'_> {
             && let Some(left) = values.remove("left")
         {
             values.insert("at".to_owned(), left);
+        }
+        // And the other way round: 'with ten to go'.
+        let to_go = self
+            .input
+            .words
+            .windows(2)
+            .any(|w| w[0] == "to" && w[1] == "go");
+        if name == "add_cue"
+            && (to_go || said(&["left", "remaining", "remains", "lacks", "lack"]))
+            && !said(&[
+                "after", "gone", "passed", "into", "past", "been", "had", "done",
+            ])
+            && !values.contains_key("left")
+            && let Some(at) = values.remove("at")
+        {
+            values.insert("left".to_owned(), at);
         }
         let has = |slot: &str| values.contains_key(slot);
         let timed = match name {
@@ -482,6 +585,18 @@ impl Filler<'_> {
         if let Some(run) = self.runs.iter_mut().find(|r| r.slot == slot && !r.used) {
             run.used = true;
             let (from, to) = (run.from, run.to);
+            if takes == Takes::Mass
+                && let Some((value, at)) = self.amount_rather(from, to)
+            {
+                self.taken.push(at);
+                return Some(value);
+            }
+            if takes == Takes::Timer
+                && let Some(name) = self.live_rather(from, to)
+            {
+                self.unsure = true;
+                return Some(json!(name));
+            }
             if let Some((value, at)) = self.value(takes, from, to) {
                 // A bare number, where a length of time was said as well.
                 let lengths = |f: &&Found| f.kind == FoundKind::Duration;
@@ -532,6 +647,53 @@ impl Filler<'_> {
             return known.map(|i| json!(i));
         }
         None
+    }
+
+    /// `Meat is out, stop the browning`: the one timer that is live, where the run names none.
+    fn live_rather(&self, from: usize, to: usize) -> Option<String> {
+        let s = self.situation;
+        let live = |name: &str| {
+            s.timers.iter().any(|t| t.name == name) || s.rings.as_deref() == Some(name)
+        };
+        let mut named: Vec<(bool, &String)> = Vec::new();
+        for f in self
+            .input
+            .found
+            .iter()
+            .filter(|f| f.kind == FoundKind::Timer)
+        {
+            if let FoundValue::Text(name) = &f.value
+                && live(name)
+            {
+                named.push((f.from < to && from < f.to, name));
+            }
+        }
+        let (_, first) = named.first()?;
+        let one = named.iter().all(|(here, name)| !here && name == first);
+        one.then(|| (*first).clone())
+    }
+
+    /// `One roll is eighty gram`: the amount, where the run holds but a bare number and one amount is free.
+    fn amount_rather(&self, from: usize, to: usize) -> Option<(Value, (usize, usize))> {
+        let here = |f: &&Found| f.from < to && from < f.to;
+        let amounts = || {
+            let all = self.input.found.iter();
+            all.filter(|f| f.kind == FoundKind::Amount && !self.is_taken(f))
+        };
+        if amounts().any(|f| here(&f)) {
+            return None;
+        }
+        let slot_here = self.runs.iter().find(|r| r.from == from).map(|r| &r.slot);
+        let claimed = |f: &&Found| {
+            let mut others = self
+                .runs
+                .iter()
+                .filter(|r| !r.used && Some(&r.slot) != slot_here);
+            others.any(|r| r.from < f.to && f.from < r.to)
+        };
+        let mut free = amounts().filter(|f| !claimed(f) && !self.is_denied(f));
+        let one = free.next().filter(|_| free.next().is_none())?;
+        Some((of_find(Takes::Mass, one)?, (one.from, one.to)))
     }
 
     /// What is to be told at its time.
@@ -617,7 +779,12 @@ impl Filler<'_> {
             Takes::Timer | Takes::Thing | Takes::Food => best.map(|(_, _, v)| v).or_else(words),
             Takes::Duration | Takes::Number => best.map(|(_, _, v)| v).or_else(|| {
                 let text = self.input.words[from..to].join(" ");
-                let number = parse_words(&text).filter(|n| *n > 0.0)?;
+                let denied = |f: &Found| f.from == from && self.is_denied(f);
+                if self.input.found.iter().any(denied) {
+                    return None;
+                }
+                // 'The chicken one' is no number.
+                let number = parse_words(&text).filter(|n| *n > 0.0 && text != "one")?;
                 Some(plain(if takes == Takes::Duration {
                     number * MINUTE_MS
                 } else {
@@ -655,6 +822,24 @@ impl Filler<'_> {
             FoundValue::Amount(n, Some(unit)) => Some((n, unit)),
             _ => None,
         }
+    }
+
+    /// `Cocoa, cup, how many grams`: one of the unit that it is not to be told in.
+    fn one_of_unit(&self, values: &Map<String, Value>) -> Option<(f64, &'static str)> {
+        let to = values.get("to")?.as_str()?;
+        let units = self
+            .input
+            .found
+            .iter()
+            .filter(|f| f.kind == FoundKind::Unit);
+        let mut others = units.filter(|f| !matches!(&f.value, FoundValue::Text(u) if u == to));
+        let unit = others.next()?;
+        let said = self.input.words[unit.from..unit.to].join(" ");
+        let (_, unit) = others
+            .next()
+            .is_none()
+            .then(|| parse_amount(&format!("one {said}")))??;
+        Some((1.0, unit))
     }
 
     fn all_numbers(&mut self, slot: &str) -> Vec<f64> {
@@ -726,11 +911,13 @@ fn of_find(takes: Takes, found: &Found) -> Option<Value> {
         | (Takes::Food, FoundKind::Food, FoundValue::Text(t))
         | (Takes::Timer, FoundKind::Timer, FoundValue::Text(t))
         | (Takes::Unit, FoundKind::Unit, FoundValue::Text(t)) => Some(json!(t)),
-        (Takes::Duration, FoundKind::Duration, FoundValue::Number(ms)) if *ms <= LONGEST_MS => {
+        (Takes::Duration, FoundKind::Duration, FoundValue::Number(ms))
+            if *ms > 0.0 && *ms <= LONGEST_MS =>
+        {
             Some(json!(ms.round() as u64))
         }
         (Takes::Duration, FoundKind::Number, FoundValue::Number(n))
-            if *n > 0.0 && n * MINUTE_MS <= LONGEST_MS =>
+            if *n >= 1.0 && n * MINUTE_MS <= LONGEST_MS =>
         {
             Some(json!((n * MINUTE_MS).round() as u64))
         }

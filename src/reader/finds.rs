@@ -32,6 +32,46 @@ const BEFORE_ONE: &[&str] = &[
     "old",
     "which",
 ];
+/// Before these, `one` is a number all the same: `the one hour timer`, `the rice one more minute`.
+const AFTER_ONE: &[&str] = &[
+    "hour",
+    "minute",
+    "second",
+    "more",
+    "hundred",
+    "thousand",
+    "point",
+    "and",
+    "gram",
+    "kilo",
+    "kilogram",
+    "cup",
+    "tablespoon",
+    "teaspoon",
+    "percent",
+    "litre",
+    "liter",
+    "ounce",
+    "pound",
+    "half",
+    "quarter",
+    "o'clock",
+];
+/// Food names that people call one another by.
+const ENDEARMENTS: &[&str] = &[
+    "honey", "duck", "hen", "sugar", "pumpkin", "chicken", "lamb", "treacle", "petal", "peach",
+    "cookie",
+];
+/// Words that an endearment stands beside, and no food: `well honey`, `honey i need`.
+const ADDRESSING_BEFORE: &[&str] = &[
+    "well", "right", "ok", "okay", "so", "now", "please", "thanks", "ta", "no", "nah", "yes",
+    "yeah", "hey", "hi", "oh", "on", "hello",
+];
+const ADDRESSING_AFTER: &[&str] = &[
+    "i", "i'm", "i've", "i'll", "i'd", "you", "you're", "we", "we're", "what", "what's", "how",
+    "how's", "where", "when", "can", "could", "that'll", "that's", "that", "it's", "get", "keep",
+    "give", "is", "are", "do", "did", "have", "tell",
+];
 /// After `an hour and ten` these go on, and nothing that ten could count.
 const AFTER_MINUTES: &[&str] = &[
     "for", "on", "of", "please", "not", "more", "to", "in", "timer", "and", "then", "now", "ta",
@@ -41,7 +81,8 @@ const AFTER_MINUTES: &[&str] = &[
 const LONGEST: usize = 6;
 
 /// Text with the endings that dialects drop: `bakin'` is baking.
-pub(super) fn with_endings(text: &str, situation: &Situation) -> String {
+pub(super) fn with_endings(text: &str, situation: &Situation, lexicon: &Lexicon) -> String {
+    let text = &without_endearments(text, situation, lexicon);
     let named: Vec<String> = names(situation).flat_map(|n| name_words(n)).collect();
     let mut out: Vec<String> = Vec::new();
     for word in text.split_whitespace() {
@@ -56,6 +97,59 @@ pub(super) fn with_endings(text: &str, situation: &Situation) -> String {
         }
     }
     out.join(" ")
+}
+
+/// Text without `honey` and `duck` where somebody is called so, and no dish has them in it.
+fn without_endearments(text: &str, situation: &Situation, lexicon: &Lexicon) -> String {
+    let words: Vec<&str> = text.split_whitespace().collect();
+    let is_here = |word: &str| {
+        let own = &lexicon.situation().ingredients;
+        let mut all = own.iter().map(|i| &i.name).chain(names(situation));
+        all.any(|name| name_words(name).iter().any(|w| stem(w) == stem(word)))
+    };
+    let calls = |k: usize| {
+        let word = words[k].to_lowercase();
+        if words.len() < 2 || !ENDEARMENTS.contains(&word.as_str()) || is_here(&word) {
+            return false;
+        }
+        let near = |at: Option<usize>, list: &[&str]| {
+            at.and_then(|at| words.get(at))
+                .is_some_and(|w| list.contains(&w.to_lowercase().as_str()))
+        };
+        let last = k + 1 == words.len();
+        let before = near(k.checked_sub(1), ADDRESSING_BEFORE);
+        let after = near(Some(k + 1), ADDRESSING_AFTER);
+        let counts = words
+            .get(k + 1)
+            .is_some_and(|w| parse_words(&w.to_lowercase()).is_some());
+        let measured = |w: &str| parse_amount(&format!("one {}", w.to_lowercase())).is_some();
+        match k {
+            0 => after,
+            _ if last => {
+                before
+                    || word == "duck" && !near(Some(k - 1), &["the", "a", "of", "for", "and", "or"])
+                    || ends_clause(words[k - 1]) && !measured(words[k - 1])
+            }
+            _ => {
+                before && !near(Some(k - 1), &["on", "no"])
+                    || (after || counts) && ends_clause(words[k - 1])
+            }
+        }
+    };
+    let kept = (0..words.len()).filter(|k| !calls(*k)).map(|k| words[k]);
+    kept.collect::<Vec<_>>().join(" ")
+}
+
+/// A sentence may end on this word, and no food's name begins after it.
+fn ends_clause(word: &str) -> bool {
+    const OPEN: &[&str] = &[
+        "the", "a", "an", "of", "for", "and", "or", "no", "any", "some", "much", "many", "more",
+        "with", "in", "is", "my", "this", "that", "than", "to", "use", "add", "added", "put",
+        "have", "got", "need", "less", "little", "less", "contain", "about", "not", "from", "on",
+        "weigh", "are", "roast", "fresh", "brown", "white", "caster", "icing", "raw", "as",
+        "called", "instead", "without", "like", "one",
+    ];
+    !OPEN.contains(&word.to_lowercase().as_str())
 }
 
 fn names(s: &Situation) -> impl Iterator<Item = &String> {
@@ -74,6 +168,8 @@ pub(super) fn add(
     lexicon: &Lexicon,
     situation: &Situation,
 ) {
+    said_twice(words, found);
+    spelt(words, found);
     ones(words, found);
     lengths(words, found);
     amounts(words, found);
@@ -92,10 +188,109 @@ fn covers(found: &[Found], kinds: &[FoundKind], at: usize) -> bool {
         .any(|f| kinds.contains(&f.kind) && f.from <= at && at < f.to)
 }
 
+/// A number that is said twice so that it is heard right: `fifteen fifteen`, `thirty three zero`, `one three thirteen`.
+fn said_twice(words: &[String], found: &mut Vec<Found>) {
+    for from in 0..words.len() {
+        if !covers(found, &[FoundKind::Number], from) {
+            continue;
+        }
+        let number = |a: usize, b: usize| parse_words(&words[a..b].join(" "));
+        let longest = words.len().min(from + LONGEST);
+        let twice = (from + 2..=longest).rev().find_map(|to| {
+            (from + 1..to).find_map(|cut| {
+                let (left, right) = (&words[from..cut], &words[cut..to]);
+                let (a, b) = (number(from, cut), number(cut, to));
+                let same = a.filter(|a| *a >= 10.0 && b == Some(*a) && left.len() == right.len());
+                let spelt = a.filter(|a| *a >= 10.0 && digits(right) == Some(*a));
+                let before = b.filter(|b| *b >= 10.0 && digits(left) == Some(*b));
+                same.or(spelt).or(before).map(|n| (to, n))
+            })
+        });
+        if let Some((to, n)) = twice {
+            number_at(from, to, n, words, found);
+            return;
+        }
+    }
+}
+
+/// A number told by its digits: `four zero`, and `one five` where fifteen is said as well.
+fn spelt(words: &[String], found: &mut Vec<Found>) {
+    for from in 0..words.len().saturating_sub(1) {
+        let (before, to) = (from.checked_sub(1).map(|k| &words[k..from]), from + 2);
+        let Some(n) = digits(&words[from..to]).filter(|n| *n >= 10.0) else {
+            continue;
+        };
+        let digit = |part: &[String]| digits(&[part, part].concat()).is_some();
+        let longer = before.is_some_and(digit) || words.get(to..=to).is_some_and(digit);
+        let ends = ["zero", "nought"].contains(&words[to - 1].as_str());
+        let again = found.iter().any(|f| {
+            f.kind == FoundKind::Number && f.to - f.from == 1 && f.value == FoundValue::Number(n)
+        });
+        let larger = found.iter().any(|f| {
+            f.kind == FoundKind::Number && f.from <= from && f.to > from && f.to - f.from > 2
+        });
+        if !longer && !larger && (ends || again) {
+            number_at(from, to, n, words, found);
+        }
+    }
+}
+
+/// Digit after digit as one number.
+fn digits(part: &[String]) -> Option<f64> {
+    let digit = |w: &String| match w.as_str() {
+        "oh" | "nought" => Some(0.0),
+        w => parse_words(w).filter(|n| n.fract() == 0.0 && (0.0..10.0).contains(n)),
+    };
+    let all: Option<Vec<f64>> = part.iter().map(digit).collect();
+    all.filter(|all| all.len() > 1)
+        .map(|all| all.iter().fold(0.0, |sum, d| 10.0 * sum + d))
+}
+
+/// Puts a number in the place of what was found in its words, with the unit that follows.
+fn number_at(from: usize, to: usize, n: f64, words: &[String], found: &mut Vec<Found>) {
+    found.retain(|f| {
+        let measured = matches!(
+            f.kind,
+            FoundKind::Number | FoundKind::Duration | FoundKind::Amount | FoundKind::Clock
+        );
+        !(measured && f.from < to && from < f.to)
+    });
+    let mut put = |to, kind, value| {
+        found.push(Found {
+            from,
+            to,
+            kind,
+            value,
+        });
+    };
+    put(to, FoundKind::Number, FoundValue::Number(n));
+    if let Some(unit) = words.get(to) {
+        let once = format!("{n} {unit}");
+        if let Some(span) = parse_duration(&once) {
+            let ms = span.as_millis() as f64;
+            put(to + 1, FoundKind::Duration, FoundValue::Number(ms));
+        } else if let Some((n, unit)) = parse_amount(&once) {
+            put(to + 1, FoundKind::Amount, FoundValue::Amount(n, Some(unit)));
+        }
+    }
+}
+
 /// `Each one eighty grams` is eighty grams, not a hundred and eighty.
 fn ones(words: &[String], found: &mut Vec<Found>) {
-    for at in 1..words.len() {
-        if words[at] != "one" || !BEFORE_ONE.contains(&words[at - 1].as_str()) {
+    for at in 0..words.len() {
+        let near = |k: Option<usize>| k.and_then(|k| words.get(k)).map_or("", String::as_str);
+        let (last, next) = (near(at.checked_sub(1)), near(Some(at + 1)));
+        let named = [
+            FoundKind::Timer,
+            FoundKind::Own,
+            FoundKind::Stuff,
+            FoundKind::Step,
+        ];
+        let stands_for = BEFORE_ONE.contains(&last)
+            || ["timer", "clock", "alarm"].contains(&next)
+            || (last == "the" || at > 0 && covers(found, &named, at - 1))
+                && !AFTER_ONE.contains(&next);
+        if words[at] != "one" || !stands_for {
             continue;
         }
         found.retain_mut(|f| {
@@ -216,6 +411,7 @@ fn amounts(words: &[String], found: &mut Vec<Found>) {
                 value: FoundValue::Amount(n, Some(unit)),
             });
         }
+        heat_from(from, words, found);
         let number = (from + 1..=to(LONGEST))
             .rev()
             .find_map(|to| parse_words(&window(to)).map(|n| (to, n)));
@@ -226,6 +422,24 @@ fn amounts(words: &[String], found: &mut Vec<Found>) {
                 kind: FoundKind::Number,
                 value: FoundValue::Number(n),
             });
+        }
+    }
+}
+
+/// `Hundred eighty celsius` is not eighty.
+fn heat_from(from: usize, words: &[String], found: &mut [Found]) {
+    for f in found {
+        if f.kind == FoundKind::Heat
+            && f.from == from + 1
+            && let FoundValue::Amount(n, _) = &mut f.value
+            && *n < 100.0
+        {
+            *n += if words[from] == "hundred" {
+                100.0
+            } else {
+                1000.0
+            };
+            f.from = from;
         }
     }
 }
@@ -250,7 +464,7 @@ fn ingredients(words: &[String], found: &mut Vec<Found>, lexicon: &Lexicon) {
             }
             let here = &stems[from..to];
             let telling =
-                here.len() > 1 || words[from].len() > 4 && !is_common_adjective(&words[from]);
+                here.len() > 1 || words[from].len() > 3 && !is_common_adjective(&words[from]);
             if !telling {
                 return None;
             }

@@ -44,6 +44,22 @@ const AGAINST: &[(&[&str], &[&str])] = &[
         &["start", "set", "begin", "resume", "restart"],
         &["stop_timer", "stop_all_timers", "pause_timer"],
     ),
+    (
+        &[
+            "not", "never", "keep", "leave", "resume", "continue", "carry", "unpause",
+        ],
+        &["stop_timer", "stop_all_timers", "pause_timer"],
+    ),
+    (
+        &["pause", "hold", "freeze"],
+        &["resume_timer", "start_timer", "start_offered"],
+    ),
+    (
+        &["maybe", "perhaps", "hardly", "almost", "nearly"],
+        &["yes", "done", "mark_step", "oven_hot"],
+    ),
+    (&["off", "cold", "yet"], &["oven_lit", "oven_hot"]),
+    (&["less", "shorter", "fewer"], &["fuller"]),
     (&["quieter", "softer", "down", "quiet", "hush"], &["louder"]),
     (&["louder", "up"], &["quieter"]),
     (&["faster", "quicker"], &["slower"]),
@@ -86,6 +102,14 @@ const NEEDS: &[(&str, &[&str])] = &[
             "missed",
             "yet",
             "outside",
+        ],
+    ),
+    (
+        "stop_listening",
+        &[
+            "stop", "not", "off", "no", "shut", "close", "mute", "sleep", "asleep", "ignore",
+            "pause", "cover", "block", "plug", "break", "deaf", "quit", "nap", "away", "never",
+            "private", "privacy", "leave", "down",
         ],
     ),
 ];
@@ -156,6 +180,8 @@ pub(super) fn is_doubtful(orders: &[Printed], input: &Input) -> bool {
         o.text("question") == Some("swap") && o.text("with").is_none() && things.len() > 1
     };
     is_one_of_several(orders, words)
+        || is_to_go_on(orders, words)
+        || is_a_question(orders, words)
         || orders.iter().any(|o| {
             let name = o.intent.as_str();
             let against = alone
@@ -168,6 +194,33 @@ pub(super) fn is_doubtful(orders: &[Printed], input: &Input) -> bool {
                     .iter()
                     .any(|(order, list)| *order == name && !said(list))
         })
+}
+
+/// 'Do not stop listening' wants what is to go on.
+fn is_to_go_on(orders: &[Printed], words: &[String]) -> bool {
+    let ends = |o: &Printed| ["stop_listening", "stop_talking"].contains(&o.intent.as_str());
+    let denied = |pair: &[String]| {
+        matches!(
+            (pair[0].as_str(), pair[1].as_str()),
+            ("not" | "never", "stop" | "quit" | "end") | ("keep", "listening" | "talking")
+        )
+    };
+    orders.iter().any(ends) && words.windows(2).any(denied)
+}
+
+/// 'Salt in, is it' asks, and tells nothing.
+fn is_a_question(orders: &[Printed], words: &[String]) -> bool {
+    let asks = |pair: &[String]| {
+        let (a, b) = (pair[0].as_str(), pair[1].as_str());
+        matches!(
+            (a, b),
+            ("is", "it") | ("is" | "are" | "did" | "have", "i" | "they")
+        )
+    };
+    let first = words
+        .first()
+        .is_some_and(|w| ["is", "did", "are", "has"].contains(&w.as_str()));
+    orders.iter().any(|o| o.intent == "mark_added") && (first || words.windows(2).any(asks))
 }
 
 /// 'Both', 'how much of each' and two 'how much' speak of more than the one thing that was understood.

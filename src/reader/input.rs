@@ -30,7 +30,7 @@ pub struct Input {
 
 /// Reads an utterance in its situation.
 pub fn input(text: &str, lexicon: &Lexicon, situation: &Situation) -> Input {
-    let (words, mut found) = spans(&finds::with_endings(text, situation), lexicon);
+    let (words, mut found) = spans(&finds::with_endings(text, situation, lexicon), lexicon);
     finds::add(&words, &mut found, lexicon, situation);
     found.extend(steps(&words, &situation.titles));
     let mut tags = vec![BTreeSet::new(); words.len()];

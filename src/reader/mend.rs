@@ -7,7 +7,8 @@ use crate::understand::{Found, FoundKind, FoundValue};
 /// Words of a request to be told something; they are no part of what is to be told.
 const TELLING: &[&str] = &[
     "remind", "tell", "call", "shout", "say", "yell", "holler", "poke", "nudge", "ping", "warn",
-    "remember", "know", "reminder", "shouting",
+    "remember", "know", "reminder", "shouting", "inform", "advise", "ring", "alert", "notify",
+    "beep", "buzz",
 ];
 /// After these the text begins; of several it is the last that is followed by more.
 const LEADING: &[&str] = &[
@@ -54,13 +55,18 @@ pub(super) fn told(words: &[String], times: &[(usize, usize)]) -> Option<String>
     (end > start).then(|| words[start..end].join(" "))
 }
 
+/// Words that tell when, and nothing of what.
+const ABOUT_TIME: &[&str] = &[
+    "there", "after", "first", "left", "before", "with", "once", "go",
+];
+
 /// Words that alone are nothing to be reminded of.
 pub(super) fn says_little(text: &str) -> bool {
     let words: Vec<&str> = text.split(' ').collect();
     words.len() < 2
         || words
             .iter()
-            .all(|w| LEADING.contains(w) || TELLING.contains(w))
+            .all(|w| LEADING.contains(w) || TELLING.contains(w) || ABOUT_TIME.contains(w))
 }
 
 /// In a question of two things, which is missing and which is there: `(missing, there)`.

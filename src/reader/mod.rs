@@ -10,14 +10,17 @@ mod guard;
 mod input;
 mod mend;
 mod net;
+mod second;
 mod situation;
 
 use std::sync::LazyLock;
 
 pub use context::leaning;
 pub use input::{Input, input};
+pub use second::Doubt;
 pub use situation::{Asked, AskedKind, Last, Printed, Running, Situation, State};
 
+use crate::order::Order;
 use crate::understand::Lexicon;
 use net::Net;
 
@@ -46,9 +49,9 @@ pub struct Limits {
 
 /// Chosen on writers whom the network never saw (`models/reader/tune.py`), and a little stricter: a question costs less than a wrong deed.
 pub const LIMITS: Limits = Limits {
-    ask: 0.4,
+    ask: 0.3,
     harmless: 0.9,
-    act: 0.98,
+    act: 0.97,
     talk: 0.1,
 };
 
@@ -135,6 +138,27 @@ const SILENCES: &[&str] = &["stop_talking", "hang_on", "stop_chime"];
 /// Reads words in their situation by the network that is built in.
 pub fn read(text: &str, lexicon: &Lexicon, situation: &Situation) -> Option<Reading> {
     BUILT_IN.as_ref()?.read(text, lexicon, situation)
+}
+
+/// What is to be asked where the network that is built in speaks against what the grammar read.
+pub fn doubts(
+    order: &Order,
+    text: &str,
+    lexicon: &Lexicon,
+    situation: &Situation,
+) -> Option<Doubt> {
+    BUILT_IN.as_ref()?.doubts(order, text, lexicon, situation)
+}
+
+/// The network that is built in is sure of something that is none of these.
+pub fn knows_better(
+    readings: &[Order],
+    text: &str,
+    lexicon: &Lexicon,
+    situation: &Situation,
+) -> bool {
+    let reader = BUILT_IN.as_ref();
+    reader.is_some_and(|r| r.knows_better(readings, text, lexicon, situation))
 }
 
 impl Reader {

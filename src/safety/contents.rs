@@ -14,6 +14,48 @@ pub struct Item {
     pub name: String,
     /// What it holds.
     pub reading: Reading,
+    /// What its packet says is in it.
+    said: Matters,
+    /// What its packet says is not in it.
+    cleared: Matters,
+}
+
+impl Item {
+    fn new(name: String, reading: Reading) -> Self {
+        Self {
+            name,
+            reading,
+            said: Matters::NONE,
+            cleared: Matters::NONE,
+        }
+    }
+
+    /// It may hold anything, and its packet was not read for all of this.
+    fn is_open(&self, of: Matters) -> bool {
+        self.reading.unknown && !of.without(self.cleared).is_empty()
+    }
+
+    /// 'the margarine'; where its packet told it, that too.
+    fn named(&self, of: Matters) -> String {
+        let by = if self.said.meets(of) {
+            ", by the packet that you read"
+        } else {
+            ""
+        };
+        format!("{}{by}", the(&self.name))
+    }
+}
+
+/// The kinds of an allergen that are meant where only the class is named: those that the name tells, else the class.
+fn kinds_of(of: Matters, told: Matters) -> Matters {
+    let kinds = told.and(of);
+    let one = of.words().next().and_then(Matters::named);
+    let any = law::matters("nut").and(of);
+    match (kinds.is_empty(), any.meets(of)) {
+        (false, _) => kinds,
+        (true, true) => Matters::named("nut").unwrap_or_default(),
+        (true, false) => one.unwrap_or_default(),
+    }
 }
 
 /// An allergen, and what brings it.
@@ -90,39 +132,54 @@ impl Contents {
             .iter()
             .filter_map(|id| law::allergens(Law::Eu).find(|a| a.id == *id))
             .fold(Matters::NONE, |all, a| {
-                // The author names the class; its kinds are named where the name tells them.
-                let kinds = reading.holds.with(reading.may).and(a.of);
-                let one = a.of.words().next().and_then(Matters::named);
-                let any = law::matters("nut").and(a.of);
-                all.with(match (kinds.is_empty(), any.meets(a.of)) {
-                    (false, _) => kinds,
-                    (true, true) => Matters::named("nut").unwrap_or_default(),
-                    (true, false) => one.unwrap_or_default(),
-                })
+                all.with(kinds_of(a.of, reading.holds.with(reading.may)))
             });
         reading.holds = reading.holds.with(given);
         reading.may = reading.may.without(reading.holds);
-        self.items.push(Item {
-            name: name.to_owned(),
-            reading,
-        });
+        let item = Item::new(name.to_owned(), reading);
+        // 'Or margarine' in two places is one margarine.
+        if !self.items.contains(&item) {
+            self.items.push(item);
+        }
     }
 
-    /// Foods that only a step names: 'dust with flour'.
-    pub fn add_from_text(&mut self, text: &str) {
+    /// What the packet of an ingredient says of an allergen.
+    pub fn read_packet(&mut self, name: &str, topic: &Allergen, absent: bool) {
+        for item in self.items.iter_mut().filter(|item| item.name == name) {
+            if absent {
+                item.reading.may = item.reading.may.without(topic.of);
+                item.cleared = item.cleared.with(topic.of);
+            } else {
+                let kinds = kinds_of(topic.of, item.reading.may);
+                item.reading.may = item.reading.may.without(topic.of);
+                item.reading.holds = item.reading.holds.with(kinds);
+                item.said = item.said.with(kinds);
+            }
+        }
+    }
+
+    /// Is this ingredient known to contain it, whatever its packet says?
+    pub fn known_in(&self, name: &str, topic: &Allergen) -> bool {
+        let mut named = self.items.iter().filter(|item| item.name == name);
+        named.any(|item| item.reading.holds.meets(topic.of))
+    }
+
+    /// Foods that only a step names: 'dust with flour'. What the cook has not taken is not meant by its name.
+    pub fn add_from_text(&mut self, text: &str, untaken: &[&str]) {
         for (name, reading) in super::text::foods_in(text) {
             let words = tokens(&name);
             let known = self.items.iter().any(|item| {
                 let there = tokens(&item.name);
                 words.last().is_some_and(|head| there.contains(head))
             });
+            let is_untaken = untaken.iter().any(|name| tokens(name) == words);
             let held = self
                 .items
                 .iter()
                 .fold(Matters::NONE, |all, i| all.with(i.reading.holds));
             let brings = reading.holds.with(reading.may);
-            if !known && !brings.without(held).is_empty() {
-                self.items.push(Item { name, reading });
+            if !known && !is_untaken && !brings.without(held).is_empty() {
+                self.items.push(Item::new(name, reading));
             }
         }
     }
@@ -185,7 +242,7 @@ impl Contents {
             State::Holds
         } else if any(|r| r.may) {
             State::May
-        } else if self.items.iter().any(|i| i.reading.unknown) {
+        } else if self.items.iter().any(|i| i.is_open(of)) {
             State::Unknown
         } else {
             State::NoneKnown
@@ -218,7 +275,14 @@ impl Contents {
                     .nothing
                     .clone()
                     .unwrap_or_else(|| format!("with {}", topic.spoken));
-                format!("Nothing {with} that I know of in this formula; check the packets.")
+                match self.cleared(topic.of) {
+                    None => {
+                        format!("Nothing {with} that I know of in this formula; check the packets.")
+                    }
+                    Some(read) => format!(
+                        "Nothing {with} that I know of in this formula: {read} by the packet that you read; check the others."
+                    ),
+                }
             }
             State::NoneKnown => {
                 let what = law::spoken(topic.perhaps.words().next().unwrap_or_default());
@@ -236,7 +300,7 @@ impl Contents {
         self.items
             .iter()
             .filter(|i| part(&i.reading).meets(of))
-            .map(|i| the(&i.name))
+            .map(|i| i.named(of))
             .collect()
     }
 
@@ -311,21 +375,42 @@ impl Contents {
                 topic.spoken
             ));
         }
-        said.extend(self.unknown_words());
+        let open: Vec<String> = self
+            .items
+            .iter()
+            .filter(|i| i.is_open(topic.of))
+            .map(|i| i.name.clone())
+            .collect();
+        said.extend(not_known(&open));
         said.join(" ")
+    }
+
+    /// What the cook read to be free of it.
+    fn cleared(&self, of: Matters) -> Option<String> {
+        let read = self.items.iter().filter(|i| i.cleared.meets(of));
+        let read: Vec<String> = read.map(|i| the(&i.name)).collect();
+        (!read.is_empty()).then(|| super::list(&read))
+    }
+
+    /// 'By the packets that you read: no milk in the margarine.'
+    fn packets_words(&self, law: Law) -> Option<String> {
+        let mut read = Vec::new();
+        for item in &self.items {
+            for allergen in law::allergens(law) {
+                if item.cleared.meets(allergen.of) {
+                    read.push(format!("no {} in {}", allergen.spoken, the(&item.name)));
+                } else if item.said.meets(allergen.of) {
+                    read.push(format!("{} in {}", allergen.spoken, the(&item.name)));
+                }
+            }
+        }
+        (!read.is_empty()).then(|| format!("By the packets that you read: {}.", super::list(&read)))
     }
 
     /// 'I do not know smoked paprika paste: read its packet.'
     pub fn unknown_words(&self) -> Option<String> {
         let unknown: Vec<String> = self.unknown().into_iter().map(str::to_owned).collect();
-        match unknown.as_slice() {
-            [] => None,
-            [one] => Some(format!("I do not know {one}: read its packet.")),
-            several => Some(format!(
-                "I do not know {}: read their packets.",
-                super::list(several)
-            )),
-        }
+        not_known(&unknown)
     }
 
     /// A line of the whole: 'It contains gluten and milk. It may contain soya.'
@@ -346,6 +431,7 @@ impl Contents {
         if said.is_empty() {
             said.push("No listed allergen that I know of; check the packets.".to_owned());
         }
+        said.extend(self.packets_words(law));
         said.join(" ")
     }
 
@@ -373,6 +459,7 @@ impl Contents {
         if said.is_empty() {
             said.push("No listed allergen that I know of.".to_owned());
         }
+        said.extend(self.packets_words(law));
         said.push("Check the packets, and ask whoever it is for.".to_owned());
         said.join(" ")
     }
@@ -425,6 +512,17 @@ impl Contents {
 }
 
 /// An ingredient inside a sentence: 'the butter'; a name that has its own article keeps it.
+fn not_known(names: &[String]) -> Option<String> {
+    match names {
+        [] => None,
+        [one] => Some(format!("I do not know {one}: read its packet.")),
+        several => Some(format!(
+            "I do not know {}: read their packets.",
+            super::list(several)
+        )),
+    }
+}
+
 fn the(name: &str) -> String {
     let first = name.split(' ').next().unwrap_or_default().to_lowercase();
     if matches!(first.as_str(), "the" | "a" | "an") {
@@ -540,7 +638,7 @@ mod tests {
     fn what_only_a_step_names() {
         let with = |names: &[&str], text: &str| {
             let mut all = Contents::of_names(names.iter().copied());
-            all.add_from_text(text);
+            all.add_from_text(text, &[]);
             let holds = all.holds(Law::Eu).into_iter().map(|f| f.allergen.id);
             holds.collect::<Vec<_>>()
         };

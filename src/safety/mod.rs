@@ -21,7 +21,7 @@ pub use matter::Matters;
 pub use name::{Reading, read_name};
 pub use temperature::{
     Core, DoneAt, EqualRow, Limit, SafeTemperature, Z_CELSIUS, done_temperature, equal_rows,
-    equal_seconds, foods, limit, limits, safe_temperature,
+    equal_seconds, foods, limit, limits, safe_temperature, steak_done,
 };
 
 /// Where the last word lies, said after what is about food.

@@ -13,6 +13,8 @@ struct Word {
     text: String,
     /// It only tells what something is like: 'cooked' in 'the cooked rice' is no cooking.
     is_told: bool,
+    /// It is not done: 'do not cook', 'no cooking is needed'. It counts inside a longer phrase only.
+    is_denied: bool,
 }
 
 /// A step, sentence by sentence, and what it uses.
@@ -127,7 +129,9 @@ fn position(words: &[Word], phrase: &[String], food: bool) -> Option<usize> {
     let n = phrase.len();
     let fits = |found: &Word, wanted: &String| {
         let as_it_stands = !found.is_told || food || n > 1;
-        as_it_stands && found.text == *wanted || !found.is_told && same(&found.text, wanted)
+        let done = !found.is_denied || n > 1;
+        done && (as_it_stands && found.text == *wanted
+            || !found.is_told && same(&found.text, wanted))
     };
     (0..words.len()).find(|&at| stands(&words[at..], phrase, &fits))
 }
@@ -185,6 +189,7 @@ fn words_of(sentence: &str) -> Vec<Word> {
             out.push(Word {
                 text: text.clone(),
                 is_told: tells(&raw, at),
+                is_denied: denied(&raw, at),
             });
         }
         at += 1;
@@ -194,6 +199,7 @@ fn words_of(sentence: &str) -> Vec<Word> {
             let mark = Word {
                 text: "-".to_owned(),
                 is_told: true,
+                is_denied: false,
             };
             out.splice(found..found + phrase.len(), [mark]);
         }
@@ -205,7 +211,24 @@ fn push(out: &mut Vec<Word>, text: &str) {
     out.push(Word {
         text: text.to_owned(),
         is_told: false,
+        is_denied: false,
     });
+}
+
+/// True for a cooking that is not done: 'do not cook', 'no cooking is needed', 'without baking'.
+fn denied(raw: &[(String, bool)], at: usize) -> bool {
+    const HEATING: [&str; 12] = [
+        "cook", "bake", "boil", "heat", "fry", "roast", "simmer", "poach", "grill", "oven",
+        "thicken", "warm",
+    ];
+    const NOT: [&str; 7] = ["no", "not", "never", "without", "dont", "nt", "unbaked"];
+    let text = &raw[at].0;
+    let heats = HEATING.iter().any(|verb| text == verb || same(text, verb));
+    let before = raw[at.saturating_sub(2)..at].iter().rev();
+    heats
+        && before
+            .take_while(|(_, ends)| !ends)
+            .any(|(word, _)| NOT.contains(&word.as_str()))
 }
 
 /// '190c', '190 c', '180 degrees', in Celsius.

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
+use serde::de::IgnoredAny;
 use serde::{Deserialize, Serialize};
 
 use super::phrase::Words;
@@ -16,13 +17,19 @@ pub const Z_CELSIUS: f64 = 7.5;
 /// Time stands in for heat between these core temperatures, in Celsius: the ends of the printed row.
 const EQUAL_C: (f64, f64) = (60.0, 80.0);
 
+const SAFE: &str = include_str!("../../shared/tables/safe.toml");
+
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 struct File {
+    /// Read by [`foods`].
+    #[serde(rename = "kept")]
+    _kept: IgnoredAny,
     sources: BTreeMap<String, String>,
     food: Vec<FoodRow>,
     elsewhere: Vec<ElsewhereRow>,
     done: Vec<DoneRow>,
+    steak: Vec<DoneRow>,
     equal: Vec<EqualRow>,
     lethality: Lethality,
     limit: Vec<Limit>,
@@ -36,7 +43,9 @@ struct FoodRow {
     subject: String,
     ask: Vec<String>,
     when: Vec<String>,
-    words: Vec<String>,
+    /// Read by [`foods`].
+    #[serde(rename = "words")]
+    _words: IgnoredAny,
     celsius: f64,
     fahrenheit: f64,
     rest_minutes: Option<f64>,
@@ -178,9 +187,9 @@ impl Core {
 }
 
 struct Table {
-    names: Vec<String>,
     foods: Vec<Core>,
     done: Vec<(Vec<Words>, DoneAt)>,
+    steaks: Vec<(Vec<String>, DoneAt)>,
     equal: Vec<EqualRow>,
     lethality: Lethality,
     limits: Vec<Limit>,
@@ -195,17 +204,10 @@ fn patterns(list: Vec<String>) -> Vec<Pattern> {
 fn table() -> &'static Table {
     static TABLE: OnceLock<Table> = OnceLock::new();
     TABLE.get_or_init(|| {
-        let file: File = toml::from_str(include_str!("../../shared/tables/safe.toml"))
+        let file: File = toml::from_str(SAFE)
             .expect("the shipped table of safe temperatures is read by a test of every build");
         let source = |key: &str| file.sources.get(key).cloned().unwrap_or(key.to_owned());
         let words = |list: &[String]| list.iter().map(|w| Words::of(w)).collect::<Vec<_>>();
-        let names = file
-            .food
-            .iter()
-            .flat_map(|f| &f.words)
-            .chain(file.done.iter().flat_map(|d| &d.words))
-            .cloned()
-            .collect();
         let core = |f: FoodRow| {
             let here = SafeTemperature {
                 name: f.name,
@@ -240,21 +242,23 @@ fn table() -> &'static Table {
                 here,
             }
         };
+        let done = |d: DoneRow| DoneAt {
+            name: d.name,
+            low_celsius: d.low_celsius,
+            high_celsius: d.high_celsius,
+            source: source(&d.source),
+        };
         Table {
-            names,
             foods: file.food.into_iter().map(core).collect(),
             done: file
                 .done
                 .into_iter()
-                .map(|d| {
-                    let row = DoneAt {
-                        name: d.name,
-                        low_celsius: d.low_celsius,
-                        high_celsius: d.high_celsius,
-                        source: source(&d.source),
-                    };
-                    (words(&d.words), row)
-                })
+                .map(|d| (words(&d.words), done(d)))
+                .collect(),
+            steaks: file
+                .steak
+                .into_iter()
+                .map(|d| (d.words.clone(), done(d)))
                 .collect(),
             equal: file
                 .equal
@@ -355,9 +359,32 @@ pub fn done_temperature(bake: &str) -> Option<&'static DoneAt> {
         .map(|(_, row)| row)
 }
 
-/// Every name of a food that can be asked for.
+/// How hot a steak is inside when it is done as its name says: `medium rare steak`. Taste, and not safety.
+pub fn steak_done(name: &str) -> Option<&'static DoneAt> {
+    table()
+        .steaks
+        .iter()
+        .find(|(words, _)| words.iter().any(|w| w == name))
+        .map(|(_, row)| row)
+}
+
+/// Every name of a food that can be asked for. Whoever only lists them need not read how the foods are found.
 pub fn foods() -> Vec<String> {
-    table().names.clone()
+    #[derive(Deserialize)]
+    struct Names {
+        kept: Vec<String>,
+        food: Vec<Named>,
+        done: Vec<Named>,
+    }
+    #[derive(Deserialize)]
+    struct Named {
+        words: Vec<String>,
+    }
+    let names: Names = toml::from_str(SAFE)
+        .expect("the shipped table of safe temperatures is read by a test of every build");
+    let named = names.food.into_iter().chain(names.done);
+    let words = named.flat_map(|named| named.words);
+    words.chain(names.kept).collect()
 }
 
 /// Limits for holding and cooling.
@@ -420,7 +447,7 @@ fn computed_seconds(c: f64) -> f64 {
 
 impl SafeTemperature {
     /// 'seventy four degrees in the thickest part', with how long it stays so and rests.
-    fn heat_words(&self) -> String {
+    pub(crate) fn heat_words(&self) -> String {
         let mut words = format!("{} degrees", cardinal(self.celsius as u64));
         if let Some(seconds) = self.seconds {
             let time = counted(seconds / 60.0, "minute", "minutes", Style::Scale);

@@ -20,9 +20,9 @@ const LOOKS: [&str; 12] = [
     "as",
 ];
 /// Foods that are also what a cook does.
-const VERBS: [&str; 14] = [
+const VERBS: [&str; 16] = [
     "cream", "toast", "crumble", "mash", "sandwich", "dip", "glaze", "crumb", "batter", "stew",
-    "curry", "fish", "dress", "roast",
+    "curry", "fish", "dress", "roast", "spread", "rub",
 ];
 /// After one of these a word that can be a verb is one.
 const OBJECTS: [&str; 12] = [

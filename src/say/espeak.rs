@@ -54,9 +54,12 @@ impl Voice for Espeak {
             .args(["-a", &at(VOLUME, settings.volume)])
             .args(["-g", "2", "--stdin", "--stdout"]);
         let (status, wav) = outside::run(&mut speak, &for_the_ear(text), LIMIT)?;
-        let sound = Sound::from_wav(&wav);
-        sound
-            .map(Some)
-            .ok_or_else(|| SayError::Failed(format!("no sound came ({status})")))
+        let Some(sound) = Sound::from_wav(&wav) else {
+            return Err(SayError::Failed(format!("no sound came ({status})")));
+        };
+        match sound.fault_as(text) {
+            Some(fault) => Err(SayError::Failed(fault.to_owned())),
+            None => Ok(Some(sound)),
+        }
     }
 }

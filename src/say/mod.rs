@@ -12,6 +12,9 @@ mod natural;
 mod news;
 mod numbers;
 mod recorder;
+#[cfg(feature = "program")]
+mod recording;
+mod respelt;
 mod sound;
 mod voices;
 
@@ -26,6 +29,9 @@ pub use mouth::{Mouth, Sink};
 pub use natural::Natural;
 pub use news::{MouthNews, OwnSound};
 pub use recorder::Recorder;
+#[cfg(feature = "program")]
+pub use recording::{RecordingError, from_flac, to_flac};
+pub use respelt::respelt;
 pub use sound::Sound;
 
 use crate::bench::VoiceSettings;
@@ -57,9 +63,9 @@ pub trait Voice: Send {
     fn stop(&mut self) {}
 }
 
-/// What a voice would read wrongly, in words. Nothing in it is an order to a voice: square brackets twice would begin
-/// phonemes in espeak-ng.
-fn for_the_ear(text: &str) -> String {
+/// What every voice is given: figures, units and signs in words. Nothing in it is an order to a voice: square brackets twice
+/// would begin phonemes in espeak-ng.
+pub fn for_the_ear(text: &str) -> String {
     numbers::in_words(&clean::spoken(text).replace(['[', ']'], ", "))
 }
 

@@ -165,6 +165,12 @@ impl Mouth {
         let _ = self.orders.send(Order::Prepare(texts));
     }
 
+    /// Plays a sound in its turn, as if it were said.
+    pub fn sound(&self, sound: Sound) {
+        let rank = Rank::Speech;
+        let _ = self.orders.send(Order::Ring { sound, rank });
+    }
+
     /// Speaks what is queued and ends, within `patience`.
     pub fn finish(mut self, patience: Duration) {
         let _ = self.orders.send(Order::Finish);

@@ -8,6 +8,7 @@ use crossbeam_channel::{Receiver, RecvTimeoutError, Sender, unbounded};
 use super::news::MouthNews;
 use super::{SayError, Sound, Voice};
 use crate::bench::VoiceSettings;
+use crate::outside::Waited;
 
 /// How long voices are waited for.
 #[derive(Debug, Clone, Copy)]
@@ -61,12 +62,19 @@ pub(super) enum Answer {
     Failed(SayError),
 }
 
+/// The sentence that a voice has.
+struct Has {
+    letters: usize,
+    waited: Waited,
+    /// After so long it is given up.
+    limit: Duration,
+}
+
 /// One voice, as seen from outside its thread.
 struct One {
     requests: Sender<Request>,
     plays_itself: bool,
-    /// The sentence it has, how long that is, and when it is given up.
-    has: Option<(u64, usize, Instant)>,
+    has: Option<Has>,
     /// It was given up and has not come back.
     stuck: bool,
     /// It failed, and is not asked before.
@@ -152,7 +160,11 @@ impl Voices {
             settings,
         };
         let _ = self.all[at].requests.send(request);
-        self.all[at].has = Some((id, text.len(), Instant::now() + self.patience.sentence));
+        self.all[at].has = Some(Has {
+            letters: text.len(),
+            waited: Waited::new(),
+            limit: self.patience.sentence,
+        });
         self.asked = Some((at, id));
         true
     }
@@ -200,9 +212,9 @@ impl Voices {
                 return (!was_stuck).then_some(reply.answer);
             }
             Answer::Sounds => {
-                if let Some((_, letters, until)) = &mut one.has {
-                    *until =
-                        Instant::now() + PLAYS.0 + PLAYS.1 * u32::try_from(*letters).unwrap_or(0);
+                if let Some(has) = &mut one.has {
+                    has.waited = Waited::new();
+                    has.limit = PLAYS.0 + PLAYS.1 * u32::try_from(has.letters).unwrap_or(0);
                 }
                 if !wanted {
                     let _ = one.requests.send(Request::Stop);
@@ -226,9 +238,11 @@ impl Voices {
 
     /// A voice that has had its time.
     pub(super) fn too_slow(&mut self) -> Option<SayError> {
-        let now = Instant::now();
-        let late = |v: &One| !v.stuck && v.has.is_some_and(|(_, _, until)| now >= until);
-        let at = self.all.iter().position(late)?;
+        let late = |v: &mut One| {
+            let had = |has: &mut Has| has.waited.so_far() >= has.limit;
+            !v.stuck && v.has.as_mut().is_some_and(had)
+        };
+        let at = self.all.iter_mut().position(late)?;
         self.all[at].stuck = true;
         self.all[at].fail();
         self.failed = at;

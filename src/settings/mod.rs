@@ -42,6 +42,8 @@ pub struct Settings {
     pub light: bool,
     /// Folder of the journals, when it is not the usual one.
     pub journal: Option<PathBuf>,
+    /// Further folders with formulas, beside the book.
+    pub books: Vec<PathBuf>,
     /// What speaks.
     pub engine: Engine,
     /// Its voice by name, when it is not the engine's own choice.
@@ -84,6 +86,7 @@ impl Default for Settings {
             screen: ScreenKind::default(),
             light: false,
             journal: None,
+            books: Vec::new(),
             engine: Engine::default(),
             voice_name: Some("en-gb".to_owned()),
             voice: VoiceSettings::default(),

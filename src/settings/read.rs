@@ -24,6 +24,7 @@ pub const KEYS: &[&str] = &[
     "screen",
     "theme",
     "journal",
+    "books",
     "voice.engine",
     "voice.name",
     "voice.rate",
@@ -149,6 +150,21 @@ impl Entry<'_> {
         Ok(self.text_or_none()?.map(PathBuf::from))
     }
 
+    /// Folders by their whole paths.
+    fn folders(&self) -> Result<Vec<PathBuf>, Fault> {
+        let bad = || self.bad("a list of whole paths such as `[\"/home/you/recipes\"]`");
+        let all = self.value.as_array().ok_or_else(bad)?;
+        let folder = |value: &Value| {
+            value
+                .as_str()
+                .map(PathBuf::from)
+                .filter(|p| p.is_absolute())
+        };
+        all.iter()
+            .map(|value| folder(value).ok_or_else(bad))
+            .collect()
+    }
+
     fn number(&self, from: f64, to: f64) -> Result<f64, Fault> {
         self.value
             .as_float()
@@ -206,6 +222,7 @@ fn set(settings: &mut Settings, entry: &Entry<'_>) -> Result<(), Fault> {
         }
         "theme" => settings.light = entry.word(&[("dark", false), ("light", true)])?,
         "journal" => settings.journal = entry.folder()?,
+        "books" => settings.books = entry.folders()?,
         "voice.engine" => {
             settings.engine = entry.word(&[
                 ("natural", Engine::Natural),

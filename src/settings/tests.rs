@@ -41,6 +41,7 @@ room = 19
 screen = "plain"
 theme = "light"
 journal = "/var/bakes"
+books = ["/home/cook/recipes", "/srv/recipes"]
 voice = { engine = "speech-dispatcher", name = "", rate = -2, pitch = 5, volume = 1 }
 keypad.id = "0003:1234:5678@usb-1/input0"
 keypad.map.113 = "plus"
@@ -72,6 +73,7 @@ calls = "tones"
         scale_lines: Pattern::read("{skip}{weight} {unit}").expect("a pattern"),
         calls: Calls::Tones,
         journal: Some("/var/bakes".into()),
+        books: vec!["/home/cook/recipes".into(), "/srv/recipes".into()],
         engine: Engine::SpeechDispatcher,
         voice_name: None,
         voice: VoiceSettings {

@@ -5,4 +5,4 @@ mod rack;
 mod timer;
 
 pub use rack::{Found, Rack, Ring};
-pub use timer::{Mark, Origin, State, Timer};
+pub use timer::{DishId, Mark, Origin, State, Timer};

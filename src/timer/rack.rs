@@ -439,6 +439,7 @@ fn plain(name: &str) -> Vec<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::timer::DishId;
 
     fn rack() -> Rack {
         let mut r = Rack::default();
@@ -447,7 +448,10 @@ mod tests {
             Span::minutes(60),
             vec![],
             Some("Has it doubled?".into()),
-            Some(Origin { dish: 0, step: 3 }),
+            Some(Origin {
+                dish: DishId(0),
+                step: 3,
+            }),
             Moment(0),
         );
         r.start(

@@ -54,11 +54,25 @@ pub struct Timer {
     pub written: Option<String>,
 }
 
+/// A dish of the session, in the order in which they came to the bench.
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize,
+)]
+#[serde(transparent)]
+pub struct DishId(pub u32);
+
+impl DishId {
+    /// The first one: what a journal says nothing of is about it.
+    pub fn is_first(&self) -> bool {
+        self.0 == 0
+    }
+}
+
 /// The step of a dish that a timer belongs to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Origin {
-    /// Which dish of the session, from 0.
-    pub dish: usize,
+    /// Which dish.
+    pub dish: DishId,
     /// Which of its steps, from 0.
     pub step: usize,
 }

@@ -1,74 +1,144 @@
 //! The one short question between readings.
 
+use crate::order::alike::{Said, SlotValue};
 use crate::order::{Order, Situation, describe};
 
-/// The question between readings: `did you say fifteen or fifty?`, `the strong white flour or the rye flour?`.
+/// The question between readings: `did you say fifteen or fifty minutes?`, `the strong white flour or the rye flour?`.
 pub fn question_between(readings: &[Order], here: &Situation) -> String {
-    let question = bound_question(readings, here);
-    question.replace('\u{a0}', " ")
+    let said = sentences(readings, here);
+    match (told_apart(readings, &said), said.as_slice()) {
+        (_, []) => "Say that again, please?".to_string(),
+        (_, [one]) => format!("Do you mean: {one}?"),
+        (Apart::Values(values), _) => format!("Did you say {}?", one_of(&values)),
+        (Apart::Words { head, tail }, many) => {
+            let close: Vec<String> = many.iter().map(|s| named(&words(s), head, tail)).collect();
+            format!("Did you say {}?", or(&close))
+        }
+        (Apart::Sentences, many) => format!("Do you mean: {}?", or(many)),
+    }
 }
 
 /// The question about several orders in one breath: `do you mean: take back the last thing, and start a timer for ten minutes?`.
 pub fn question_of_all(orders: &[Order], here: &Situation) -> String {
-    let said: Vec<String> = orders.iter().map(|o| describe(o, here)).collect();
-    format!("Do you mean: {}?", said.join(", and ")).replace('\u{a0}', " ")
+    format!("Do you mean: {}?", sentences(orders, here).join(", and "))
 }
 
-fn bound_question(readings: &[Order], here: &Situation) -> String {
-    let said: Vec<Vec<String>> = readings.iter().map(|r| words(&describe(r, here))).collect();
-    match said.as_slice() {
-        [] => "Say that again, please?".to_string(),
-        [one] => format!("Do you mean: {}?", one.join(" ")),
-        many => {
-            let same_kind = readings.iter().all(|r| r.name() == readings[0].name());
-            let (head, tail) = common(many);
-            let telling: Vec<String> = many
-                .iter()
-                .map(|w| w[head..w.len() - tail].join(" "))
-                .collect();
-            if same_kind
-                && telling
-                    .iter()
-                    .all(|t| !t.is_empty() && t.split(' ').count() <= 4)
-            {
-                let close: Vec<String> = many.iter().map(|w| named(w, head, tail)).collect();
-                format!("Did you say {}?", or(&close))
-            } else {
-                let whole: Vec<String> = many.iter().map(|w| w.join(" ")).collect();
-                format!("Do you mean: {}?", or(&whole))
-            }
-        }
+fn sentences(readings: &[Order], here: &Situation) -> Vec<String> {
+    readings.iter().map(|r| describe(r, here)).collect()
+}
+
+/// What tells readings apart.
+enum Apart {
+    /// One value of one order, whole.
+    Values(Vec<Said>),
+    /// A few words within their sentences, between so many at the front and so many at the end that are the same.
+    Words {
+        /// At the front.
+        head: usize,
+        /// At the end.
+        tail: usize,
+    },
+    /// Only the whole sentences do.
+    Sentences,
+}
+
+fn told_apart(readings: &[Order], said: &[String]) -> Apart {
+    let same_kind = readings
+        .windows(2)
+        .all(|two| two[0].name() == two[1].name());
+    if readings.len() < 2 || !same_kind {
+        return Apart::Sentences;
+    }
+    let values: Vec<Vec<Said>> = readings.iter().map(values).collect();
+    let slots = values[0].len();
+    if values.iter().any(|v| v.len() != slots) {
+        return Apart::Sentences;
+    }
+    let differs = |at: &usize| values.iter().any(|v| v[*at] != values[0][*at]);
+    let mut apart: Vec<usize> = (0..slots).filter(differs).collect();
+    // A number and its unit are one value, whichever of them it is that sounds alike.
+    if let [first, second] = apart[..]
+        && values.iter().all(|v| v[first].counts_in(&v[second]))
+    {
+        apart.pop();
+    }
+    let in_sentence = |at: &usize| matches!(values[0][*at], Said::InSentence(_));
+    if let [at] = apart[..]
+        && !in_sentence(&at)
+    {
+        return Apart::Values(values.into_iter().map(|mut v| v.swap_remove(at)).collect());
+    }
+    // A sentence that is cut anywhere else could leave a number without its unit.
+    if !apart.iter().all(in_sentence) {
+        return Apart::Sentences;
+    }
+    let many: Vec<Vec<String>> = said.iter().map(|s| words(s)).collect();
+    let (head, tail) = common(&many);
+    let telling = |w: &Vec<String>| (1..=4).contains(&(w.len() - tail - head));
+    if many.iter().all(telling) {
+        Apart::Words { head, tail }
+    } else {
+        Apart::Sentences
+    }
+}
+
+/// The values of an order, in order.
+fn values(order: &Order) -> Vec<Said> {
+    let (mut order, mut all) = (order.clone(), Vec::new());
+    order.visit(&mut |value| all.push(value.said()));
+    all
+}
+
+/// Values side by side; what all have around their number is said once.
+fn one_of(values: &[Said]) -> String {
+    let parts = |said: &Said| match said {
+        Said::Measured { number, unit } => (String::new(), number.clone(), format!(" {unit}")),
+        Said::Numbered { before, number } => (format!("{before} "), number.clone(), String::new()),
+        _ => (String::new(), said.whole(), String::new()),
+    };
+    let all: Vec<_> = values.iter().map(parts).collect();
+    let (before, _, after) = &all[0];
+    if all.iter().all(|(b, _, a)| (b, a) == (before, after)) {
+        let numbers: Vec<String> = all.iter().map(|(_, number, _)| number.clone()).collect();
+        format!("{before}{}{after}", or(&numbers))
+    } else {
+        or(&values.iter().map(Said::whole).collect::<Vec<_>>())
     }
 }
 
 /// The telling words of each reading, each with its index: what the cook may answer to `question_between`.
 pub(super) fn answers(readings: &[Order], here: &Situation) -> Vec<(Vec<String>, usize)> {
-    let said: Vec<Vec<String>> = readings.iter().map(|r| words(&describe(r, here))).collect();
-    let (head, tail) = if said.len() > 1 {
-        common(&said)
-    } else {
-        (0, 0)
+    let said = sentences(readings, here);
+    let telling: Vec<Vec<String>> = match told_apart(readings, &said) {
+        Apart::Values(values) => values.iter().map(Said::short_and_whole).collect(),
+        Apart::Words { .. } | Apart::Sentences => {
+            let many: Vec<Vec<String>> = said.iter().map(|s| words(s)).collect();
+            let (head, tail) = if many.len() > 1 {
+                common(&many)
+            } else {
+                (0, 0)
+            };
+            let cut = |w: &Vec<String>| {
+                let end = w.len() - tail;
+                vec![
+                    w[head..end].join(" "),
+                    w[head..(end + 1).min(w.len())].join(" "),
+                ]
+            };
+            many.iter().map(cut).collect()
+        }
     };
-    let mut out = Vec::new();
-    for (i, all) in said.iter().enumerate() {
-        let telling = plain(&all[head..all.len() - tail]);
-        let longer = plain(&all[head..(all.len() - tail + 1).min(all.len())]);
-        let whole = plain(all);
-        out.extend(
-            [telling, longer, whole]
-                .into_iter()
-                .filter(|w| !w.is_empty())
-                .map(|w| (w, i)),
-        );
-    }
-    out
+    let each = said.iter().zip(telling).enumerate();
+    each.flat_map(|(i, (whole, mut all))| {
+        all.push(whole.clone());
+        all.into_iter()
+            .map(|words| super::text::name_words(&words))
+            .filter(|words| !words.is_empty())
+            .map(move |words| (words, i))
+    })
+    .collect()
 }
 
-fn plain(words: &[String]) -> Vec<String> {
-    super::text::name_words(&words.join(" ").replace('\u{a0}', " "))
-}
-
-/// The words, of which the bound ones stay together.
 fn words(text: &str) -> Vec<String> {
     text.split(' ').map(str::to_string).collect()
 }
@@ -110,6 +180,7 @@ fn or(list: &[String]) -> String {
 mod tests {
     use super::*;
     use crate::order::Question;
+    use crate::order::UnitSymbol;
     use crate::time::{ClockTime, HalfDay, Span};
 
     fn asked(order: &Order) -> String {
@@ -123,14 +194,17 @@ mod tests {
             lasts: Some(Span::minutes(15)),
             name: None,
         };
-        assert_eq!(asked(&fifteen), "Did you say fifteen or fifty?");
+        assert_eq!(asked(&fifteen), "Did you say fifteen or fifty minutes?");
         let spoons = Order::Ask(Question::Convert {
             number: 2.0,
-            from: "tsp".into(),
-            to: "oz".into(),
+            from: UnitSymbol::TEASPOON,
+            to: UnitSymbol::OUNCE,
             ingredient: None,
         });
-        assert_eq!(asked(&spoons), "Did you say teaspoons or tablespoons?");
+        assert_eq!(
+            asked(&spoons),
+            "Did you say two teaspoons or two tablespoons?"
+        );
         assert_eq!(Order::Next.sounds_like(), None);
     }
 
@@ -144,7 +218,7 @@ mod tests {
         };
         let minutes = |n| Some(Span::minutes(n));
         for order in [cue(minutes(15), None), cue(None, minutes(15))] {
-            assert_eq!(asked(&order), "Did you say fifteen or fifty?");
+            assert_eq!(asked(&order), "Did you say fifteen or fifty minutes?");
         }
     }
 

@@ -13,6 +13,8 @@ pub(super) enum NameList {
     Any,
     /// Ingredients by their name in the tables, this formula's first.
     Stuff,
+    /// The same, the tables' first.
+    TableStuff,
     /// This formula's ingredients by their name in the tables.
     OwnStuff,
     /// Ingredients that the table has something to use instead of.
@@ -27,16 +29,21 @@ pub(super) enum NameList {
     Call,
     /// Answers to the question that the program has just asked.
     Choice,
+    /// The parts of this dish.
+    Part,
+    /// What may be taken for an ingredient: its id, a line's end, the name.
+    Other,
     /// This formula's steps by their titles; the value is the number.
     Step,
 }
 
 impl NameList {
     /// All lists, in their order.
-    pub(super) const ALL: [Self; 11] = [
+    pub(super) const ALL: [Self; 14] = [
         Self::Own,
         Self::Any,
         Self::Stuff,
+        Self::TableStuff,
         Self::OwnStuff,
         Self::Replaceable,
         Self::Timer,
@@ -44,6 +51,8 @@ impl NameList {
         Self::Piece,
         Self::Call,
         Self::Choice,
+        Self::Part,
+        Self::Other,
         Self::Step,
     ];
 }
@@ -211,6 +220,7 @@ impl Reader<'_> {
             "own" => NameList::Own,
             "any" => NameList::Any,
             "stuff" => NameList::Stuff,
+            "table_stuff" => NameList::TableStuff,
             "own_stuff" => NameList::OwnStuff,
             "replaceable" => NameList::Replaceable,
             "timer" => NameList::Timer,
@@ -218,6 +228,8 @@ impl Reader<'_> {
             "piece" => NameList::Piece,
             "call" => NameList::Call,
             "choice" => NameList::Choice,
+            "dish_part" => NameList::Part,
+            "alternative" => NameList::Other,
             "step_name" => NameList::Step,
             "free" => return Expr::Free(key),
             "digits" => return Expr::Digits(key, Digits::Any),

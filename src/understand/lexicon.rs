@@ -88,40 +88,8 @@ const TIMER_NAMES: &[&str] = &[
 /// So many timers with names of the cook's own can be named aloud, the newest: each makes the network larger.
 const OWN_TIMERS: usize = 12;
 
-/// Foods with a safe temperature, as spoken.
-const FOODS: &[&str] = &[
-    "chicken",
-    "turkey",
-    "duck",
-    "goose",
-    "poultry",
-    "pork",
-    "beef",
-    "steak",
-    "lamb",
-    "veal",
-    "ham",
-    "fish",
-    "salmon",
-    "mince",
-    "minced beef",
-    "ground beef",
-    "minced meat",
-    "ground meat",
-    "burgers",
-    "sausages",
-    "eggs",
-    "egg dishes",
-    "casserole",
-    "stuffing",
-    "leftovers",
-    "rice",
-    "custard",
-    "meat",
-    "prawns",
-    "soup",
-    "quiche",
-];
+/// Names by their words: what each may stand for, with cost.
+type Listed = BTreeMap<Vec<String>, Vec<(String, u32)>>;
 
 /// One ingredient of the formula, as the rules need it.
 #[derive(Debug, Clone, PartialEq)]
@@ -130,6 +98,8 @@ struct Own {
     name: String,
     table: String,
     also: Vec<String>,
+    /// What may be taken for it: in speech it is it as well, in the tables something else.
+    or: Vec<String>,
     counted: bool,
 }
 
@@ -143,6 +113,33 @@ impl Own {
     }
 }
 
+/// The parts of a dish, in the order of its ingredients.
+fn parts_of(formula: &Formula) -> Vec<String> {
+    let mut parts: Vec<String> = Vec::new();
+    for part in formula.ingredients.iter().filter_map(|i| i.part.as_ref()) {
+        if !parts.contains(part) {
+            parts.push(part.clone());
+        }
+    }
+    parts
+}
+
+/// Ways to say something, and what each stands for.
+type Ways = Vec<(Vec<String>, Vec<(String, u32)>)>;
+
+/// What may be taken for each ingredient that leaves a choice, the written one among them: its words, and its id with
+/// its name behind a bar. Of the same words for several ingredients each is meant.
+fn others_of(formula: &Formula) -> Ways {
+    let mut all: BTreeMap<Vec<String>, Vec<(String, u32)>> = BTreeMap::new();
+    for i in formula.ingredients.iter().filter(|i| !i.or.is_empty()) {
+        for name in std::iter::once(&i.name).chain(&i.or) {
+            let value = (format!("{}|{name}", i.id), 0);
+            all.entry(name_words(name)).or_default().push(value);
+        }
+    }
+    all.into_iter().collect()
+}
+
 /// Every name that can be said today.
 #[derive(Debug, Clone)]
 pub struct Lexicon {
@@ -150,9 +147,13 @@ pub struct Lexicon {
     formula_timers: Vec<String>,
     situation: Situation,
     table: Arc<Vec<(String, Vec<String>)>>,
+    /// The same by the words that are said; several lists begin with it.
+    table_words: OnceLock<Arc<Listed>>,
     foods: Vec<String>,
     call: Option<String>,
     piece: String,
+    /// What may be taken for an ingredient, in words, each with its id and its name.
+    others: Ways,
     /// By `NameList`; a copy shares what has been worked out.
     lists: [OnceLock<Arc<Names>>; NameList::ALL.len()],
     pub(super) contracted: bool,
@@ -166,9 +167,11 @@ impl PartialEq for Lexicon {
             formula_timers,
             situation,
             table,
+            table_words: _,
             foods,
             call,
             piece,
+            others,
             lists: _,
             contracted,
         } = self;
@@ -179,6 +182,7 @@ impl PartialEq for Lexicon {
             && *foods == other.foods
             && *call == other.call
             && *piece == other.piece
+            && *others == other.others
             && *contracted == other.contracted
     }
 }
@@ -195,6 +199,7 @@ impl Lexicon {
                 i.table.clone()
             },
             also: i.also.clone(),
+            or: i.or.clone(),
             counted: i.count.is_some(),
         });
         let own: Vec<Own> = own.collect();
@@ -206,9 +211,11 @@ impl Lexicon {
         Self {
             formula_timers: timers.collect(),
             piece: formula.makes.piece.clone(),
+            others: others_of(formula),
             situation: Situation {
                 ingredients: own.iter().map(Own::here).collect(),
                 steps: formula.steps.iter().map(|s| s.title.clone()).collect(),
+                parts: parts_of(formula),
                 pieces: formula.makes.pieces,
                 ..Situation::default()
             },
@@ -231,9 +238,11 @@ impl Lexicon {
                 ..Situation::default()
             },
             table: Arc::default(),
+            table_words: OnceLock::new(),
             foods: Vec::new(),
             call: None,
             piece: String::new(),
+            others: Vec::new(),
             lists: Default::default(),
             contracted: true,
         }
@@ -245,6 +254,7 @@ impl Lexicon {
         names: impl IntoIterator<Item = (String, Vec<String>)>,
     ) -> Self {
         Arc::make_mut(&mut self.table).extend(names);
+        self.table_words = OnceLock::new();
         self.changed()
     }
 
@@ -343,18 +353,25 @@ impl Lexicon {
         self
     }
 
-    fn listed(&self, list: NameList) -> BTreeMap<Vec<String>, Vec<(String, u32)>> {
-        let with_tables = |mut names: BTreeMap<_, _>| {
+    fn listed(&self, list: NameList) -> Listed {
+        let with_tables = |mut names: Listed| {
             for (words, values) in self.table_names() {
                 names.entry(words).or_insert(values);
             }
             names
         };
         match list {
-            NameList::Own => self.own_names(|o| &o.id),
-            NameList::Any => with_tables(self.own_names(|o| &o.id)),
-            NameList::Stuff => with_tables(self.own_names(|o| &o.table)),
-            NameList::OwnStuff => self.own_names(|o| &o.table),
+            NameList::Own => self.own_names(|o| &o.id, true),
+            NameList::Any => with_tables(self.own_names(|o| &o.id, true)),
+            NameList::Stuff => with_tables(self.own_names(|o| &o.table, false)),
+            NameList::TableStuff => {
+                let mut names = self.table_names();
+                for (words, values) in self.own_names(|o| &o.table, false) {
+                    names.entry(words).or_insert(values);
+                }
+                names
+            }
+            NameList::OwnStuff => self.own_names(|o| &o.table, false),
             NameList::Replaceable => {
                 let mut names = self.table_names();
                 for values in names.values_mut() {
@@ -366,6 +383,8 @@ impl Lexicon {
             NameList::Timer => self.timer_names(),
             NameList::Food => self.food_names(),
             NameList::Piece => self.piece_names(),
+            NameList::Part => self.part_names(),
+            NameList::Other => self.others.iter().cloned().collect(),
             NameList::Call => self.call_names(),
             NameList::Choice => self.choice_names(),
             NameList::Step => self.step_names(),
@@ -374,16 +393,14 @@ impl Lexicon {
 
     /// The formula's ingredients by every way to say them. A full name or alias stands for its own ingredient; a
     /// shorter form stands for every ingredient that it may mean.
-    fn own_names(
-        &self,
-        value: impl Fn(&Own) -> &String,
-    ) -> BTreeMap<Vec<String>, Vec<(String, u32)>> {
-        let mut full: BTreeMap<Vec<String>, Vec<(String, u32)>> = BTreeMap::new();
-        let mut short: BTreeMap<Vec<String>, Vec<(String, u32)>> = BTreeMap::new();
+    fn own_names(&self, value: impl Fn(&Own) -> &String, with_others: bool) -> Listed {
+        let mut full = Listed::new();
+        let mut short = Listed::new();
         for own in &self.own {
             let id = own.id.replace(['_', '-'], " ");
             let names: Vec<&str> = std::iter::once(own.name.as_str())
                 .chain(own.also.iter().map(String::as_str))
+                .chain(own.or.iter().filter(|_| with_others).map(String::as_str))
                 .collect();
             for name in names {
                 let words = name_words(name);
@@ -410,8 +427,13 @@ impl Lexicon {
         full
     }
 
-    fn table_names(&self) -> BTreeMap<Vec<String>, Vec<(String, u32)>> {
-        let mut out: BTreeMap<Vec<String>, Vec<(String, u32)>> = BTreeMap::new();
+    fn table_names(&self) -> Listed {
+        let listed = || Arc::new(self.words_of_table());
+        Listed::clone(self.table_words.get_or_init(listed))
+    }
+
+    fn words_of_table(&self) -> Listed {
+        let mut out = Listed::new();
         for (canonical, _) in self.table.iter() {
             out.entry(name_words(canonical))
                 .or_insert_with(|| vec![(canonical.clone(), 50)]);
@@ -428,8 +450,8 @@ impl Lexicon {
         out
     }
 
-    fn timer_names(&self) -> BTreeMap<Vec<String>, Vec<(String, u32)>> {
-        let mut out: BTreeMap<Vec<String>, Vec<(String, u32)>> = BTreeMap::new();
+    fn timer_names(&self) -> Listed {
+        let mut out = Listed::new();
         let known: Vec<&String> = self
             .formula_timers
             .iter()
@@ -468,22 +490,21 @@ impl Lexicon {
         out
     }
 
-    fn food_names(&self) -> BTreeMap<Vec<String>, Vec<(String, u32)>> {
-        let mut out: BTreeMap<Vec<String>, Vec<(String, u32)>> = BTreeMap::new();
-        let names = self.foods.iter().map(String::as_str);
-        for name in names.chain(FOODS.iter().copied()) {
+    fn food_names(&self) -> Listed {
+        let mut out = Listed::new();
+        for name in &self.foods {
             let words = name_words(name);
             // `leftover` and `leftovers` are one food.
             let folded = |words: &[String]| words.iter().map(|w| fold(w)).collect::<Vec<_>>();
             let same = folded(&words);
             if !out.keys().any(|known| folded(known) == same) {
-                out.insert(words, vec![(name.to_string(), 0)]);
+                out.insert(words, vec![(name.clone(), 0)]);
             }
         }
         out
     }
 
-    fn piece_names(&self) -> BTreeMap<Vec<String>, Vec<(String, u32)>> {
+    fn piece_names(&self) -> Listed {
         let words = name_words(&self.piece);
         numbers_of(&words, true)
             .into_iter()
@@ -491,8 +512,15 @@ impl Lexicon {
             .collect()
     }
 
-    fn choice_names(&self) -> BTreeMap<Vec<String>, Vec<(String, u32)>> {
-        let mut out: BTreeMap<Vec<String>, Vec<(String, u32)>> = BTreeMap::new();
+    fn part_names(&self) -> Listed {
+        let parts = self.situation.parts.iter();
+        parts
+            .map(|part| (name_words(part), vec![(part.clone(), 0)]))
+            .collect()
+    }
+
+    fn choice_names(&self) -> Listed {
+        let mut out: Listed = BTreeMap::new();
         for (words, i) in answers(self.choices(), &self.situation) {
             out.entry(words).or_default().push((i.to_string(), 0));
         }
@@ -508,8 +536,8 @@ impl Lexicon {
         out
     }
 
-    fn step_names(&self) -> BTreeMap<Vec<String>, Vec<(String, u32)>> {
-        let mut out: BTreeMap<Vec<String>, Vec<(String, u32)>> = BTreeMap::new();
+    fn step_names(&self) -> Listed {
+        let mut out = Listed::new();
         for (at, title) in self.situation.steps.iter().enumerate() {
             let number = (at + 1).to_string();
             out.entry(name_words(title)).or_default().push((number, 0));
@@ -517,7 +545,7 @@ impl Lexicon {
         out
     }
 
-    fn call_names(&self) -> BTreeMap<Vec<String>, Vec<(String, u32)>> {
+    fn call_names(&self) -> Listed {
         self.call
             .iter()
             .map(|n| (name_words(n), vec![(n.clone(), 0)]))

@@ -152,63 +152,6 @@ impl Network {
         self.ends_at(state).is_some()
     }
 
-    /// The network with only these words: what a recogniser with fewer words can still hear.
-    pub fn keep_words(&self, known: &dyn Fn(&str) -> bool) -> Self {
-        let n = self.states as usize;
-        // Arcs point forward to no earlier sentence part, so a state is of use when an end can be reached from it.
-        let mut alive: Vec<bool> = self.end_cost.iter().map(Option::is_some).collect();
-        let usable: BTreeSet<&str> = self.words().into_iter().filter(|w| known(w)).collect();
-        let kept: Vec<&NetworkArc> = self
-            .arcs
-            .iter()
-            .filter(|a| usable.contains(&*a.word))
-            .collect();
-        let mut changed = true;
-        while changed {
-            changed = false;
-            for arc in kept.iter().rev() {
-                if alive[arc.to as usize] && !alive[arc.from as usize] {
-                    alive[arc.from as usize] = true;
-                    changed = true;
-                }
-            }
-        }
-        let mut number = vec![u32::MAX; n];
-        number[0] = 0;
-        let mut queue = vec![0_u32];
-        let mut arcs = Vec::new();
-        let mut at = 0;
-        while at < queue.len() {
-            let from = queue[at];
-            for arc in self
-                .leaving(from)
-                .iter()
-                .filter(|a| usable.contains(&*a.word) && alive[a.to as usize])
-            {
-                if number[arc.to as usize] == u32::MAX {
-                    number[arc.to as usize] = queue.len() as u32;
-                    queue.push(arc.to);
-                }
-                arcs.push(NetworkArc {
-                    from: at as u32,
-                    to: number[arc.to as usize],
-                    word: arc.word.clone(),
-                    cost: arc.cost,
-                });
-            }
-            at += 1;
-        }
-        let finals = queue
-            .iter()
-            .enumerate()
-            .filter_map(|(i, s)| Some((i as u32, self.ends_at(*s)?)))
-            .collect();
-        Self {
-            courtesy: self.courtesy.clone(),
-            ..Self::indexed(queue.len() as u32, arcs, finals)
-        }
-    }
-
     /// `n` sentences by fair steps through the network; the same seed gives the same sentences.
     pub fn phrases(&self, seed: u64, n: usize) -> Vec<String> {
         let mut counter = seed.wrapping_mul(0x9e37_79b9_7f4a_7c15);

@@ -8,8 +8,8 @@ use super::numbers::say_number;
 use super::repair::{Repair, repair};
 use super::text::{Token, tokens};
 use crate::measure::words::capital;
+use crate::order::Order;
 use crate::order::slots::Value;
-use crate::order::{Order, Question};
 
 /// A reading that is this much dearer (in thousandths) than the best is not in doubt with it.
 const MARGIN: u32 = 250;
@@ -74,16 +74,11 @@ pub fn reading(text: &str, lexicon: &Lexicon) -> Option<Order> {
 fn nearest(tokens: &[Token], lexicon: &Lexicon) -> (u32, Vec<Order>) {
     let readings = Matcher::new(lexicon, tokens).sentences();
     let best = readings.first().map_or(0, |(cost, _)| *cost);
-    let mut near: Vec<Order> = readings
+    let near: Vec<Order> = readings
         .into_iter()
         .filter(|(cost, _)| *cost <= best + MARGIN)
         .map(|(_, i)| i)
         .collect();
-    // An egg whose size was said is one of that size.
-    let sized = |o: &Order| matches!(o, Order::Ask(Question::Eggs { size: Some(_), .. }));
-    if near.iter().any(sized) {
-        near.retain(|o| !matches!(o, Order::Ask(Question::MassOf { .. })));
-    }
     (best, near)
 }
 

@@ -2,6 +2,7 @@
 
 use commis::bench::{Bench, Chime, Effect, Event, Heard, Key, Options, Why};
 use commis::time::{Moment, Wall};
+use commis::timer::DishId;
 
 use super::rehearsal::{Rehearsal, formula};
 
@@ -229,6 +230,7 @@ fn after_a_stop_it_says_what_ended_and_what_still_runs() {
             wall,
             gap_ms,
             notes: vec!["The last thing was only half written.".to_owned()],
+            dish: DishId::default(),
             formula: None,
         },
     );

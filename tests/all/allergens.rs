@@ -9,9 +9,11 @@ use super::rehearsal::Rehearsal;
 
 /// Name, what is practically always in it, what often is, a remark. By what such food is commonly made of: common
 /// practice, no source.
-const NAMES: [&str; 2] = [
+const NAMES: [&str; 4] = [
     include_str!("../tables/allergens.tsv"),
     include_str!("../tables/allergens_second.tsv"),
+    include_str!("../tables/allergens_third.tsv"),
+    include_str!("../tables/allergens_fourth.tsv"),
 ];
 
 fn ids(of: Matters) -> Vec<&'static str> {

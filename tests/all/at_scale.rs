@@ -3,6 +3,7 @@
 use commis::bench::{Bench, Chime, Effect, Event, Heard, Options, Taken, View};
 use commis::scale::{LoadCell, Reading, Status};
 use commis::time::{Moment, Wall};
+use commis::timer::DishId;
 
 use super::rehearsal::{Rehearsal, formula};
 
@@ -443,6 +444,7 @@ impl Kept {
                 wall: Wall::fixed(0, 0),
                 gap_ms: 5_000,
                 notes: Vec::new(),
+                dish: DishId::default(),
                 formula: None,
             },
             at,

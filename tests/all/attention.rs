@@ -131,13 +131,13 @@ fn what_sounds_alike_is_asked_about_and_the_telling_word_answers() {
     for (said, question, answer, done) in [
         (
             "start a timer for fifteen minutes",
-            "Did you say fifteen or fifty?",
+            "Did you say fifteen or fifty minutes?",
             "fifty",
             "Timer one started: fifty minutes",
         ),
         (
             "start a timer for thirty minutes",
-            "Did you say thirty or thirteen?",
+            "Did you say thirty or thirteen minutes?",
             "the second one",
             "Timer one started: thirteen minutes",
         ),
@@ -312,5 +312,8 @@ fn a_hydration_that_no_dough_has_was_heard_wrong() {
         ],
         None,
     );
-    assert_eq!(asked(&effects), Some("Did you say seventeen or seventy?"));
+    assert_eq!(
+        asked(&effects),
+        Some("Did you say seventeen or seventy minutes?")
+    );
 }

@@ -13,10 +13,14 @@ const LOOK: usize = RATE / 200;
 /// Louder than this is sound; full scale is 32,768.
 const SOUND: u16 = 200;
 
-/// A sound server with a microphone into which nobody speaks, and a loudspeaker that is recorded.
+/// Of full scale, cubed (65,536 is 1): noise of some ten steps of 32,768, as a microphone gives in a quiet room.
+const ROOM: &str = "4500";
+
+/// A sound server with a microphone in a quiet room into which nobody speaks, and a loudspeaker that is recorded.
 pub struct Card {
     pub home: PathBuf,
     server: Child,
+    room: Option<Child>,
     recorder: Child,
     /// When something could be heard: each look that was loud.
     loud: Arc<Mutex<Vec<Instant>>>,
@@ -43,12 +47,27 @@ impl Card {
         let sound = recorder.stdout.take().expect("piped");
         let theirs = Arc::clone(&loud);
         std::thread::spawn(move || listen(sound, &theirs));
+        let room = Some(room(&home));
         Self {
             home,
             server,
+            room,
             recorder,
             loud,
         }
+    }
+
+    /// The microphone gives nothing but zeros, as one that is switched off.
+    pub fn switch_off(&mut self) {
+        if let Some(mut room) = self.room.take() {
+            let _ = room.kill();
+            let _ = room.wait();
+        }
+    }
+
+    /// It gives the sound of the room again.
+    pub fn switch_on(&mut self) {
+        self.room = Some(room(&self.home));
     }
 
     /// Puts a program of this name before the real one.
@@ -92,13 +111,31 @@ impl Card {
 
     /// The sound server dies; whoever uses it is told nothing.
     pub fn stop(&mut self) {
+        self.switch_off();
         let _ = self.server.kill();
         let _ = self.server.wait();
+    }
+
+    /// The sound server hangs: it is there, and does nothing.
+    pub fn hang(&self) {
+        self.signal("STOP");
+    }
+
+    /// It does what it had to do.
+    pub fn go_on(&self) {
+        self.signal("CONT");
+    }
+
+    fn signal(&self, name: &str) {
+        let id = self.server.id().to_string();
+        let sent = Command::new("kill").args(["-s", name, &id]).status();
+        assert!(sent.is_ok_and(|s| s.success()));
     }
 
     /// The sound server is there again, with the same devices. What it plays now is recorded no more.
     pub fn start_again(&mut self) {
         self.server = serve(&self.home);
+        self.switch_on();
     }
 
     /// When something was first heard after a moment, within `patience`.
@@ -122,6 +159,7 @@ impl Card {
 
 impl Drop for Card {
     fn drop(&mut self) {
+        self.switch_off();
         for child in [&mut self.recorder, &mut self.server] {
             let _ = child.kill();
             let _ = child.wait();
@@ -156,6 +194,23 @@ fn serve(home: &Path) -> Child {
         pactl(home, &default);
     }
     server
+}
+
+/// The noise of a room, into the microphone.
+fn room(home: &Path) -> Child {
+    at(Command::new("pacat"), home)
+        .args([
+            "--playback",
+            "--device=mic",
+            "--format=s16le",
+            "--rate=16000",
+        ])
+        .args(["--channels=1", "--latency-msec=200"])
+        .args([&format!("--volume={ROOM}"), "/dev/urandom"])
+        .stdout(Stdio::null())
+        .stderr(Stdio::null())
+        .spawn()
+        .expect("pacat comes with parec")
 }
 
 fn at(mut command: Command, home: &Path) -> Command {

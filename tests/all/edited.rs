@@ -4,6 +4,7 @@
 use commis::bench::{Bench, Effect, Event, Heard, Options};
 use commis::formula;
 use commis::time::{Moment, Wall};
+use commis::timer::DishId;
 
 const HEAD: &str = r#"
 name = "Plain rolls"
@@ -74,6 +75,7 @@ impl Session {
             wall: Wall::fixed(1_767_603_700_000, 0),
             gap_ms: 100,
             notes: Vec::new(),
+            dish: DishId::default(),
             formula: Some(text.to_owned()),
         })
     }

@@ -40,12 +40,14 @@ fn a_folder_that_may_not_be_written_is_said_and_cooking_goes_on() {
 }
 
 #[test]
-fn a_torn_end_and_a_damaged_middle_are_told_and_what_stood_before_is_kept() {
+fn a_torn_end_and_a_damaged_middle_are_told_and_all_else_is_kept() {
     let kitchen = Kitchen::new("torn");
     let mut cook = kitchen.cook();
     cook.types("ten minute timer");
     cook.types("next");
     cook.until("Step one.");
+    cook.types("twenty minute timer called tea");
+    cook.until("Tea");
     cook.kill();
     let path = kitchen.journal();
     let whole = std::fs::read(&path).expect("it reads");
@@ -74,13 +76,14 @@ fn a_torn_end_and_a_damaged_middle_are_told_and_what_stood_before_is_kept() {
     let cook = kitchen.cook();
     let printed = cook.until("I am back.");
     assert!(
-        printed.contains("Part of my notes is damaged. I know everything up to there"),
+        printed.contains("A line of my notes is damaged, so there is one thing that you did that I don't know: check"),
         "{printed}"
     );
     assert!(
         printed.contains("Timer one: ten minutes left."),
         "{printed}"
     );
+    assert!(printed.contains("Tea: twenty minutes left."), "{printed}");
     assert!(!printed.contains("We are at step one"), "{printed}");
     cook.kill();
     let aside = path.with_extension("damaged");

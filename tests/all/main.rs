@@ -6,6 +6,7 @@ mod alarms;
 mod allergens;
 mod asked;
 mod at_scale;
+mod attacks;
 mod attention;
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 mod audio;
@@ -14,12 +15,14 @@ mod blindfold;
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 mod card;
 mod cautions;
+mod choices;
 mod clocks;
 mod conversation;
 mod edited;
 
 mod faults;
 mod formula_faults;
+mod free_speech;
 #[cfg(feature = "recogniser")]
 mod hearing;
 #[cfg(feature = "keypad")]
@@ -30,6 +33,7 @@ mod killed;
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 mod killed_aloud;
 mod limits;
+mod linked_data;
 mod live;
 mod long_day;
 mod measure_conversions;
@@ -40,18 +44,23 @@ mod measure_published;
 mod measure_sources;
 mod measure_speed;
 mod mouth;
+mod mutations;
 mod number_words;
 mod outputs;
+mod printed;
 mod program;
 mod quantity_questions;
+mod readings;
 mod rehearsal;
 mod resumes;
+mod round_trip;
 mod sample;
 mod scale_live;
 mod scaling;
 mod screens;
 mod service;
 mod settings;
+mod shelf;
 mod spoken_grammar;
 mod steering;
 mod taking_in;
@@ -67,4 +76,6 @@ mod voices;
 mod walls;
 mod what_recipes_say;
 #[cfg(all(feature = "recogniser", feature = "sound"))]
+mod word_files;
 mod worst;
+mod writing;

@@ -3,6 +3,7 @@
 
 use commis::ask::{Answer, AskError, Context, EXAMPLES, Keeping, Question, answer};
 use commis::measure::{Mass, Region};
+use commis::order::{PrefermentKind, UnitSymbol};
 
 fn ask_in(region: Region, question: &Question) -> Answer {
     let context = Context {
@@ -19,8 +20,8 @@ fn ask(question: &Question) -> Answer {
 fn convert(number: f64, from: &str, to: &str, ingredient: Option<&str>) -> Question {
     Question::Convert {
         number,
-        from: from.into(),
-        to: to.into(),
+        from: from.parse().unwrap(),
+        to: to.parse().unwrap(),
         ingredient: ingredient.map(Into::into),
     }
 }
@@ -28,8 +29,8 @@ fn convert(number: f64, from: &str, to: &str, ingredient: Option<&str>) -> Quest
 fn heat(number: f64, from: &str, to: &str) -> Question {
     Question::ConvertTemperature {
         number,
-        from: from.into(),
-        to: to.into(),
+        from: from.parse().unwrap(),
+        to: to.parse().unwrap(),
     }
 }
 
@@ -38,7 +39,7 @@ fn swap(of: &str, with: Option<&str>, amount: Option<(f64, &str)>) -> Question {
         of: of.into(),
         with: with.map(Into::into),
         number: amount.map(|a| a.0),
-        unit: amount.map(|a| a.1.into()),
+        unit: amount.map(|a| a.1.parse().unwrap()),
     }
 }
 
@@ -337,7 +338,7 @@ fn dough_sums() {
     assert!(rise.words.ends_with("look, not clock."), "{}", rise.words);
     assert!(rise.value >= 60.0 && rise.high.unwrap() > rise.value);
     let poolish = ask(&Question::Preferment {
-        kind: "poolish".into(),
+        kind: PrefermentKind::Poolish,
         percent: 30.0,
         flour_g: Some(900.0),
         hydration: None,
@@ -424,7 +425,7 @@ fn what_is_missing_is_said() {
         unknown.to_string().contains("did you mean caster sugar"),
         "{unknown}"
     );
-    let unit = answer(&convert(2.0, "cupz", "g", None), &Context::default()).unwrap_err();
+    let unit = "cupz".parse::<UnitSymbol>().unwrap_err();
     assert!(unit.to_string().contains("did you mean \"cup"), "{unit}");
     assert!(answer(&convert(f64::NAN, "g", "oz", None), &Context::default()).is_err());
     assert!(answer(&convert(-1.0, "g", "oz", None), &Context::default()).is_err());

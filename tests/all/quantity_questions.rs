@@ -1,6 +1,6 @@
 //! Quantity questions that were written by somebody who had not seen the grammar, each with what it should be answered.
 //!
-//! `tests/tables/quantity_questions.tsv` and its `_second` half: question, kind, value, unit, tolerance, a second value and its unit, source,
+//! `tests/tables/quantity_questions.tsv` and the later lists: question, kind, value, unit, tolerance, a second value and its unit, source,
 //! note. `decline` is a question that has no answer as it stands. Rows by the USDA's figures are of US cups, as that
 //! table is; all others are asked in a metric kitchen. `COMMIS_QUESTIONS` names another file of the same columns, for
 //! questions that are kept apart: `COMMIS_QUESTIONS=other.tsv cargo test --test all quantity_questions -- --nocapture`.
@@ -16,8 +16,11 @@ const RIGHT: f64 = 0.92;
 fn unit_of(name: &str) -> String {
     let name = name.to_lowercase();
     match name.as_str() {
-        "x" => "times".to_owned(),
-        "sheets" | "sheet" | "pieces" | "egg" | "yolk" | "white" => "pieces".to_owned(),
+        "x" | "factor" | "times" => "times".to_owned(),
+        "sheets" | "sheet" | "leaf" | "leaves" | "pieces" | "piece" | "egg" | "eggs" | "yolk"
+        | "yolks" | "white" | "whites" => "pieces".to_owned(),
+        "h" | "hour" | "hours" => "h".to_owned(),
+        "min" | "mins" | "minute" | "minutes" => "min".to_owned(),
         "sticks" => "stick".to_owned(),
         "inch" => "in".to_owned(),
         // The unit `fan` is by its definition a degree Celsius of a fan oven.
@@ -26,16 +29,23 @@ fn unit_of(name: &str) -> String {
     }
 }
 
+/// A value of one unit in another.
+fn in_unit(value: f64, unit: &str, wanted: &str) -> Option<f64> {
+    let (unit, wanted) = (unit_of(unit), unit_of(wanted));
+    let find = |name: &str| Unit::find(name, Region::Metric).ok();
+    match (unit.as_str(), wanted.as_str()) {
+        (a, b) if a == b => Some(value),
+        ("min", "h") => Some(value / 60.0),
+        ("h", "min") => Some(value * 60.0),
+        ("s", "min") => Some(value / 60.0),
+        _ => Some(value * find(&unit)?.factor_to(find(&wanted)?).ok()?),
+    }
+}
+
 /// Is a value of one unit what was expected in another?
 fn meets(value: f64, unit: &str, expected: f64, wanted: &str, tolerance: f64) -> bool {
-    let (unit, wanted) = (unit_of(unit), unit_of(wanted));
-    let near = |v: f64| (v - expected).abs() <= expected.abs() * tolerance + 1e-9;
-    let find = |name: &str| Unit::find(name, Region::Metric).ok();
-    if unit == wanted {
-        return near(value);
-    }
-    let factor = find(&unit).and_then(|from| from.factor_to(find(&wanted)?).ok());
-    factor.is_some_and(|factor| near(value * factor))
+    in_unit(value, unit, wanted)
+        .is_some_and(|v| (v - expected).abs() <= expected.abs() * tolerance + 1e-9)
 }
 
 fn right(found: &Answer, row: &[&str]) -> bool {
@@ -44,8 +54,14 @@ fn right(found: &Answer, row: &[&str]) -> bool {
     };
     let (value, tolerance): (f64, f64) = (value.parse().unwrap(), tolerance.parse().unwrap());
     let meets = |v: f64, u: &str| meets(v, u, value, unit, tolerance);
+    // A range is right that has the expected number in it.
     let inside = found.high.is_some_and(|high| {
-        unit_of(&found.unit) == unit_of(unit) && (found.value..=high).contains(&value)
+        let (low, high) = (
+            in_unit(found.value, &found.unit, unit),
+            in_unit(high, &found.unit, unit),
+        );
+        low.zip(high)
+            .is_some_and(|(low, high)| (low..=high).contains(&value))
     });
     let first = meets(found.value, &found.unit)
         || inside
@@ -72,6 +88,9 @@ fn questions_by_a_stranger_are_answered_right_or_not_at_all() {
         Err(_) => [
             include_str!("../tables/quantity_questions.tsv"),
             include_str!("../tables/quantity_questions_second.tsv"),
+            include_str!("../tables/quantity_questions_third.tsv"),
+            include_str!("../tables/quantity_questions_fourth.tsv"),
+            include_str!("../tables/quantity_questions_fifth.tsv"),
         ]
         .concat(),
     };
@@ -82,7 +101,8 @@ fn questions_by_a_stranger_are_answered_right_or_not_at_all() {
         .collect();
     let (mut count, mut wrong, mut unanswered) = (0, Vec::new(), Vec::new());
     for row in &rows {
-        let by_usda = row[7].contains("USDA SR28");
+        // Both are of US cups, pints and quarts.
+        let by_usda = row[7].contains("USDA SR28") || row[7].contains("NIST HB 44");
         let context = Context {
             region: if by_usda { Region::Us } else { Region::Metric },
             ..Context::default()

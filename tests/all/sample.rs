@@ -56,6 +56,10 @@ pub fn formula() -> Formula {
         ingredient("seeds", "sunflower seeds", 60.0),
         ingredient("honey", "honey", 20.0),
     ];
+    ingredients[5].or = vec!["margarine".into()];
+    for seed in &mut ingredients[7..] {
+        seed.part = Some("topping".into());
+    }
     ingredients[0].also = vec!["bread flour".into()];
     ingredients[6].count = Some((1.0, "egg".into()));
     Formula {
@@ -103,7 +107,7 @@ fn build() -> Lexicon {
         ("whole milk", vec!["milk"]),
         ("olive oil", vec!["oil"]),
         ("bicarbonate of soda", vec!["baking soda", "bicarb"]),
-        ("plain flour", vec!["all-purpose flour"]),
+        ("plain flour", vec!["flour", "all-purpose flour"]),
         ("cornflour", vec!["cornstarch"]),
         ("rolled oats", vec!["oats"]),
         ("unsalted butter", vec!["butter"]),
@@ -115,5 +119,6 @@ fn build() -> Lexicon {
                 spoken.into_iter().map(String::from).collect(),
             )
         }))
+        .with_foods(commis::safety::foods())
         .with_timers([(1, "stock pot".to_string())])
 }

@@ -276,7 +276,7 @@ fn the_answer_to_a_question_picks_the_reading() {
     let both = [fifteen.clone(), fifty.clone()];
     assert_eq!(
         question_between(&both, lexicon.situation()),
-        "Did you say fifteen or fifty?"
+        "Did you say step fifteen or fifty?"
     );
     let asked = lexicon.with_choices(&both);
     assert_eq!(understood("fifteen", &asked), fifteen);

@@ -137,6 +137,38 @@ fn a_real_terminal_at_three_sizes_is_given_back() {
     );
 }
 
+/// A terminal that does not say what it is, or has no name that anybody knows.
+#[test]
+fn an_unnamed_terminal_shows_the_big_screen() {
+    let program = env!("CARGO_BIN_EXE_commis");
+    for (name, term) in [("no-term", "unset TERM"), ("odd-term", "TERM=none")] {
+        let cook = format!("{term}; '{program}' cook shared/formulas/seeded-tin-loaf.toml");
+        let terminal = Terminal::run(name, &cook);
+        terminal.until(&["! loudspeaker", "! microphone", "begins"]);
+        terminal.tmux(&["send-keys", "Enter"]);
+        terminal.until(&["step 1 of 9"]);
+    }
+}
+
+/// A key that comes together with another size of the terminal is a key all the same.
+#[test]
+fn a_key_is_taken_while_the_window_changes_its_size() {
+    let program = env!("CARGO_BIN_EXE_commis");
+    let cook = format!("'{program}' cook shared/formulas/seeded-tin-loaf.toml");
+    let terminal = Terminal::run("resized", &cook);
+    terminal.until(&["! loudspeaker", "! microphone", "begins"]);
+    for step in 1..=8 {
+        let size = |at: u32| {
+            let (w, h) = [("80", "24"), ("100", "30")][at as usize % 2];
+            ["resize-window", "-x", w, "-y", h, ";", "send-keys"]
+        };
+        terminal.tmux(&[&size(step)[..], &["C-c"]].concat());
+        terminal.until(&["Leave the kitchen now?"]);
+        terminal.tmux(&[&size(step + 1)[..], &["BSpace"]].concat());
+        terminal.until(&["Left as it was."]);
+    }
+}
+
 /// The window is closed in the middle of a bake: the session goes on, costs next to nothing, and ends when it is told to.
 #[test]
 fn a_session_outlives_its_terminal() {

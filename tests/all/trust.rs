@@ -3,6 +3,7 @@
 use commis::bench::{Bench, Effect, Event, Heard, Key, Options};
 use commis::journal::{Log, Rise};
 use commis::time::{Moment, Span, Wall};
+use commis::timer::DishId;
 
 use super::rehearsal::{Rehearsal, formula};
 
@@ -46,6 +47,38 @@ fn two_presses_of_enter_do_not_end_a_running_bake() {
     assert_eq!(r.bench.view(Moment(10_000)).step, 9, "it went on");
     assert_eq!(r.last(), "Bake: thirty five minutes left.");
     assert!(r.records.iter().all(|record| record.kind != "took"));
+}
+
+/// However often a key is pressed, forwards, backwards or to take back: the bake runs until somebody says that it is to stop.
+#[test]
+fn no_row_of_one_key_ends_a_running_bake() {
+    for key in ["enter", "minus", "plus", "backspace", "dot", "divide", "0"] {
+        for pause in ["1", "25"] {
+            let press = format!("+{pause} key {key}\n").repeat(6);
+            let script = format!("0:00 say go to step eight\n+2 say start it\n+60 wait\n{press}");
+            let r = Rehearsal::play("seeded-tin-loaf", &script);
+            assert_eq!(r.bench.rack().live_count(), 1, "{key}, {:?}", r.said());
+        }
+    }
+}
+
+#[test]
+fn a_bake_is_not_taken_back_unasked_when_it_has_run_for_a_while() {
+    let bake = "0:00 say go to step eight\n+2 say start it\n";
+    let r = Rehearsal::play("seeded-tin-loaf", &format!("{bake}+20 say undo\n"));
+    assert_eq!(r.last(), "Taken back. The bake is stopped.");
+    let r = Rehearsal::play("seeded-tin-loaf", &format!("{bake}+600 say undo\n"));
+    assert_eq!(r.last(), "Stop the bake, with twenty five minutes left?");
+    assert_eq!(r.bench.rack().live_count(), 1);
+    let no = format!("{bake}+600 say undo\n+2 say no\n");
+    let r = Rehearsal::play("seeded-tin-loaf", &no);
+    assert_eq!(r.bench.rack().live_count(), 1, "{:?}", r.said());
+    let yes = format!("{bake}+600 say undo\n+2 say yes\n");
+    let r = Rehearsal::play("seeded-tin-loaf", &yes);
+    assert_eq!(r.last(), "Taken back. The bake is stopped.");
+    // What was taken back by a yes is given back by an undo.
+    let r = Rehearsal::play("seeded-tin-loaf", &format!("{yes}+2 say undo\n"));
+    assert_eq!(r.bench.rack().live_count(), 1, "{:?}", r.said());
 }
 
 #[test]
@@ -203,6 +236,7 @@ fn after_a_stop_every_timer_is_told() {
             wall,
             gap_ms: 40_000,
             notes: Vec::new(),
+            dish: DishId::default(),
             formula: None,
         },
     );
@@ -225,6 +259,7 @@ fn after_a_stop_in_a_weigh_up_it_asks_whether_the_last_is_in() {
                 wall,
                 gap_ms: 3000,
                 notes: Vec::new(),
+                dish: DishId::default(),
                 formula: None,
             },
         );

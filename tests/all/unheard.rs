@@ -84,8 +84,12 @@ fn without_a_loudspeaker_the_bell_rings() {
 #[test]
 fn without_a_loudspeaker_the_alarm_flashes() {
     let program = env!("CARGO_BIN_EXE_commis");
-    let timer = "{ echo six second timer called soup; sleep 3; }";
-    let dies = format!("{timer} | timeout -s KILL 2 '{program}' cook --plain {LOAF}");
+    // Killed as soon as it has written the timer down.
+    let timer = "{ echo six second timer called soup; sleep 60; }";
+    let written = "grep -qs 'called soup' \"$XDG_STATE_HOME\"/commis/*.journal";
+    let dies = format!(
+        "{timer} | '{program}' cook --plain {LOAF} & until {written}; do sleep 0.1; done; kill -KILL $!"
+    );
     let terminal = Terminal::run("flash", &format!("{dies}; '{program}' cook {LOAF}"));
     terminal.until(&["soup, RINGING"]);
     let row = || {
@@ -114,13 +118,11 @@ fn without_a_loudspeaker_the_alarm_flashes() {
     assert_eq!(flashes(3), 0, "{:?}", row());
 }
 
-/// The sound server dies while nothing sounds: the next alarm finds out, and has its bell at once.
-#[test]
-fn a_loudspeaker_that_went_meanwhile_is_no_silent_alarm() {
-    let mut card = Card::new("unheard");
+/// A session in plain lines in a terminal, with all that it writes in a file.
+fn in_a_terminal(card: &Card) -> (std::process::Child, std::path::PathBuf) {
     let shown = card.home.join("shown");
     let line = format!("'{}' cook --plain {LOAF}", env!("CARGO_BIN_EXE_commis"));
-    let mut child = card
+    let child = card
         .command(Path::new("script"))
         .args(["-q", "-f", "-c", &line])
         .arg(&shown)
@@ -128,6 +130,14 @@ fn a_loudspeaker_that_went_meanwhile_is_no_silent_alarm() {
         .stdout(Stdio::null())
         .spawn()
         .expect("script starts");
+    (child, shown)
+}
+
+/// The sound server dies while nothing sounds: the next alarm finds out, and has its bell at once.
+#[test]
+fn a_loudspeaker_that_went_meanwhile_is_no_silent_alarm() {
+    let mut card = Card::new("unheard");
+    let (mut child, shown) = in_a_terminal(&card);
     let mut typed = child.stdin.take().expect("piped");
     wait_for(&shown, "listening through");
     typed
@@ -145,6 +155,85 @@ fn a_loudspeaker_that_went_meanwhile_is_no_silent_alarm() {
         );
         std::thread::sleep(Duration::from_millis(20));
     }
+    child.kill().expect("killed");
+    child.wait().expect("gone");
+}
+
+/// The sound server hangs, while something sounds or while nothing does: that takes no sound and tells nobody, so the bell
+/// rings; and when it goes on, alarms are heard again.
+#[test]
+fn a_sound_server_that_hangs_is_no_silent_alarm() {
+    for name in ["hangs", "hangs-in-speech"] {
+        let card = Card::new(name);
+        let (mut child, shown) = in_a_terminal(&card);
+        let mut typed = child.stdin.take().expect("piped");
+        wait_for(&shown, "listening through");
+        typed
+            .write_all(b"eight second timer called tea\n")
+            .expect("it reads");
+        wait_for(&shown, "Tea started");
+        if name == "hangs" {
+            typed.write_all(b"quiet\n").expect("it reads");
+            std::thread::sleep(Duration::from_secs(4));
+        } else {
+            std::thread::sleep(Duration::from_secs(6));
+            typed
+                .write_all(b"read the ingredients\n")
+                .expect("it reads");
+            std::thread::sleep(Duration::from_secs(1));
+        }
+        card.hang();
+        let rung = wait_for(&shown, "time is up");
+        let begun = Instant::now();
+        while !text_of(&shown).contains('\u{7}') {
+            let late = begun.elapsed();
+            assert!(late < Duration::from_secs(3), "no bell in {late:?}: {rung}");
+            std::thread::sleep(Duration::from_millis(20));
+        }
+        typed.write_all(b"stop\n").expect("it reads");
+        wait_for(&shown, "\u{201c}stop\u{201d}");
+        card.go_on();
+        // Whatever it still had is played by now.
+        typed
+            .write_all(b"twelve second timer called rice\nquiet\n")
+            .expect("it reads");
+        wait_for(&shown, "Rice started");
+        std::thread::sleep(Duration::from_secs(10));
+        let from = Instant::now();
+        wait_for(&shown, "Rice: time is up");
+        let heard = card.first_after(from, Duration::from_secs(10));
+        assert!(heard.is_some(), "{name}: {}", text_of(&shown));
+        child.kill().expect("killed");
+        child.wait().expect("gone");
+    }
+}
+
+/// A session that is begun while the sound server hangs begins all the same, tells what is missing, and takes it up later.
+#[test]
+fn a_sound_server_that_hangs_at_the_start_holds_up_nothing() {
+    let card = Card::new("hung");
+    card.hang();
+    let begun = Instant::now();
+    let (mut child, shown) = in_a_terminal(&card);
+    let mut typed = child.stdin.take().expect("piped");
+    typed
+        .write_all(b"three second timer called tea\n")
+        .expect("it reads");
+    wait_for(&shown, "Tea started");
+    assert!(
+        begun.elapsed() < Duration::from_secs(15),
+        "{:?}",
+        begun.elapsed()
+    );
+    wait_for(&shown, "Loudspeaker: the sound server does not answer");
+    wait_for(&shown, "Microphone: the sound server does not answer");
+    wait_for(&shown, "time is up");
+    wait_for(&shown, "\u{7}");
+    card.go_on();
+    wait_for(&shown, "microphone is back");
+    wait_for(&shown, "loudspeaker is back");
+    let from = Instant::now();
+    assert!(card.first_after(from, Duration::from_secs(30)).is_some());
     child.kill().expect("killed");
     child.wait().expect("gone");
 }

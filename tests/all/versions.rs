@@ -5,7 +5,7 @@
 
 use std::path::{Path, PathBuf};
 
-use commis::bench::{Bench, Options};
+use commis::bench::{Bench, Effect, Options};
 use commis::journal::{Entry, Header, contents};
 use commis::time::Moment;
 
@@ -82,6 +82,58 @@ fn a_bake_is_where_it_was() {
 }
 
 #[test]
+fn what_a_scale_showed_stays_what_it_showed() {
+    for path in named("scale") {
+        let (header, entries, bench) = taken_up(&path);
+        let view = bench.view(entries.last().expect("some").at);
+        let inside: Vec<bool> = view.weighing.iter().map(|(_, _, inside)| *inside).collect();
+        assert_eq!(inside[..2], [true, false], "{path:?}");
+        let timers: Vec<&str> = view.timers.iter().map(|t| t.name.as_str()).collect();
+        assert_eq!(timers, ["soup"], "{path:?}");
+        // What went in is told again as it was, whatever a scale shows today.
+        let formula =
+            commis::formula::read(&header.formula_path, &header.formula_text).expect("a formula");
+        let options: Options = serde_json::from_value(header.settings).expect("options");
+        let mut again = Bench::new(formula, options).expect("in its size");
+        let effects = entries.iter().flat_map(|entry| entry.replay(&mut again));
+        let went_in: Vec<(String, f64, f64)> = effects
+            .filter_map(|effect| match effect {
+                Effect::Weighed {
+                    ingredient,
+                    wanted,
+                    really,
+                    ..
+                } => Some((ingredient, wanted, really)),
+                _ => None,
+            })
+            .collect();
+        assert_eq!(
+            went_in,
+            [("strong white flour".to_owned(), 400.0, 401.0)],
+            "{path:?}"
+        );
+        assert_eq!(again, bench);
+    }
+}
+
+#[test]
+fn a_session_goes_on_by_the_formula_that_was_edited_in_it() {
+    for path in named("edited") {
+        let (header, entries, bench) = taken_up(&path);
+        let was =
+            commis::formula::read(&header.formula_path, &header.formula_text).expect("a formula");
+        let is = bench.formula();
+        assert_eq!((was.steps.len(), is.steps.len()), (9, 8), "{path:?}");
+        let flour = is.find("flour").expect("it has flour");
+        assert_eq!(bench.batch().mass(flour).as_grams(), 450.0, "{path:?}");
+        let view = bench.view(entries.last().expect("some").at);
+        assert_eq!(view.step, 5, "{path:?}");
+        let timers: Vec<&str> = view.timers.iter().map(|t| t.name.as_str()).collect();
+        assert_eq!(timers, ["soup"], "{path:?}");
+    }
+}
+
+#[test]
 fn every_kept_journal_is_played_by_a_test() {
     for path in journals() {
         let name = path
@@ -90,7 +142,8 @@ fn every_kept_journal_is_played_by_a_test() {
             .to_string_lossy()
             .into_owned();
         let (format, story) = name.split_once('-').expect("format-story");
-        assert!(["weighing", "baking"].contains(&story), "{name}");
+        let known = ["weighing", "baking", "scale", "edited"];
+        assert!(known.contains(&story), "{name}");
         let (header, ..) = taken_up(&path);
         assert_eq!(header.format.to_string(), format);
     }

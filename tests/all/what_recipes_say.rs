@@ -181,7 +181,7 @@ fn it_is_said_as_the_author_says_it() {
         "makes one pie, six to eight portions",
         "Now the crust. Step one.",
         "Plain flour: two hundred grams, plus more for dusting.",
-        "Butter or margarine: one hundred grams, cold.",
+        "Butter or margarine? One hundred grams, cold.",
         "Salt, to taste.",
         "Two to three cloves of wild frobnias.",
         "eight to sixteen hours",

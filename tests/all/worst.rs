@@ -87,19 +87,41 @@ fn alarms_ring_in_time_while_everything_else_fails() {
     assert!(late[1] <= Duration::from_millis(300), "{late:?}");
 }
 
-/// A speech program that sleeps is given up, and the voice that comes with the program speaks in its place, aloud.
+/// A speech program that sleeps holds up no alarm; it is given up, and the voice that comes with the program speaks in its
+/// place, aloud.
 #[cfg(feature = "natural-voice")]
 #[test]
-fn where_a_speech_program_hangs_the_natural_voice_speaks() {
+fn where_a_speech_program_hangs_alarms_ring_and_the_natural_voice_speaks() {
     let card = Card::new("hangs");
     card.stand_in("espeak-ng", "exec sleep 600");
     let program = card.command(Path::new(env!("CARGO_BIN_EXE_commis")));
-    let began = Instant::now();
     let mut child = cooking(&card, program, "espeak-ng");
-    let heard = card.first_after(began, Duration::from_secs(30));
+    let mut typed = child.stdin.take().expect("piped");
+    typed.write_all(b"three second timer\n").expect("it reads");
+    let mut lines = Lines::of(&mut child);
+    lines.until("started: three seconds");
+    let due = Instant::now() + Duration::from_secs(3);
+    // The chime of the start is over by then, and the program that sleeps is waited for until twice as long after.
+    std::thread::sleep(Duration::from_secs(2));
+    let rung = card.first_after(Instant::now(), Duration::from_secs(20));
+    let rung = rung.expect("the alarm rings");
+    // It rings again after 20 s: what is heard before that is speech.
+    let spoken = card.first_after(rung + Duration::from_millis(2_500), Duration::from_secs(15));
     child.kill().expect("killed");
     child.wait().expect("gone");
-    assert!(heard.is_some(), "nobody speaks");
+    println!(
+        "rung {:?} after its time",
+        rung.saturating_duration_since(due)
+    );
+    assert!(rung + Duration::from_millis(100) > due, "it rings too soon");
+    assert!(
+        rung < due + Duration::from_millis(500),
+        "it waits for the voice"
+    );
+    assert!(
+        spoken.is_some_and(|at| at < rung + Duration::from_secs(17)),
+        "nobody speaks"
+    );
 }
 
 /// Lines with a slip in them, each after a timer of another name, so that nothing is known of the words beforehand.
@@ -129,7 +151,7 @@ fn alarms_ring_in_time_while_lines_are_typed_that_must_be_mended() {
             .cycle()
             {
                 let timer = format!("two hour timer called {name}");
-                let slips = ["have i aded the flower yet", "how mcuh salt is there then"];
+                let slips = ["have i aded the flour", "how mcuh salt is there"];
                 for line in slips.repeat(20).into_iter().chain([timer.as_str()]) {
                     let written = writeln!(typed.lock().expect("no panic"), "{line}");
                     std::thread::sleep(Duration::from_millis(100));
@@ -198,6 +220,45 @@ fn a_sound_server_that_comes_back_is_listened_to() {
     child.kill().expect("killed");
     child.wait().expect("gone");
     drop(typed);
+}
+
+/// A microphone that is there and gives only zeros is told, looked for, and taken up again: nothing that is typed or rings
+/// waits for it, and what is asked meanwhile is answered honestly.
+#[test]
+fn a_microphone_that_is_switched_off_is_told_and_taken_up_again() {
+    let mut card = Card::new("zeros");
+    let program = card.command(Path::new(env!("CARGO_BIN_EXE_commis")));
+    let mut child = cooking(&card, program, "none");
+    let mut typed = child.stdin.take().expect("piped");
+    let mut lines = Lines::of(&mut child);
+    lines.until("listening through");
+    // A room was heard for a while.
+    std::thread::sleep(Duration::from_secs(7));
+    card.switch_off();
+    lines.until("Microphone: it gives nothing but silence");
+    typed.write_all(b"what is wrong\n").expect("it reads");
+    lines.until("I cannot hear you.");
+    card.switch_on();
+    lines.until("microphone is back");
+    typed.write_all(b"what is wrong\n").expect("it reads");
+    let said = lines.until("I am listening.");
+    assert_eq!(said.matches("nothing but silence").count(), 2, "{said}");
+    let heard = std::sync::atomic::AtomicBool::new(false);
+    std::thread::scope(|s| {
+        s.spawn(|| {
+            for _ in 0..20 {
+                card.says("next");
+                std::thread::sleep(Duration::from_secs(3));
+                if heard.load(std::sync::atomic::Ordering::Relaxed) {
+                    return;
+                }
+            }
+        });
+        lines.until("Step one.");
+        heard.store(true, std::sync::atomic::Ordering::Relaxed);
+    });
+    child.kill().expect("killed");
+    child.wait().expect("gone");
 }
 
 /// Numbers that look like chance, the same in every run.
@@ -302,7 +363,7 @@ fn at_most_250_megabytes_whatever_is_pressed() {
     let (mut child, mut typed, mut _lines) = start();
     let (mut chance, begun, mut count) = (Chance(1), Instant::now(), 0);
     let long = Duration::from_secs(25).max(Duration::from_secs(60 * minutes));
-    let (mut seen, mut next) = (Vec::new(), Duration::ZERO);
+    let (mut seen, mut next, mut says) = (Vec::new(), Duration::ZERO, Duration::ZERO);
     while begun.elapsed() < long {
         let line = chance.line() + "\n";
         if typed.write_all(line.as_bytes()).is_err() {
@@ -315,8 +376,12 @@ fn at_most_250_megabytes_whatever_is_pressed() {
         if begun.elapsed() >= next {
             next += Duration::from_secs(5).max(long / 60);
             let now = megabytes(child.id(), "VmRSS:");
+            println!("{} s, {count} lines: {now} MB", begun.elapsed().as_secs());
             seen.push(now);
             assert!(now <= 250, "{seen:?} MB resident after {count} lines");
+        }
+        if begun.elapsed() >= says {
+            says += Duration::from_secs(5);
             card.says(chance.one(&[
                 "next",
                 "how_much_salt",

@@ -11,7 +11,7 @@ impl Dish {
     /// Where today's size cannot be made of it.
     pub(in crate::bench) fn carried(&self, is: Formula, edit: &Edit) -> Result<Self, ScaleError> {
         let batch = self.batch.carried(&is, edit)?;
-        let mut dish = Self::new(is, batch);
+        let mut dish = Self::new(is, batch, self.own.clone());
         let last = dish.formula.steps.len().checked_sub(1);
         for ((step, at), when) in self.uses().filter(|(_, when)| when.is_some()) {
             let now = edit.ingredient(self.ingredient((step, at)));
@@ -41,6 +41,15 @@ impl Dish {
         dish.work.really = really
             .filter_map(|(i, mass)| Some((edit.ingredient(*i)?, *mass)))
             .collect();
+        let packets = self.work.packets.iter();
+        dish.work.packets = packets
+            .filter_map(|(i, what, absent)| Some((edit.ingredient(*i)?, what.clone(), *absent)))
+            .collect();
+        for (at, name) in &self.work.taken {
+            if let Some(at) = edit.ingredient(*at) {
+                dish.take(at, name);
+            }
+        }
         for was in 0..self.formula.steps.len() {
             if let Some(is) = edit.step(was) {
                 dish.reach.entered[is] = self.reach.entered[was];

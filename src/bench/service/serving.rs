@@ -151,7 +151,7 @@ impl Bench {
     /// The formula as the plan sees it, with the times of this kitchen.
     fn plan_item(&self) -> Result<PlanItem, PlanError> {
         PlanItem::with_times(self.formula(), |step, timer| {
-            self.options.time_of(self.formula(), step, timer)
+            self.dish().time_of(&self.options, step, timer)
         })
     }
 
@@ -373,7 +373,7 @@ impl Bench {
     /// A cue of the formula is about to be said; false where it lights an oven that the plan has had lit already.
     pub(in crate::bench) fn oven_cue(&mut self, origin: Option<Origin>, say: &str) -> bool {
         let for_later = origin.is_some_and(|origin| {
-            let dish = self.dishes.all().get(origin.dish);
+            let dish = self.dishes.get(origin.dish);
             dish.map(Dish::formula).is_some_and(|f| {
                 f.steps[origin.step].oven_c.is_none() && f.oven_comes_after(origin.step)
             })
@@ -381,9 +381,13 @@ impl Bench {
         if !(for_later && names_oven(say)) {
             return true;
         }
-        let told = self.service.is_some() && self.dish().lit().is_some();
-        let now = self.now;
-        self.dish_mut().light(now);
+        let (now, planned) = (self.now, self.service.is_some());
+        let dish = origin.and_then(|origin| self.dishes.get_mut(origin.dish));
+        let told = dish.is_some_and(|dish| {
+            let told = planned && dish.lit().is_some();
+            dish.light(now);
+            told
+        });
         !told
     }
 

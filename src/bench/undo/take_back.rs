@@ -2,7 +2,7 @@
 
 use super::{Before, KEPT};
 use crate::bench::Bench;
-use crate::bench::dish::Dish;
+use crate::bench::dish::{Dish, SLIP};
 use crate::bench::effect::{Effect, TimerChange};
 use crate::bench::words;
 use crate::timer::{Rack, Timer};
@@ -32,6 +32,17 @@ impl Bench {
         }
     }
 
+    /// A timer that would end if the last thing done were taken back, and that has run for longer than a slip takes.
+    pub(in crate::bench) fn ended_by_taking_back(&self) -> Option<&Timer> {
+        let before = &self.undo.before.last()?.rack;
+        let ends = |t: &&Timer| {
+            before.get(t.id).is_none()
+                && t.left_ms(self.now) > 0
+                && self.now.since(t.started) > SLIP
+        };
+        self.rack.in_order(self.now).into_iter().find(ends)
+    }
+
     /// Takes back the last thing done, and says what.
     pub fn take_back_last(&mut self, out: &mut Vec<Effect>) {
         let Some(before) = self.undo.before.pop() else {
@@ -53,6 +64,17 @@ impl Bench {
                 parts.push(self.size_words());
             }
             parts.extend(uses_taken_back(&was, &now));
+            let names = was
+                .formula()
+                .ingredients
+                .iter()
+                .zip(&now.formula().ingredients);
+            let others = names.filter(|(was, now)| (&was.name, &was.or) != (&now.name, &now.or));
+            parts.extend(others.map(|(_, now)| {
+                let all = std::iter::once(&now.name).chain(&now.or);
+                let all: Vec<&str> = all.map(String::as_str).collect();
+                format!("It is {} again.", all.join(" or "))
+            }));
             if (was.step(), was.is_finished()) != (now.step(), now.is_finished()) {
                 parts.push(match now.step() {
                     None => "We are back at the beginning.".to_owned(),

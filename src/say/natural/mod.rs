@@ -20,11 +20,14 @@ use super::{SayError, Sound, Voice, for_the_ear};
 use crate::bench::VoiceSettings;
 
 const WORDS: &str = include_str!("../../../models/voice/words.txt");
+/// Kitchen words that are not in the lexicon, or not as a kitchen says them.
+const KITCHEN: &str = include_str!("../../../models/voice/kitchen.txt");
 const RULES: &str = include_str!("../../../models/voice/letters.txt");
 static NET: LazyLock<Option<Net>> =
     LazyLock::new(|| Net::read(include_bytes!("../../../models/voice/voice.bin")));
 
 const SPEECH: Speech = Speech {
+    kitchen: Sorted(KITCHEN),
     words: Sorted(WORDS),
     rules: Sorted(RULES),
 };

@@ -4,7 +4,7 @@
 
 use std::collections::HashMap;
 
-use ndarray::{Array1, Array2, ArrayView2, Axis, concatenate, s};
+use ndarray::{Array1, Array2, ArrayView2, Axis, Slice, concatenate};
 use serde::Deserialize;
 
 /// Frames that a stop at the end may last, and the silence that the network would put before the first sound: 25 ms each.
@@ -245,10 +245,10 @@ impl Conv {
         let (rows, inputs) = x.dim();
         let before = self.taps / 2;
         let mut wide = Array2::zeros((rows, self.taps * inputs));
-        for tap in 0..self.taps {
+        for (tap, mut part) in wide.axis_chunks_iter_mut(Axis(1), inputs).enumerate() {
             let (to, from, count) = shift(rows, tap, before);
-            wide.slice_mut(s![to..to + count, tap * inputs..(tap + 1) * inputs])
-                .assign(&x.slice(s![from..from + count, ..]));
+            part.slice_axis_mut(Axis(0), Slice::from(to..to + count))
+                .assign(&x.slice_axis(Axis(0), Slice::from(from..from + count)));
         }
         self.linear.run(&wide)
     }
@@ -374,7 +374,7 @@ impl Encoder {
         for head in 0..HEADS {
             let part = |kind: usize| {
                 let at = kind * width + head * each;
-                all.slice(s![.., at..at + each])
+                all.slice_axis(Axis(1), Slice::from(at..at + each))
             };
             let mut shares = part(0).dot(&part(1).t());
             shares /= (each as f32).sqrt();
@@ -384,7 +384,8 @@ impl Encoder {
                 let sum = row.sum();
                 row /= sum;
             }
-            seen.slice_mut(s![.., head * each..(head + 1) * each])
+            let at = head * each;
+            seen.slice_axis_mut(Axis(1), Slice::from(at..at + each))
                 .assign(&shares.dot(&part(2)));
         }
         seen

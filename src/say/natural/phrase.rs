@@ -63,6 +63,7 @@ impl Kind {
 /// Words and how they sound.
 #[derive(Clone, Copy)]
 pub(super) struct Speech {
+    pub(super) kitchen: Sorted,
     pub(super) words: Sorted,
     pub(super) rules: Sorted,
 }
@@ -182,7 +183,7 @@ impl Speech {
 
     /// What the lexicon has for exactly this writing.
     fn entry(self, word: &str, kind: Kind, end: bool) -> Option<String> {
-        let line = self.words.find(word)?;
+        let line = self.kitchen.find(word).or_else(|| self.words.find(word))?;
         let mut forms = line.split('\t');
         let usual = forms.next()?;
         let form = |kind: Kind| forms.clone().find_map(|f| f.strip_prefix(kind.mark()));

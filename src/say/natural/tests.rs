@@ -79,6 +79,25 @@ fn every_word_has_sounds_that_the_network_knows() {
     assert_eq!(Natural::sounds(""), "");
 }
 
+/// The list of ours is read in the voice's own letters, and has its word.
+#[test]
+fn kitchen_words_are_said_as_a_kitchen_says_them() {
+    for line in KITCHEN.lines() {
+        let (word, sounds) = line.split_once('\t').expect("a word and its sounds");
+        let known = net().numbers(sounds).len() - 2;
+        assert_eq!(known, sounds.chars().count(), "{line}");
+        let stresses = sounds.matches('ˈ').count();
+        assert_eq!(stresses, 1, "{line}");
+        assert!(Natural::sounds(word).starts_with(sounds), "{line}");
+    }
+    for (text, sounds) in [
+        ("the crème fraîche", "ðə kɹˈɛm fɹˈɛʃ"),
+        ("two jalapeños", "tˈu hˌɑləpˈAnjOz"),
+    ] {
+        assert_eq!(Natural::sounds(text), sounds);
+    }
+}
+
 /// How loud each hundredth of a second is, in decibels under full scale.
 fn levels(sound: &Sound) -> Vec<f32> {
     let look = sound.rate as usize / 100;

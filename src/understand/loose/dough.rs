@@ -7,6 +7,7 @@ use super::item::Item;
 use crate::ask::{Question, Share};
 use crate::dough::Preferment;
 use crate::measure::{Kind, ingredients};
+use crate::order::FeedPart;
 
 const BOWL: [&str; 9] = [
     "dough",
@@ -314,10 +315,10 @@ pub(super) fn feed(h: &Heard) -> Option<Question> {
     let asked = h.asked();
     let asks_seed = h.has("seed") || (asked.is_empty() && h.has("~howmuch") && h.has("~want"));
     let first = match asked.first() {
-        None if h.has("~total") && !asks_seed => Some("all".to_owned()),
-        Some(&"water") => Some("water".to_owned()),
-        Some(_) => Some("flour".to_owned()),
-        None if asks_seed => Some("seed".to_owned()),
+        None if h.has("~total") && !asks_seed => Some(FeedPart::All),
+        Some(&"water") => Some(FeedPart::Water),
+        Some(_) => Some(FeedPart::Flour),
+        None if asks_seed => Some(FeedPart::Seed),
         None => None,
     };
     // What is wanted is asked for, or made up of parts; what there is to feed is one number.
@@ -449,13 +450,13 @@ pub(super) fn all_together(h: &Heard) -> Option<Question> {
             wanted_g: None,
             flour: flour_g / seed,
             water: water / seed,
-            first: Some("all".to_owned()),
+            first: Some(FeedPart::All),
         });
     }
     let shares = others
         .into_iter()
         .map(|(name, g)| Share {
-            name,
+            name: name.into(),
             percent: g / flour_g * 100.0,
         })
         .collect();
@@ -628,7 +629,7 @@ pub(super) fn pieces(h: &Heard) -> Option<Question> {
             let question = Question::Times {
                 factor,
                 number: mass.n,
-                unit: mass.unit.clone()?,
+                unit: mass.unit.as_deref()?.parse().ok()?,
             };
             (counted && asks).then(|| wanted(h, question, mass.unit.as_deref().unwrap_or("g")))
         }
@@ -823,7 +824,7 @@ fn named_shares(h: &Heard) -> Option<Vec<Share>> {
             let name = if all_after { after } else { before.or(after) };
             let name = name.or_else(|| lone.then_some("water"))?;
             Some(Share {
-                name: name.to_owned(),
+                name: name.into(),
                 percent,
             })
         })

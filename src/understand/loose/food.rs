@@ -2,6 +2,7 @@
 
 use super::words::FILLERS;
 use crate::ask::{self, Context, Question};
+use crate::measure::NamedHeat;
 
 /// The question how hot it must be inside.
 pub(super) fn safe(food: &str) -> Question {
@@ -39,7 +40,13 @@ pub(super) fn knows(name: &str) -> bool {
 
 /// Is it a food of the table of frying, by any of its names?
 pub(super) fn is_fried(said: &str) -> bool {
-    !said.starts_with("fry") && ask::fried_foods().any(|(name, _)| same_food(name, said))
+    !said.starts_with("fry") && fried_foods().any(|(name, _)| same_food(name, said))
+}
+
+/// The foods that the table has an oil for, by every name, each with the name of its row.
+pub(super) fn fried_foods() -> impl Iterator<Item = (&'static str, &'static str)> {
+    let rows = NamedHeat::fried_foods().iter();
+    rows.flat_map(|row| row.names().map(|name| (name, row.name.as_str())))
 }
 
 /// The same word, or the one of many: 'doughnut', 'doughnuts'.

@@ -1,10 +1,10 @@
 //! A typed question taken apart into its pieces.
 
+use super::fact::{Fact, facts};
 use super::food::{is_fried, knows};
 use super::item::Item;
 use super::words::{FILLERS, TAGS};
-use crate::ask;
-use crate::measure::{CM_PER_INCH, Kind, Region, Unit, ingredients};
+use crate::measure::{CM_PER_INCH, Kind, NamedHeat, Region, Unit, ingredients};
 use crate::order::slots::Value;
 use crate::understand::lexicon::Lexicon;
 use crate::understand::matcher::Matcher;
@@ -20,7 +20,7 @@ const MOST_TALK: usize = 4;
 const PASSED_OVER: [&str; 5] = ["ignore", "ignoring", "forget", "disregard", "disregarding"];
 
 /// Ways of saying by what is not there, each in a word of its own.
-const SETTLED: [(&str, &str); 12] = [
+const SETTLED: [(&str, &str); 22] = [
     ("without the shell", "shelled"),
     ("without its shell", "shelled"),
     ("without their shells", "shelled"),
@@ -32,6 +32,16 @@ const SETTLED: [(&str, &str); 12] = [
     ("without fan", "conventional"),
     ("without a mixer", "by hand"),
     ("without its packet", ""),
+    ("1st ", "first "),
+    ("2nd ", "second "),
+    ("plain flour-and-water dough", "dough"),
+    ("the two amounts", "the amounts"),
+    ("the two quantities", "the amounts"),
+    ("flour-and-water dough", "dough"),
+    ("flour and water dough", "dough"),
+    ("half flour half water", "equal parts"),
+    ("half flour, half water", "equal parts"),
+    ("half flour and half water", "equal parts"),
     ("no shell", "shelled"),
 ];
 
@@ -46,9 +56,25 @@ fn settled(text: &str) -> String {
 fn with_packets(items: Vec<Item>) -> Vec<Item> {
     let mut out: Vec<Item> = Vec::with_capacity(items.len());
     for (at, item) in items.iter().enumerate() {
-        let packet = matches!(items.get(at + 1), Some(Item::Unit(u)) if u == "packet");
+        let packet = matches!(items.get(at + 1), Some(Item::Unit(u)) if u == "packet")
+            || matches!(items.get(at + 1), Some(Item::Tag("tin" | "~holder")));
+        // 'Two tins of 400 grams'.
+        let holders = |i: &Item| matches!(i, Item::Tag("tin" | "~holder"));
+        if let ([.., Item::Number(n), holder, Item::Tag("~of")], Item::Amount(each, unit)) =
+            (out.as_slice(), item)
+            && holders(holder)
+            && n.fract() == 0.0
+            && *n < 50.0
+        {
+            let all = Item::Amount(n * each, unit.clone());
+            out.truncate(out.len() - 3);
+            out.push(all);
+            continue;
+        }
         match (out.last(), item) {
-            (Some(Item::Number(n)), Item::Amount(each, unit)) if packet => {
+            (Some(Item::Number(n)), Item::Amount(each, unit))
+                if packet && n.fract() == 0.0 && *n < 50.0 =>
+            {
                 let all = Item::Amount(n * each, unit.clone());
                 out.pop();
                 out.push(all);
@@ -135,8 +161,16 @@ impl Quantity {
 pub(super) struct Heard {
     pub(super) items: Vec<Item>,
     pub(super) quantities: Vec<Quantity>,
+    /// The numbers, each with what it is of.
+    pub(super) facts: Vec<Fact>,
     /// The words as they were typed, lower case.
     pub(super) words: Vec<String>,
+    /// The same in one line, a space before and behind; a number is `#`.
+    pub(super) text: String,
+    /// A word is there that may turn a question round.
+    pub(super) turned: bool,
+    /// A word is there that makes a number none to reckon with.
+    pub(super) absurd: bool,
 }
 
 impl Heard {
@@ -145,9 +179,13 @@ impl Heard {
         let mut items = Vec::new();
         let mut words = Vec::new();
         let text = settled(text);
-        let yeast = text.contains("yeast");
+        let says = |word: &str| text.contains(word);
+        let kinds = ["fresh", "instant", "dried", "active", "fast action"];
+        let yeast =
+            says("yeast") || says("instant") && kinds.iter().filter(|k| says(k)).count() > 1;
+        let (mut turned, mut absurd) = (false, false);
         for clause in clauses(&text) {
-            let tokens = tokens(&clause);
+            let tokens = counted(tokens(&clause));
             // 'Ignore the salt', 'never mind the tin'.
             if tokens
                 .first()
@@ -164,12 +202,12 @@ impl Heard {
             let strange = read.contains(&Item::Unknown);
             let telling = read.iter().any(|item| match item {
                 Item::Unknown => false,
+                Item::Tag("~food" | "~inside" | "~temp") => true,
                 Item::Tag(tag) => !tag.starts_with('~') && !["room", "core"].contains(tag),
                 _ => true,
             });
-            if tokens.iter().any(|t| BARRED.contains(&t.word())) {
-                return None;
-            }
+            turned |= tokens.iter().any(|t| BARRED.contains(&t.word()));
+            absurd |= tokens.iter().any(|t| ABSURD.contains(&t.word()));
             if !strange || telling {
                 items.extend(read);
                 items.push(Item::Stop);
@@ -178,11 +216,37 @@ impl Heard {
         items.pop();
         let items = with_ratios(without_glosses(with_a_one(with_packets(items))));
         let quantities = quantities(&items);
+        let facts = facts(&items);
+        let said = |w: &String| {
+            if w.is_empty() {
+                "#".to_owned()
+            } else {
+                w.clone()
+            }
+        };
+        let text = words.iter().map(said).collect::<Vec<_>>().join(" ");
         Some(Self {
             items,
             quantities,
+            facts,
             words,
+            text: format!(" {text} "),
+            turned,
+            absurd,
         })
+    }
+
+    /// The same question with other pieces.
+    pub(super) fn with_items(&self, items: Vec<Item>) -> Self {
+        Self {
+            quantities: quantities(&items),
+            facts: facts(&items),
+            items,
+            words: self.words.clone(),
+            text: self.text.clone(),
+            turned: self.turned,
+            absurd: self.absurd,
+        }
     }
 
     /// Was this telling word said?
@@ -277,9 +341,24 @@ impl Heard {
     /// The unit in which the answer is wanted; nothing where several are named.
     pub(super) fn unit(&self) -> Option<String> {
         let mut found: Option<String> = None;
+        // 'It is in ounces: 14 oz of flour, grams?': what is given in a unit is wanted in the other.
+        let given = |unit: &String| {
+            self.quantities
+                .iter()
+                .any(|q| q.unit.as_ref() == Some(unit))
+        };
+        let others = self
+            .items
+            .iter()
+            .any(|i| matches!(i, Item::Unit(u) if !given(u)));
         for item in &self.items {
             if let Item::Unit(unit) = item {
-                if self.declares(unit).is_some() {
+                if others && given(unit) {
+                    continue;
+                }
+                // 'I have only spoons, how many tablespoons': the narrower word tells.
+                let vague = unit == "spoons" && self.count(|i| matches!(i, Item::Unit(_))) > 1;
+                if self.declares(unit).is_some() || vague {
                     continue;
                 }
                 if found.as_ref().is_some_and(|f| f != unit) {
@@ -337,6 +416,7 @@ impl Heard {
         .collect();
         match named.as_slice() {
             [one] => Some(*one),
+            [] if self.says_any(&["american", "america"]) => Some(Region::Us),
             _ => None,
         }
     }
@@ -364,6 +444,88 @@ const BARRED: [&str; 12] = [
     "minus", "negative", "not", "without", "never", "except", "nor", "neither", "isn", "less",
     "unless", "zero",
 ];
+
+/// Words that make a number none to reckon with.
+const ABSURD: [&str; 6] = ["minus", "negative", "zero", "unless", "except", "infinite"];
+
+/// Words of small numbers, for those that are said with a dozen or before a unit and a half.
+const SMALL: [&str; 13] = [
+    "", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
+    "twelve",
+];
+
+/// 'Two dozen' and 'a stick and a half' as the numbers that they are.
+fn counted(tokens: Vec<Token>) -> Vec<Token> {
+    let number = |token: Option<&Token>| match token? {
+        Token::Number(n) => Some(*n),
+        Token::Word(w) if w == "a" || w == "an" => Some(1.0),
+        Token::Word(w) if !w.is_empty() => SMALL.iter().position(|s| s == w).map(|n| n as f64),
+        _ => None,
+    };
+    let mut out: Vec<Token> = Vec::with_capacity(tokens.len());
+    let mut at = 0;
+    while at < tokens.len() {
+        let word = |i: usize| tokens.get(i).map_or("", Token::word);
+        if word(at) == "dozen" {
+            let many = number(out.last());
+            let half = many == Some(1.0) && out.len() > 1 && out[out.len() - 2].word() == "half";
+            for _ in 0..usize::from(many.is_some()) + usize::from(half) {
+                out.pop();
+            }
+            out.push(Token::Number(
+                12.0 * if half { 0.5 } else { many.unwrap_or(1.0) },
+            ));
+            at += 1;
+            continue;
+        }
+        // 'Per litre', 'to the litre', 'for each person': of one.
+        let rate = match (word(at), word(at + 1)) {
+            ("per", _) => 1,
+            ("to", "the" | "a" | "each" | "every") | ("for", "each" | "every") => 2,
+            _ => 0,
+        };
+        let of = word(at + rate);
+        if rate > 0
+            && (unit(of).is_some() && !of.ends_with('s')
+                || rate == 2 && word(at) == "for"
+                || of == "person"
+                || of == "head")
+            && !of.is_empty()
+        {
+            out.push(Token::Word("per".to_owned()));
+            out.push(Token::Number(1.0));
+            at += rate;
+            continue;
+        }
+        let article = usize::from(word(at + 2) == "a");
+        let share = match word(at + 2 + article) {
+            "half" => 0.5,
+            "quarter" => 0.25,
+            "third" => 1.0 / 3.0,
+            _ => 0.0,
+        };
+        let is_unit = || {
+            word(at) == "hour"
+                || word(at) == "hours"
+                || unit(word(at)).is_some()
+                || word(at) == "stick"
+        };
+        if share > 0.0
+            && word(at + 1) == "and"
+            && is_unit()
+            && let Some(n) = number(out.last())
+        {
+            out.pop();
+            out.push(Token::Number(n + share));
+            out.push(tokens[at].clone());
+            at += 3 + article;
+            continue;
+        }
+        out.push(tokens[at].clone());
+        at += 1;
+    }
+    out
+}
 
 /// '250 ml metric cup of flour': the unit behind an amount only says what holds it.
 fn without_glosses(items: Vec<Item>) -> Vec<Item> {
@@ -597,7 +759,7 @@ impl<'a> Reader<'a> {
             }
         }
         found.unwrap_or_else(|| {
-            let food = (1..=3).rev().find(|len| {
+            let food = (1..=3).find(|len| {
                 self.phrase(at, *len)
                     .is_some_and(|p| knows(&p) || is_fried(&p))
             });
@@ -663,12 +825,29 @@ impl<'a> Reader<'a> {
             return Some((end, Item::Amount(n, unit.to_owned())));
         }
         let (end, n) = plain?;
+        if let Some(Item::Unit(unit)) = unit(self.word(end)) {
+            return Some((end + 1, Item::Amount(n, unit)));
+        }
         Some((end, Item::Number(n)))
     }
 
     /// What a number is of, where it is no mass, volume or time.
     fn after_number(&mut self, end: usize, n: f64) -> Option<(usize, Item)> {
         let (one, two) = (self.word(end).to_owned(), self.word(end + 1).to_owned());
+        if ["american", "us"].contains(&one.as_str())
+            && [
+                "stick",
+                "sticks",
+                "packet",
+                "packets",
+                "envelope",
+                "envelopes",
+                "sachet",
+            ]
+            .contains(&two.as_str())
+        {
+            return self.after_number(end + 1, n);
+        }
         match (one.as_str(), two.as_str()) {
             ("percent" | "pc", _) => return Some((end + 1, Item::Percent(n))),
             ("per", "cent") => return Some((end + 2, Item::Percent(n))),
@@ -704,6 +883,9 @@ impl<'a> Reader<'a> {
             }
         }
         let counted = ["stick", "packet", "clove"];
+        if ENVELOPE.contains(&one.as_str()) {
+            return Some((end + 1, Item::Amount(n, "packet".to_owned())));
+        }
         let unit = Unit::find(&one, Region::Metric).ok()?;
         (counted.contains(&unit.symbol()))
             .then(|| (end + 1, Item::Amount(n, unit.symbol().to_owned())))
@@ -726,13 +908,13 @@ impl<'a> Reader<'a> {
     }
 
     fn small_table(&self, phrase: &str, at: usize, len: usize) -> Option<Item> {
-        if let Some((_, name)) = ask::sugar_stages().find(|(n, _)| *n == phrase) {
-            return Some(Item::Named("stage", name));
+        if let Some(stage) = NamedHeat::find(NamedHeat::sugar_stages(), phrase) {
+            return Some(Item::Named("stage", &stage.name));
         }
-        if let Some((_, name)) = ask::oven_words().find(|(n, _)| *n == phrase)
+        if let Some(word) = NamedHeat::find(NamedHeat::oven_words(), phrase)
             && self.word(at + len) == "oven"
         {
-            return Some(Item::Named("oven", name));
+            return Some(Item::Named("oven", &word.name));
         }
         let named = match phrase {
             "bronze" => Item::Named("leaf", "bronze"),
@@ -757,10 +939,13 @@ impl<'a> Reader<'a> {
             "instant" if self.yeast => Item::Stuff("instant yeast"),
             "fresh" if self.yeast => Item::Stuff("fresh yeast"),
             "dried" if self.yeast => Item::Stuff("active dried yeast"),
+            "envelope" | "envelopes" => Item::Unit("packet".to_owned()),
             "kosher" => Item::Stuff("kosher salt"),
             "flaky" | "flakey" | "flakes of salt" => Item::Stuff("sea salt flakes"),
             "wholemeal" => Item::Stuff("wholemeal flour"),
             "rye" => Item::Stuff("rye flour"),
+            "strong white" | "strong white bread" => return stuff_named("bread flour"),
+            "strong wholemeal" => return stuff_named("wholemeal flour"),
             "white flour" | "ap flour" | "ap" | "all purpose" | "plain" => {
                 Item::Stuff("plain flour")
             }
@@ -790,6 +975,14 @@ impl<'a> Reader<'a> {
         (!egg || !phrase.contains(' ')).then_some(Item::Stuff(&row.name))
     }
 }
+
+/// An ingredient by a name that the table has.
+fn stuff_named(name: &str) -> Option<Item> {
+    ingredients().find(name).map(|row| Item::Stuff(&row.name))
+}
+
+/// Other words for a packet.
+const ENVELOPE: [&str; 4] = ["envelope", "envelopes", "packet", "packets"];
 
 /// Chips are fried twice.
 const FIRST_FRY: [&str; 4] = ["first fry", "first frying", "first time", "1st fry"];

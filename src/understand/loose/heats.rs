@@ -1,10 +1,10 @@
 //! Heat: ovens, boiled sugar, oil, and the middle of food.
 
-use super::food::{core_of, knows, safe, same_food};
+use super::food::{core_of, fried_foods, knows, safe, same_food};
 use super::heard::Heard;
 use super::into::on_scale;
 use super::item::Item;
-use crate::ask::{self, Question};
+use crate::ask::Question;
 
 /// Everything with a heat and nothing else that is reckoned with.
 fn heats(h: &Heard) -> Vec<(f64, Option<&'static str>)> {
@@ -55,7 +55,7 @@ pub(super) fn stage(h: &Heard) -> Option<Question> {
             on_scale(
                 scale,
                 Question::SugarStage {
-                    stage: stage.to_owned(),
+                    stage: stage.into(),
                 },
             )
         });
@@ -92,11 +92,11 @@ pub(super) fn frying(h: &Heard) -> Option<Question> {
     if h.has("firstfry") {
         let potato = ["chip", "chips", "fries", "potato", "potatoes"];
         let chips = h.words.iter().any(|w| potato.contains(&w.as_str()));
-        let food = Some("the first fry of chips".to_owned());
+        let food = Some("the first fry of chips".into());
         return chips.then(|| on_scale(scale, Question::Frying { food }));
     }
     let known = |w: &str| {
-        ask::fried_foods()
+        fried_foods()
             .find(|(name, _)| same_food(name, w))
             .map(|(_, row)| row)
     };
@@ -124,7 +124,7 @@ pub(super) fn frying(h: &Heard) -> Option<Question> {
     // A food that the table does not know is not answered with another's oil.
     let food = match foods[..] {
         [] if named == 0 && h.has("fry") => None,
-        [one] => Some(one.to_owned()),
+        [one] => Some(one.into()),
         _ => return None,
     };
     Some(on_scale(scale, Question::Frying { food }))
@@ -134,14 +134,8 @@ pub(super) fn oven_word(h: &Heard) -> Option<Question> {
     let word = h.named("oven")?;
     let numbers = h.items.iter().any(Item::is_number);
     let scale = one_scale(h)?;
-    (!numbers && h.only(&["oven", "equal"]) && h.stuffs().is_empty()).then(|| {
-        on_scale(
-            scale,
-            Question::OvenWord {
-                word: word.to_owned(),
-            },
-        )
-    })
+    (!numbers && h.only(&["oven", "equal"]) && h.stuffs().is_empty())
+        .then(|| on_scale(scale, Question::OvenWord { word: word.into() }))
 }
 
 pub(super) fn convert(h: &Heard) -> Option<Question> {
@@ -154,10 +148,10 @@ pub(super) fn convert(h: &Heard) -> Option<Question> {
     let scales = h.scales();
     let (heats, numbers) = (heats(h), bare(h));
     let make = |number: f64, from: &str, to: &str| {
-        (from != to).then(|| Question::ConvertTemperature {
+        (from != to).then_some(Question::ConvertTemperature {
             number,
-            from: from.into(),
-            to: to.into(),
+            from: from.parse().ok()?,
+            to: to.parse().ok()?,
         })
     };
     let normal = h.has("normal");
@@ -171,7 +165,7 @@ pub(super) fn convert(h: &Heard) -> Option<Question> {
             let on_fan = make(*n, from, "fan")?;
             Some(Question::Into {
                 of: Box::new(on_fan),
-                unit: (*to).to_owned(),
+                unit: to.parse().ok()?,
             })
         }
         ([_, _, ..], [], [to]) => {

@@ -11,7 +11,7 @@ fn weights(item: &Item) -> bool {
     matches!(item, Item::Amount(..) | Item::Number(_))
 }
 
-fn beside(h: &Heard) -> bool {
+pub(super) fn beside(h: &Heard) -> bool {
     h.items.iter().any(|item| {
         item.is_number() && !weights(item) || matches!(item, Item::Scale(_) | Item::LengthUnit(_))
     })
@@ -49,7 +49,7 @@ pub(super) fn gelatine(h: &Heard) -> Option<Question> {
             Some(Question::Times {
                 factor: leaves.n,
                 number: each.n,
-                unit: each.unit.clone()?,
+                unit: each.unit.as_deref()?.parse().ok()?,
             })
         }
         // So many grams in leaves of so much each.
@@ -89,9 +89,9 @@ pub(super) fn gelatine(h: &Heard) -> Option<Question> {
             let own = if unit == "ml" { "sheet" } else { "g" };
             let question = Question::Gelatine {
                 number,
-                unit: unit.to_owned(),
-                from,
-                to,
+                unit: unit.parse().ok()?,
+                from: from.into(),
+                to: to.into(),
             };
             Some(match h.unit() {
                 Some(_) if unit != "ml" => wanted(h, question, own),
@@ -149,7 +149,7 @@ pub(super) fn eggs(h: &Heard) -> Option<Question> {
         number,
         mass_g,
         part,
-        size: sizes.first().map(|s| (*s).to_owned()),
+        size: sizes.first().map(|s| (*s).into()),
         region: h.region(),
     };
     Some(if mass_g.is_some() {
@@ -177,7 +177,7 @@ pub(super) fn each_weighs(h: &Heard) -> Option<Question> {
                 Question::Times {
                     factor: count.n,
                     number: each.n,
-                    unit: each.unit.clone()?,
+                    unit: each.unit.as_deref()?.parse().ok()?,
                 },
                 each.unit.as_deref().unwrap_or("g"),
             ))
@@ -205,197 +205,23 @@ pub(super) fn swap(h: &Heard) -> Option<Question> {
         of: of.into(),
         with: Some(with.into()),
         number: Some(q.n),
-        unit: Some(unit.into()),
+        unit: unit.parse().ok(),
     };
     Some(wanted(h, question, "g"))
-}
-
-/// Three numbers: so much for so many, and then for how many else.
-pub(super) fn rule_of_three(h: &Heard) -> Option<Question> {
-    let allowed = [
-        "piece", "people", "dough", "parts", "baked", "percent", "egg", "yolk", "white", "long",
-        "leaf", "core", "tin",
-    ];
-    let times = h.count(|i| matches!(i, Item::Minutes(_)));
-    let others = h.items.iter().any(|item| {
-        item.is_number() && !weights(item) && !matches!(item, Item::Minutes(_))
-            || matches!(item, Item::Scale(_) | Item::LengthUnit(_))
-    });
-    // What is measured need not be known: it comes out in its own unit.
-    if others || times > 1 || !h.told_only(&allowed) || h.strange() > 2 {
-        return None;
-    }
-    let mut quantities = h.quantities.clone();
-    quantities.extend(
-        h.items
-            .iter()
-            .enumerate()
-            .filter_map(|(at, item)| match item {
-                Item::Minutes(n) => Some(Quantity {
-                    n: *n,
-                    unit: Some("min".to_owned()),
-                    stuff: None,
-                    noun: Some("minutes"),
-                    at,
-                }),
-                _ => None,
-            }),
-    );
-    quantities.sort_by_key(|q| q.at);
-    let [a, b, c] = &quantities[..] else {
-        return None;
-    };
-    // 'Twenty minutes a pound plus twenty' is more than a proportion.
-    let bare = |q: &&Quantity| q.unit.is_none();
-    let others = [a, b, c].into_iter().filter(|q| q.noun != Some("minutes"));
-    if c.noun == Some("minutes")
-        || times == 1 && others.take(1).any(|q| bare(&q)) && c.unit.is_some()
-    {
-        return None;
-    }
-    let twice = |q: &Quantity| q.stuff.is_some() && q.stuff == c.stuff;
-    let told = h.any(&["~per", "~takes", "~for", "~want", "people", "parts"])
-        || h.said("if")
-        || twice(a) != twice(b);
-    if !told || [a, b].iter().any(|q| q.n <= 0.0) {
-        return None;
-    }
-    // 'How much oil and how much vinegar' is two answers.
-    if h.words.iter().filter(|word| *word == "much").count() > 1 {
-        return None;
-    }
-    // 'I have only 160 g of butter, it wants 200 g of butter and 350 g of flour': the first is what is there.
-    let there = a.stuff.is_some() && a.stuff == b.stuff && c.stuff.is_some() && c.stuff != a.stuff;
-    if there && !(h.said("only") || h.said("have") || h.said("got")) {
-        return None;
-    }
-    let (base, amount, c) = if there {
-        (b, c, a)
-    } else if first_is_base(h, c, a, b)? {
-        (a, b, c)
-    } else {
-        (b, a, c)
-    };
-    // Counted the same way, so that the one can be divided by the other.
-    let level = |q: &Quantity| match q.kind() {
-        Some(Kind::Mass | Kind::Volume) => Unit::find(q.unit.as_deref()?, Region::Metric)
-            .ok()
-            .map(|u| q.n * u.size()),
-        _ => Some(q.n),
-    };
-    let same_unit = base.kind() == c.kind() || base.unit.is_none() || c.unit.is_none();
-    if !same_unit {
-        return None;
-    }
-    let (mut from, to) = (level(base)?, level(c)?);
-    if base.unit.is_some() && c.unit.is_none() {
-        from = base.n;
-    }
-    // An amount without a unit is of grams where what it is for is weighed in grams.
-    let weighed = base.kind() == Some(Kind::Mass) && amount.noun.is_none();
-    let mut unit = amount.unit.clone().unwrap_or_else(|| {
-        if weighed {
-            "g".to_owned()
-        } else {
-            String::new()
-        }
-    });
-    if h.has("parts") && unit.is_empty() {
-        unit = c.unit.clone().unwrap_or_default();
-    }
-    let question = Question::RuleOfThree {
-        amount: amount.n,
-        unit: unit.clone(),
-        base: from,
-        wanted: to,
-        what: amount
-            .stuff
-            .or(amount.noun.and_then(many))
-            .map(str::to_owned),
-    };
-    Some(if unit.is_empty() || unit == "min" {
-        question
-    } else {
-        wanted(h, question, &unit)
-    })
-}
-
-/// What is counted, said of many.
-fn many(noun: &str) -> Option<&'static str> {
-    Some(match noun {
-        "egg" => "eggs",
-        "yolk" => "yolks",
-        "white" => "whites",
-        "leaf" => "leaves",
-        "piece" => "pieces",
-        _ => return None,
-    })
-}
-
-/// Does the first number tell for how much the second one is? By what is asked for, by what the third number is counted
-/// in, or by the word between them: '350 of flour wants 7 of yeast', '7 of yeast for 350 of flour'.
-fn first_is_base(h: &Heard, c: &Quantity, a: &Quantity, b: &Quantity) -> Option<bool> {
-    for (timed, base) in [(a, false), (b, true)] {
-        if timed.noun == Some("minutes") {
-            return Some(base);
-        }
-    }
-    let asked = h
-        .items
-        .iter()
-        .rposition(|i| matches!(i, Item::Tag("~howmany" | "~howmuch")))
-        .and_then(|at| h.items.get(at + 1));
-    let is = |q: &Quantity| match asked {
-        Some(Item::Stuff(name)) => q.stuff == Some(name),
-        Some(Item::Tag(tag)) => q.noun == Some(tag),
-        _ => false,
-    };
-    if is(a) != is(b) {
-        return Some(is(b));
-    }
-    like(c, a, b).or_else(|| {
-        let between = &h.items[a.at..b.at];
-        let has = |tags: &[&str]| {
-            between
-                .iter()
-                .any(|i| matches!(i, Item::Tag(t) if tags.contains(t)))
-        };
-        match (has(&["~takes", "~want"]), has(&["~for", "~per"])) {
-            (true, false) => Some(true),
-            (false, true) => Some(false),
-            _ => None,
-        }
-    })
-}
-
-/// Is the third number counted as the first one is? Nothing where it could be either.
-fn like(c: &Quantity, a: &Quantity, b: &Quantity) -> Option<bool> {
-    let same = |q: &Quantity| {
-        (c.stuff.is_some() && c.stuff == q.stuff) || (c.noun.is_some() && c.noun == q.noun)
-    };
-    if same(a) != same(b) {
-        return Some(same(a));
-    }
-    let kind = |q: &Quantity| c.unit.is_some() && c.kind() == q.kind();
-    if kind(a) != kind(b) {
-        return Some(kind(a));
-    }
-    let bare = |q: &Quantity| c.unit.is_none() && q.unit.is_none();
-    // '500 grams takes 10 of salt, what does 850': what has no name of its own.
-    let nameless = |q: &Quantity| c.stuff.is_none() && q.stuff.is_none() && q.noun.is_none();
-    if nameless(a) != nameless(b) && c.unit.is_none() && (bare(a) == bare(b) || nameless(a)) {
-        return Some(nameless(a));
-    }
-    if bare(a) != bare(b) {
-        return Some(bare(a));
-    }
-    None
 }
 
 /// Amounts into another unit: of one thing, of several, or a sum of two measures of one.
 pub(super) fn convert(h: &Heard) -> Option<Question> {
     let allowed = ["us", "uk", "au", "metric", "equal", "egg"];
-    if beside(h) || !h.told_only(&allowed) || h.quantities.is_empty() {
+    if beside(h) || !h.told_only(&allowed) {
+        return None;
+    }
+    converted(h)
+}
+
+/// Amounts in the unit that is wanted, whatever else is said.
+pub(super) fn converted(h: &Heard) -> Option<Question> {
+    if h.quantities.is_empty() {
         return None;
     }
     // Pounds of anything are so many kilos; between weights and measures the thing must be known.
@@ -410,7 +236,7 @@ pub(super) fn convert(h: &Heard) -> Option<Question> {
         .then(|| h.words.iter().position(|w| w == "of"))
         .flatten()
         .and_then(|at| h.words.get(at + 1).cloned());
-    if h.strange() > 0 && !(h.strange() <= 2 && h.unit().is_some_and(|u| kinds_meet(&u))) {
+    if h.strange() > 0 && !h.unit().is_some_and(|u| kinds_meet(&u)) {
         return None;
     }
     // 'A kilo of which'; a bare number has no unit to come from.
@@ -442,8 +268,8 @@ pub(super) fn convert(h: &Heard) -> Option<Question> {
         .map(|q| {
             Some(Question::Convert {
                 number: q.n,
-                from: region_of(q.unit.as_deref()?).into(),
-                to: to.clone().into(),
+                from: region_of(q.unit.as_deref()?).parse().ok()?,
+                to: to.parse().ok()?,
                 ingredient: q
                     .stuff
                     .or(lone)
@@ -490,8 +316,8 @@ fn added(a: &Question, b: &Question) -> Option<Question> {
     let factor = unit(other)?.factor_to(unit(from)?).ok()?;
     Some(Question::Convert {
         number: number + more * factor,
-        from: from.clone(),
-        to: to.clone(),
+        from: *from,
+        to: *to,
         ingredient: ingredient.clone(),
     })
 }
@@ -509,7 +335,7 @@ pub(super) fn times(h: &Heard) -> Option<Question> {
         [q] if double && h.has("halves") => Some(Question::Times {
             factor: 2.0,
             number: q.n,
-            unit: q.unit.clone()?,
+            unit: q.unit.as_deref()?.parse().ok()?,
         }),
         [f, q] if f.unit.is_none() && q.unit.is_some() && q.at > f.at => {
             let share = matches!(h.items.get(f.at + 1), Some(Item::Tag("~of"))) && f.n < 1.0;
@@ -518,7 +344,7 @@ pub(super) fn times(h: &Heard) -> Option<Question> {
                 Some(Question::Times {
                     factor: f.n,
                     number: q.n,
-                    unit: q.unit.clone()?,
+                    unit: q.unit.as_deref()?.parse().ok()?,
                 })
             })?
         }
@@ -526,7 +352,7 @@ pub(super) fn times(h: &Heard) -> Option<Question> {
             Some(Question::Times {
                 factor: 1.0 / f.n,
                 number: q.n,
-                unit: q.unit.clone()?,
+                unit: q.unit.as_deref()?.parse().ok()?,
             })
         }
         _ => None,

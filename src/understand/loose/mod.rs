@@ -5,6 +5,7 @@
 //! that no frame has a place for, or two frames that both fit: then there is no reading, and the question is declined.
 
 mod dough;
+mod fact;
 mod food;
 mod frames;
 mod heard;
@@ -12,7 +13,12 @@ mod heats;
 mod into;
 mod item;
 mod kitchen;
+mod ovens;
+mod rates;
 mod size;
+mod topics;
+mod troughs;
+mod wants;
 mod words;
 
 use super::lexicon::Lexicon;

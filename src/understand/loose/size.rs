@@ -5,6 +5,7 @@ use super::item::Item;
 use crate::ask::Question;
 use crate::measure::CM_PER_INCH;
 use crate::measure::tin::{Shape, Size};
+use crate::order::UnitSymbol;
 
 /// One tin as far as it was said.
 #[derive(Debug, Default, Clone)]
@@ -83,6 +84,11 @@ pub(super) fn tins(h: &Heard) -> Option<Question> {
     if h.items.iter().any(stray) {
         return None;
     }
+    compared(h)
+}
+
+/// The tins of a question, whatever else is said.
+pub(super) fn compared(h: &Heard) -> Option<Question> {
     // A bare number is of inches where some number is, else of centimetres.
     let inches = h.words.iter().any(|w| w.starts_with("inch"));
     let in_cm = |n: f64| if inches { n * CM_PER_INCH } else { n };
@@ -167,7 +173,9 @@ pub(super) fn tins(h: &Heard) -> Option<Question> {
             if !same && from.deep.is_some() != to.deep.is_some() {
                 return None;
             }
-            let shape = from.shape.or(to.shape);
+            // Of tins of no shape that is said, one grows beside the other as two round ones do.
+            let lone = from.sides.len() == 1 && to.sides.len() == 1;
+            let shape = from.shape.or(to.shape).or(lone.then_some(Shape::Round));
             let full = |spec: &Spec| {
                 let mut spec = spec.clone();
                 if spec.shape.is_none() && spec.sides.len() == 1 {
@@ -191,7 +199,7 @@ pub(super) fn tins(h: &Heard) -> Option<Question> {
             Some(if inches && !wants_cm {
                 Question::Into {
                     of: Box::new(question),
-                    unit: "inch".to_owned(),
+                    unit: UnitSymbol::INCH,
                 }
             } else {
                 question

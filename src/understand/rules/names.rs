@@ -11,7 +11,8 @@ pub(super) fn lay(g: &mut Book) {
     politeness(g);
 }
 
-/// Formula ingredients (`own`), any ingredient (`any`), ingredients by table name (`stuff`), each with its article. The
+/// Formula ingredients (`own`), any ingredient (`any`), ingredients by table name (`stuff`;
+/// `table_stuff` where it makes no difference which of the formula's is meant), each with its article. The
 /// `known` forms offer the ear this formula's names only, and understand every name when typed: the whole tables in
 /// every place would make the network large and the hearing worse.
 fn ingredients(g: &mut Book) {
@@ -34,6 +35,15 @@ fn ingredients(g: &mut Book) {
     g.lay(
         "the_stuff",
         vec![way("[the|=my|=some|=any|=a|=an] <n:stuff>", name)],
+    );
+    g.lay(
+        "the_table_stuff",
+        vec![way("[the|=my|=some|=any|=a|=an] <n:table_stuff>", name)],
+    );
+    g.lay("the_dish_part", vec![way("[the|=my] <n:dish_part>", name)]);
+    g.lay(
+        "the_alternative",
+        vec![way("[the|=some] <n:alternative>", name)],
     );
     // What no table knows is read as well when it is typed, so that the answer can say what is missing.
     g.lay("unknown", vec![way("![the|my|some] <n:free>", name)]);
