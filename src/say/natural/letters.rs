@@ -1,8 +1,10 @@
 //! How a word is read that is in no list: each letter by the rule with the most of its neighbours, then the stress by the
 //! word's end. The rules are learned from the lexicon (`models/voice/letters.py`).
 
-use super::phrase::VOWELS;
 use super::sorted::Sorted;
+
+/// Vowels, as the voice writes them.
+pub(super) const VOWELS: &str = "AIOQWYaiuæɑɒɔəɛɜɪʊʌᵻᵊɚɐ";
 
 /// How many neighbours a rule has, left and right, from the most to the fewest.
 const SIDES: [(usize, usize); 9] = [

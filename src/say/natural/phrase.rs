@@ -1,11 +1,9 @@
 //! From words to sounds, by the lexicon and by rules for endings, for small words and for what follows them; a reduced
 //! form of the rules that the voice was trained on (misaki, through hibari-tts, both Apache 2.0).
 
-use super::letters;
+use super::letters::{self, VOWELS};
 use super::sorted::Sorted;
 
-/// Vowels, as the voice writes them.
-pub(super) const VOWELS: &str = "AIOQWYaiuæɑɒɔəɛɜɪʊʌᵻᵊɚɐ";
 const CONSONANTS: &str = "bdfhjklmnpstvwzðŋɡɹɾʃʒʤʧθ";
 /// After these a t between vowels is only a tap of the tongue.
 const TAPPED: &str = "AIOWYiuæɑəɛɪɹʊʌ";
