@@ -173,7 +173,7 @@ fn told(what: &str, mut times: Vec<Duration>) {
 
 fn main() {
     let engine = std::env::args().skip(1).find(|a| !a.starts_with('-'));
-    let mut kitchen = Kitchen::new(engine.as_deref().unwrap_or("espeak-ng"));
+    let mut kitchen = Kitchen::new(engine.as_deref().unwrap_or("natural"));
     kitchen.sound(Instant::now());
     kitchen.silence();
     let (mut answered, mut silenced) = (Vec::new(), Vec::new());

@@ -12,7 +12,7 @@ use std::process::ExitCode;
 use commis::bench::Attention;
 use commis::formula::{self, Formula};
 use commis::hear::{COMPETITION, Competition, wav};
-use commis::say::{Espeak, Voice};
+use commis::say::{Natural, Voice};
 use scoring::{Scored, Scores, Scoring, Verdict, at_share, score, waited};
 
 type Failure = Box<dyn std::error::Error>;
@@ -74,7 +74,7 @@ impl Runner<'_> {
             own_db,
             competition: self.competition,
         };
-        let voice = Espeak::new(Some("en-gb")).ok();
+        let voice = Natural::new().ok();
         let voice = voice.map(|v| Box::new(v) as Box<dyn Voice>);
         Ok(score(
             &self.clips.join(folder),

@@ -10,7 +10,7 @@ use std::process::ExitCode;
 use clap::Parser;
 use commis::bench::Attention;
 use commis::hear::{COMPETITION, wav};
-use commis::say::{Espeak, Voice};
+use commis::say::{Natural, Voice};
 use scoring::{Scored, Scores, Scoring, Verdict, at_share, score, waited};
 
 /// Score folders of recordings: each has `said.tsv` with a file, a tab and what is said in it a line (`-` in front: talk, no
@@ -79,7 +79,7 @@ fn scores(args: &Arguments) -> Result<(), Box<dyn std::error::Error>> {
             competition: COMPETITION,
         };
         for folder in &args.folder {
-            let voice = Espeak::new(Some("en-gb")).ok();
+            let voice = Natural::new().ok();
             let voice = voice.map(|v| Box::new(v) as Box<dyn Voice>);
             let scores = score(folder, &formula, &how, voice)?;
             if args.json {

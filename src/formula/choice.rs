@@ -29,6 +29,7 @@ impl Formula {
                 untaken,
                 // What the author told of the written one is true of that one alone.
                 also: Vec::new(),
+                say: None,
                 allergens: Vec::new(),
                 household: None,
                 ..i.clone()

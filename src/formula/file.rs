@@ -116,6 +116,9 @@ pub struct IngredientFile {
     /// Other ways to say it.
     #[serde(default)]
     pub also: Vec<String>,
+    /// How the voice is to say the name, where it says it badly: `en doo ya`.
+    #[schemars(with = "Option<String>")]
+    pub say: Option<Spanned<String>>,
     /// Its row in the ingredient tables, when the name is not one.
     #[schemars(with = "Option<String>")]
     pub table: Option<Spanned<String>>,

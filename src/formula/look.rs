@@ -6,6 +6,12 @@ use crate::safety::Contents;
 use crate::time::Span;
 
 impl Formula {
+    /// The names that are spelt for the ear, and how.
+    pub fn spelt(&self) -> Vec<(String, String)> {
+        let spelt = |i: &Ingredient| Some((i.name.clone(), i.say.clone()?));
+        self.ingredients.iter().filter_map(spelt).collect()
+    }
+
     /// The place of the ingredient with this id, name or alias.
     pub fn find(&self, name: &str) -> Option<usize> {
         let name = name.trim().to_lowercase();

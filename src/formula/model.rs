@@ -80,6 +80,8 @@ pub struct Ingredient {
     pub name: String,
     /// Other ways to say it, lower case.
     pub also: Vec<String>,
+    /// How the voice is to say the name, where the author spells it for the ear.
+    pub say: Option<String>,
     /// Name in the ingredient tables; the name itself when the author gave none.
     pub table: String,
     /// Mass as written, the middle of a range; nothing where no mass is known.

@@ -511,6 +511,16 @@ impl Reader<'_> {
                 format!("{id}: only what has a mass can count as {found}"),
             );
         }
+        if let Some(at) = &file.say {
+            let found = at.get_ref();
+            let spelt = |c: char| c.is_alphabetic() || matches!(c, ' ' | '-' | '\'');
+            if !found.contains(char::is_alphabetic) || !found.chars().all(spelt) {
+                self.fault(
+                    at,
+                    format!("{id}: say: expected the name spelt for the ear, letters alone such as `en doo ya`, found `{found}`"),
+                );
+            }
+        }
         for at in &file.or {
             if at.get_ref().trim().is_empty() {
                 self.fault(at, format!("{id}: or: expected a name, found nothing"));
@@ -534,6 +544,7 @@ impl Reader<'_> {
         }
         Ingredient {
             also: file.also.iter().map(|a| a.trim().to_lowercase()).collect(),
+            say: file.say.as_ref().map(|s| s.get_ref().trim().to_owned()),
             table: row.map_or_else(|| name.clone(), |r| r.name.clone()),
             name,
             mass,

@@ -87,7 +87,7 @@ fn speak(settings: &Settings) -> Result<u8, Trouble> {
 
 /// Reads the card into a WAV file.
 fn record(settings: &Settings, wav: &Path) -> Result<u8, Trouble> {
-    let voice = stage::espeak(settings).map_err(Trouble::failed)?;
+    let voice = stage::recorded(settings).map_err(Trouble::failed)?;
     let mut recorder = Recorder::new(wav, Some(voice), settings.voice);
     for sentence in card_spoken() {
         recorder.play(&say(&sentence), Moment(0));

@@ -58,8 +58,9 @@ pub(super) fn rehearse(args: &RehearseArgs, file: Option<&Path>) -> Result<u8, T
     let mut listener = super::listen::FileListener::new(settings.model_folder());
     let mut silence = Silence;
     let mut recorder = args.record.as_deref().map(|path| {
-        let voice = super::stage::espeak(&settings)
+        let voice = super::stage::recorded(&settings)
             .map_err(|e| complain(&e))
+            .map(|voice| crate::say::respelt(voice, &formula.spelt()))
             .ok();
         crate::say::Recorder::new(path, voice, settings.voice)
     });

@@ -25,6 +25,7 @@ use crate::journal::{
     wall_now,
 };
 use crate::keys::{self, KeyNews};
+use crate::order::Key;
 use crate::say::{Mouth, MouthNews, SayError};
 use crate::scale_port::ScaleNews;
 use crate::screen::{Ground, Theme};
@@ -68,6 +69,8 @@ struct Session {
     recordings: Recordings,
     ear: super::live_ear::LiveEar,
     told_drops: bool,
+    /// Something was said, and what may come after it has not been told to the voice.
+    foresee: bool,
     shown: Shown,
     /// The cook has been told that nothing is written down.
     unwritten: bool,
@@ -145,7 +148,10 @@ fn live(
     found.extend(speaker.name.iter().map(|n| format!("the loudspeaker {n}")));
     let (ear, own) =
         super::live_ear::LiveEar::start(&settings.model_folder(), settings, bench.lexicon());
-    let voices = super::stage::voices(settings);
+    let spelt = bench.formula().spelt();
+    let voices = super::stage::voices(settings).into_iter();
+    let voices = voices.map(|voice| crate::say::respelt(voice, &spelt));
+    let voices = voices.collect();
     let (mouth, mouth_news) = Mouth::start(voices, bench.voice_settings(), speaker.sink, own);
     let (scale_sender, scale_news) = bounded(WAITING);
     crate::scale_port::watch(settings.port(), scale_sender);
@@ -180,6 +186,7 @@ fn live(
         recordings,
         ear,
         told_drops: false,
+        foresee: true,
         shown,
         unwritten: false,
         input_ended: false,
@@ -225,6 +232,21 @@ fn live(
     session.run(&mouth_news, &key_news, &scale_news, &signals, readings)
 }
 
+/// What would be said if one of the likeliest keys were pressed now: the session is played on in a copy.
+fn foreseen(bench: &Bench, now: Moment) -> Vec<String> {
+    let said = |key: Key| {
+        let effects = bench.clone().handle(&Event::Key { key }, now);
+        effects.into_iter().filter_map(|effect| match effect {
+            Effect::Say { text, .. } => Some(text),
+            _ => None,
+        })
+    };
+    [Key::Enter, Key::Plus, Key::Minus]
+        .into_iter()
+        .flat_map(said)
+        .collect()
+}
+
 /// The voice that was chosen cannot be used.
 fn speaks_otherwise(why: &SayError) -> String {
     format!(
@@ -262,6 +284,9 @@ impl Session {
         while !self.bench.is_over() && self.stopped_by.is_none() {
             self.draw();
             let now = self.clock.now();
+            if std::mem::take(&mut self.foresee) {
+                self.mouth.prepare(foreseen(&self.bench, now));
+            }
             let until_wake = self.bench.wake_at().map_or(CLOCK_LOOK, |w| {
                 Duration::from_millis(w.0.saturating_sub(now.0))
             });
@@ -599,6 +624,7 @@ impl Session {
     }
 
     fn perform(&mut self, effects: &[Effect]) {
+        self.foresee |= effects.iter().any(|e| matches!(e, Effect::Say { .. }));
         for effect in effects {
             self.print(Record::of_effect(effect, self.clock.now()).and_then(|r| r.line()));
             if let Effect::Chime {

@@ -60,6 +60,9 @@ pub(super) fn ready(chosen: &Chosen) -> Result<u8, Trouble> {
     for e in &trouble {
         line(false, "voice", &e.to_string())?;
     }
+    if settings.engine == crate::settings::Engine::None {
+        line(true, "voice", "none, as the settings say; alarms ring")?;
+    }
     if let Some(name) = speaks {
         line(true, "voice", &format!("{name} speaks"))?;
     }

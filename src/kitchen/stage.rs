@@ -2,6 +2,8 @@
 
 use super::rehearse::Stage;
 use crate::bench::Effect;
+#[cfg(feature = "natural-voice")]
+use crate::say::Natural;
 use crate::say::{Dispatcher, Espeak, Late, Recorder, SayError, Voice};
 use crate::settings::{Engine, Settings};
 use crate::time::Moment;
@@ -16,58 +18,104 @@ impl Stage for Recorder {
     }
 }
 
-/// The voice that gives its sound out of hand: for recordings, and where the desktop's own is not there.
-pub(super) fn espeak(settings: &Settings) -> Result<Box<dyn Voice>, SayError> {
-    Ok(Box::new(Espeak::new(espeak_name(settings))?))
-}
-
-fn espeak_name(settings: &Settings) -> Option<&str> {
-    match settings.engine {
-        Engine::EspeakNg => settings.voice_name.as_deref(),
-        // The name is one of the other program's.
-        Engine::SpeechDispatcher => Some("en-gb"),
-    }
-}
-
 /// Makes a voice, with the name that was chosen.
 type Make = fn(Option<&str>) -> Result<Box<dyn Voice>, SayError>;
 
+/// A voice that may speak.
+struct May {
+    /// As `ready` calls it.
+    called: &'static str,
+    make: Make,
+    /// By that program's own name.
+    name: Option<String>,
+    plays_itself: bool,
+}
+
+impl May {
+    #[cfg(feature = "natural-voice")]
+    fn natural() -> Self {
+        Self {
+            called: "the natural voice",
+            make: |_| Ok(Box::new(Natural::new()?)),
+            name: None,
+            plays_itself: false,
+        }
+    }
+
+    fn espeak(name: Option<&str>) -> Self {
+        Self {
+            called: "espeak-ng",
+            make: |name| Ok(Box::new(Espeak::new(name)?)),
+            name: name.map(str::to_owned),
+            plays_itself: false,
+        }
+    }
+
+    fn desktop(name: Option<&str>) -> Self {
+        Self {
+            called: "the desktop's voice",
+            make: |name| Ok(Box::new(Dispatcher::new(name)?)),
+            name: name.map(str::to_owned),
+            plays_itself: true,
+        }
+    }
+
+    fn made(&self) -> Result<Box<dyn Voice>, SayError> {
+        (self.make)(self.name.as_deref())
+    }
+}
+
+/// The voices in the order in which they are to speak: what was chosen, then what stands in when it fails.
+fn order(settings: &Settings) -> Vec<May> {
+    let name = settings.voice_name.as_deref();
+    let mut order = match settings.engine {
+        Engine::None => return Vec::new(),
+        Engine::Natural => Vec::new(),
+        Engine::EspeakNg => vec![May::espeak(name)],
+        Engine::SpeechDispatcher => vec![May::desktop(name)],
+    };
+    #[cfg(feature = "natural-voice")]
+    order.push(May::natural());
+    // The name is one of the chosen program's.
+    if settings.engine != Engine::EspeakNg {
+        order.push(May::espeak(Some("en-gb")));
+    }
+    if settings.engine != Engine::EspeakNg || name.is_some() {
+        order.push(May::espeak(None));
+    }
+    order
+}
+
+/// The first voice that can speak and gives its sound out of hand: for recordings.
+pub(super) fn recorded(settings: &Settings) -> Result<Box<dyn Voice>, SayError> {
+    let mut trouble = SayError::Chosen;
+    for may in order(settings).iter().filter(|may| !may.plays_itself) {
+        match may.made() {
+            Ok(voice) => return Ok(voice),
+            Err(e) => trouble = e,
+        }
+    }
+    Err(trouble)
+}
+
 /// The voices in the order in which they are to speak. Whether they can is found out when they are to.
 pub(super) fn voices(settings: &Settings) -> Vec<Box<dyn Voice>> {
-    let mut voices: Vec<Box<dyn Voice>> = Vec::new();
-    let mut add = |make: Make, name: Option<&str>| {
-        let name = name.map(str::to_owned);
-        voices.push(Box::new(Late::new(move || make(name.as_deref()))));
+    let late = |may: May| -> Box<dyn Voice> {
+        let plays = may.plays_itself;
+        let late = Late::new(move || may.made());
+        Box::new(if plays { late.that_plays() } else { late })
     };
-    if settings.engine == Engine::SpeechDispatcher {
-        add(
-            |name| Ok(Box::new(Dispatcher::new(name)?)),
-            settings.voice_name.as_deref(),
-        );
-    }
-    let name = espeak_name(settings);
-    add(|name| Ok(Box::new(Espeak::new(name)?)), name);
-    if name.is_some() {
-        add(|name| Ok(Box::new(Espeak::new(name)?)), None);
-    }
-    voices
+    order(settings).into_iter().map(late).collect()
 }
 
 /// Whether one can speak, and why those that cannot do not.
 pub(super) fn tried(settings: &Settings) -> (Option<&'static str>, Vec<SayError>) {
     let mut trouble = Vec::new();
-    if settings.engine == Engine::SpeechDispatcher {
-        match Dispatcher::new(settings.voice_name.as_deref()) {
-            Ok(_) => return (Some("speech-dispatcher"), trouble),
+    for may in order(settings) {
+        match may.made() {
+            Ok(_) => return (Some(may.called), trouble),
             Err(e) => trouble.push(e),
         }
     }
-    let speaks = match espeak(settings) {
-        Ok(_) => true,
-        Err(e) => {
-            trouble.push(e);
-            Espeak::new(None).is_ok()
-        }
-    };
-    (speaks.then_some("espeak-ng"), trouble)
+    (None, trouble)
 }

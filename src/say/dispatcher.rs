@@ -277,6 +277,10 @@ impl Link {
 }
 
 impl Voice for Dispatcher {
+    fn plays_itself(&self) -> bool {
+        true
+    }
+
     fn speak(&mut self, text: &str, settings: VoiceSettings) -> Result<Option<Sound>, SayError> {
         // After a failure it is looked for again.
         let mut link = match self.link.take() {

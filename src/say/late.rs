@@ -9,6 +9,7 @@ type Make = Box<dyn FnMut() -> Result<Box<dyn Voice>, SayError> + Send>;
 pub struct Late {
     make: Make,
     made: Option<Box<dyn Voice>>,
+    plays_itself: bool,
 }
 
 impl Late {
@@ -17,7 +18,14 @@ impl Late {
         Self {
             make: Box::new(make),
             made: None,
+            plays_itself: false,
         }
+    }
+
+    /// The voice will play its sentences itself.
+    pub fn that_plays(mut self) -> Self {
+        self.plays_itself = true;
+        self
     }
 }
 
@@ -28,6 +36,19 @@ impl Voice for Late {
             None => (self.make)()?,
         };
         self.made.insert(made).speak(text, settings)
+    }
+
+    fn prepare(&mut self, texts: Vec<String>, settings: VoiceSettings) {
+        if self.made.is_none() {
+            self.made = (self.make)().ok();
+        }
+        if let Some(voice) = &mut self.made {
+            voice.prepare(texts, settings);
+        }
+    }
+
+    fn plays_itself(&self) -> bool {
+        self.plays_itself
     }
 
     fn busy(&self) -> bool {

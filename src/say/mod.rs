@@ -7,10 +7,14 @@ mod late;
 #[cfg(feature = "sound")]
 mod loudspeaker;
 mod mouth;
+#[cfg(feature = "natural-voice")]
+mod natural;
 mod news;
+mod numbers;
 mod recorder;
 #[cfg(feature = "program")]
 mod recording;
+mod respelt;
 mod sound;
 mod voices;
 
@@ -21,10 +25,13 @@ pub use late::Late;
 #[cfg(feature = "sound")]
 pub use loudspeaker::Loudspeaker;
 pub use mouth::{Mouth, Sink};
+#[cfg(feature = "natural-voice")]
+pub use natural::Natural;
 pub use news::{MouthNews, OwnSound};
 pub use recorder::Recorder;
 #[cfg(feature = "program")]
 pub use recording::{RecordingError, from_flac, to_flac};
+pub use respelt::respelt;
 pub use sound::Sound;
 
 use crate::bench::VoiceSettings;
@@ -39,6 +46,14 @@ pub trait Voice: Send {
     /// When the voice is missing or fails.
     fn speak(&mut self, text: &str, settings: VoiceSettings) -> Result<Option<Sound>, SayError>;
 
+    /// What may be said soon: a voice that takes its time may make it now, in the background.
+    fn prepare(&mut self, _texts: Vec<String>, _settings: VoiceSettings) {}
+
+    /// Whether it plays its sentences itself.
+    fn plays_itself(&self) -> bool {
+        false
+    }
+
     /// Is it playing?
     fn busy(&self) -> bool {
         false
@@ -48,16 +63,10 @@ pub trait Voice: Send {
     fn stop(&mut self) {}
 }
 
-/// What a voice would read wrongly, in words. Nothing in it is an order to a voice: square brackets twice would begin
-/// phonemes in espeak-ng.
-fn for_the_ear(text: &str) -> String {
-    clean::spoken(text)
-        .replace(['[', ']'], ", ")
-        .replace('°', " degrees ")
-        .replace(" C.", " Celsius.")
-        .replace('%', " percent")
-        .replace('×', " by ")
-        .replace('–', ", ")
+/// What every voice is given: figures, units and signs in words. Nothing in it is an order to a voice: square brackets twice
+/// would begin phonemes in espeak-ng.
+pub fn for_the_ear(text: &str) -> String {
+    numbers::in_words(&clean::spoken(text).replace(['[', ']'], ", "))
 }
 
 /// Why something could not be said.
@@ -70,9 +79,15 @@ pub enum SayError {
         #[from]
         cause: OutsideError,
     },
+    /// The settings want none.
+    #[error("the settings want no voice: `engine = \"none\"`")]
+    Chosen,
     /// A voice did not come back.
     #[error("the voice hangs")]
     Hangs,
+    /// What was compiled in of the natural voice is damaged.
+    #[error("the natural voice is damaged: build it again")]
+    Damaged,
     /// It has no such voice.
     #[error("espeak-ng has no voice called `{0}`")]
     NoVoice(String),

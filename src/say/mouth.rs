@@ -24,6 +24,11 @@ const CALLED: Duration = Duration::from_millis(200);
 /// A sentence that is made for longer than this leaves the kitchen silent meanwhile.
 const GAP: Duration = Duration::from_millis(400);
 
+/// A sentence longer than this is heard up to its first comma while the rest is made; what is cut off is no shorter than
+/// the second.
+const LONG: usize = 60;
+const PART: usize = 12;
+
 /// Where sound comes out.
 pub trait Sink: Send {
     /// Begins to play; returns at once.
@@ -74,6 +79,7 @@ enum Order {
     Ring { sound: Sound, rank: Rank },
     Hush,
     Voice(VoiceSettings),
+    Prepare(Vec<String>),
     Finish,
 }
 
@@ -152,6 +158,11 @@ impl Mouth {
         };
         // The thread lives as long as this handle; a closed channel means that it has died, and cooking goes on.
         let _ = self.orders.send(order);
+    }
+
+    /// Tells the voice what may be said soon.
+    pub fn prepare(&self, texts: Vec<String>) {
+        let _ = self.orders.send(Order::Prepare(texts));
     }
 
     /// Plays a sound in its turn, as if it were said.
@@ -248,12 +259,14 @@ impl Speaking {
                 };
                 self.drop_calls();
                 let settings = self.settings;
+                let first = self.is_idle();
                 let says = |text| Item {
                     rank,
                     what: What::Say(text, settings),
                     since: Instant::now(),
                 };
-                self.queue.extend(pieces(&text).into_iter().map(says));
+                self.queue
+                    .extend(pieces(&text, first).into_iter().map(says));
             }
             Order::Tone(near) => {
                 // It waits for nothing.
@@ -274,6 +287,10 @@ impl Speaking {
                 self.saying = unheard;
             }
             Order::Voice(v) => self.settings = v,
+            Order::Prepare(texts) => {
+                let texts = texts.iter().flat_map(|text| pieces(text, true));
+                self.voices.prepare(texts.collect(), self.settings);
+            }
             Order::Finish => {}
         }
     }
@@ -288,11 +305,10 @@ impl Speaking {
             if matches!(self.heard, Rank::Speech | Rank::Call) {
                 self.stop();
             }
-            if self
-                .saying
-                .as_ref()
-                .is_some_and(|s| !s.sounds && !waits(s.rank) && s.since.elapsed() >= MADE)
-            {
+            if self.saying.as_ref().is_some_and(|s| {
+                // What is made ahead while something else sounds, nobody waits for.
+                !s.sounds && !waits(s.rank) && (self.sink.busy() || s.since.elapsed() >= MADE)
+            }) {
                 self.saying = None;
             }
             self.alarm = rank;
@@ -454,6 +470,21 @@ impl Speaking {
                 return;
             }
         }
+        self.look_ahead();
+    }
+
+    /// While something sounds, the sentence after it is made.
+    fn look_ahead(&mut self) {
+        let free = self.saying.is_none() && self.made.is_none() && self.hushed.is_none();
+        if !free || !self.voices.gives_sound() {
+            return;
+        }
+        let is_said = |i: &mut Item| i.rank != Rank::Call && matches!(i.what, What::Say(..));
+        if let Some(Item { rank, what, .. }) = self.queue.pop_front_if(is_said)
+            && let What::Say(text, settings) = what
+        {
+            self.say(rank, text, settings);
+        }
     }
 
     fn begin(&mut self, rank: Rank, sound: Sound) {
@@ -469,8 +500,9 @@ impl Speaking {
     }
 }
 
-/// A text in sentences, so that the first is heard while the next is made.
-fn pieces(text: &str) -> Vec<String> {
+/// A text in sentences, so that the first is heard while the next is made. Of the very first, where it is long, the first
+/// clause.
+fn pieces(text: &str, first: bool) -> Vec<String> {
     let mut out = Vec::new();
     let mut from = 0;
     for (at, c) in text.char_indices() {
@@ -482,6 +514,18 @@ fn pieces(text: &str) -> Vec<String> {
     let rest = text[from..].trim();
     if !rest.is_empty() {
         out.push(rest.to_owned());
+    }
+    if first
+        && let Some(sentence) = out.first().filter(|s| s.len() > LONG)
+        && let Some((clause, rest)) = [", ", "; ", ": "]
+            .iter()
+            .flat_map(|sign| sentence.match_indices(sign))
+            .map(|(at, _)| sentence.split_at(at + 1))
+            .filter(|(clause, rest)| clause.len() > PART && rest.len() > PART)
+            .min_by_key(|(clause, _)| clause.len())
+    {
+        let parts = [clause.to_owned(), rest.trim().to_owned()];
+        out.splice(..1, parts);
     }
     out
 }
@@ -527,10 +571,69 @@ mod tests {
     #[test]
     fn sentences_are_split_and_numbers_are_not() {
         assert_eq!(
-            pieces("Step one. Weigh 1.5 kg. Done?"),
+            pieces("Step one. Weigh 1.5 kg. Done?", true),
             ["Step one.", "Weigh 1.5 kg.", "Done?"]
         );
-        assert_eq!(pieces(""), Vec::<String>::new());
+        assert_eq!(pieces("", true), Vec::<String>::new());
+    }
+
+    #[test]
+    fn of_a_long_first_sentence_the_first_clause_is_heard_first() {
+        let long = "Oil the bowl lightly, turn the dough in it once, cover it and leave it in a warm place. Done?";
+        let parts = [
+            "Oil the bowl lightly,",
+            "turn the dough in it once, cover it and leave it in a warm place.",
+            "Done?",
+        ];
+        assert_eq!(pieces(long, true), parts);
+        assert_eq!(
+            pieces(long, false).len(),
+            2,
+            "after something else it is made whole"
+        );
+        let short = "Salt: twelve grams, or two teaspoons.";
+        assert_eq!(pieces(short, true), [short]);
+    }
+
+    /// A voice that takes its time: the second sentence is made while the first sounds.
+    #[test]
+    fn the_next_sentence_is_made_while_one_sounds() {
+        struct Slow;
+        impl Voice for Slow {
+            fn speak(&mut self, _: &str, _: VoiceSettings) -> Result<Option<Sound>, SayError> {
+                std::thread::sleep(Duration::from_millis(150));
+                Ok(Some(Sound {
+                    rate: 1000,
+                    samples: vec![0.0; 400],
+                }))
+            }
+        }
+        struct Gaps(Clocked, Arc<Mutex<Vec<Duration>>>);
+        impl Sink for Gaps {
+            fn play(&mut self, sound: &Sound) -> Result<(), SayError> {
+                if let Some(ended) = self.0.0 {
+                    self.1.lock().expect("one thread").push(ended.elapsed());
+                }
+                self.0.play(sound)
+            }
+            fn busy(&self) -> bool {
+                self.0.busy()
+            }
+            fn stop(&mut self) {
+                self.0.stop();
+            }
+        }
+        let gaps = Arc::default();
+        let sink = Gaps(Clocked(None), Arc::clone(&gaps));
+        let voices: Vec<Box<dyn Voice>> = vec![Box::new(Slow)];
+        let (mouth, _news) = Mouth::start(voices, VoiceSettings::default(), Box::new(sink), None);
+        mouth.play(&say("One. Two. Three. Four.", Why::Answer));
+        mouth.finish(Duration::from_secs(10));
+        let mut gaps = gaps.lock().expect("done").clone();
+        gaps.sort();
+        assert_eq!(gaps.len(), 3);
+        // Two of three: this machine may have other things to do.
+        assert!(gaps[1] < Duration::from_millis(100), "{gaps:?}");
     }
 
     #[test]

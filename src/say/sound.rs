@@ -71,7 +71,7 @@ impl Sound {
     }
 
     /// At another rate, by straight lines between samples; good enough to join speech and chimes in one file.
-    pub(super) fn at_rate(&self, rate: u32) -> Vec<f32> {
+    pub fn at_rate(&self, rate: u32) -> Vec<f32> {
         if rate == self.rate || self.samples.is_empty() {
             return self.samples.clone();
         }

@@ -38,6 +38,8 @@ enum Request {
         text: String,
         settings: VoiceSettings,
     },
+    /// What may be said soon.
+    Prepare(Vec<String>, VoiceSettings),
     Stop,
 }
 
@@ -71,6 +73,7 @@ struct Has {
 /// One voice, as seen from outside its thread.
 struct One {
     requests: Sender<Request>,
+    plays_itself: bool,
     has: Option<Has>,
     /// It was given up and has not come back.
     stuck: bool,
@@ -104,12 +107,14 @@ impl Voices {
         let all = voices.into_iter().enumerate().map(|(at, voice)| {
             let (requests, orders) = unbounded();
             let replies = replies.clone();
+            let plays_itself = voice.plays_itself();
             // A thread that cannot be started is a voice that never answers.
             let _ = std::thread::Builder::new()
                 .name(format!("voice {at}"))
                 .spawn(move || serve(at, voice, &orders, &replies));
             One {
                 requests,
+                plays_itself,
                 has: None,
                 stuck: false,
                 not_before: None,
@@ -162,6 +167,20 @@ impl Voices {
         });
         self.asked = Some((at, id));
         true
+    }
+
+    /// The voice that would be asked now gives its sound, so that it can be asked while something else sounds.
+    pub(super) fn gives_sound(&self) -> bool {
+        self.first().is_some_and(|at| !self.all[at].plays_itself)
+    }
+
+    /// Tells the voice that would be asked now what may be said soon.
+    pub(super) fn prepare(&self, texts: Vec<String>, settings: VoiceSettings) {
+        if let Some(at) = self.first() {
+            let _ = self.all[at]
+                .requests
+                .send(Request::Prepare(texts, settings));
+        }
     }
 
     /// Some voice has the sentence that is wanted.
@@ -268,8 +287,13 @@ fn serve(
     replies: &Sender<Reply>,
 ) {
     while let Ok(order) = orders.recv() {
-        let Request::Speak { id, text, settings } = order else {
-            continue;
+        let (id, text, settings) = match order {
+            Request::Speak { id, text, settings } => (id, text, settings),
+            Request::Prepare(texts, settings) => {
+                voice.prepare(texts, settings);
+                continue;
+            }
+            Request::Stop => continue,
         };
         let tell = |answer| {
             let voice = at;
@@ -284,7 +308,8 @@ fn serve(
                     match orders.recv_timeout(LOOK) {
                         Ok(Request::Stop) => voice.stop(),
                         // It is asked for nothing while it speaks.
-                        Ok(Request::Speak { .. }) | Err(RecvTimeoutError::Timeout) => {}
+                        Ok(Request::Speak { .. } | Request::Prepare(..))
+                        | Err(RecvTimeoutError::Timeout) => {}
                         Err(RecvTimeoutError::Disconnected) => {
                             voice.stop();
                             return;

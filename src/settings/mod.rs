@@ -142,11 +142,15 @@ pub enum ScreenKind {
 /// What speaks.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Engine {
-    /// espeak-ng.
+    /// The voice that comes with the program.
     #[default]
+    Natural,
+    /// espeak-ng.
     EspeakNg,
     /// The desktop's own voice.
     SpeechDispatcher,
+    /// Nothing: for who uses a screen reader. Alarms ring all the same.
+    None,
 }
 
 #[cfg(test)]

@@ -225,8 +225,11 @@ fn set(settings: &mut Settings, entry: &Entry<'_>) -> Result<(), Fault> {
         "books" => settings.books = entry.folders()?,
         "voice.engine" => {
             settings.engine = entry.word(&[
+                ("natural", Engine::Natural),
                 ("espeak-ng", Engine::EspeakNg),
                 ("speech-dispatcher", Engine::SpeechDispatcher),
+                ("desktop", Engine::SpeechDispatcher),
+                ("none", Engine::None),
             ])?;
         }
         "voice.name" => settings.voice_name = entry.text_or_none()?,

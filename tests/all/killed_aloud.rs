@@ -132,8 +132,7 @@ fn a_session_with_sound_is_never_lost_nor_silent() {
             s.spawn(move || {
                 let card = Card::new(&format!("loud-{number}"));
                 // Nobody speaks, so that what sounds is a chime; without a model the starts are quick.
-                card.stand_in("espeak-ng", "exec sleep 600");
-                let settings = "[listening]\nmodel = \"/nowhere\"\n";
+                let settings = "[listening]\nmodel = \"/nowhere\"\n[voice]\nengine = \"none\"\n";
                 std::fs::write(card.home.join("commis/settings.toml"), settings).expect("written");
                 loop {
                     let seed = next.fetch_add(1, Ordering::Relaxed);

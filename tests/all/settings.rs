@@ -171,7 +171,7 @@ fn a_missing_voice_is_told_and_another_speaks() {
     let folder = Folder::new("voices");
     for (settings, said) in [
         (
-            "name = \"nobody\"",
+            "engine = \"espeak-ng\"\nname = \"nobody\"",
             "Espeak-ng has no voice called `nobody`. Another voice speaks in its place.",
         ),
         ("engine = \"speech-dispatcher\"", "Speech-dispatcher: "),

@@ -17,14 +17,15 @@ fn megabytes(id: u32, which: &str) -> u64 {
     kilobytes.expect("a number") / 1024
 }
 
-fn cooking(card: &Card, mut command: Command) -> Child {
+fn cooking(card: &Card, mut command: Command, engine: &str) -> Child {
     command
         .args(["cook", "--plain", LOAF])
         .stdin(Stdio::piped())
         .stdout(Stdio::piped())
         .stderr(Stdio::null());
     let settings = card.home.join("commis/settings.toml");
-    std::fs::write(settings, "[listening]\nattention = \"open\"\n").expect("written");
+    let text = format!("[listening]\nattention = \"open\"\n[voice]\nengine = \"{engine}\"\n");
+    std::fs::write(settings, text).expect("written");
     command.spawn().expect("the program starts")
 }
 
@@ -38,18 +39,18 @@ fn journal(card: &Card) -> std::path::PathBuf {
         .expect("a journal")
 }
 
-/// A speech program that sleeps, a disk without room, an output that nobody reads and a microphone that was pulled out.
+/// A disk without room, an output that nobody reads and a microphone that was pulled out.
 /// Three alarms are timed by the sound of the card; the machine that runs the tests may be busy at one of them.
 #[test]
 fn alarms_ring_in_time_while_everything_else_fails() {
     let card = Card::new("worst");
-    card.stand_in("espeak-ng", "exec sleep 600");
     // The signal of a file that grows too long would end the program before it could be told of the full disk.
     let mut shell = card.command(Path::new("sh"));
     shell
         .args(["-c", "trap '' XFSZ; exec \"$0\" \"$@\""])
         .arg(env!("CARGO_BIN_EXE_commis"));
-    let mut child = cooking(&card, shell);
+    // Nobody speaks, so that what sounds is a chime.
+    let mut child = cooking(&card, shell, "none");
     let mut typed = child.stdin.take().expect("piped");
     let mut lines = Lines::of(&mut child);
     lines.until("listening through");
@@ -86,12 +87,51 @@ fn alarms_ring_in_time_while_everything_else_fails() {
     assert!(late[1] <= Duration::from_millis(300), "{late:?}");
 }
 
+/// A speech program that sleeps holds up no alarm; it is given up, and the voice that comes with the program speaks in its
+/// place, aloud.
+#[cfg(feature = "natural-voice")]
+#[test]
+fn where_a_speech_program_hangs_alarms_ring_and_the_natural_voice_speaks() {
+    let card = Card::new("hangs");
+    card.stand_in("espeak-ng", "exec sleep 600");
+    let program = card.command(Path::new(env!("CARGO_BIN_EXE_commis")));
+    let mut child = cooking(&card, program, "espeak-ng");
+    let mut typed = child.stdin.take().expect("piped");
+    let mut lines = Lines::of(&mut child);
+    // It is said: from now on the program that sleeps is waited for, for five seconds.
+    lines.until("contains gluten");
+    let typed_at = Instant::now();
+    typed.write_all(b"two second timer\n").expect("it reads");
+    lines.until("started: two seconds");
+    let printed_at = Instant::now();
+    // The chime of the start is over by then.
+    let rung = card.first_after(typed_at + Duration::from_secs(1), Duration::from_secs(20));
+    let rung = rung.expect("the alarm rings");
+    // It rings again after 20 s: what is heard before that is speech.
+    let spoken = card.first_after(rung + Duration::from_millis(2_500), Duration::from_secs(15));
+    child.kill().expect("killed");
+    child.wait().expect("gone");
+    let lasts = Duration::from_secs(2);
+    assert!(rung >= typed_at + lasts, "it rings too soon");
+    assert!(
+        rung < printed_at + lasts + Duration::from_millis(500),
+        "it waits for the voice"
+    );
+    assert!(
+        spoken.is_some_and(|at| at < rung + Duration::from_secs(17)),
+        "nobody speaks"
+    );
+}
+
 /// Lines with a slip in them, each after a timer of another name, so that nothing is known of the words beforehand.
 #[test]
 fn alarms_ring_in_time_while_lines_are_typed_that_must_be_mended() {
     let card = Card::new("mended");
-    card.stand_in("espeak-ng", "exec sleep 600");
-    let mut child = cooking(&card, card.command(Path::new(env!("CARGO_BIN_EXE_commis"))));
+    let mut child = cooking(
+        &card,
+        card.command(Path::new(env!("CARGO_BIN_EXE_commis"))),
+        "none",
+    );
     let typed = std::sync::Mutex::new(child.stdin.take().expect("piped"));
     let types = |line: &str| {
         let mut typed = typed.lock().expect("no thread panics with it");
@@ -149,7 +189,11 @@ fn alarms_ring_in_time_while_lines_are_typed_that_must_be_mended() {
 #[test]
 fn a_sound_server_that_comes_back_is_listened_to() {
     let mut card = Card::new("back");
-    let mut child = cooking(&card, card.command(Path::new(env!("CARGO_BIN_EXE_commis"))));
+    let mut child = cooking(
+        &card,
+        card.command(Path::new(env!("CARGO_BIN_EXE_commis"))),
+        "natural",
+    );
     let typed = child.stdin.take().expect("piped");
     let mut lines = Lines::of(&mut child);
     lines.until("listening through");
@@ -182,8 +226,8 @@ fn a_sound_server_that_comes_back_is_listened_to() {
 #[test]
 fn a_microphone_that_is_switched_off_is_told_and_taken_up_again() {
     let mut card = Card::new("zeros");
-    card.stand_in("espeak-ng", "exec sleep 600");
-    let mut child = cooking(&card, card.command(Path::new(env!("CARGO_BIN_EXE_commis"))));
+    let program = card.command(Path::new(env!("CARGO_BIN_EXE_commis")));
+    let mut child = cooking(&card, program, "none");
     let mut typed = child.stdin.take().expect("piped");
     let mut lines = Lines::of(&mut child);
     lines.until("listening through");
@@ -305,7 +349,11 @@ fn at_most_250_megabytes_whatever_is_pressed() {
         .unwrap_or(0);
     let card = Card::new("weight");
     let start = || {
-        let mut child = cooking(&card, card.command(Path::new(env!("CARGO_BIN_EXE_commis"))));
+        let mut child = cooking(
+            &card,
+            card.command(Path::new(env!("CARGO_BIN_EXE_commis"))),
+            "natural",
+        );
         let mut lines = Lines::of(&mut child);
         lines.until("listening through");
         let typed = child.stdin.take().expect("piped");
@@ -362,7 +410,11 @@ fn at_most_250_megabytes_whatever_is_pressed() {
     child.kill().expect("killed");
     child.wait().expect("gone");
     // What the killed session may have left is gone when the next one listens.
-    let mut next = cooking(&card, card.command(Path::new(env!("CARGO_BIN_EXE_commis"))));
+    let mut next = cooking(
+        &card,
+        card.command(Path::new(env!("CARGO_BIN_EXE_commis"))),
+        "natural",
+    );
     Lines::of(&mut next).until("listening through");
     let left: Vec<_> = std::fs::read_dir(card.home.join("tmp"))
         .expect("a folder")
