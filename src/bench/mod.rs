@@ -393,10 +393,10 @@ impl Bench {
         match taken {
             Taken::AsItIs | Taken::Ignored | Taken::Weighed { .. } | Taken::Called { .. } => {}
             Taken::AtScale { order, shows } => {
-                self.scale.shows = Some(*shows);
+                let before = self.scale.shows.replace(*shows);
                 let order = order.clone();
                 self.obey(&Taken::Order { order }, out);
-                self.scale.shows = None;
+                self.scale.shows = before;
             }
             Taken::Order { order } => {
                 out.push(Effect::Understood {
