@@ -55,7 +55,9 @@ pub(super) fn makes(formula: &Formula, batch: &Batch) -> String {
         Some(to) => joined(&about(portions), &about(to * batch.factor())),
         None => about(portions),
     };
-    let what = if said.ends_with("one") {
+    let what = if said.ends_with("half") && pieces_n < 1.0 {
+        format!("{said} a {piece}")
+    } else if said.ends_with("one") || pieces_n < 1.0 {
         format!("{said} {piece}")
     } else {
         format!("{said} {}", plural(piece))

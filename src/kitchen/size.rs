@@ -2,7 +2,7 @@
 
 use crate::cli::SizeArgs;
 use crate::formula::{Batch, Formula, ScaleError, one_named};
-use crate::measure::{Amount, Mass, MeasureError, Region, tin};
+use crate::measure::{Amount, Ingredient, Mass, MeasureError, Region, ingredients, tin};
 use crate::order::ScaleBy;
 
 /// Why there is no such size.
@@ -36,7 +36,17 @@ fn wrong(option: &'static str, expected: &'static str, found: impl ToString) -> 
 }
 
 fn mass(option: &'static str, text: &str, region: Region) -> Result<Mass, SizeError> {
-    let read = Amount::parse(text, region).and_then(|a| a.mass(None));
+    mass_of(option, text, region, None)
+}
+
+/// The same of an ingredient, by the spoon or by the piece as well.
+fn mass_of(
+    option: &'static str,
+    text: &str,
+    region: Region,
+    of: Option<&Ingredient>,
+) -> Result<Mass, SizeError> {
+    let read = Amount::parse(text, region).and_then(|a| a.mass(of));
     let m = read.map_err(|source| SizeError::Amount { option, source })?;
     if m.as_grams() > 0.0 {
         Ok(m)
@@ -95,9 +105,13 @@ fn limit(text: &str, region: Region, formula: &Formula) -> Result<ScaleBy, SizeE
         return Err(not());
     }
     let at = one_named(formula, &named)?;
+    let found = &formula.ingredients[at];
+    let row = ingredients()
+        .find(&found.table)
+        .or_else(|| ingredients().find(&found.name));
     Ok(ScaleBy::Limit {
-        ingredient: formula.ingredients[at].id.as_str().into(),
-        have: mass("limit", amount, region)?,
+        ingredient: found.id.as_str().into(),
+        have: mass_of("limit", amount, region, row)?,
     })
 }
 

@@ -427,7 +427,12 @@ pub(super) fn percent_of(h: &Heard) -> Option<Question> {
 /// 'In all' of several weights: a dough from its flour and the rest, or a starter that was fed.
 pub(super) fn all_together(h: &Heard) -> Option<Question> {
     let allowed = ["dough", "starter", "feed", "left"];
-    if !h.has("~total") || !h.only(&allowed) || beside(h, weights) || h.quantities.len() < 2 {
+    let heavy = h.has("~weigh") && h.has("dough") && h.asked().is_empty();
+    if !(h.has("~total") || heavy)
+        || !h.only(&allowed)
+        || beside(h, weights)
+        || h.quantities.len() < 2
+    {
         return None;
     }
     let flour_g = one(&grams_of(h, |q| q.stuff.is_some_and(is_flour)))?;
@@ -519,10 +524,18 @@ pub(super) fn loss(h: &Heard) -> Option<Question> {
         return None;
     }
     match grams_of(h, |_| true)[..] {
-        [a, b] if h.has("percent") && a != b && h.quantities.len() == 2 => Some(Question::LossIs {
-            dough_g: a.max(b),
-            baked_g: a.min(b),
-        }),
+        // No dough loses half of itself.
+        [a, b]
+            if h.has("percent")
+                && a != b
+                && a.min(b) > a.max(b) / 2.0
+                && h.quantities.len() == 2 =>
+        {
+            Some(Question::LossIs {
+                dough_g: a.max(b),
+                baked_g: a.min(b),
+            })
+        }
         _ => None,
     }
 }

@@ -195,10 +195,12 @@ fn many(noun: &str) -> Option<&'static str> {
 
 /// Gelatine by leaf, powder and strength.
 pub(super) fn gelatine(h: &Heard) -> Option<Question> {
-    if !(h.has("gelatine") || h.words.iter().any(|w| w.starts_with("gelatin"))) {
+    let strengths = h.strengths();
+    // 'How much will six gold leaves set'.
+    let leaves = h.has("leaf") && h.has("set") && !strengths.is_empty();
+    if !(leaves || h.has("gelatine") || h.words.iter().any(|w| w.starts_with("gelatin"))) {
         return None;
     }
-    let strengths = h.strengths();
     let leaf = strengths.iter().find(|s| **s != "powder").copied();
     let facts: Vec<&Fact> = h
         .facts
@@ -660,7 +662,9 @@ pub(super) fn rule_of_three(h: &Heard) -> Option<Question> {
     {
         return None;
     }
-    if h.any(&["feed", "raise", "hydration", "percent", "loss"]) {
+    // 'Two kilos feed eight' is of people.
+    let fed = h.has("feed") && h.any(&["starter", "seed", "preferment"]);
+    if fed || h.any(&["raise", "hydration", "percent", "loss"]) {
         return None;
     }
     if h.facts.iter().filter(|f| f.what == What::Time).count() > 0 && !h.any(&["people", "piece"]) {
@@ -1072,7 +1076,14 @@ pub(super) fn convert(h: &Heard) -> Option<Question> {
         "fry",
         "pastawater",
     ];
-    if kitchen::beside(h) || h.any(&apart) {
+    // 'The scale reads 1 pound 9 for the dough, in grams': the weight alone is turned.
+    let weight = |tag: &str| {
+        tag == "dough"
+            && h.facts.len() == 1
+            && h.stuffs().is_empty()
+            && !h.any(&["baked", "loss", "oven", "piece"])
+    };
+    if kitchen::beside(h) || apart.iter().any(|tag| h.has(tag) && !weight(tag)) {
         return None;
     }
     kitchen::converted(h)

@@ -10,8 +10,6 @@ const OTHER: &[&str] = &[
     "costs",
     "charge",
     "charging",
-    "sell",
-    "selling",
     "cheap",
     "cheaper",
     "cheapest",
@@ -136,7 +134,7 @@ pub(super) fn is_another(h: &Heard) -> bool {
         || h.says_any(&[
             "no just",
             "no sorry",
-            "i mean",
+            "no i mean",
             "scratch that",
             "make that",
             "or rather",

@@ -43,8 +43,34 @@ fn role(item: &Item) -> Option<&'static str> {
     }
 }
 
+/// Every heat with the word right beside it, before or behind; nothing where one has none.
+fn heats_beside_roles<'a>(h: &Heard, heats: &[&'a Fact]) -> Option<Vec<(&'static str, &'a Fact)>> {
+    let mut used: Vec<usize> = Vec::new();
+    let mut out: Vec<(&'static str, &'a Fact)> = Vec::new();
+    for fact in heats {
+        let before = (0..fact.at)
+            .rev()
+            .find(|&i| h.items[i] != Item::Tag("~at") && h.items[i] != Item::Tag("~temp"));
+        let place = [before, Some(fact.at + 1)]
+            .into_iter()
+            .flatten()
+            .filter(|i| !used.contains(i))
+            .find(|&i| h.items.get(i).and_then(role).is_some_and(|r| r != "water"))?;
+        let name = role(&h.items[place])?;
+        if out.iter().any(|(other, _)| *other == name) {
+            return None;
+        }
+        used.push(place);
+        out.push((name, *fact));
+    }
+    Some(out)
+}
+
 /// Every heat with whose it is: the nearest word before it in its clause, else behind it.
 fn heats_with_roles<'a>(h: &Heard, heats: &[&'a Fact]) -> Option<Vec<(&'static str, &'a Fact)>> {
+    if let Some(beside) = heats_beside_roles(h, heats) {
+        return Some(beside);
+    }
     let mut out: Vec<(&str, &Fact)> = Vec::new();
     let mut used: Vec<usize> = Vec::new();
     let stops = |i: usize| h.items[i] == Item::Stop || h.items[i].is_number();
@@ -399,7 +425,7 @@ pub(super) fn preferment(h: &Heard) -> Option<Question> {
     // 'How much poolish is 250 of flour and 250 of water'.
     if let [a, b] = masses[..]
         && h.facts.len() == 2
-        && AHEAD.iter().any(|kind| h.wants_first(kind))
+        && (AHEAD.iter().any(|kind| h.wants_first(kind)) || h.wants().is_empty() && h.any(&AHEAD))
         && h.any(&["~howmuch", "~weigh", "~total"])
         && !h.any(&["hydration", "percent", "left", "final"])
     {
@@ -536,6 +562,7 @@ pub(super) fn water_left(h: &Heard) -> Option<Question> {
             "more water",
             "more flour",
             "left to add",
+            "rest",
             "the rest",
             "remaining",
             "what remains",
@@ -564,7 +591,7 @@ pub(super) fn water_left(h: &Heard) -> Option<Question> {
         of_water
             && f.stuff.is_none()
             && (behind(f, ["~of", "~in"])
-                || f.what == What::Bare
+                || (f.what == What::Bare || f.is_amount() && f.noun.is_none())
                     && h.clause_of(f)
                         .iter()
                         .any(|i| matches!(i, Item::Tag(tag) if AHEAD.contains(tag))))
@@ -682,7 +709,16 @@ pub(super) fn baked(h: &Heard) -> Option<Question> {
             unit: f.unit.clone().or(other.unit.clone()),
             ..f.clone()
         };
+        let (first, between) = (a.at, &h.items[a.at + 1..b.at]);
         let (a, b) = (unit(a, b).grams()?, unit(b, a).grams()?);
+        // 'It lost 90 of 720'.
+        let lost = first > 0 && h.items[first - 1] == Item::Tag("loss");
+        if lost && between == [Item::Tag("~of")] && a < b / 2.0 {
+            return Some(Question::LossIs {
+                dough_g: b,
+                baked_g: b - a,
+            });
+        }
         let (dough_g, baked_g) = (a.max(b), a.min(b));
         // No dough loses half of itself.
         return (a != b && baked_g > dough_g / 2.0)

@@ -565,6 +565,7 @@ pub(super) const TAGS: &[(&str, &[&str])] = &[
             "self raising flour",
             "self rising flour",
             "sr flour",
+            "sr",
             "selfraising",
         ],
     ),
