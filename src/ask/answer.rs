@@ -125,6 +125,7 @@ impl Context {
             kilos: self.kilos,
             region: self.region,
             g_per_ml: None,
+            exact: true,
         }
     }
 

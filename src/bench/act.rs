@@ -76,7 +76,7 @@ impl Bench {
             }
             (Pending::Keep { took, .. }, Order::Yes | Order::Done) => {
                 out.push(took);
-                self.tell(out, "I keep it for next time.");
+                self.tell(out, "I will remember that for next time.");
                 None
             }
             (Pending::OnScale { .. }, Order::Yes | Order::Done) => {
@@ -134,7 +134,7 @@ impl Bench {
                 | Pending::HowLong { .. },
                 Order::No | Order::NotYet | Order::Back,
             ) => {
-                self.tell(out, "Left as it was.");
+                self.tell(out, "I have changed nothing.");
                 None
             }
             (
@@ -261,6 +261,7 @@ impl Bench {
             Order::HowToTell => self.how_to_tell(out),
             Order::ReadIngredients => self.read_ingredients(out),
             Order::ReadStep => self.read_step(out),
+            Order::More => self.more(out),
 
             Order::WeighNext => self.weigh_next(out),
             Order::Done => self.done(out),
@@ -479,9 +480,9 @@ impl Bench {
                 self.put(Pending::early(timer, question, self.now), out);
             }
             (Order::Yes, None) => {
-                self.tell(out, "Yes to what? Nothing waits for an answer.");
+                self.tell(out, "Yes to what? I have not asked anything.");
             }
-            _ => self.tell(out, "Nothing waits for an answer."),
+            _ => self.tell(out, "I have not asked anything."),
         }
     }
 }

@@ -37,6 +37,7 @@ impl Bench {
             match ring {
                 Ring::Cue { id, say, .. } => self.cue(id, &say, out),
                 Ring::Due { id, times, spoken } => due.push((id, times, spoken)),
+                Ring::Again { id } => self.comes_back(id, out),
             }
         }
         if !due.is_empty() {
@@ -65,6 +66,22 @@ impl Bench {
         }
         self.dialogue.drop_doubt();
         self.alarm(Chime::Cue, 1, &text, out);
+    }
+
+    /// What was silenced and not dealt with, once more and gently: `Bake: two minutes over.`, with what was asked.
+    fn comes_back(&mut self, id: u32, out: &mut Vec<Effect>) {
+        let Some(t) = self.rack.get(id) else { return };
+        let mut text = self.left_words(t);
+        if let Some(question) = t.look.clone()
+            && !self.dialogue.question().is_some_and(Pending::is_doubt)
+        {
+            text = format!("{text} {question}");
+            self.dialogue.wait_for(Pending::Look {
+                timer: id,
+                question,
+            });
+        }
+        self.alarm(Chime::Cue, 0, &text, out);
     }
 
     /// Every alarm that rings now, in one chime and, where it is time to say so again, one breath.
@@ -160,7 +177,10 @@ impl Bench {
         let Some(t) = self.rack.get(id) else { return };
         let name = words::the(&t.name);
         let text = match (added, left) {
-            (false, _) => format!("That moment is not ahead in {name}. {}", self.left_words(t)),
+            (false, _) => format!(
+                "That moment is not ahead of us in {name}. {}",
+                self.left_words(t)
+            ),
             (true, Some(left)) => format!("In {name}, with {} left: {say}.", words::span(left)),
             (true, None) => {
                 let at = words::span(at.unwrap_or_default());
@@ -190,7 +210,7 @@ impl Bench {
     }
 
     fn silence(&mut self, id: u32, out: &mut Vec<Effect>) {
-        self.rack.answer(id);
+        self.rack.answer(id, self.now);
         self.changed(id, TimerChange::Answered, out);
         if self.dialogue.question().is_none()
             && let Some(question) = self.rack.get(id).and_then(|t| t.look.clone())
@@ -267,6 +287,7 @@ impl Bench {
                     }
                 }
                 Ring::Due { id, .. } => self.changed(id, TimerChange::Due, out),
+                Ring::Again { id } => parts.extend(self.rack.get(id).map(|t| self.ended_words(t))),
             }
         }
         let ringing = self.rack.ringing();

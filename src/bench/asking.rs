@@ -32,7 +32,7 @@ impl Bench {
         out: &mut Vec<Effect>,
     ) {
         let Some(i) = self.formula().find(ingredient) else {
-            self.tell(out, &format!("There is no {ingredient} in this formula."));
+            self.tell(out, &words::none_in(ingredient));
             return;
         };
         let part = part.unwrap_or(1.0);
@@ -40,7 +40,7 @@ impl Bench {
         let quantity = self.batch().quantity(self.formula(), i, part);
         let exact = quantity.is_some_and(|q| q.exact().is_some());
         let amount = match unit.filter(|u| *u != UnitSymbol::GRAM && exact) {
-            None => self.named_amount(i, part),
+            None => self.exact_amount(i, part),
             Some(unit) => {
                 let question = Question::Convert {
                     number: mass.as_grams(),

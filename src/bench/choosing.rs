@@ -56,7 +56,7 @@ impl Bench {
         let mut all: Vec<String> = names.cloned().collect();
         if all.len() < 2 {
             let text = format!(
-                "The formula names nothing else for the {}. Ask what to use instead, and I tell what the tables know.",
+                "The formula names nothing else for the {}. Ask what to use instead, and I will tell you what I know.",
                 all[0]
             );
             self.tell(out, &text);

@@ -8,6 +8,7 @@ use super::options::Attention;
 use super::pending::Pending;
 use crate::order::Order;
 use crate::time::{Moment, Span};
+use crate::timer::DishId;
 
 /// How many of the last things said can be asked for again.
 const RECENT: usize = 9;
@@ -22,6 +23,10 @@ pub(super) struct Dialogue {
     question: Option<Pending>,
     /// The last answer, for `again`.
     last: String,
+    /// What was left of it, for `more`.
+    rest: String,
+    /// The dish and step of which it was asked last whether to leave it: it is asked once.
+    left: Option<(DishId, usize)>,
     /// The order that was carried out last.
     last_order: Option<Order>,
     /// The last few things said, the oldest first.
@@ -49,6 +54,8 @@ impl Dialogue {
         Self {
             question: None,
             last: String::new(),
+            rest: String::new(),
+            left: None,
             last_order: None,
             recent: VecDeque::new(),
             by_key: false,
@@ -124,7 +131,35 @@ impl Dialogue {
     /// Says something that `again` repeats.
     pub(super) fn say(&mut self, out: &mut Vec<Effect>, text: &str, why: Why) {
         text.clone_into(&mut self.last);
+        if matches!(why, Why::Answer | Why::Ask) {
+            self.rest.clear();
+        }
         self.aside(out, text, why);
+    }
+
+    /// It was not asked yet whether to leave this step.
+    pub(super) fn asks_to_leave(&self, step: (DishId, usize)) -> bool {
+        self.left != Some(step)
+    }
+
+    /// It is asked now.
+    pub(super) fn asked_to_leave(&mut self, step: (DishId, usize)) {
+        self.left = Some(step);
+    }
+
+    /// Another step is entered.
+    pub(super) fn enters(&mut self) {
+        self.left = None;
+    }
+
+    /// Keeps what was left of the last answer.
+    pub(super) fn leave_rest(&mut self, rest: String) {
+        self.rest = rest;
+    }
+
+    /// What was left of the last answer, once.
+    pub(super) fn take_rest(&mut self) -> String {
+        std::mem::take(&mut self.rest)
     }
 
     /// Says something beside the answer: `again` repeats the answer, `the last two` this as well.

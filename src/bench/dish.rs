@@ -286,9 +286,15 @@ impl Dish {
         self.names(self.open_uses())
     }
 
-    /// Names of what should have gone in before a step and has not.
-    pub(super) fn not_in_before(&self, step: usize) -> Vec<String> {
-        self.names(self.open_uses().filter(|(s, _)| *s < step))
+    /// Names of what should have gone in before a step and has not, the smallest first: that is what nobody misses by eye.
+    pub(super) fn forgotten(&self, step: usize) -> Vec<String> {
+        let grams = |at: &At| match self.batch.mass(self.ingredient(*at)).as_grams() {
+            g if g > 0.0 => g,
+            _ => f64::MAX,
+        };
+        let mut open: Vec<At> = self.open_uses().filter(|(s, _)| *s < step).collect();
+        open.sort_by(|a, b| grams(a).total_cmp(&grams(b)));
+        self.names(open.into_iter())
     }
 
     /// The names of uses, each once.

@@ -14,6 +14,7 @@ mod edited;
 mod effect;
 mod event;
 mod help;
+mod length;
 mod moving;
 mod options;
 mod own_time;

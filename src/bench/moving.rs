@@ -2,30 +2,65 @@
 
 use super::Bench;
 use super::effect::{Chime, Effect, Why};
+use super::length;
 use super::pending::Pending;
 use super::words;
 use crate::formula::{TimerSpec, fill};
 use crate::measure::{Heat, Temperature, print, say};
 use crate::order::Order;
 
+/// A step in words.
+struct StepWords {
+    number: String,
+    text: String,
+    /// What is to be done by word or key.
+    offers: String,
+    /// What is told of its time.
+    beside: String,
+}
+
 impl Bench {
     pub(super) fn welcome(&mut self, out: &mut Vec<Effect>) {
-        let allergens = self.contents().opening(self.options.law());
-        let text = format!(
-            "{}. It makes {}.{} {allergens}{}",
-            self.formula().name,
-            words::makes(self.formula(), self.batch()),
-            self.tin_words(),
-            self.hint(
-                "Say next or press Enter to begin. For help say help, or press dot and one.",
-                "Enter begins. For help press dot and one.",
-            ),
-        );
+        let (text, rest) = self.opening();
         out.push(Effect::Chime {
             chime: Chime::Listening,
             urgency: 0,
         });
         self.tell(out, &text);
+        self.dialogue.leave_rest(rest);
+    }
+
+    /// Name, yield, allergens and how to begin. The allergens are said whatever it takes; what is left out is asked for.
+    fn opening(&self) -> (String, String) {
+        let allergens = self.contents().opening(self.options.law());
+        let name = &self.formula().name;
+        let makes = words::makes(self.formula(), self.batch());
+        let (with_yield, bare) = (
+            format!("{name}: {makes}. {allergens}"),
+            format!("{name}. {allergens}"),
+        );
+        let long = self.hint(
+            "Say next or press Enter; help tells more.",
+            "Enter begins. Dot and one tells more.",
+        );
+        let short = self.hint("Say next or press Enter.", "Enter begins.");
+        let shortest = self.hint("Say next.", "Enter begins.");
+        let most = self.at_most(length::OPENING);
+        let ways = [
+            format!("{with_yield}{long}"),
+            format!("{with_yield}{short}"),
+            format!("{bare}{long}"),
+            format!("{bare}{short}"),
+        ];
+        let fits = ways.into_iter().find(|text| length::count(text) <= most);
+        let text = fits.unwrap_or_else(|| format!("{bare}{shortest}"));
+        let makes = if text.starts_with(&with_yield) {
+            String::new()
+        } else {
+            format!("It makes {makes}.")
+        };
+        let rest = words::joined_by_spaces(&[&makes, self.tin_words().trim_start()]);
+        (text, rest)
     }
 
     /// `next`: what is on the scale is in and the next is called; else the next step.
@@ -42,7 +77,11 @@ impl Bench {
             self.done(out);
             return;
         }
-        if let Some(question) = self.step_waits(at) {
+        let asked = (self.dishes.at_hand(), at);
+        if self.dialogue.asks_to_leave(asked)
+            && let Some(question) = self.step_waits(at)
+        {
+            self.dialogue.asked_to_leave(asked);
             let step = at as u32 + 2;
             let order = Order::GoToStep {
                 step: crate::order::StepId(step),
@@ -50,16 +89,8 @@ impl Bench {
             self.put(Pending::confirm(order, question, self.now), out);
             return;
         }
-        let skipped = self.dish().offered().map(|spec| spec.name.clone());
         self.leave_step(at, out);
         self.enter(at + 1, out);
-        if let Some(timer) = skipped {
-            let text = format!(
-                "Mind: {} was not started.",
-                words::lower_first(&timer_words(&timer))
-            );
-            self.dialogue.aside(out, &text, Why::Notice);
-        }
     }
 
     /// Going on by `next` says that what the step named went in, and that what was looked for when its time was up is
@@ -77,16 +108,23 @@ impl Bench {
         for id in looked_at {
             self.seen(id, out);
         }
+        self.rack.deal_with(self.dishes.origin(at));
         let now = self.now;
         self.dish_mut().leave_step(at, now);
     }
 
-    /// A reason not to go on without asking: the timer of this step still runs.
+    /// A reason not to go on without asking: the timer of this step still runs, or was not started.
     fn step_waits(&self, at: usize) -> Option<String> {
-        let waits =
-            self.rack.live(self.now).into_iter().find(|t| {
-                t.origin == Some(self.dishes.origin(at)) && t.left_ms(self.now) > 60_000
-            })?;
+        let runs = self
+            .rack
+            .live(self.now)
+            .into_iter()
+            .find(|t| t.origin == Some(self.dishes.origin(at)) && t.left_ms(self.now) > 60_000);
+        let Some(waits) = runs else {
+            let spec = self.dish().offered().filter(|spec| !spec.alongside)?;
+            let name = timer_words(&spec.name);
+            return Some(format!("{name} has not been started. Go on all the same?"));
+        };
         let left = words::left(waits.left_ms(self.now));
         let name = words::capital(&words::the(&waits.name));
         Some(format!("{name} still has {left}. Go on all the same?"))
@@ -95,14 +133,12 @@ impl Bench {
     fn enter(&mut self, at: usize, out: &mut Vec<Effect>) {
         let now = self.now;
         self.dish_mut().enter(at, now);
+        self.dialogue.enters();
         if self.is_finished() {
-            let forgotten = self.dish().not_in();
+            let forgotten = self.dish().forgotten(usize::MAX);
             let mut text = "That was the last step.".to_owned();
             if !forgotten.is_empty() {
-                text = format!(
-                    "{text} I have no word that this went in: {}.",
-                    words::list(&forgotten)
-                );
+                text = format!("{text} Not marked in: {}.", words::few(&forgotten));
             }
             if self.rack.live_count() > 0 {
                 text = format!("{text} {}", self.all_left());
@@ -141,7 +177,8 @@ impl Bench {
         self.hint("Say next to go on.", "Enter goes on.")
     }
 
-    /// Cautions once, then the step, then what it offers.
+    /// Cautions once, then the step, then what it offers: the rest of a long text is told by `more`, what is to be done by
+    /// word or key is said with its beginning.
     fn say_step(&mut self, at: usize, out: &mut Vec<Effect>) {
         let cautions = words::cautions(&self.formula().steps[at], self.options.region);
         if let Some(text) = cautions
@@ -149,8 +186,22 @@ impl Bench {
         {
             self.dialogue.aside(out, &text, Why::Caution);
         }
-        let text = self.step_words(at);
-        self.tell(out, &text);
+        let words = self.step_words(at);
+        let must: usize = [&words.number, &words.offers]
+            .map(|part| length::count(part))
+            .iter()
+            .sum();
+        let most = self.at_most(length::STEP).saturating_sub(must);
+        let (text, mut rest) = length::within(&words.text, most.max(1));
+        let fits = rest.is_empty() && length::count(&text) + length::count(&words.beside) <= most;
+        let beside = if fits { words.beside.as_str() } else { "" };
+        if !fits {
+            rest = words::joined_by_spaces(&[&rest, &words.beside]);
+        }
+        let hint = self.rest_hint(&rest).trim_start();
+        let said = words::joined_by_spaces(&[&words.number, &text, hint, &words.offers, beside]);
+        self.tell(out, &said);
+        self.dialogue.leave_rest(rest);
         self.open_step_look(at);
     }
 
@@ -162,30 +213,32 @@ impl Bench {
         }
     }
 
-    /// The step as it is spoken: number, text, the oven, the first thing to weigh, the timer offered, the look.
-    fn step_words(&self, at: usize) -> String {
+    /// The step as it is spoken: number; text; the oven, the first thing to weigh, the timer offered, the look; what is told
+    /// of its time.
+    fn step_words(&self, at: usize) -> StepWords {
         let step = &self.formula().steps[at];
         let before = &self.formula().steps[..at];
-        let mut parts = vec![format!(
-            "Step {}. {}",
-            words::number(at as f64 + 1.0),
-            self.spoken_text(at)
-        )];
+        let mut number = vec![format!("Step {}.", words::number(at as f64 + 1.0))];
+        let (mut parts, mut beside) = (Vec::new(), Vec::new());
         if let Some(part) = &step.part
             && before
                 .last()
                 .is_none_or(|last| last.part.as_ref() != Some(part))
         {
-            parts.insert(0, format!("Now the {part}."));
+            number.insert(0, format!("Now the {part}."));
         }
         if let Some(heat) = step.oven_c.and_then(celsius) {
             let last = before.iter().rev().find_map(|s| s.oven_c);
             let is = if last.is_none_or(|c| Some(c) == step.oven_c) {
-                "The oven is at"
+                "The oven should be at"
             } else {
                 "Now set the oven to"
             };
-            parts.push(format!("{is} {heat}."));
+            parts.push(if self.options.brief {
+                format!("Oven: {heat}.")
+            } else {
+                format!("{is} {heat}.")
+            });
         }
         if step.weigh_up
             && let Some(at) = self.dish().called()
@@ -194,13 +247,18 @@ impl Bench {
         }
         if let Some(spec) = self.dish().offered() {
             parts.push(self.offer_words(spec));
-            parts.extend(self.dish().about_time(&self.options, at, spec));
+            beside.extend(self.dish().about_time(&self.options, at, spec));
         }
         if let Some(look) = &step.look {
             parts.push(look.clone());
         }
-        parts.extend(self.can_wait(at));
-        parts.join(" ")
+        beside.extend(self.can_wait(at));
+        StepWords {
+            number: number.join(" "),
+            text: self.spoken_text(at),
+            offers: parts.join(" "),
+            beside: beside.join(" "),
+        }
     }
 
     /// A step's text with today's amounts in words.
@@ -209,10 +267,14 @@ impl Bench {
             let quantity = b.batch().quantity(b.formula(), i, part);
             match quantity.and_then(|q| Some((q.count?, q.exact()?))) {
                 Some(((low, high, one), mass)) => {
-                    format!("{} or {}", words::from_to(low, high, one), b.say_mass(mass))
+                    format!(
+                        "{} or {}",
+                        words::from_to(low, high, one),
+                        b.plain_mass(mass)
+                    )
                 }
                 None if quantity.is_some_and(|q| q.exact().is_some()) => {
-                    b.say_mass(b.batch().mass(i).times(part))
+                    b.plain_mass(b.batch().mass(i).times(part))
                 }
                 None => b.amount_words(i, part),
             }
@@ -256,6 +318,7 @@ impl Bench {
             }
         }
         self.dish_mut().go_back();
+        self.dialogue.enters();
         let Some(at) = self.step() else {
             self.tell_to_begin(out, "Back at the beginning.");
             return;
@@ -270,7 +333,10 @@ impl Bench {
         let Some(last) = self.dish_mut().take_back_weighed(at) else {
             return false;
         };
-        let mut text = format!("The {} is not in.", self.dish().name(last));
+        let mut text = {
+            let name = self.dish().name(last);
+            format!("The {name} {} not in.", words::is(name))
+        };
         if let Some(call) = self.dish().called() {
             text = format!("{text} {}", self.call_words(call));
         }
@@ -432,12 +498,9 @@ impl Bench {
             self.leave_step(at, out);
         }
         self.enter(wanted - 1, out);
-        let skipped: Vec<String> = self.dish().not_in_before(wanted - 1);
+        let skipped = self.dish().forgotten(wanted - 1);
         if !skipped.is_empty() {
-            let text = format!(
-                "Mind: I have no word that this went in: {}.",
-                words::list(&skipped)
-            );
+            let text = format!("Not marked in yet: {}.", words::few(&skipped));
             self.dialogue.aside(out, &text, Why::Notice);
         }
     }
@@ -466,7 +529,13 @@ impl Bench {
             self.tell_to_begin(out, "We have not begun.");
             return;
         };
-        let mut text = self.step_words(at);
+        let StepWords {
+            number,
+            text,
+            offers,
+            beside,
+        } = self.step_words(at);
+        let mut text = words::joined_by_spaces(&[&number, &text, &offers, &beside]);
         let step = &self.formula().steps[at];
         if let Some(cautions) = words::cautions(step, self.options.region) {
             text = format!("{text} {cautions}");
@@ -501,7 +570,12 @@ impl Bench {
 
 /// `The first rise timer`.
 fn timer_words(name: &str) -> String {
-    format!("{} timer", words::capital(&words::the(name)))
+    let name = words::capital(&words::the(name));
+    if name.ends_with(" timer") {
+        name
+    } else {
+        format!("{name} timer")
+    }
 }
 
 fn celsius(c: f64) -> Option<String> {

@@ -2,6 +2,7 @@
 
 use super::Bench;
 use super::effect::Effect;
+use super::words;
 use crate::safety::{self, Contents};
 
 impl Bench {
@@ -27,14 +28,14 @@ impl Bench {
     ) {
         let found = self.formula().find(ingredient);
         let (Some(at), Some(topic)) = (found, safety::topic(what)) else {
-            self.tell(out, &format!("There is no {ingredient} in this formula."));
+            self.tell(out, &words::none_in(ingredient));
             return;
         };
         let name = self.formula().ingredients[at].name.clone();
         let spoken = &topic.spoken;
         if absent && self.formula().contents().known_in(&name, &topic) {
             let text = format!(
-                "I know {name} to contain {spoken}, so I go on saying so. Read the packet again, and ask whoever it is for."
+                "As far as I know {name} contains {spoken}, so I will go on saying so. Read the packet again, and ask whoever it is for."
             );
             self.tell(out, &text);
             return;
@@ -42,7 +43,7 @@ impl Bench {
         self.dish_mut().note_packet(at, what, absent);
         let none = if absent { "no " } else { "" };
         let text = format!(
-            "By the packet that you read, the {name}: {none}{spoken}. I remember it until we are done."
+            "By the packet that you read, the {name}: {none}{spoken}. I will remember that until we are done."
         );
         self.tell(out, &text);
     }

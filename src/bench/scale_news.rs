@@ -324,8 +324,14 @@ impl Bench {
     fn unclear(&mut self, at: At, why: Unclear, out: &mut Vec<Effect>) {
         let name = self.dish().name(at).to_owned();
         let question = match why {
-            Unclear::Jumped => format!("The weight jumped. Is the {name} in?"),
-            Unclear::Crept => format!("The weight crept up slowly. Is the {name} in?"),
+            Unclear::Jumped => format!(
+                "The weight jumped. {} the {name} in?",
+                words::capital(words::is(&name))
+            ),
+            Unclear::Crept => format!(
+                "The weight crept up slowly. {} the {name} in?",
+                words::capital(words::is(&name))
+            ),
             Unclear::Bowl => format!("Is that the {name}?"),
             Unclear::Less => {
                 let text = "Less is on the scale than before. Say count from here, or say done when it is in.";

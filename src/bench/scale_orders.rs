@@ -23,7 +23,7 @@ impl Bench {
         let Some(shows) = self.scale.shows else {
             let text = match order {
                 Order::AllIHave => "How much is it? Say: I only have, and how much.",
-                _ => "No scale tells me anything.",
+                _ => "I have no word from a scale.",
             };
             self.tell(out, text);
             return;
@@ -49,7 +49,7 @@ impl Bench {
             Order::KeepTin => {
                 self.scale.tin = Some(shows.gross);
                 let text = format!(
-                    "{}. I leave it out from now on.",
+                    "{}. I will leave it out from now on.",
                     words::capital(&self.say_weight(shows.gross))
                 );
                 self.tell(out, &text);
@@ -148,7 +148,7 @@ impl Bench {
     fn divide(&mut self, count: f64, shows: &Shows, out: &mut Vec<Effect>) {
         let this = self.this(shows);
         if count.fract() != 0.0 || !(2.0..=MOST_PIECES).contains(&count) {
-            self.tell(out, "I divide into two to two hundred pieces.");
+            self.tell(out, "I can divide into two to two hundred pieces.");
             return;
         }
         if this < NOTHING_G * count {
@@ -252,7 +252,7 @@ impl Bench {
     /// What is on the scale is left as it is.
     pub(super) fn leave_weighed(&mut self, at: At, net: f64, gross: f64, out: &mut Vec<Effect>) {
         if self.dish().called() != Some(at) {
-            self.tell(out, "Left as it was.");
+            self.tell(out, "I have changed nothing.");
             return;
         }
         let what = self.put_weighed(at, net, gross, out);
@@ -294,7 +294,7 @@ impl Bench {
                     &format!("{what} Everything is {percent} percent larger. {next}"),
                 );
             }
-            Ok(_) => self.tell(out, "Left as it was."),
+            Ok(_) => self.tell(out, "I have changed nothing."),
             Err(e) => self.tell(out, &words::sentence(&e.to_string())),
         }
     }
@@ -327,7 +327,7 @@ impl Bench {
                 let next = self.next_call();
                 self.tell(out, &format!("{text} {next}"));
             }
-            Ok(_) => self.tell(out, "Left as it was."),
+            Ok(_) => self.tell(out, "I have changed nothing."),
             Err(e) => self.tell(out, &words::sentence(&e.to_string())),
         }
     }

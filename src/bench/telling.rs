@@ -95,7 +95,7 @@ impl Bench {
         let found = match found {
             Ok(found) => found,
             Err(id) => {
-                self.tell(out, &format!("There is no {id} in this formula."));
+                self.tell(out, &words::none_in(&id.to_string()));
                 return;
             }
         };
@@ -127,7 +127,7 @@ impl Bench {
     /// Everything that this step names is in.
     pub(super) fn mark_step(&mut self, out: &mut Vec<Effect>) {
         let Some(step) = self.step().filter(|_| !self.is_finished()) else {
-            self.tell(out, "We are at no step.");
+            self.tell(out, "We have not begun.");
             return;
         };
         let open = self.dish().uses_not_in(step);
@@ -150,7 +150,7 @@ impl Bench {
     /// So much really went in: remembered, and told against what is written.
     pub(super) fn put_in(&mut self, id: &IngredientId, mass: Mass, out: &mut Vec<Effect>) {
         let Some(i) = self.formula().find(id) else {
-            self.tell(out, &format!("There is no {id} in this formula."));
+            self.tell(out, &words::none_in(&id.to_string()));
             return;
         };
         let wanted = self.batch().mass(i);
@@ -227,10 +227,7 @@ impl Bench {
             return;
         };
         if after < Span::seconds(1) || after > Span::seconds(172_800) {
-            self.tell(
-                out,
-                "I can remind you from one second to two days from now.",
-            );
+            self.tell(out, "I can remind you up to two days ahead.");
             return;
         }
         let id = self
@@ -239,7 +236,7 @@ impl Bench {
         self.changed(id, super::effect::TimerChange::Started, out);
         self.names_changed(out);
         let when = self.clock_at(self.now.plus(after));
-        self.tell(out, &format!("At {when} I remind you: {text}."));
+        self.tell(out, &format!("I will remind you at {when}: {text}."));
     }
 
     /// How long it is until such a time of day comes next.
@@ -271,7 +268,7 @@ impl Bench {
         let at = cue.at;
         let added = self.rack.add_cue(id, cue, self.now);
         let text = match (added, when) {
-            (false, _) => "That moment is not in it: I put no cue there.".to_owned(),
+            (false, _) => "That is outside the timer, so I have not set it.".to_owned(),
             (true, Some(left)) => format!("With {} left: {say}.", words::span(left)),
             (true, None) => format!("After {}: {say}.", words::span(at)),
         };
@@ -286,12 +283,12 @@ impl Bench {
         };
         let lead = words::span(oven.lead);
         let text = if self.dish().lit().is_some() {
-            "It is time: the oven is to be on already.".to_owned()
+            "Now: the oven should be on already.".to_owned()
         } else {
             match self.oven_time() {
                 Some(at) => format!("At {at}. It needs {lead} to get hot."),
                 None => format!(
-                    "{} before the bake: so long it needs to get hot.",
+                    "{} before the bake: it takes that long to get hot.",
                     words::capital(&lead)
                 ),
             }
@@ -333,8 +330,11 @@ impl Bench {
     /// Whether the food will be late, by the plan.
     pub(super) fn am_i_late(&mut self, out: &mut Vec<Effect>) {
         let text = match self.minutes_late() {
-            None => format!("No hour of serving is set. {}", self.table_words()),
-            Some(late) if late <= 0 => format!("You are in time. {}", self.table_words()),
+            None => format!(
+                "You have not said when you want to eat. {}",
+                self.table_words()
+            ),
+            Some(late) if late <= 0 => format!("You are on time. {}", self.table_words()),
             Some(late) => format!(
                 "{} late. {}",
                 words::capital(&words::span(Span::minutes(late.unsigned_abs()))),

@@ -4,6 +4,7 @@ use super::Bench;
 use super::context::is_rise;
 use super::effect::{Effect, TimerChange};
 use super::event::Device;
+use super::length;
 use super::own_time::{Belief, believe};
 use super::pending::Pending;
 use super::words;
@@ -14,6 +15,9 @@ use crate::timer::{Found, Mark, State, Timer};
 
 /// A timer that the cook has answered is still told of this long.
 const JUST_OVER_MS: i64 = 15 * 60_000;
+
+/// Words for how many more timers there are.
+const AND_MORE: usize = 3;
 
 /// What was learnt of how long something takes here.
 pub(super) enum Learnt {
@@ -30,7 +34,7 @@ pub(super) enum Learnt {
 impl Bench {
     /// The look says that it is done.
     pub(super) fn looked(&mut self, id: u32, out: &mut Vec<Effect>) {
-        self.rack.answer(id);
+        self.rack.answer(id, self.now);
         self.changed(id, TimerChange::Answered, out);
         out.push(Effect::Hush);
         let Some((t, learnt)) = self.seen(id, out) else {
@@ -40,15 +44,13 @@ impl Bench {
         let name = words::capital(&words::the(&t.name));
         let text = match learnt {
             Learnt::Kept => format!("Good. {name} took {took}.{}", self.go_on_hint()),
-            Learnt::Unseen => {
-                format!("Good. Nobody looked for so long that I do not write it down: {took}.")
-            }
+            Learnt::Unseen => "Good. That was too long ago for me to count it.".to_owned(),
             Learnt::Impossible => format!(
-                "Good. {name} took {took}, which is so far from what is written that I do not keep it."
+                "Good. {name} took {took}. That is too far from the formula for me to count it."
             ),
             Learnt::Doubtful(effect) => {
                 let question = format!(
-                    "Good. {name} took {took}. That is far from what is written: shall I keep it for next time?"
+                    "Good. {name} took {took}. That is far from the formula: shall I remember it for next time?"
                 );
                 self.put(Pending::keep(effect, question, self.now), out);
                 return;
@@ -159,7 +161,7 @@ impl Bench {
         };
         match id {
             Some(id) => self.longer(id, by, out),
-            None => self.tell(out, "No rise is running that could take longer."),
+            None => self.tell(out, "No rise is running."),
         }
     }
 
@@ -210,7 +212,10 @@ impl Bench {
             .spec_of(t)
             .filter(|spec| spec.lasts == t.lasts)
             .and_then(|spec| spec.most);
-        let (name, lasts) = (words::capital(&t.name), words::window(t.lasts, most));
+        let (name, lasts) = (
+            words::capital(&words::timer(&t.name)),
+            words::window(t.lasts, most),
+        );
         let mut text = if self.options.brief {
             format!("{name}, until {ready}.")
         } else if most.is_some() {
@@ -422,10 +427,21 @@ impl Bench {
         if live.is_empty() {
             return "No timer is running.".to_owned();
         }
-        live.iter()
-            .map(|t| self.left_words(t))
-            .collect::<Vec<_>>()
-            .join(" ")
+        let most = self.at_most(length::TIMERS) - AND_MORE;
+        let mut said: Vec<String> = Vec::new();
+        for t in &live {
+            let words = self.left_words(t);
+            let so_far: usize = said.iter().map(|s| length::count(s)).sum();
+            if !said.is_empty() && so_far + length::count(&words) > most {
+                break;
+            }
+            said.push(words);
+        }
+        match live.len() - said.len() {
+            0 => {}
+            more => said.push(format!("And {} more.", words::count(more))),
+        }
+        said.join(" ")
     }
 
     pub(super) fn time_left(&mut self, which: Option<&TimerRef>, out: &mut Vec<Effect>) {
@@ -633,7 +649,10 @@ impl Bench {
             if let (Some(origin), Some(dish)) = (t.origin, self.dishes.dish_of_mut(&t)) {
                 dish.offer_again(origin.step, t.written.as_deref());
             }
-            self.tell(out, &format!("{} stopped.", words::capital(&t.name)));
+            self.tell(
+                out,
+                &format!("{} stopped.", words::capital(&words::timer(&t.name))),
+            );
         }
     }
 

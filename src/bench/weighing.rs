@@ -3,6 +3,7 @@
 use super::Bench;
 use super::dish::At;
 use super::effect::Effect;
+use super::length;
 use super::words;
 use crate::measure::say::{self, SayOptions};
 use crate::measure::tin::Shape;
@@ -12,16 +13,22 @@ use crate::order::ScaleBy;
 impl Bench {
     /// An amount of an ingredient at today's size, as said: `five hundred grams`, `two eggs, one hundred grams`.
     pub(super) fn amount_words(&self, ingredient: usize, part: f64) -> String {
-        self.amount_of(ingredient, part, None)
+        self.amount_of(ingredient, part, None, false)
     }
 
     /// As `amount_words`, with the ingredient's name: `ten and a half grams of instant yeast, more than ...`.
     pub(super) fn named_amount(&self, ingredient: usize, part: f64) -> String {
         let name = &self.formula().ingredients[ingredient].name;
-        self.amount_of(ingredient, part, Some(name))
+        self.amount_of(ingredient, part, Some(name), false)
     }
 
-    fn amount_of(&self, ingredient: usize, part: f64, name: Option<&str>) -> String {
+    /// As `named_amount`, to the last gram: somebody asked.
+    pub(super) fn exact_amount(&self, ingredient: usize, part: f64) -> String {
+        let name = &self.formula().ingredients[ingredient].name;
+        self.amount_of(ingredient, part, Some(name), true)
+    }
+
+    fn amount_of(&self, ingredient: usize, part: f64, name: Option<&str>, exact: bool) -> String {
         let Some(quantity) = self.batch().quantity(self.formula(), ingredient, part) else {
             return String::new();
         };
@@ -32,6 +39,7 @@ impl Bench {
                 .find(of)
                 .and_then(|row| row.g_per_ml)
                 .filter(|_| !self.options.brief),
+            exact,
             ..self.saying()
         };
         let pieces = quantity
@@ -57,6 +65,14 @@ impl Bench {
             }
         };
         match pieces {
+            // Half a clove is cut by the eye: what is weighed comes first.
+            Some(pieces)
+                if quantity
+                    .count
+                    .is_some_and(|(low, high, _)| low == high && low.fract() != 0.0) =>
+            {
+                format!("{mass}, or {pieces}")
+            }
             Some(pieces) => format!("{pieces}, {mass}"),
             None => mass,
         }
@@ -83,12 +99,18 @@ impl Bench {
         say::mass(mass, &self.saying())
     }
 
+    /// A mass inside a sentence: an amount and nothing else.
+    pub(super) fn plain_mass(&self, mass: Mass) -> String {
+        say::plain_mass(mass, &self.saying())
+    }
+
     fn saying(&self) -> SayOptions {
         SayOptions {
             step_g: self.options.scale_step_g,
             kilos: self.options.kilos,
             region: self.options.region,
             g_per_ml: None,
+            exact: false,
         }
     }
 
@@ -129,7 +151,11 @@ impl Bench {
         let call = self.call_words(at);
         let parted = call.trim_end_matches('.');
         match parted.split_once(": ").or_else(|| parted.split_once("? ")) {
-            Some((name, amount)) => format!("{name} was called, {amount}. Is it in?"),
+            Some((name, amount)) => format!(
+                "{name} {} called, {amount}. {} in?",
+                words::was(name),
+                words::is_it(name)
+            ),
             None => format!("{call} Is it in?"),
         }
     }
@@ -230,7 +256,7 @@ impl Bench {
 
     pub(super) fn have_added(&mut self, ingredient: &str, out: &mut Vec<Effect>) {
         let Some(i) = self.formula().find(ingredient) else {
-            self.tell(out, &format!("There is no {ingredient} in this formula."));
+            self.tell(out, &words::none_in(ingredient));
             return;
         };
         let name = self.formula().ingredients[i].name.clone();
@@ -245,13 +271,15 @@ impl Bench {
         }
         let text = match (inside.last(), open.first()) {
             (Some((when, _)), None) => format!(
-                "Yes, the {name} is in, {}.",
+                "Yes, the {name} {} in, {}.",
+                words::is(&name),
                 words::ago(self.now.since(*when))
             ),
             (None, Some((s, _))) => {
                 let n = words::number(*s as f64 + 1.0);
                 format!(
-                    "No, the {name} is not in: {}, in step {n}.",
+                    "No, the {name} {} not in: {}, in step {n}.",
+                    words::is(&name),
                     self.amount_words(i, 1.0)
                 )
             }
@@ -267,7 +295,7 @@ impl Bench {
 
     pub(super) fn mark(&mut self, ingredient: &str, inside: bool, out: &mut Vec<Effect>) {
         let Some(i) = self.formula().find(ingredient) else {
-            self.tell(out, &format!("There is no {ingredient} in this formula."));
+            self.tell(out, &words::none_in(ingredient));
             return;
         };
         let name = self.formula().ingredients[i].name.clone();
@@ -291,7 +319,7 @@ impl Bench {
         };
         let Some(&(s, u)) = pick else {
             let text = if inside {
-                format!("The {name} was in already.")
+                format!("The {name} {} in already.", words::was(&name))
             } else {
                 format!("I had not counted the {name} as in.")
             };
@@ -304,7 +332,7 @@ impl Bench {
         let mut text = if inside {
             format!("{} in.", words::capital(&name))
         } else {
-            format!("The {name} is not in.")
+            format!("The {name} {} not in.", words::is(&name))
         };
         if was_called != self.dish().called() {
             let next = self
@@ -348,13 +376,13 @@ impl Bench {
             Err(e) => self.tell(out, &format!("{}.", words::capital(&e.to_string()))),
             Ok(batch) => {
                 self.dish_mut().set_batch(batch);
-                let text = format!("{} {}", self.size_words(), self.batch().notes().join(" "));
-                self.tell(out, text.trim_end());
+                let text = format!("{} {}", self.short_size(), self.batch().notes().join(" "));
+                self.tell_within(out, length::SIZE, text.trim_end());
             }
         }
     }
 
-    /// `As written: five hundred grams of flour, makes one loaf, twelve portions.`
+    /// `As written: five hundred grams of flour, one loaf, twelve portions.`
     pub(super) fn size_words(&self) -> String {
         let size = match self.batch().by() {
             "" => "As written".to_owned(),
@@ -370,10 +398,22 @@ impl Bench {
             // A sum that leaves something out is none.
             String::new()
         };
-        format!(
-            "{size}: {main}makes {}.",
-            words::makes(self.formula(), self.batch())
-        )
+        let makes = words::makes(self.formula(), self.batch());
+        format!("{size}: {main}{makes}.")
+    }
+
+    /// The same without the portions, where there is no room for them.
+    fn short_size(&self) -> String {
+        let whole = self.size_words();
+        match whole.rsplit_once(", ") {
+            Some((pieces, portions))
+                if portions.ends_with("portions.")
+                    && length::count(&whole) > self.at_most(length::SIZE) =>
+            {
+                format!("{pieces}.")
+            }
+            _ => whole,
+        }
     }
 
     pub(super) fn todays_size(&mut self, out: &mut Vec<Effect>) {

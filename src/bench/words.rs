@@ -119,6 +119,75 @@ pub(super) fn clock(minutes: u32) -> String {
     })
 }
 
+/// Names that end in s and are one thing.
+const ONE: [&str; 10] = [
+    "asparagus",
+    "bass",
+    "couscous",
+    "gas",
+    "hummus",
+    "lemongrass",
+    "molasses",
+    "swiss",
+    "watercress",
+    "houmous",
+];
+
+/// A name that takes `are`: `carrots`, `red lentils`, `cloves of garlic`, `tomatoes in juice`.
+pub(super) fn is_many(name: &str) -> bool {
+    let head = [" of ", " in ", " with ", " for ", ", "]
+        .iter()
+        .filter_map(|cut| name.find(cut))
+        .min()
+        .map_or(name, |at| &name[..at]);
+    let word = head.rsplit(' ').next().unwrap_or_default().to_lowercase();
+    word.ends_with('s')
+        && !word.ends_with("ss")
+        && !word.ends_with("us")
+        && !ONE.contains(&word.as_str())
+}
+
+/// `is` or `are`, as a name asks for.
+pub(super) fn is(name: &str) -> &'static str {
+    if is_many(name) { "are" } else { "is" }
+}
+
+/// `was` or `were`.
+pub(super) fn was(name: &str) -> &'static str {
+    if is_many(name) { "were" } else { "was" }
+}
+
+/// `Is it` or `Are they`.
+pub(super) fn is_it(name: &str) -> &'static str {
+    if is_many(name) { "Are they" } else { "Is it" }
+}
+
+/// `There is no milk in this formula.`, `There are no lentils in this formula.`
+pub(super) fn none_in(name: &str) -> String {
+    format!("There {} no {name} in this formula.", is(name))
+}
+
+/// What is not empty, with spaces between.
+pub(super) fn joined_by_spaces(parts: &[&str]) -> String {
+    let some: Vec<&str> = parts
+        .iter()
+        .copied()
+        .filter(|part| !part.is_empty())
+        .collect();
+    some.join(" ")
+}
+
+/// The first three, and how many more: `salt, yeast, water and five more`.
+pub(super) fn few(items: &[String]) -> String {
+    const NAMED: usize = 3;
+    match items.len().saturating_sub(NAMED) {
+        0 => list(items),
+        // One more is as short as its name.
+        1 => list(items),
+        more => format!("{} and {} more", items[..NAMED].join(", "), count(more)),
+    }
+}
+
 /// `salt`, `salt and yeast`, `salt, yeast and water`.
 pub fn list(items: &[String]) -> String {
     join(items, "and")
@@ -222,7 +291,19 @@ pub(super) fn the(name: &str) -> String {
     if name.starts_with("timer ") {
         name.to_owned()
     } else {
-        format!("the {name}")
+        format!("the {}", timer(name))
+    }
+}
+
+/// What a timer is called. One that is called by what is switched on and off is no switch: `oven timer`.
+pub(super) fn timer(name: &str) -> String {
+    const SWITCHED: [&str; 9] = [
+        "oven", "hob", "grill", "fridge", "freezer", "mixer", "fan", "kettle", "fryer",
+    ];
+    if SWITCHED.contains(&name) {
+        format!("{name} timer")
+    } else {
+        name.to_owned()
     }
 }
 

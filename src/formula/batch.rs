@@ -666,10 +666,14 @@ fn notes(formula: &Formula, batch: &Batch, by: Option<&ScaleBy>) -> Vec<String> 
             notes.push("In another depth the oven time changes: look early.".into());
         }
         _ if formula.tin.is_some() && f < 0.85 => {
-            notes.push("The tin in the formula is for the written size: use a smaller one, and look early.".into());
+            notes.push(
+                "The tin is for the written size: take a smaller one, and look early.".into(),
+            );
         }
         _ if formula.tin.is_some() && f > 1.15 => {
-            notes.push("The tin in the formula is for the written size: use more tins, or another one, and look early.".into());
+            notes.push(
+                "The tin is for the written size: take more or another, and look early.".into(),
+            );
         }
         _ => {}
     }

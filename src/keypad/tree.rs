@@ -171,7 +171,7 @@ fn wanted(slot: &Slot, here: &Situation) -> Ask {
 
 fn readings(here: &Situation) -> Ask {
     if here.readings().is_empty() {
-        return Ask::Refuse("Nothing waits for an answer.".to_owned());
+        return Ask::Refuse("I have not asked anything.".to_owned());
     }
     let mut items: Vec<Item> = here
         .readings()

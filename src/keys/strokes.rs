@@ -10,7 +10,7 @@ const LONGEST: usize = 16;
 pub(super) enum Stroke {
     /// A key that the keypad has.
     Key(Key),
-    /// Control-C or Control-D.
+    /// Control-C, Control-D, q, or Escape by itself: the cook wants to leave.
     Leave,
 }
 
@@ -72,14 +72,15 @@ impl Strokes {
     }
 
     /// Nothing more came for a while: an escape stood for itself.
-    pub(super) fn rest(&mut self) {
-        self.state = State::Plain;
+    pub(super) fn rest(&mut self) -> Option<Stroke> {
+        let alone = matches!(std::mem::take(&mut self.state), State::Escape);
+        alone.then_some(Stroke::Leave)
     }
 }
 
 fn plain(byte: u8) -> Option<Stroke> {
     Some(Stroke::Key(match byte {
-        3 | 4 => return Some(Stroke::Leave),
+        3 | 4 | b'q' | b'Q' => return Some(Stroke::Leave),
         b'0'..=b'9' => Key::Digit(byte - b'0'),
         b'+' => Key::Plus,
         b'-' => Key::Minus,
@@ -139,7 +140,8 @@ mod tests {
         );
         assert_eq!(all(b"\x03\x04\x1b\x03"), [Stroke::Leave; 3]);
         // Letters, arrows, Home, Control with Delete, Alt with a digit, a letter of two bytes.
-        assert_eq!(all(b"q\x1b[A\x1b[H\x1bOH\x1b[3;5~\x1b5\xc3\xa9"), []);
+        assert_eq!(all(b"qQ"), [Stroke::Leave; 2]);
+        assert_eq!(all(b"w\x1b[A\x1b[H\x1bOH\x1b[3;5~\x1b5\xc3\xa9"), []);
         assert_eq!(all(b"\x1b\x1b[3~"), keys(&[Key::Dot]));
     }
 
@@ -147,7 +149,8 @@ mod tests {
     fn an_escape_by_itself_takes_no_key_with_it() {
         let mut strokes = Strokes::default();
         assert_eq!(strokes.take(0x1b), None);
-        strokes.rest();
+        assert_eq!(strokes.rest(), Some(Stroke::Leave));
+        assert_eq!(strokes.rest(), None);
         assert_eq!(strokes.take(b'5'), Some(Stroke::Key(Key::Digit(5))));
     }
 

@@ -50,8 +50,8 @@ fn read_terminal(news: &Sender<KeyNews>) -> std::io::Result<()> {
         let mut told = Vec::new();
         if count > 0 {
             came = now();
-        } else if now().saturating_sub(came) > TOGETHER_MS {
-            strokes.rest();
+        } else if now().saturating_sub(came) > TOGETHER_MS && strokes.rest().is_some() {
+            told.push(KeyNews::Leave);
         }
         for stroke in bytes[..count].iter().filter_map(|byte| strokes.take(*byte)) {
             match stroke {

@@ -18,6 +18,9 @@ pub struct SayOptions {
     pub region: Region,
     /// Grams in a millilitre of what is being said, where known: then a spoon can be offered.
     pub g_per_ml: Option<f64>,
+    /// To the last gram that is known, and what the scale cannot show of it: where somebody asked.
+    #[serde(default)]
+    pub exact: bool,
 }
 
 impl Default for SayOptions {
@@ -27,6 +30,7 @@ impl Default for SayOptions {
             kilos: false,
             region: Region::Metric,
             g_per_ml: None,
+            exact: false,
         }
     }
 }
@@ -35,12 +39,38 @@ impl Default for SayOptions {
 /// error of a kitchen scale itself. Anything more is said.
 pub const SILENT_SHARE: f64 = 0.005;
 
+/// A rounding by no more than this share matters to no dough, sauce or seasoning, and is not talked of while somebody weighs:
+/// eleven grams of yeast for ten and a half. Common practice, no source.
+const ROUNDED_SHARE: f64 = 0.05;
+
+impl SayOptions {
+    /// How far an amount may be rounded without a word.
+    fn silent(&self) -> f64 {
+        if self.exact {
+            SILENT_SHARE
+        } else {
+            ROUNDED_SHARE
+        }
+    }
+}
+
+/// A mass inside a sentence of its own: an amount and nothing else, rounded to the scale where that does not matter.
+pub fn plain_mass(mass: Mass, how: &SayOptions) -> String {
+    let g = mass.as_grams();
+    let shown = mass.to_step(how.step_g).as_grams();
+    if (g - shown).abs() <= g * how.silent() + 1e-9 {
+        shown_mass(shown, how)
+    } else {
+        exact_mass(mass)
+    }
+}
+
 /// A mass: 'five hundred and forty grams'; where the scale cannot show it, that is said: 'ten and a half grams, more
 /// than your scale can show: weigh eleven, or one and three quarters level teaspoons'.
 pub fn mass(mass: Mass, how: &SayOptions) -> String {
     let g = mass.as_grams();
     let shown = mass.to_step(how.step_g).as_grams();
-    if (g - shown).abs() <= g * SILENT_SHARE + 1e-9 {
+    if (g - shown).abs() <= g * how.silent() + 1e-9 {
         return shown_mass(shown, how);
     }
     let exact = counted(tidy(g), "gram", "grams", Style::Scale);
@@ -306,7 +336,7 @@ pub fn length(length: Length) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{SayOptions, cups, in_unit, mass, spoons, temperature, volume};
+    use super::{SayOptions, cups, in_unit, mass, plain_mass, spoons, temperature, volume};
     use crate::measure::{Heat, Mass, Region, Temperature, Unit, Volume};
 
     fn say(g: f64) -> String {
@@ -332,13 +362,27 @@ mod tests {
 
     #[test]
     fn what_the_scale_cannot_show_is_said() {
+        let asked = SayOptions {
+            exact: true,
+            ..SayOptions::default()
+        };
         assert_eq!(
-            say(10.5),
+            mass(Mass::grams(10.5), &asked),
             "ten and a half grams, more than your scale can show: weigh eleven"
+        );
+        assert_eq!(say(10.5), "eleven grams");
+        assert_eq!(
+            say(9.5),
+            "nine and a half grams, more than your scale can show: weigh ten"
+        );
+        assert_eq!(
+            plain_mass(Mass::grams(9.5), &SayOptions::default()),
+            "nine and a half grams"
         );
         let salt = SayOptions {
             g_per_ml: Some(6.0 / 4.928_921_593_75),
             region: Region::Us,
+            exact: true,
             ..SayOptions::default()
         };
         assert_eq!(

@@ -44,6 +44,8 @@ macro_rules! moving {
         ReadIngredients,
         /// Read the whole current step, cautions included.
         ReadStep,
+        /// What is left of the last long answer.
+        More,
         /// How hot the oven should be.
         OvenHeat,
         /// What a step says, without going there.
@@ -333,6 +335,18 @@ fn reading(g: &mut Book) {
         |_, _| Some(Order::ReadStep),
     );
     g.say(
+        "more",
+        &[
+            "more",
+            "[tell me] the rest",
+            "[and] the rest of it",
+            "read on",
+            "go on reading",
+            "(say|tell me) more",
+        ],
+        |_, _| Some(Order::More),
+    );
+    g.say(
         "oven_heat",
         &[
             "how hot (is|should) the oven [be]",
@@ -366,6 +380,7 @@ pub(super) fn describe(order: &Order) -> Option<String> {
         Order::GoToStep { step } => format!("go to step {}", say_number(step.0.into())),
         Order::ReadIngredients => "read the ingredients".into(),
         Order::ReadStep => "read the whole step".into(),
+        Order::More => "the rest of the last answer".into(),
         Order::OvenHeat => "how hot the oven should be".into(),
         Order::TellStep { step } => format!("what is in step {}", say_number(step.0.into())),
         Order::StepNames => "the names of the steps".into(),
@@ -386,6 +401,7 @@ pub(super) fn asks(order: &Order) -> bool {
             | Order::StepsLeft
             | Order::ReadIngredients
             | Order::ReadStep
+            | Order::More
             | Order::OvenHeat
             | Order::TellStep { .. }
             | Order::StepNames
@@ -474,6 +490,12 @@ pub(super) fn keys(k: &mut Keys) {
     k.item(". 2", "the whole step", "the whole step", |_, _| {
         Ok(Order::ReadStep)
     });
+    k.item(
+        ". 8 10",
+        "the rest of the last answer",
+        "the rest of a long answer",
+        |_, _| Ok(Order::More),
+    );
     k.item(
         ". 8 9",
         "spell the last answer",

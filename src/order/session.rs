@@ -267,12 +267,10 @@ fn voice(g: &mut Book) {
     g.say(
         "fuller",
         &[
-            "say more",
             "more words",
             "more detail",
             "be fuller|fuller [answers]",
             "longer answers",
-            "tell me more",
             "talk more",
             "explain more",
             "the long version",

@@ -40,6 +40,11 @@ pub enum Ring {
         /// It is to be said, and not only to sound.
         spoken: bool,
     },
+    /// What was silenced and not dealt with is told again.
+    Again {
+        /// The timer's id.
+        id: u32,
+    },
 }
 
 /// What a spoken name points at.
@@ -80,6 +85,7 @@ impl Rack {
             started: now,
             origin,
             written: origin.map(|_| name.trim().to_lowercase()),
+            silenced: None,
         };
         timer.set_length(lasts);
         self.timers.push(timer);
@@ -222,6 +228,9 @@ impl Rack {
                     },
                 ));
             }
+            if t.take_reminder(now) {
+                rings.push((now, t.id, Ring::Again { id: t.id }));
+            }
             if any && (t.is_to_ring(now) || matches!(t.state, State::Ringing { .. })) {
                 let spoken = t.ring(now);
                 if let State::Ringing { due, rung, .. } = t.state {
@@ -241,8 +250,8 @@ impl Rack {
         rings.into_iter().map(|(_, _, r)| r).collect()
     }
 
-    /// The cook has heard this alarm.
-    pub fn answer(&mut self, id: u32) -> bool {
+    /// The cook has heard this alarm. What ends on a look, or belongs to a step, comes back until it is dealt with.
+    pub fn answer(&mut self, id: u32, now: Moment) -> bool {
         let Some(t) = self.get_mut(id) else {
             return false;
         };
@@ -250,7 +259,15 @@ impl Rack {
             return false;
         };
         t.state = State::Over { due };
+        t.silenced = (t.look.is_some() || t.origin.is_some()).then_some((now, 0));
         true
+    }
+
+    /// What ended and belongs to this step is dealt with.
+    pub fn deal_with(&mut self, step: Origin) {
+        for t in self.timers.iter_mut().filter(|t| t.origin == Some(step)) {
+            t.silenced = None;
+        }
     }
 
     /// Lengthens a timer; one that is over runs again from now for the added time.
@@ -276,6 +293,7 @@ impl Rack {
                 let due = now.plus(by);
                 t.lasts = due.since(t.started);
                 t.state = State::Running { due };
+                t.silenced = None;
             }
         }
         true
@@ -505,12 +523,39 @@ mod tests {
             Some(Moment(1_835_000)),
             "the second wait is shorter"
         );
-        assert!(r.answer(2));
+        assert!(r.answer(2, Moment(1_836_000)));
         assert_eq!(r.wake_at(), Some(Moment(3_600_000)));
         assert_eq!(
             r.get(2).map(|t| t.left_ms(Moment(2_040_000))),
             Some(-240_000)
         );
+    }
+
+    #[test]
+    fn what_was_silenced_and_not_dealt_with_comes_back() {
+        let mut r = rack();
+        r.tick(Moment(3_600_000));
+        assert!(
+            r.answer(2, Moment(3_600_000)),
+            "the cook's own is dealt with by that"
+        );
+        assert!(r.answer(1, Moment(3_600_000)));
+        let mut minutes = Vec::new();
+        while let Some(at) = r
+            .wake_at()
+            .filter(|at| *at <= Moment(3_600_000 + 31 * 60_000))
+        {
+            assert_eq!(r.tick(at), [Ring::Again { id: 1 }]);
+            minutes.push((at.0 - 3_600_000) / 60_000);
+        }
+        assert_eq!(minutes, [2, 5, 10, 20, 30]);
+        // After a stop of the program, once.
+        assert_eq!(r.tick(Moment(9_000_000)).len(), 1);
+        r.deal_with(Origin {
+            dish: DishId(0),
+            step: 3,
+        });
+        assert_eq!(r.wake_at(), None);
     }
 
     #[test]

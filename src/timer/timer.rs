@@ -22,6 +22,9 @@ const SPOKEN_AT: [Span; 5] = [
 ];
 const SPOKEN_EVERY: Span = Span::minutes(10);
 
+/// What was silenced and not dealt with comes back so long after that, gently, and then every `SPOKEN_EVERY`.
+const COMES_BACK: [Span; 3] = [Span::minutes(2), Span::minutes(5), Span::minutes(10)];
+
 /// How often an alarm has been to be spoken by so long after its time.
 fn spoken_by(over: Span) -> u64 {
     let last = SPOKEN_AT[SPOKEN_AT.len() - 1].as_millis();
@@ -52,6 +55,9 @@ pub struct Timer {
     pub origin: Option<Origin>,
     /// Its name in that step, whatever it is called now.
     pub written: Option<String>,
+    /// When it was silenced, and how often it has come back since; nothing where it was dealt with.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub silenced: Option<(Moment, u32)>,
 }
 
 /// A dish of the session, in the order in which they came to the bench.
@@ -168,8 +174,32 @@ impl Timer {
                 Some(cue.map_or(due, |c| c.min(due)))
             }
             State::Ringing { again, .. } => Some(again),
-            State::Paused { .. } | State::Over { .. } => None,
+            State::Over { .. } => self.comes_back(),
+            State::Paused { .. } => None,
         }
+    }
+
+    /// When what was silenced and not dealt with is told again.
+    fn comes_back(&self) -> Option<Moment> {
+        let (at, times) = self.silenced?;
+        let last = COMES_BACK.len() - 1;
+        let times = times as usize;
+        let more = times.saturating_sub(last) as u64 * SPOKEN_EVERY.as_millis();
+        let after = COMES_BACK[times.min(last)].as_millis() + more;
+        Some(at.plus(Span::millis(after)))
+    }
+
+    /// It is told again now: true once for each time.
+    pub(super) fn take_reminder(&mut self, now: Moment) -> bool {
+        let comes = matches!(self.state, State::Over { .. })
+            && self.comes_back().is_some_and(|at| at <= now);
+        if comes {
+            // After a stop of the program what was missed is told once.
+            while self.comes_back().is_some_and(|at| at <= now) {
+                self.silenced = self.silenced.map(|(at, times)| (at, times + 1));
+            }
+        }
+        comes
     }
 
     /// The cue that has come by `now`, taken off the list.

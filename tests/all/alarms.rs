@@ -64,7 +64,7 @@ fn which_one_is_asked_and_the_name_is_enough() {
     );
     let said = r.said();
     assert!(
-        said.contains(&"Which one: the eggs, timer one or the oven?"),
+        said.contains(&"Which one: the eggs, timer one or the oven timer?"),
         "{said:#?}"
     );
     assert!(
@@ -268,7 +268,7 @@ fn a_cue_of_the_cooks_own_is_said_at_its_time() {
     for want in [
         "In the bread, after twelve minutes: turn the tin.",
         "At nine twelve, in the bread: turn the tin.",
-        "That moment is not ahead in the bread. Bread: twenty minutes left.",
+        "That moment is not ahead of us in the bread. Bread: twenty minutes left.",
         "In the second rise, with ten minutes left: heat the oven.",
         "Bread: turn the tin.",
         "Second rise: heat the oven.",

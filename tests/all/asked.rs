@@ -226,8 +226,8 @@ fn a_doubt_is_settled_by_word_or_key_and_forgotten() {
         ),
         ("say the wholemeal", "One hundred grams of wholemeal flour."),
         ("say the first", "Four hundred grams of strong white flour."),
-        ("say neither", "Left as it was."),
-        ("say none of them", "Left as it was."),
+        ("say neither", "I have changed nothing."),
+        ("say none of them", "I have changed nothing."),
         (
             "key enter\n+1s key enter",
             "Four hundred grams of strong white flour.",
@@ -240,9 +240,9 @@ fn a_doubt_is_settled_by_word_or_key_and_forgotten() {
             "key enter\n+1s key dot\n+1s key enter",
             "One hundred grams of wholemeal flour.",
         ),
-        ("key enter\n+1s key 3", "Left as it was."),
-        ("key minus", "Left as it was."),
-        ("key backspace", "Left as it was."),
+        ("key enter\n+1s key 3", "I have changed nothing."),
+        ("key minus", "I have changed nothing."),
+        ("key backspace", "I have changed nothing."),
     ] {
         let r = play(&format!("{ask}{answer}\n"));
         assert_eq!(r.last(), told, "{answer}");
@@ -391,16 +391,40 @@ fn a_slip_of_the_hand_is_taken_back() {
 }
 
 #[test]
-fn a_timer_passed_by_is_mentioned() {
-    let r = play("0:00 say go to step five\n+5s key enter\n");
-    assert_eq!(r.last(), "Mind: the first rise timer was not started.");
+fn a_timer_that_was_not_started_is_asked_about_before_its_step_is_left() {
+    let passed = "0:00 say go to step five\n+5s key enter\n";
+    let r = play(passed);
+    assert_eq!(
+        r.last(),
+        "The first rise timer has not been started. Go on all the same? Enter is yes, Backspace is no."
+    );
+    assert_eq!(
+        r.bench.view(Moment(6_000)).step,
+        5,
+        "nothing is left unasked"
+    );
+    // Twice is yes, by key and by word.
+    let r = play(&format!("{passed}+1s key enter\n"));
+    assert!(
+        r.said().iter().any(|s| s.starts_with("Step six.")),
+        "{:?}",
+        r.said()
+    );
+    let r = play("0:00 say go to step five\n+5s say next\n+3s say next\n");
+    assert!(
+        r.said().iter().any(|s| s.starts_with("Step six.")),
+        "{:?}",
+        r.said()
+    );
+    let r = play(&format!("{passed}+1s key times\n"));
+    assert!(r.last().starts_with("First rise started"), "{}", r.last());
     let r = play(
         "0:00 say go to step five\n+5s say start it\n+61m key enter\n+1s key enter\n+1s key enter\n",
     );
     assert!(
         !r.said()
             .iter()
-            .any(|s| s.starts_with("Mind: the first rise")),
+            .any(|s| s.starts_with("The first rise timer")),
         "{:?}",
         r.said()
     );

@@ -255,29 +255,37 @@ fn a_speech_program_may_give_anything() {
                     .expect("the program starts");
                 let mut typed = child.stdin.take().expect("piped");
                 let mut lines = super::program::Lines::of(&mut child);
+                let typed_at = Instant::now();
                 std::io::Write::write_all(&mut typed, b"twelve second timer called tea\n")
                     .expect("it reads");
                 let said = lines.until("Tea started");
-                let due = Instant::now() + Duration::from_secs(12);
+                // What is printed comes a little after it is done.
+                let lasts = Duration::from_secs(12);
+                let (soonest, due) = (typed_at + lasts, Instant::now() + lasts);
                 // The other voice is silent when the alarm comes, so that what sounds is its chime.
                 std::thread::sleep(Duration::from_secs(6));
                 std::io::Write::write_all(&mut typed, b"stop talking\n").expect("it reads");
                 std::thread::sleep(
-                    due.saturating_duration_since(Instant::now())
+                    soonest
+                        .saturating_duration_since(Instant::now())
                         .saturating_sub(Duration::from_millis(300)),
                 );
-                let heard = card.first_after(Instant::now(), Duration::from_secs(8));
+                let heard = card.first_after(Instant::now(), Duration::from_secs(12));
                 let late = heard.unwrap_or_else(|| panic!("{name}: no chime: {said}"));
                 assert!(
                     late.saturating_duration_since(due) < Duration::from_secs(1),
                     "{name}"
                 );
-                let said = lines.until("time is up");
-                assert_eq!(
-                    said.matches("Another voice speaks in its place.").count(),
-                    1,
-                    "{name}: {said}"
-                );
+                // An unoptimised build on a busy machine may be too slow for the other voice as well.
+                let told = |said: &str| {
+                    said.matches("Another voice speaks in its place.").count()
+                        + said.matches("; read the screen.").count()
+                };
+                let mut said = lines.until("time is up");
+                if told(&said) == 0 {
+                    said = lines.until("in its place.");
+                }
+                assert_eq!(told(&said), 1, "{name}: {said}");
                 child.kill().expect("killed");
                 child.wait().expect("gone");
             });

@@ -91,8 +91,11 @@ const BY_HAND: [(&str, &[&str]); 3] = [
 
 /// Enter at its times: every step, every weighing, and each timer of a step started, waited for and answered.
 fn whole_bake(formula: &Formula) -> String {
-    let mut script = String::from("+1s wait\n+5s key enter\n");
+    // The rest of what is told in parts.
+    let more = "+1s key dot\n+0s key 8\n+0s key 0\n".repeat(4);
+    let mut script = format!("+1s wait\n{more}+5s key enter\n");
     for step in &formula.steps {
+        script += &more;
         if step.weigh_up {
             script += &"+20s key enter\n".repeat(step.uses.len());
         }
@@ -119,7 +122,7 @@ fn everything(formula: &Formula, options: &Options) -> Vec<String> {
             step_g: options.scale_step_g,
             ..say::SayOptions::default()
         };
-        say::mass(mass, &how)
+        say::plain_mass(mass, &how)
     };
     let mut all: Vec<String> = Vec::new();
     for step in &formula.steps {
@@ -250,6 +253,7 @@ fn plain_mode_and_the_keypad_tell_everything() {
                 writeln!(pipe, "key {key}").expect("written");
             }
         };
+        press("dot 8 0");
         press("enter");
         for step in &formula.steps {
             press("dot 2");
@@ -257,6 +261,10 @@ fn plain_mode_and_the_keypad_tell_everything() {
                 press(&vec!["enter"; step.uses.len()].join(" "));
             }
             press("enter");
+            // A timer that was not started is asked about.
+            if step.timers.iter().any(|t| !t.alongside) {
+                press("enter");
+            }
         }
         press("dot 0 4 enter");
         let told = lines.until("Goodbye.");

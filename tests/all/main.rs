@@ -25,6 +25,7 @@ mod formula_faults;
 mod free_speech;
 #[cfg(feature = "recogniser")]
 mod hearing;
+mod house_style;
 #[cfg(feature = "keypad")]
 mod keypad_live;
 #[cfg(feature = "keypad")]

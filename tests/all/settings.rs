@@ -112,7 +112,7 @@ fn a_rehearsal_is_the_same_whatever_is_set() {
     let file = folder.file().display().to_string();
     let set = folder.ask(&[&args[..], &["--settings", &file]].concat());
     assert!(
-        plain.contains("weigh eleven") && !set.contains("weigh eleven"),
+        plain.contains("yeast: eleven grams") && set.contains("yeast: ten and a half grams"),
         "{set}"
     );
 }

@@ -165,7 +165,7 @@ fn a_key_is_taken_while_the_window_changes_its_size() {
         terminal.tmux(&[&size(step)[..], &["C-c"]].concat());
         terminal.until(&["Leave the kitchen now?"]);
         terminal.tmux(&[&size(step + 1)[..], &["BSpace"]].concat());
-        terminal.until(&["Left as it was."]);
+        terminal.until(&["I have changed nothing."]);
     }
 }
 

@@ -56,7 +56,7 @@ impl Bench {
         let text = match &self.service {
             Some(service) => self.start_words(&service.now),
             None => format!(
-                "{} Tell me when you want to eat, and I tell you when to start.",
+                "{} Tell me when you want to eat, and I will tell you when to start.",
                 self.table_words()
             ),
         };
