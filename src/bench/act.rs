@@ -111,7 +111,7 @@ impl Bench {
                 // What stands there is not it.
                 if let Some(shows) = self.scale.shows.filter(|_| answer == Order::No) {
                     self.count_from(shows.gross);
-                    self.scale.forget_pour();
+                    self.scale.forget_passing();
                 }
                 let text = self.dish().called().map(|at| self.call_words(at));
                 self.tell(out, &text.unwrap_or_default());

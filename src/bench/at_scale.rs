@@ -50,14 +50,9 @@ pub(super) struct Division {
 impl AtScale {
     /// What a stop of the program forgets, and what a scale that is gone takes with it.
     pub(super) fn forget_passing(&mut self) {
-        self.forget_pour();
-        self.shows = None;
-    }
-
-    /// What is being poured begins anew, on a scale that shows what it shows.
-    pub(super) fn forget_pour(&mut self) {
         self.pour = Pour::default();
         self.aimed = None;
+        self.shows = None;
     }
 
     /// So much is in of what is being poured, and so much is wanted.

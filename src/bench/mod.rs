@@ -394,10 +394,10 @@ impl Bench {
         match taken {
             Taken::AsItIs | Taken::Ignored | Taken::Weighed { .. } | Taken::Called { .. } => {}
             Taken::AtScale { order, shows } => {
-                let before = self.scale.shows.replace(*shows);
+                self.scale.shows = Some(*shows);
                 let order = order.clone();
                 self.obey(&Taken::Order { order }, out);
-                self.scale.shows = before;
+                self.scale.shows = None;
             }
             Taken::Order { order } => {
                 out.push(Effect::Understood {

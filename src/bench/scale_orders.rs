@@ -36,7 +36,7 @@ impl Bench {
                     Some(_) => self.count_from(shows.gross),
                     None => self.scale.tin = Some(shows.gross),
                 }
-                self.scale.forget_pour();
+                self.scale.forget_passing();
                 self.tell(out, "I count from here.");
             }
             _ if !shows.rests => self.tell(out, "It is still moving."),

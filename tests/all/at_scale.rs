@@ -629,35 +629,3 @@ fn without_a_scale_everything_is_as_it_was() {
     };
     assert!(!kept.effects.iter().any(|(_, e)| never(e)));
 }
-
-#[test]
-fn what_is_not_it_leaves_the_scale_as_it_shows() {
-    let mut kept = Kept::new();
-    kept.tell(&Event::Heard(Heard::typed("next")), Moment(100));
-    let mut at = Moment(1_000);
-    for (grams, times) in [(412.0, 20), (812.0, 30)] {
-        for _ in 0..times {
-            at = Moment(at.0 + 100);
-            let reading = Reading::grams(grams, 1.0, Status::Stable);
-            kept.tell(&Event::Scale { reading }, at);
-        }
-    }
-    let said = |kept: &Kept, from: usize| -> Vec<String> {
-        let texts = kept.effects[from..].iter().filter_map(|(_, e)| match e {
-            Effect::Say { text, .. } => Some(text.clone()),
-            _ => None,
-        });
-        texts.collect()
-    };
-    let asked = said(&kept, 0);
-    assert!(asked.iter().any(|t| t.contains("jumped")), "{asked:?}");
-    kept.tell(&Event::Heard(Heard::typed("leave it")), Moment(at.0 + 500));
-    let before = kept.effects.len();
-    let order = Heard::typed("what is on the scale");
-    kept.tell(&Event::Heard(order), Moment(at.0 + 5_000));
-    let told = said(&kept, before);
-    assert!(
-        !told.is_empty() && !told.iter().any(|t| t.contains("No scale")),
-        "{told:?}"
-    );
-}
