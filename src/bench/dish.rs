@@ -54,6 +54,12 @@ pub(super) struct Work {
     step: Option<usize>,
     /// All steps are done.
     finished: bool,
+    /// The current step is done, and the cook is at another dish.
+    left: bool,
+    /// It is not made after all.
+    out: bool,
+    /// It waits: until then or, where no time was said, until no other dish wants the cook.
+    off: Option<Option<Moment>>,
     /// For each step and each of its uses: when it went in.
     added: Vec<Vec<Option<Moment>>>,
     /// Uses counted as in at this step by going on, not by word: going back takes them back, the last one first.
@@ -90,6 +96,9 @@ impl Dish {
             work: Work {
                 step: None,
                 finished: false,
+                left: false,
+                out: false,
+                off: None,
                 added: added.collect(),
                 assumed: Vec::new(),
                 begun: Vec::new(),
@@ -177,6 +186,8 @@ impl Dish {
 
     /// Goes to a step, or to the end where there is none of that number.
     pub(super) fn enter(&mut self, at: usize, now: Moment) {
+        self.work.left = false;
+        self.work.off = None;
         self.work.finished = at >= self.formula.steps.len();
         if !self.work.finished {
             self.work.step = Some(at);
@@ -186,9 +197,52 @@ impl Dish {
 
     /// Goes one step back: from the end to the last one, from the first to the beginning.
     pub(super) fn go_back(&mut self) {
+        if std::mem::take(&mut self.work.left) {
+            return;
+        }
         if !std::mem::take(&mut self.work.finished) {
             self.work.step = self.work.step.and_then(|at| at.checked_sub(1));
         }
+    }
+
+    /// The current step is done, and the cook turns to another dish.
+    pub(super) fn leave(&mut self) {
+        self.work.left = true;
+    }
+
+    /// The current step is done, and the next has not been entered.
+    pub(super) fn is_left(&self) -> bool {
+        self.work.left
+    }
+
+    /// It is not made after all, or is again.
+    pub(super) fn leave_out(&mut self, out: bool) {
+        self.work.out = out;
+    }
+
+    pub(super) fn is_out(&self) -> bool {
+        self.work.out
+    }
+
+    /// It waits until then or, without a time, until no other dish wants the cook; or waits no more.
+    pub(super) fn put_off(&mut self, off: Option<Option<Moment>>) {
+        self.work.off = off;
+    }
+
+    /// Until when it waits; the inner nothing is until no other dish wants the cook.
+    #[expect(
+        clippy::option_option,
+        reason = "not put off, and put off without a time, are two things"
+    )]
+    pub(super) fn is_off(&self, now: Moment) -> Option<Option<Moment>> {
+        self.work
+            .off
+            .filter(|until| until.is_none_or(|until| until > now))
+    }
+
+    /// What can be named of it, shared.
+    pub(super) fn named(&self) -> Arc<Lexicon> {
+        Arc::clone(&self.lexicon.0)
     }
 
     /// The cautions of a step are about to be spoken; false where they have been.

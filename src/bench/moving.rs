@@ -10,31 +10,52 @@ use crate::order::Order;
 
 impl Bench {
     pub(super) fn welcome(&mut self, out: &mut Vec<Effect>) {
-        let allergens = self.contents().opening(self.options.law());
-        let text = format!(
-            "{}. It makes {}.{} {allergens}{}",
-            self.formula().name,
-            words::makes(self.formula(), self.batch()),
-            self.tin_words(),
-            self.hint(
-                "Say next or press Enter to begin. For help say help, or press dot and one.",
-                "Enter begins. For help press dot and one.",
-            ),
+        let what = if self.dishes.are_several() {
+            self.welcome_of_all()
+        } else {
+            format!(
+                "{}. It makes {}.{} {}",
+                self.formula().name,
+                words::makes(self.formula(), self.batch()),
+                self.tin_words(),
+                self.contents().opening(self.options.law()),
+            )
+        };
+        let hint = self.hint(
+            "Say next or press Enter to begin. For help say help, or press dot and one.",
+            "Enter begins. For help press dot and one.",
         );
+        let text = format!("{what}{hint}");
         out.push(Effect::Chime {
             chime: Chime::Listening,
             urgency: 0,
         });
         self.tell(out, &text);
+        if let Some(wanted) = self.options.ready_at {
+            self.serve_at(wanted, out);
+        }
     }
 
     /// `next`: what is on the scale is in and the next is called; else the next step.
     pub(super) fn next(&mut self, out: &mut Vec<Effect>) {
+        if self.dishes.are_several() {
+            self.next_of_all(out);
+        } else {
+            self.next_here(out);
+        }
+    }
+
+    /// `next` for the dish at hand.
+    pub(super) fn next_here(&mut self, out: &mut Vec<Effect>) {
         if self.is_finished() {
             self.tell_the_end(out, "That was the last step.");
             return;
         }
         let Some(at) = self.step() else {
+            if self.dishes.are_several() {
+                let the = words::capital(&self.dishes.the(self.dishes.at_hand()));
+                self.dialogue.lead_with(&format!("{the}:"));
+            }
             self.enter(0, out);
             return;
         };
@@ -54,17 +75,22 @@ impl Bench {
         self.leave_step(at, out);
         self.enter(at + 1, out);
         if let Some(timer) = skipped {
-            let text = format!(
-                "Mind: {} was not started.",
-                words::lower_first(&timer_words(&timer))
-            );
-            self.dialogue.aside(out, &text, Why::Notice);
+            self.tell_not_started(&timer, out);
         }
+    }
+
+    /// A timer that the step offered has been passed over.
+    pub(super) fn tell_not_started(&mut self, timer: &str, out: &mut Vec<Effect>) {
+        let text = format!(
+            "Mind: {} was not started.",
+            words::lower_first(&timer_words(timer))
+        );
+        self.dialogue.aside(out, &text, Why::Notice);
     }
 
     /// Going on by `next` says that what the step named went in, and that what was looked for when its time was up is
     /// seen. It ends no timer that still runs.
-    fn leave_step(&mut self, at: usize, out: &mut Vec<Effect>) {
+    pub(super) fn leave_step(&mut self, at: usize, out: &mut Vec<Effect>) {
         let looked_at: Vec<u32> = self
             .rack
             .in_order(self.now)
@@ -92,7 +118,7 @@ impl Bench {
         Some(format!("{name} still has {left}. Go on all the same?"))
     }
 
-    fn enter(&mut self, at: usize, out: &mut Vec<Effect>) {
+    pub(super) fn enter(&mut self, at: usize, out: &mut Vec<Effect>) {
         let now = self.now;
         self.dish_mut().enter(at, now);
         if self.is_finished() {
@@ -113,7 +139,7 @@ impl Bench {
         self.say_step(at, out);
     }
 
-    fn tell_the_end(&mut self, out: &mut Vec<Effect>, text: &str) {
+    pub(super) fn tell_the_end(&mut self, out: &mut Vec<Effect>, text: &str) {
         let hint = self.hint("Say goodbye to leave.", "Dot, nought and four leaves.");
         self.tell(out, &format!("{text}{hint}"));
     }
@@ -142,7 +168,7 @@ impl Bench {
     }
 
     /// Cautions once, then the step, then what it offers.
-    fn say_step(&mut self, at: usize, out: &mut Vec<Effect>) {
+    pub(super) fn say_step(&mut self, at: usize, out: &mut Vec<Effect>) {
         let cautions = words::cautions(&self.formula().steps[at], self.options.region);
         if let Some(text) = cautions
             && self.dish_mut().caution(at)
@@ -245,6 +271,9 @@ impl Bench {
     }
 
     pub(super) fn back(&mut self, out: &mut Vec<Effect>) {
+        if self.back_to_dish(out) {
+            return;
+        }
         if !self.is_finished() {
             match self.step() {
                 None => {
@@ -362,7 +391,9 @@ impl Bench {
                 t
             }
         };
-        if self.rack.live_count() > 0 {
+        if self.dishes.are_several() {
+            text = self.where_all_are(&text);
+        } else if self.rack.live_count() > 0 {
             text = format!("{text} {}", self.all_left());
         }
         if let Some(p) = self.dialogue.question() {

@@ -11,6 +11,7 @@ use crate::formula::TimerSpec;
 use crate::order::{Order, TimerRef};
 use crate::time::{Moment, Span};
 use crate::timer::{Found, Mark, State, Timer};
+use crate::understand::timer_of_dish;
 
 /// A timer that the cook has answered is still told of this long.
 const JUST_OVER_MS: i64 = 15 * 60_000;
@@ -190,14 +191,21 @@ impl Bench {
         }
         let origin = step.map(|step| self.dishes.origin(step));
         let cues = marks(spec);
-        let id = self.rack.start(
-            &spec.name,
-            spec.lasts,
-            cues,
-            spec.look.clone(),
-            origin,
-            self.now,
-        );
+        let mut look = spec.look.clone();
+        let here = self.dishes.at_hand();
+        let several = origin.is_some() && self.dishes.are_several();
+        if several {
+            // Heard while the cook is at another dish, it is told which.
+            let the = words::capital(&self.dishes.the(here));
+            look = look.map(|look| format!("{the}: {}", words::lower_first(&look)));
+        }
+        let id = self
+            .rack
+            .start(&spec.name, spec.lasts, cues, look, origin, self.now);
+        if several {
+            let name = timer_of_dish(self.dishes.name(here), &spec.name);
+            self.rack.rename(id, &name);
+        }
         self.started(id, out);
     }
 
@@ -287,7 +295,7 @@ impl Bench {
             Some(TimerRef::Said(name)) => {
                 return match self.rack.find(name) {
                     Found::One(id) => Ok(vec![id]),
-                    Found::Several(ids) => Ok(ids),
+                    Found::Several(ids) => Ok(self.of_dish_at_hand(ids)),
                     Found::None => Err(format!("No timer is called {name}.")),
                 };
             }
@@ -300,11 +308,25 @@ impl Bench {
         }
         let live = self.rack.live(self.now);
         if !live.is_empty() {
-            return Ok(ids(&live));
+            return Ok(self.of_dish_at_hand(ids(&live)));
         }
         match self.rack.in_order(self.now).first() {
             Some(last) => Ok(vec![last.id]),
             None => Err("No timer is running.".to_owned()),
+        }
+    }
+
+    /// Where several dishes are made, the one timer among these that is the dish's at hand, where there is one.
+    fn of_dish_at_hand(&self, ids: Vec<u32>) -> Vec<u32> {
+        let here = self.dishes.at_hand();
+        let is_here = |id: &&u32| {
+            let origin = self.rack.get(**id).and_then(|t| t.origin);
+            origin.is_some_and(|o| o.dish == here)
+        };
+        let mine: Vec<u32> = ids.iter().filter(is_here).copied().collect();
+        match mine.as_slice() {
+            [_] if self.dishes.are_several() => mine,
+            _ => ids,
         }
     }
 

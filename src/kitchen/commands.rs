@@ -54,6 +54,17 @@ pub(super) fn rehearse(args: &RehearseArgs, file: Option<&Path>) -> Result<u8, T
     }
     options.size =
         super::size::scale_by(&args.size, options.region, &formula).map_err(Trouble::input)?;
+    if !args.with.is_empty() {
+        super::several::one_size(&args.size)?;
+    }
+    for path in &args.with {
+        let beside = super::several::beside(path, &args.size, options.region, None)?;
+        options.beside.push(beside);
+    }
+    if let Some(text) = &args.ready_at {
+        let wall = super::rehearse::opening_wall(&script);
+        options.ready_at = Some(super::service::minute("ready-at", text, &wall)?);
+    }
     let folder = args.script.parent().unwrap_or_else(|| Path::new("."));
     let mut listener = super::listen::FileListener::new(settings.model_folder());
     let mut silence = Silence;
@@ -67,6 +78,7 @@ pub(super) fn rehearse(args: &RehearseArgs, file: Option<&Path>) -> Result<u8, T
         Some(r) => r,
         None => &mut silence,
     };
+    let mut stage = super::several::WithBook::new(stage);
     let mut trouble = None;
     let mut tell = |record: &Record| {
         let line = if args.json {
@@ -84,7 +96,7 @@ pub(super) fn rehearse(args: &RehearseArgs, file: Option<&Path>) -> Result<u8, T
         &script,
         folder,
         &mut listener,
-        stage,
+        &mut stage,
         &mut tell,
     )
     .map_err(Trouble::input)?;

@@ -25,6 +25,7 @@ mod recordings;
 mod rehearse;
 mod script;
 mod service;
+mod several;
 mod shelf;
 mod shelf_index;
 mod signals;

@@ -35,8 +35,8 @@ pub enum Understood {
     },
 }
 
-/// Reads what was heard or typed.
-pub fn parse(text: &str, lexicon: &Lexicon) -> Understood {
+/// Reads what was heard or typed by the names of one dish.
+pub(super) fn parse_one(text: &str, lexicon: &Lexicon) -> Understood {
     let tokens = tokens(text);
     if tokens.is_empty() || tokens.len() > LONGEST {
         return nothing(&[], lexicon);
@@ -61,7 +61,7 @@ pub fn parse(text: &str, lexicon: &Lexicon) -> Understood {
 }
 
 /// The one meaning of words that are a sentence as they stand; quick, and nothing is mended.
-pub fn reading(text: &str, lexicon: &Lexicon) -> Option<Order> {
+pub(super) fn reading_one(text: &str, lexicon: &Lexicon) -> Option<Order> {
     let tokens = tokens(text);
     if tokens.len() > LONGEST {
         return None;
@@ -90,7 +90,7 @@ fn settle(mut near: Vec<Order>, lexicon: &Lexicon) -> Understood {
     }
 }
 
-fn doubt(readings: Vec<Order>, lexicon: &Lexicon) -> Understood {
+pub(super) fn doubt(readings: Vec<Order>, lexicon: &Lexicon) -> Understood {
     Understood::Doubt {
         question: question_between(&readings, lexicon.situation()),
         readings,
