@@ -85,6 +85,12 @@ impl Bench {
                 self.perform(*order, out);
                 None
             }
+            (Pending::Confirm { order, .. }, Order::Next)
+                if *order == Order::StartOffered && self.dishes.are_several() =>
+            {
+                self.pass_over_timer(out);
+                Some(Order::Next)
+            }
             (Pending::Keep { took, .. }, Order::Yes | Order::Done) => {
                 out.push(took);
                 self.tell(out, "I keep it for next time.");

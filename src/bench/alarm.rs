@@ -111,7 +111,9 @@ impl Bench {
         let mut parts = Vec::new();
         if self.dishes.are_several() {
             // Of several dishes each has a sentence of its own.
-            let each = up.iter().map(|t| format!("{}: time is up.", words::capital(&t.name)));
+            let each = up
+                .iter()
+                .map(|t| format!("{}: time is up.", words::capital(&t.name)));
             parts.extend(each);
         } else if !up.is_empty() {
             let names = words::capital(&words::list(&names(&up)));

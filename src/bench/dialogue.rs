@@ -134,6 +134,9 @@ impl Dialogue {
 
     /// The next thing said begins with this: `Leave the loaf.`, `The soup:`.
     pub(super) fn lead_with(&mut self, text: &str) {
+        if self.lead.ends_with(text) {
+            return;
+        }
         if !self.lead.is_empty() {
             self.lead.push(' ');
         }

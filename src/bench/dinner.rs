@@ -2,6 +2,7 @@
 
 use super::Bench;
 use super::beside::Beside;
+use super::dish::TO_THE_LAST;
 use super::dishes::made_of;
 use super::effect::{Effect, TimerChange, Why};
 use super::taken::Turn;
@@ -193,6 +194,13 @@ impl Bench {
                 order => self.perform(order, out),
             }
         } else {
+            let order = match order {
+                Order::StartTimer { lasts, name: None } => Order::StartTimer {
+                    lasts,
+                    name: Some(self.dishes.name(dish).to_owned()),
+                },
+                order => order,
+            };
             self.dialogue.lead_with(&format!("{the}:"));
             self.dishes.turn_to(dish);
             self.perform(order, out);
@@ -276,8 +284,8 @@ impl Bench {
         };
         let off = match dish.is_off(self.now) {
             None => String::new(),
-            Some(None) => ", put off".to_owned(),
-            Some(Some(until)) => format!(", put off until {}", self.clock_at(until)),
+            Some(TO_THE_LAST) => ", put off".to_owned(),
+            Some(until) => format!(", put off until {}", self.clock_at(until)),
         };
         format!("{the}: {said}{off}.")
     }
@@ -328,13 +336,16 @@ impl Bench {
         self.tell(out, &text);
     }
 
-    /// `Now: the soup, step three.`, `In ten minutes, at twenty past six: the soup.`
+    /// `Now: the soup, step three.`, `Nothing for ten minutes: at twenty past six, the soup simmer.`
     pub(super) fn until_needed_words(&self) -> String {
         let here = self.dishes.at_hand();
         let several = self.dishes.are_several();
-        let of = |id: DishId, what: &str| match several {
-            true => format!("{}, {what}", self.dishes.the(id)),
-            false => what.to_owned(),
+        let of = |id: DishId, what: &str| {
+            if several {
+                format!("{}, {what}", self.dishes.the(id))
+            } else {
+                what.to_owned()
+            }
         };
         if let Some(t) = self.rack.ringing().last() {
             return format!("Now: {}, time is up.", words::the(&t.name));
@@ -343,21 +354,19 @@ impl Bench {
         if let Stand::Inside(at) = self.stand(here, false) {
             return format!("Now: {}.", of(here, &step(at)));
         }
-        let now = match self.whose_turn(false) {
-            Turn::Of { dish } => Some(dish),
-            _ => None,
+        let what = |dish: DishId| match self.stand(dish, false) {
+            Stand::Before => step(0),
+            Stand::Goes(at) => step(at + 1),
+            Stand::Inside(at) | Stand::Rings(at) | Stand::Waits(at, _) => step(at),
+            Stand::Done => "done".to_owned(),
         };
-        if let Some(dish) = now {
-            let what = match self.stand(dish, false) {
-                Stand::Before => step(0),
-                Stand::Goes(at) => step(at + 1),
-                Stand::Inside(at) | Stand::Rings(at) | Stand::Waits(at, _) => step(at),
-                Stand::Done => String::new(),
-            };
-            return format!("Now: {}.", of(dish, &what));
+        let mut coming: Vec<(Moment, String)> = Vec::new();
+        match self.whose_turn(false) {
+            Turn::Of { dish } => return format!("Now: {}.", of(dish, &what(dish))),
+            Turn::Soon { dish, at } => coming.push((at, of(dish, &what(dish)))),
+            Turn::Nobody => {}
         }
         // The next that comes: a timer, a cue, a beginning by the plan.
-        let mut coming: Vec<(Moment, String)> = Vec::new();
         for t in self.rack.live(self.now) {
             let due = Moment(self.now.0.saturating_add_signed(t.left_ms(self.now)));
             coming.push((due, words::the(&t.name)));
@@ -375,16 +384,16 @@ impl Bench {
                 .dishes
                 .get(id)
                 .and_then(|d| d.is_off(self.now))
-                .flatten();
+                .filter(|until| *until != TO_THE_LAST);
             let start = off.or_else(|| self.planned_start(id));
             coming.extend(start.filter(|_| begins).map(|at| (at, of(id, &step(0)))));
         }
         match coming.into_iter().filter(|(at, _)| *at > self.now).min() {
             Some((at, what)) => {
                 let left = words::left(at.since(self.now).as_millis() as i64);
-                format!("Not for {left}: at {}, {what}.", self.clock_at(at))
+                format!("Nothing for {left}: at {}, {what}.", self.clock_at(at))
             }
-            None if self.all_done() => "Not any more: everything is done.".to_owned(),
+            None if self.all_done() => "Nothing more: everything is done.".to_owned(),
             None => "Nothing wants you now.".to_owned(),
         }
     }
@@ -403,7 +412,7 @@ impl Bench {
         }
         let until = by.map(|by| self.now.plus(by));
         if let Some(dish) = self.dishes.get_mut(dish) {
-            dish.put_off(Some(until));
+            dish.put_off(Some(until.unwrap_or(TO_THE_LAST)));
         }
         let the = words::capital(&self.dishes.the(dish));
         let text = match until {

@@ -16,6 +16,9 @@ use crate::understand::Lexicon;
 /// Going back within this takes back what going on took for done.
 pub(super) const SLIP: Span = Span::seconds(30);
 
+/// Put off without a time: until no other dish wants the cook.
+pub(super) const TO_THE_LAST: Moment = Moment(u64::MAX);
+
 /// A use of an ingredient: its step and its place in the step.
 pub(super) type At = (usize, usize);
 
@@ -58,8 +61,8 @@ pub(super) struct Work {
     left: bool,
     /// It is not made after all.
     out: bool,
-    /// It waits: until then or, where no time was said, until no other dish wants the cook.
-    off: Option<Option<Moment>>,
+    /// It waits until then.
+    off: Option<Moment>,
     /// For each step and each of its uses: when it went in.
     added: Vec<Vec<Option<Moment>>>,
     /// Uses counted as in at this step by going on, not by word: going back takes them back, the last one first.
@@ -224,20 +227,14 @@ impl Dish {
         self.work.out
     }
 
-    /// It waits until then or, without a time, until no other dish wants the cook; or waits no more.
-    pub(super) fn put_off(&mut self, off: Option<Option<Moment>>) {
+    /// It waits until then, or no more.
+    pub(super) fn put_off(&mut self, off: Option<Moment>) {
         self.work.off = off;
     }
 
-    /// Until when it waits; the inner nothing is until no other dish wants the cook.
-    #[expect(
-        clippy::option_option,
-        reason = "not put off, and put off without a time, are two things"
-    )]
-    pub(super) fn is_off(&self, now: Moment) -> Option<Option<Moment>> {
-        self.work
-            .off
-            .filter(|until| until.is_none_or(|until| until > now))
+    /// Until when it waits, where it does.
+    pub(super) fn is_off(&self, now: Moment) -> Option<Moment> {
+        self.work.off.filter(|until| *until > now)
     }
 
     /// What can be named of it, shared.

@@ -41,9 +41,10 @@ impl Bench {
             [one] => {
                 let amount = self.while_at(one.dish, |b| b.named_amount(one.ingredient, 1.0));
                 let amount = words::capital(&amount);
-                match self.dishes.are_several() {
-                    true => format!("{amount}, for {} alone.", self.dishes.the(one.dish)),
-                    false => format!("{amount}."),
+                if self.dishes.are_several() {
+                    format!("{amount}, for {} alone.", self.dishes.the(one.dish))
+                } else {
+                    format!("{amount}.")
                 }
             }
             several => self.sum_words(several),
@@ -97,14 +98,18 @@ impl Bench {
         let mut each: Vec<String> = Vec::new();
         for share in shares {
             let (dish, i) = (share.dish, share.ingredient);
-            let amount = self.while_at(dish, |b| match share.mass.as_grams() > 0.0 {
-                true => b.say_mass(share.mass),
-                false => b.amount_words(i, 1.0),
+            let amount = self.while_at(dish, |b| {
+                if share.mass.as_grams() > 0.0 {
+                    b.say_mass(share.mass)
+                } else {
+                    b.amount_words(i, 1.0)
+                }
             });
             let own = name(self, share);
-            let what = match own == first {
-                true => String::new(),
-                false => format!(" of {own}"),
+            let what = if own == first {
+                String::new()
+            } else {
+                format!(" of {own}")
             };
             each.push(format!("{amount}{what} for {}", self.dishes.the(dish)));
         }

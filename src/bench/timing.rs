@@ -10,7 +10,7 @@ use super::words;
 use crate::formula::TimerSpec;
 use crate::order::{Order, TimerRef};
 use crate::time::{Moment, Span};
-use crate::timer::{Found, Mark, State, Timer};
+use crate::timer::{DishId, Found, Mark, State, Timer};
 use crate::understand::timer_of_dish;
 
 /// A timer that the cook has answered is still told of this long.
@@ -260,6 +260,27 @@ impl Bench {
                 self.start_spec(&spec.lasting(lasts), Some(s), out);
                 return;
             }
+        }
+        // That of another dish by its dish and its name: `soup simmer`.
+        let of_dish = |id: DishId| {
+            let formula = self.dishes.get(id)?.formula();
+            let called = |t: &TimerSpec| timer_of_dish(self.dishes.name(id), &t.name);
+            let (step, spec) = formula
+                .timers()
+                .find(|(_, t)| name.as_ref().is_some_and(|n| *n == called(t)))?;
+            Some((id, step, spec.clone()))
+        };
+        let found = self
+            .dishes
+            .are_several()
+            .then(|| self.dishes.on().find_map(of_dish));
+        if let Some((id, step, spec)) = found.flatten() {
+            self.while_at(id, |bench| {
+                let own = || bench.dish().time_of(&bench.options, step, &spec);
+                let lasts = lasts.unwrap_or_else(own);
+                bench.start_spec(&spec.lasting(lasts), Some(step), out);
+            });
+            return;
         }
         match lasts {
             Some(lasts) => {

@@ -6,7 +6,7 @@
 //! and stands in the journal: another plan makes nothing else of what was done.
 
 use super::Bench;
-use super::dish::{Dish, SLIP};
+use super::dish::{Dish, SLIP, TO_THE_LAST};
 use super::effect::Effect;
 use super::pending::Pending;
 use super::taken::{Taken, Turn};
@@ -72,6 +72,32 @@ impl Bench {
         of_step.next()
     }
 
+    /// The last step of a dish is done.
+    fn ends(&self, id: DishId, stand: Stand) -> bool {
+        let steps = self.dishes.get(id).map(|d| d.formula().steps.len());
+        matches!(stand, Stand::Goes(at) if Some(at + 1) == steps)
+    }
+
+    /// Dishes away from hand whose last step is done are done: that is told before what comes next.
+    fn end_others(&mut self, out: &mut Vec<Effect>) {
+        let here = self.dishes.at_hand();
+        let on: Vec<DishId> = self.dishes.on().filter(|id| *id != here).collect();
+        for id in on {
+            if !self.ends(id, self.stand(id, false)) {
+                continue;
+            }
+            self.while_at(id, |bench| {
+                if let Some(at) = bench.step() {
+                    bench.leave_step(at, out);
+                }
+                let (now, steps) = (bench.now, bench.formula().steps.len());
+                bench.dish_mut().enter(steps, now);
+            });
+            let the = words::capital(&self.dishes.the(id));
+            self.dialogue.lead_with(&format!("{the} is done."));
+        }
+    }
+
     /// What a dish has still to go, hands and waits: nothing when it is done.
     fn way_to_go(&self, id: DishId) -> Span {
         let Some(dish) = self.dishes.get(id).filter(|d| !d.is_finished()) else {
@@ -109,10 +135,8 @@ impl Bench {
         let mut wants: Vec<(DishId, Stand)> = Vec::new();
         for id in self.dishes.on() {
             let stand = self.stand(id, done && id == here);
-            let last = self.dishes.get(id).map(|d| d.formula().steps.len());
-            let ends = matches!(stand, Stand::Goes(at) if Some(at + 1) == last);
-            // The end of the dish at hand is told on the way.
-            let is_over = stand == Stand::Done || ends && id == here;
+            // The end of a dish is told on the way.
+            let is_over = stand == Stand::Done || self.ends(id, stand);
             if !is_over && !matches!(stand, Stand::Waits(..)) {
                 wants.push((id, stand));
             }
@@ -122,12 +146,10 @@ impl Bench {
             wants.retain(|(id, _)| is_off(*id).is_none());
         } else {
             // Where a time was said, it is kept; the others wait no longer.
-            wants.retain(|(id, _)| !matches!(is_off(*id), Some(Some(_))));
+            wants.retain(|(id, _)| is_off(*id) == Some(TO_THE_LAST));
         }
-        let free = |(id, stand): &&(DishId, Stand)| !self.oven_is_taken(*id, *stand);
-        if wants.iter().any(|w| free(&w)) {
-            wants.retain(|w| free(&w));
-        }
+        // What wants another heat waits for the oven.
+        wants.retain(|(id, stand)| !self.oven_is_taken(*id, *stand));
         let from_oven = |(id, stand): &(DishId, Stand)| match stand {
             Stand::Rings(at) | Stand::Goes(at) => {
                 let dish = self.dishes.get(*id);
@@ -196,9 +218,7 @@ impl Bench {
         }
         self.dishes.take_came();
         let turn = self.turn.unwrap_or_else(|| self.whose_turn(true));
-        let steps = self.formula().steps.len();
-        let is_last = self.step().is_some_and(|at| at + 1 == steps) && !self.is_finished();
-        let ends = is_last && matches!(self.stand(here, true), Stand::Goes(_));
+        let ends = self.ends(here, self.stand(here, true));
         if let Turn::Soon { dish, at } = turn
             && !ends
         {
@@ -210,6 +230,21 @@ impl Bench {
             self.put(Pending::confirm(order, question, self.now), out);
             return;
         }
+        if let Some(spec) = self.dish().offered().filter(|spec| !spec.alongside) {
+            // The plan counts on the wait: it is not passed over unasked.
+            let name = words::the(&spec.name);
+            let lasts = self.step().map_or(spec.lasts, |at| {
+                self.dish().time_of(&self.options, at, spec)
+            });
+            let lasts = words::window(lasts, spec.most.filter(|_| lasts == spec.lasts));
+            let question = format!("Shall I start {name}, {lasts}?");
+            self.put(
+                Pending::confirm(Order::StartOffered, question, self.now),
+                out,
+            );
+            return;
+        }
+        self.end_others(out);
         let skipped = self.dish().offered().map(|spec| spec.name.clone());
         let to = match turn {
             Turn::Of { dish } if self.dishes.is_on(dish) => Some(dish),
@@ -241,6 +276,9 @@ impl Bench {
                 let entered = self.take_up(out);
                 self.dishes.note_came(here, self.now, entered);
             }
+            None if self.all_done() && !ends => {
+                self.tell_the_end(out, "That was the last step.");
+            }
             None if !ends => {
                 let text = self.until_needed_words();
                 self.tell(out, &text);
@@ -259,12 +297,11 @@ impl Bench {
         }
         let (now, steps) = (self.now, self.formula().steps.len());
         self.dish_mut().enter(steps, now);
-        let mut text = match self.all_done() {
-            true => "That was the last step.".to_owned(),
-            false => format!(
-                "That was the last step of {}.",
-                self.dishes.the(self.dishes.at_hand())
-            ),
+        let mut text = if self.all_done() {
+            "That was the last step.".to_owned()
+        } else {
+            let the = self.dishes.the(self.dishes.at_hand());
+            format!("That was the last step of {the}.")
         };
         let forgotten = self.dish().not_in();
         if !forgotten.is_empty() {
@@ -372,5 +409,14 @@ impl Bench {
             self.dishes.turn_to(here);
         }
         done
+    }
+
+    /// `next` again, where the timer of the step was offered: it goes on without.
+    pub(super) fn pass_over_timer(&mut self, out: &mut Vec<Effect>) {
+        let offered = self.dish().offered().map(|spec| spec.name.clone());
+        if let (Some(at), Some(timer)) = (self.step(), offered) {
+            self.dish_mut().begin(at, &timer);
+            self.tell_not_started(&timer, out);
+        }
     }
 }

@@ -14,7 +14,7 @@ use super::contents::read;
 use super::file::{Entry, Record};
 use super::header::Header;
 use super::line;
-use crate::bench::{Beside, Bench, Device, DishId, Event, Heard, Key, Options};
+use crate::bench::{Bench, Beside, Device, DishId, Event, Heard, Key, Options};
 use crate::scale::{Reading, Status};
 use crate::time::{Moment, Wall};
 use crate::understand::{Understood, parse};
@@ -130,7 +130,6 @@ const TIMERS: &[&str] = &[
     "put the soup off",
     "leave out the soup",
     "undo",
-    "i want to eat at half past seven",
     "start it",
     "five second timer called tea",
     "one minute timer",

@@ -9,6 +9,7 @@ mod cook;
 mod display;
 mod drafts;
 mod export;
+mod formulas;
 mod hear;
 mod import;
 mod kept;

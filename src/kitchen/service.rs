@@ -6,7 +6,7 @@ use std::path::Path;
 
 use chrono::{DateTime, NaiveDate};
 
-use super::commands::read_formula;
+use super::formulas::read_formula;
 use super::output::{complain, print};
 use super::trouble::Trouble;
 use crate::bench::{Options, OwnTime};

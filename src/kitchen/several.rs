@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use super::commands::read_formula;
+use super::formulas::read_formula;
 use super::rehearse::Stage;
 use super::shelf::{self, Kept};
 use super::size;
@@ -41,7 +41,8 @@ pub(super) fn named(words: &[String]) -> Result<Vec<PathBuf>, Trouble> {
 }
 
 fn is_path(word: &str) -> bool {
-    word.contains('/') || word.ends_with(".toml") || Path::new(word).exists()
+    let path = Path::new(word);
+    word.contains('/') || path.extension().is_some_and(|e| e == "toml") || path.exists()
 }
 
 /// The words in as few groups as mean one formula each, the longest first.

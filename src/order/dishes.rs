@@ -105,7 +105,6 @@ pub(super) fn lay(g: &mut Book) {
         &[
             "leave out <d:the_dish>",
             "leave <d:the_dish> out",
-            "drop <d:the_dish>",
             "(no|without) <d:the_dish> (today|tonight)",
             "(do not|we do not) make <d:the_dish>",
             "give up [on] <d:the_dish>",
@@ -171,7 +170,7 @@ fn asking(g: &mut Book) {
             "how is everything",
             "what are (the|all the|they all) (dishes|doing) [doing]",
             "how are (the|all the) dishes",
-            "what are we (making|cooking)",
+            "which dishes are we making|what dishes are there",
             "where is everything",
         ],
         |_, _| Some(Order::DishDoing { dish: None }),

@@ -5,13 +5,15 @@
 //! cook is asked.
 
 use super::lexicon::{DishNames, Lexicon};
-use super::parse::{Understood, doubt, parse_one, reading_one};
+use super::parse::{Understood, doubt, exact, parse_one, reading_one};
 use super::text::name_words;
 use crate::order::alike::SlotValue;
 use crate::order::{DishRef, Order};
 
 /// What may stand between a sentence and its dish.
 const WHOSE: [&str; 5] = ["on", "of", "in", "for", "with"];
+/// What may stand in front of all, and changes nothing.
+const BEFORE: [&str; 7] = ["okay", "ok", "hey", "hello", "so", "and", "please"];
 /// What may stand after the dish, and changes nothing.
 const AFTER: [&str; 4] = ["please", "now", "then", "thanks"];
 
@@ -21,17 +23,18 @@ pub fn parse(text: &str, lexicon: &Lexicon) -> Understood {
     if lexicon.dishes().is_empty() {
         return here();
     }
-    let whole = reading_one(text, lexicon);
-    if whole.as_ref().is_some_and(has_words_of_the_cook) {
+    let exact = exact(text, lexicon);
+    if exact.iter().any(has_words_of_the_cook) {
         return here();
     }
     if let Some(read) = with_its_dish(text, lexicon) {
         return read;
     }
-    match whole {
-        Some(order) if !names_a_stranger(&order, lexicon) => Understood::Order(order),
-        _ => elsewhere(text, lexicon).unwrap_or_else(here),
+    // Where two of its own ingredients may be meant, the dish at hand asks.
+    if exact.iter().any(|order| !names_a_stranger(order, lexicon)) {
+        return here();
     }
+    elsewhere(text, lexicon).unwrap_or_else(here)
 }
 
 /// The one meaning of words that are a sentence as they stand; quick, and nothing is mended.
@@ -89,8 +92,24 @@ fn with_its_dish(text: &str, lexicon: &Lexicon) -> Option<Understood> {
         .map(|w| w.trim_matches([',', '.', '?', '!', ':']).to_owned())
         .filter(|w| !w.is_empty())
         .collect();
-    while words.last().is_some_and(|w| AFTER.contains(&w.as_str())) {
-        words.pop();
+    let call = lexicon.call().map(name_words).unwrap_or_default();
+    while let Some(word) = words.last() {
+        if !call.is_empty() && words.ends_with(&call) {
+            words.truncate(words.len() - call.len());
+        } else if AFTER.contains(&word.as_str()) {
+            words.pop();
+        } else {
+            break;
+        }
+    }
+    while let Some(word) = words.first() {
+        if !call.is_empty() && words.starts_with(&call) {
+            words.drain(..call.len());
+        } else if BEFORE.contains(&word.as_str()) {
+            words.remove(0);
+        } else {
+            break;
+        }
     }
     let (named, left) = at_the_end(&words, lexicon).or_else(|| in_front(&words, lexicon))?;
     let mut readings: Vec<Order> = Vec::new();

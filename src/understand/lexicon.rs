@@ -328,7 +328,7 @@ impl Lexicon {
     /// The name by which the program is called; it may open or close any sentence.
     pub fn with_call_name(mut self, name: &str) -> Self {
         self.call = (!name.trim().is_empty()).then(|| name.to_string());
-        self.changed()
+        self.changed_list(NameList::Call)
     }
 
     /// With the dishes that are made, where there are several; these names are those of the one at hand.
@@ -352,6 +352,11 @@ impl Lexicon {
     /// The dishes that are made; none where there is one.
     pub fn dishes(&self) -> &[DishNames] {
         &self.dishes
+    }
+
+    /// The name by which the program is called.
+    pub(super) fn call(&self) -> Option<&str> {
+        self.call.as_deref()
     }
 
     /// It is one of the formula's own ingredients, by its id.
@@ -390,23 +395,46 @@ impl Lexicon {
         let mut names: Vec<String> = own.into_iter().map(|here| here.name.clone()).collect();
         names.sort();
         // Which of them it is makes no difference to how it sounds.
-        let mut ear = self
-            .clone()
-            .with_timers(names.into_iter().map(|name| (0, name)));
-        if !self.dishes.is_empty() {
-            // What only another dish has can be said as well.
-            for dish in self.dishes.iter() {
-                let new = |o: &&Own| !self.own.contains(o);
-                ear.own.extend(dish.lexicon.own.iter().filter(new).cloned());
-                let steps = dish.lexicon.situation.steps.iter();
-                ear.situation.steps.extend(steps.cloned());
-            }
-            ear = ear.changed();
-        }
+        let mut ear = self.of_all_dishes();
+        ear = ear.with_timers(names.into_iter().map(|name| (0, name)));
         if ear.situation.book.len() > BY_EAR {
             ear = ear.with_book(Arc::default());
         }
         ear
+    }
+
+    /// The same with the names of every dish, whichever is at hand: what only another dish has can be said as well, and
+    /// turning to a dish asks for no other network.
+    fn of_all_dishes(&self) -> Self {
+        let Some((first, others)) = self.dishes.split_first() else {
+            return self.clone();
+        };
+        let mut all = (*first.lexicon).clone();
+        all.situation.asked = self.situation.asked.clone();
+        all.situation.dishes.clone_from(&self.situation.dishes);
+        all.situation.book = self.situation.book.clone();
+        all.dishes = self.dishes.clone();
+        all.call.clone_from(&self.call);
+        for Self {
+            own,
+            formula_timers,
+            situation,
+            others,
+            ..
+        } in others.iter().map(|dish| &*dish.lexicon)
+        {
+            let new: Vec<Own> = own
+                .iter()
+                .filter(|o| !all.own.contains(o))
+                .cloned()
+                .collect();
+            all.own.extend(new);
+            all.formula_timers.extend(formula_timers.iter().cloned());
+            all.situation.steps.extend(situation.steps.iter().cloned());
+            all.situation.parts.extend(situation.parts.iter().cloned());
+            all.others.extend(others.iter().cloned());
+        }
+        all.changed()
     }
 
     /// The readings that can be chosen from now.

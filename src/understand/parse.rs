@@ -70,6 +70,19 @@ pub(super) fn reading_one(text: &str, lexicon: &Lexicon) -> Option<Order> {
     near.pop().filter(|_| near.is_empty())
 }
 
+/// The meanings of words that are a sentence as they stand, several where they are in doubt; none where a name in them is
+/// known nowhere.
+pub(super) fn exact(text: &str, lexicon: &Lexicon) -> Vec<Order> {
+    let tokens = tokens(text);
+    if tokens.is_empty() || tokens.len() > LONGEST {
+        return Vec::new();
+    }
+    match nearest(&tokens, lexicon) {
+        (cost, _) if cost >= FREE => Vec::new(),
+        (_, near) => near,
+    }
+}
+
 /// The readings that are not in doubt with better ones, and what the best one costs.
 fn nearest(tokens: &[Token], lexicon: &Lexicon) -> (u32, Vec<Order>) {
     let readings = Matcher::new(lexicon, tokens).sentences();

@@ -53,7 +53,7 @@ impl Bench {
         let mut parts = Vec::new();
         let rack = before.rack;
         self.scale.base = before.base;
-        let several = self.dishes.are_several();
+        let (several, at_hand) = (self.dishes.are_several(), self.dishes.at_hand());
         for (at, (batch, work)) in before.dishes.into_iter().enumerate() {
             let id = DishId(at as u32);
             let Some(dish) = self.dishes.all_mut().get_mut(at) else {
@@ -97,7 +97,15 @@ impl Bench {
                 });
             }
         }
-        self.turn_to(before.here, out);
+        self.dishes.turn_to(at_hand);
+        if several {
+            if before.here != at_hand {
+                parts.push(format!("Back at {}.", self.dishes.the(before.here)));
+            }
+            self.turn_to(before.here, out);
+            self.lexicon = self.names();
+            out.push(Effect::Vocabulary);
+        }
         parts.extend(self.timers_taken_back(&rack, out));
         self.tell(out, &format!("Taken back. {}", parts.join(" ")));
     }
