@@ -219,17 +219,6 @@ impl Bench {
         self.dishes.take_came();
         let turn = self.turn.unwrap_or_else(|| self.whose_turn(true));
         let ends = self.ends(here, self.stand(here, true));
-        if let Turn::Soon { dish, at } = turn
-            && !ends
-        {
-            let (the, when) = (self.dishes.the(dish), self.clock_at(at));
-            let question = format!("Nothing wants you until {when}: then {the}. Begin it now?");
-            let order = Order::GoToDish {
-                dish: DishRef(dish.0),
-            };
-            self.put(Pending::confirm(order, question, self.now), out);
-            return;
-        }
         if let Some(spec) = self.dish().offered().filter(|spec| !spec.alongside) {
             // The plan counts on the wait: it is not passed over unasked.
             let name = words::the(&spec.name);
@@ -242,6 +231,17 @@ impl Bench {
                 Pending::confirm(Order::StartOffered, question, self.now),
                 out,
             );
+            return;
+        }
+        if let Turn::Soon { dish, at } = turn
+            && !ends
+        {
+            let (the, when) = (self.dishes.the(dish), self.clock_at(at));
+            let question = format!("Nothing wants you until {when}: then {the}. Begin it now?");
+            let order = Order::GoToDish {
+                dish: DishRef(dish.0),
+            };
+            self.put(Pending::confirm(order, question, self.now), out);
             return;
         }
         self.end_others(out);

@@ -12,8 +12,8 @@ use crate::order::{DishRef, Order};
 
 /// What may stand between a sentence and its dish.
 const WHOSE: [&str; 5] = ["on", "of", "in", "for", "with"];
-/// What may stand in front of all, and changes nothing.
-const BEFORE: [&str; 7] = ["okay", "ok", "hey", "hello", "so", "and", "please"];
+/// What may stand before the name by which the program is called.
+const BEFORE: [&str; 4] = ["okay", "ok", "hey", "hello"];
 /// What may stand after the dish, and changes nothing.
 const AFTER: [&str; 4] = ["please", "now", "then", "thanks"];
 
@@ -102,14 +102,11 @@ fn with_its_dish(text: &str, lexicon: &Lexicon) -> Option<Understood> {
             break;
         }
     }
-    while let Some(word) = words.first() {
-        if !call.is_empty() && words.starts_with(&call) {
-            words.drain(..call.len());
-        } else if BEFORE.contains(&word.as_str()) {
-            words.remove(0);
-        } else {
-            break;
-        }
+    // The dish's own names know no call; other polite words are read with the sentence.
+    let polite = words.first().is_some_and(|w| BEFORE.contains(&w.as_str()));
+    let from = usize::from(polite && words[1..].starts_with(&call));
+    if !call.is_empty() && words[from..].starts_with(&call) {
+        words.drain(..from + call.len());
     }
     let (named, left) = at_the_end(&words, lexicon).or_else(|| in_front(&words, lexicon))?;
     let mut readings: Vec<Order> = Vec::new();

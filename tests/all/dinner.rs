@@ -504,3 +504,21 @@ fn one_dish_is_asked_about_the_others_and_says_so() {
     assert_eq!(r.last(), "There is one dish.");
     assert!(r.bench.formula_of(DishId(1)).is_none());
 }
+
+#[test]
+fn the_readme_shows_a_real_dinner() {
+    let readme = std::fs::read_to_string(root().join("README.md")).expect("README.md");
+    let args = [
+        "rehearse",
+        "shared/formulas/vegetable-soup.toml",
+        "shared/rehearsals/dinner.txt",
+        "--with",
+        "shared/formulas/baked-custard.toml",
+    ];
+    let o = commis(&args, "");
+    assert!(
+        readme.contains(out(&o).trim_end()),
+        "the transcript in README.md is old: paste\n{}",
+        out(&o)
+    );
+}
