@@ -172,8 +172,11 @@ pub(crate) struct HearArgs {
 
 #[derive(Debug, Args)]
 pub(crate) struct CookArgs {
-    /// The formula, by its file or its name in the book; asked for when missing
+    /// The formula, by its file or its name in the book, or several for one meal; asked for when missing
     pub(crate) formula: Vec<String>,
+    /// When everything is to be on the table: '19:30', 'half past seven'
+    #[arg(long, value_name = "TIME")]
+    pub(crate) ready_at: Option<String>,
     #[command(flatten)]
     pub(crate) size: SizeArgs,
     /// Print lines only, for a screen reader or a braille display
@@ -190,6 +193,12 @@ pub(crate) struct RehearseArgs {
     pub(crate) formula: PathBuf,
     /// The script: one line per moment
     pub(crate) script: PathBuf,
+    /// Another formula for the same meal; may be given several times
+    #[arg(long, value_name = "FORMULA")]
+    pub(crate) with: Vec<PathBuf>,
+    /// When everything is to be on the table: '19:30', 'half past seven'
+    #[arg(long, value_name = "TIME")]
+    pub(crate) ready_at: Option<String>,
     #[command(flatten)]
     pub(crate) size: SizeArgs,
     /// One JSON object a line

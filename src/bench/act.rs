@@ -4,9 +4,9 @@ use super::Bench;
 use super::effect::{Chime, Effect, VoiceSettings};
 use super::pending::{Pending, look_of};
 use super::words;
-use crate::order::{Loss, Order};
+use crate::order::{DishRef, Loss, Order};
 use crate::safety::Wish;
-use crate::timer::{Mark, Timer};
+use crate::timer::{DishId, Mark, Timer};
 
 /// Voice settings move in steps from -5 to 5.
 const VOICE_STEPS: std::ops::RangeInclusive<i8> = -5..=5;
@@ -30,11 +30,22 @@ impl Bench {
         if self.asks_which(&order, out) {
             return;
         }
-        if let Some(question) = order.loses().and_then(|loss| self.question_before(loss)) {
+        if let Some(question) = self.asks_before(&order) {
             self.put(Pending::confirm(order, question, self.now), out);
             return;
         }
         self.perform(order, out);
+    }
+
+    /// The question before something is lost, asked of the dish that the order is for.
+    fn asks_before(&mut self, order: &Order) -> Option<String> {
+        let loss = order.loses()?;
+        match order {
+            Order::AtDish { dish, .. } => {
+                self.while_at(DishId(dish.0), |bench| bench.question_before(loss))
+            }
+            _ => self.question_before(loss),
+        }
     }
 
     /// Puts a question, and waits for its answer.
@@ -54,7 +65,7 @@ impl Bench {
             .dish()
             .filter(|_| order.is_answer() || order == Order::Done)
         {
-            self.dishes.turn_to(dish);
+            self.turn_to(dish, out);
         }
         match (pending, order) {
             (Pending::Confirm { order, then, .. }, Order::Yes | Order::Done) => {
@@ -69,10 +80,16 @@ impl Bench {
             }
             // Going on, said twice.
             (Pending::Confirm { order, .. }, Order::Next)
-                if matches!(*order, Order::GoToStep { .. }) =>
+                if matches!(*order, Order::GoToStep { .. } | Order::GoToDish { .. }) =>
             {
                 self.perform(*order, out);
                 None
+            }
+            (Pending::Confirm { order, .. }, Order::Next)
+                if *order == Order::StartOffered && self.dishes.are_several() =>
+            {
+                self.pass_over_timer(out);
+                Some(Order::Next)
             }
             (Pending::Keep { took, .. }, Order::Yes | Order::Done) => {
                 out.push(took);
@@ -174,8 +191,15 @@ impl Bench {
                 None
             }
             (Pending::Look { timer, .. }, Order::Next) => {
+                let of = self.rack.get(timer).and_then(|t| t.origin).map(|o| o.dish);
                 self.looked(timer, out);
-                Some(Order::Next)
+                match of.filter(|of| *of != self.dishes.at_hand()) {
+                    Some(of) => Some(Order::AtDish {
+                        dish: DishRef(of.0),
+                        order: Box::new(Order::Next),
+                    }),
+                    None => Some(Order::Next),
+                }
             }
             (Pending::StepLook { .. }, Order::Yes | Order::Done) => Some(Order::Next),
             (kept @ Pending::StepLook { .. }, Order::No | Order::NotYet) => {
@@ -198,7 +222,14 @@ impl Bench {
                 | Pending::TooLittle { .. }),
                 other,
             ) => {
-                if !matches!(other, Order::Next | Order::Back | Order::GoToStep { .. }) {
+                if !matches!(
+                    other,
+                    Order::Next
+                        | Order::Back
+                        | Order::GoToStep { .. }
+                        | Order::GoToDish { .. }
+                        | Order::AtDish { .. }
+                ) {
                     self.dialogue.wait_for(kept);
                 }
                 Some(other)
@@ -229,6 +260,7 @@ impl Bench {
                 1 => Some("Stop the one timer that runs?".to_owned()),
                 n => Some(format!("Stop all {} timers?", words::count(n))),
             },
+            Loss::Dish(dish) => self.question_before_leaving_out(dish),
             Loss::Weighed => self
                 .dish()
                 .anything_added()
@@ -244,7 +276,7 @@ impl Bench {
         }
     }
 
-    fn perform(&mut self, order: Order, out: &mut Vec<Effect>) {
+    pub(super) fn perform(&mut self, order: Order, out: &mut Vec<Effect>) {
         self.dialogue.carry_out(&order);
         match order {
             Order::Next => self.next(out),
@@ -294,6 +326,13 @@ impl Bench {
                 unit,
             } => self.how_much(&ingredient, part, unit, out),
             Order::Ask(question) => self.answer(&question, out),
+            Order::Contains { what, absent } if self.dishes.are_several() => {
+                let wish = Wish::of(absent);
+                self.of_every_dish(|bench, out| bench.contains(&what, wish, out), out);
+            }
+            Order::Allergens if self.dishes.are_several() => {
+                self.of_every_dish(Self::allergens, out);
+            }
             Order::Contains { what, absent } => {
                 self.contains(&what, Wish::of(absent), out);
             }
@@ -340,6 +379,16 @@ impl Bench {
             Order::StopTimer { timer } => self.stop_timer(timer.as_ref(), out),
             Order::StopAllTimers => self.stop_all(out),
             Order::StopChime => self.stop_chime(out),
+
+            Order::AtDish { dish, order } => self.at_dish(dish, *order, out),
+            Order::GoToDish { dish } => self.go_to_dish(dish, out),
+            Order::DishDoing { dish } => self.tell_doing(dish, out),
+            Order::UntilNeeded => self.until_needed(out),
+            Order::PutOff { dish, by } => self.put_off(dish, by, out),
+            Order::LeaveOut { dish } => self.leave_out(dish, out),
+            Order::AlsoMake { title } => self.also_make(&title, out),
+            Order::InAll { ingredient } => self.in_all(&ingredient, out),
+            Order::WeighAll => self.weigh_all(out),
 
             Order::NextOnClock => self.next_on_clock(out),
             Order::TellTime => self.tell_time(out),
@@ -440,7 +489,8 @@ impl Bench {
             Order::ExplainChimes => self.explain_chimes(out),
             Order::Goodbye => {
                 self.left = true;
-                let heat = if self.formula().oven.is_some() {
+                let ovens = |id: DishId| self.dishes.get(id)?.formula().oven.as_ref();
+                let heat = if self.dishes.on().any(|id| ovens(id).is_some()) {
                     "oven"
                 } else {
                     "heat"

@@ -126,7 +126,13 @@ impl Bench {
             .partition(|t| t.left_ms(self.now).unsigned_abs() >= OVER_MS);
         let names = |timers: &[&Timer]| timers.iter().map(|t| t.name.clone()).collect::<Vec<_>>();
         let mut parts = Vec::new();
-        if !up.is_empty() {
+        if self.dishes.are_several() {
+            // Of several dishes each has a sentence of its own.
+            let each = up
+                .iter()
+                .map(|t| format!("{}: time is up.", words::capital(&t.name)));
+            parts.extend(each);
+        } else if !up.is_empty() {
             let names = words::capital(&words::list(&names(&up)));
             parts.push(format!("{names}: time is up."));
         }
@@ -311,6 +317,10 @@ impl Bench {
             many => parts.push(format!("And {} more run.", words::count(many.len()))),
         }
         match self.step() {
+            _ if self.dishes.are_several() => {
+                let on: Vec<DishId> = self.dishes.on().collect();
+                parts.extend(on.into_iter().map(|id| self.doing_words(id)));
+            }
             Some(at) if tells_step && !self.is_finished() => {
                 parts.push(format!("We are at step {}.", words::count(at + 1)));
             }

@@ -6,6 +6,7 @@ use super::effect::{Chime, Effect, VoiceSettings, Why};
 use super::event::Device;
 use super::options::Attention;
 use super::pending::Pending;
+use super::words;
 use crate::order::Order;
 use crate::time::{Moment, Span};
 use crate::timer::DishId;
@@ -27,6 +28,8 @@ pub(super) struct Dialogue {
     rest: String,
     /// The dish and step of which it was asked last whether to leave it: it is asked once.
     left: Option<(DishId, usize)>,
+    /// What the next thing said begins with.
+    lead: String,
     /// The order that was carried out last.
     last_order: Option<Order>,
     /// The last few things said, the oldest first.
@@ -56,6 +59,7 @@ impl Dialogue {
             last: String::new(),
             rest: String::new(),
             left: None,
+            lead: String::new(),
             last_order: None,
             recent: VecDeque::new(),
             by_key: false,
@@ -110,6 +114,13 @@ impl Dialogue {
         }
     }
 
+    /// The cook is at another dish: a look that ends a step is put again when the cook comes back to it.
+    pub(super) fn drop_step_look(&mut self) {
+        if matches!(self.question, Some(Pending::StepLook { .. })) {
+            self.question = None;
+        }
+    }
+
     /// A timer is gone, and with it the look at it.
     pub(super) fn drop_look(&mut self, gone: impl Fn(u32) -> bool) {
         if matches!(self.question, Some(Pending::Look { timer, .. }) if gone(timer)) {
@@ -128,13 +139,43 @@ impl Dialogue {
         self.say(out, text, Why::Ask);
     }
 
+    /// The next thing said begins with this: `Leave the loaf.`, `The soup:`.
+    pub(super) fn lead_with(&mut self, text: &str) {
+        if self.lead.ends_with(text) {
+            return;
+        }
+        if !self.lead.is_empty() {
+            self.lead.push(' ');
+        }
+        self.lead.push_str(text);
+    }
+
+    /// Nothing was said that it could begin.
+    pub(super) fn drop_lead(&mut self) {
+        self.lead.clear();
+    }
+
+    fn led(&mut self, text: &str) -> String {
+        if self.lead.is_empty() {
+            return text.to_owned();
+        }
+        let lead = std::mem::take(&mut self.lead);
+        let says_i = text.starts_with("I ") || text.starts_with("I'");
+        if lead.ends_with(':') && !says_i {
+            format!("{lead} {}", words::lower_first(text))
+        } else {
+            format!("{lead} {text}")
+        }
+    }
+
     /// Says something that `again` repeats.
     pub(super) fn say(&mut self, out: &mut Vec<Effect>, text: &str, why: Why) {
-        text.clone_into(&mut self.last);
+        let text = self.led(text);
+        self.last.clone_from(&text);
         if matches!(why, Why::Answer | Why::Ask) {
             self.rest.clear();
         }
-        self.aside(out, text, why);
+        self.aside(out, &text, why);
     }
 
     /// It was not asked yet whether to leave this step.
@@ -164,6 +205,7 @@ impl Dialogue {
 
     /// Says something beside the answer: `again` repeats the answer, `the last two` this as well.
     pub(super) fn aside(&mut self, out: &mut Vec<Effect>, text: &str, why: Why) {
+        let text = &self.led(text);
         if self.recent.back().is_none_or(|t| t != text) {
             self.recent.push_back(text.to_owned());
         }

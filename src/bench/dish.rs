@@ -16,6 +16,9 @@ use crate::understand::Lexicon;
 /// Going back within this takes back what going on took for done.
 pub(super) const SLIP: Span = Span::seconds(30);
 
+/// Put off without a time: until no other dish wants the cook.
+pub(super) const TO_THE_LAST: Moment = Moment(u64::MAX);
+
 /// A use of an ingredient: its step and its place in the step.
 pub(super) type At = (usize, usize);
 
@@ -54,6 +57,12 @@ pub(super) struct Work {
     step: Option<usize>,
     /// All steps are done.
     finished: bool,
+    /// The current step is done, and the cook is at another dish.
+    left: bool,
+    /// It is not made after all.
+    out: bool,
+    /// It waits until then.
+    off: Option<Moment>,
     /// For each step and each of its uses: when it went in.
     added: Vec<Vec<Option<Moment>>>,
     /// Uses counted as in at this step by going on, not by word: going back takes them back, the last one first.
@@ -90,6 +99,9 @@ impl Dish {
             work: Work {
                 step: None,
                 finished: false,
+                left: false,
+                out: false,
+                off: None,
                 added: added.collect(),
                 assumed: Vec::new(),
                 begun: Vec::new(),
@@ -177,6 +189,8 @@ impl Dish {
 
     /// Goes to a step, or to the end where there is none of that number.
     pub(super) fn enter(&mut self, at: usize, now: Moment) {
+        self.work.left = false;
+        self.work.off = None;
         self.work.finished = at >= self.formula.steps.len();
         if !self.work.finished {
             self.work.step = Some(at);
@@ -186,9 +200,46 @@ impl Dish {
 
     /// Goes one step back: from the end to the last one, from the first to the beginning.
     pub(super) fn go_back(&mut self) {
+        if std::mem::take(&mut self.work.left) {
+            return;
+        }
         if !std::mem::take(&mut self.work.finished) {
             self.work.step = self.work.step.and_then(|at| at.checked_sub(1));
         }
+    }
+
+    /// The current step is done, and the cook turns to another dish.
+    pub(super) fn leave(&mut self) {
+        self.work.left = true;
+    }
+
+    /// The current step is done, and the next has not been entered.
+    pub(super) fn is_left(&self) -> bool {
+        self.work.left
+    }
+
+    /// It is not made after all, or is again.
+    pub(super) fn leave_out(&mut self, out: bool) {
+        self.work.out = out;
+    }
+
+    pub(super) fn is_out(&self) -> bool {
+        self.work.out
+    }
+
+    /// It waits until then, or no more.
+    pub(super) fn put_off(&mut self, off: Option<Moment>) {
+        self.work.off = off;
+    }
+
+    /// Until when it waits, where it does.
+    pub(super) fn is_off(&self, now: Moment) -> Option<Moment> {
+        self.work.off.filter(|until| *until > now)
+    }
+
+    /// What can be named of it, shared.
+    pub(super) fn named(&self) -> Arc<Lexicon> {
+        Arc::clone(&self.lexicon.0)
     }
 
     /// The cautions of a step are about to be spoken; false where they have been.

@@ -42,11 +42,7 @@ impl Bench {
         // What could be taken back was done by the old formula, and what was asked was asked by it.
         self.undo = Undo::default();
         self.dialogue.drop_questions_of_steps();
-        self.lexicon = self
-            .dish()
-            .lexicon()
-            .clone()
-            .with_call_name(&self.options.name);
+        self.lexicon = self.names();
         self.names_changed(out);
         let is = self.dishes.get(id)?;
         let changes = self.changes(&was, is, &edit);

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::order::Order;
+use crate::order::{Order, Title};
 use crate::time::Span;
 use crate::timer::DishId;
 
@@ -84,6 +84,11 @@ pub enum Effect {
     Listen {
         /// True: listen.
         on: bool,
+    },
+    /// A formula of the book is wanted as another dish.
+    Fetch {
+        /// Its title.
+        title: Title,
     },
     /// What can be said has changed: build the recogniser's vocabulary again.
     Vocabulary,

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::beside::Beside;
 use crate::order::Key;
 use crate::scale::Reading;
 use crate::time::Wall;
@@ -64,6 +65,11 @@ pub enum Event {
         /// The text of the formula, where it is another now: the session goes on by it.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         formula: Option<String>,
+    },
+    /// Another dish is made as well.
+    Beside {
+        /// The dish.
+        beside: Box<Beside>,
     },
     /// Something that the cook should be told, found at the edge: whole sentences.
     Told {

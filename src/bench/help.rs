@@ -82,6 +82,12 @@ impl Bench {
         } else {
             can.push("start a timer for ten minutes".to_owned());
         }
+        if self.dishes.are_several() {
+            let here = self.dishes.at_hand();
+            let other = self.dishes.on().find(|id| *id != here);
+            can.extend(other.map(|id| format!("go to {}", self.dishes.the(id))));
+            can.extend(words(&["what is running", "how long until I am needed"]));
+        }
         let uses = &self.formula().steps[step].uses;
         if let Some(i) = uses
             .first()

@@ -5,15 +5,19 @@ mod alarm;
 mod asking;
 mod at_scale;
 mod attention;
+mod beside;
 mod choosing;
 mod context;
 mod dialogue;
+mod dinner;
 mod dish;
 mod dishes;
 mod edited;
 mod effect;
 mod event;
+mod everyday;
 mod help;
+mod in_all;
 mod length;
 mod moving;
 mod options;
@@ -30,6 +34,7 @@ mod taken;
 mod telling;
 mod times;
 mod timing;
+mod turns;
 mod undo;
 mod view;
 mod view_of;
@@ -39,13 +44,14 @@ mod words;
 
 pub use crate::order::Key;
 pub use crate::timer::DishId;
+pub use beside::Beside;
 pub use context::{ask_context, kitchen_lexicon, lexicon, true_hydration};
 pub use effect::{Chime, Effect, TimerChange, VoiceSettings, Why};
 pub use event::{Device, Event, Heard};
 pub use options::{Attention, Options};
 pub use own_time::{Belief, OwnTime, believe, middle, rise_in};
-pub use taken::{Shows, Taken};
-pub use view::{Big, Listening, Pouring, TimerState, TimerView, View};
+pub use taken::{Shows, Taken, Turn};
+pub use view::{Big, DishView, Listening, Pouring, TimerState, TimerView, View};
 pub use weighed::Weighed;
 pub use words::list;
 
@@ -86,6 +92,10 @@ pub struct Bench {
     scale: AtScale,
     /// The mixer's friction in degrees, once it was worked out from a batch.
     friction_c: f64,
+    /// The titles of the book.
+    book: std::sync::Arc<Vec<String>>,
+    /// Whose turn it was when the order came that is being carried out.
+    turn: Option<Turn>,
     left: bool,
 }
 
@@ -100,9 +110,13 @@ impl Bench {
             batch = batch.then(&formula, by)?;
         }
         let dish = Dish::new(formula, batch, options.own.clone());
-        Ok(Self {
-            lexicon: dish.lexicon().clone().with_call_name(&options.name),
-            dishes: Dishes::of(dish),
+        let mut dishes = Dishes::of(dish);
+        for beside in &options.beside {
+            dishes.add(dishes::made_of(beside));
+        }
+        let mut bench = Self {
+            lexicon: Lexicon::without_formula(),
+            dishes,
             dialogue: Dialogue::new(options.voice),
             options,
             now: Moment(0),
@@ -113,8 +127,12 @@ impl Bench {
             keypad: Keypad::default(),
             scale: AtScale::default(),
             friction_c: 0.0,
+            book: std::sync::Arc::default(),
+            turn: None,
             left: false,
-        })
+        };
+        bench.lexicon = bench.names();
+        Ok(bench)
     }
 
     /// Takes one event and answers with what is to be done, in order.
@@ -142,6 +160,7 @@ impl Bench {
             },
             _ => Taken::AsItIs,
         };
+        let taken = self.with_turn(taken);
         self.beside_scale(taken)
     }
 
@@ -152,6 +171,7 @@ impl Bench {
         if !self.left {
             self.happen(event, taken, &mut out);
             let attention = self.options.attention;
+            self.dialogue.drop_lead();
             self.dialogue.follow_speech(&out, self.now, attention);
         }
         out
@@ -214,6 +234,7 @@ impl Bench {
                 let edited = formula.as_deref().map(|text| (*dish, text));
                 self.resumed(wall, *gap_ms, notes, edited, out);
             }
+            Event::Beside { beside } => self.dish_came(beside, out),
             Event::Told { text } => self.note(out, text),
         }
         if !self.left {
@@ -266,6 +287,18 @@ impl Bench {
     /// The same as it is written, whatever the cook has taken where it leaves a choice.
     pub fn written(&self) -> &Formula {
         self.dish().written()
+    }
+
+    /// The first dish's formula is another than this.
+    pub fn is_edited(&self, formula: &Formula) -> bool {
+        self.dishes.all()[0].written() != formula
+    }
+
+    /// The same formula is a dish already, word for word.
+    pub fn has(&self, beside: &Beside) -> bool {
+        let made = dishes::made_of(beside);
+        let mut all = self.dishes.all().iter();
+        all.any(|dish| dish.written() == made.written())
     }
 
     /// Today's size.
@@ -404,6 +437,12 @@ impl Bench {
                     intent: order.clone(),
                 });
                 self.act(order.clone(), out);
+            }
+            Taken::GoOn { order, turn } => {
+                self.turn = Some(*turn);
+                let order = order.clone();
+                self.obey(&Taken::Order { order }, out);
+                self.turn = None;
             }
             Taken::Orders { orders } => {
                 for order in orders {

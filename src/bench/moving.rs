@@ -21,13 +21,24 @@ struct StepWords {
 
 impl Bench {
     pub(super) fn welcome(&mut self, out: &mut Vec<Effect>) {
-        let (text, rest) = self.opening();
+        let (text, rest) = if self.dishes.are_several() {
+            let hint = self.hint(
+                "Say next or press Enter; help tells more.",
+                "Enter begins. Dot and one tells more.",
+            );
+            (format!("{}{hint}", self.welcome_of_all()), String::new())
+        } else {
+            self.opening()
+        };
         out.push(Effect::Chime {
             chime: Chime::Listening,
             urgency: 0,
         });
         self.tell(out, &text);
         self.dialogue.leave_rest(rest);
+        if let Some(wanted) = self.options.ready_at {
+            self.serve_at(wanted, out);
+        }
     }
 
     /// Name, yield, allergens and how to begin. The allergens are said whatever it takes; what is left out is asked for.
@@ -65,11 +76,24 @@ impl Bench {
 
     /// `next`: what is on the scale is in and the next is called; else the next step.
     pub(super) fn next(&mut self, out: &mut Vec<Effect>) {
+        if self.dishes.are_several() {
+            self.next_of_all(out);
+        } else {
+            self.next_here(out);
+        }
+    }
+
+    /// `next` for the dish at hand.
+    pub(super) fn next_here(&mut self, out: &mut Vec<Effect>) {
         if self.is_finished() {
             self.tell_the_end(out, "That was the last step.");
             return;
         }
         let Some(at) = self.step() else {
+            if self.dishes.are_several() {
+                let the = words::capital(&self.dishes.the(self.dishes.at_hand()));
+                self.dialogue.lead_with(&format!("{the}:"));
+            }
             self.enter(0, out);
             return;
         };
@@ -93,9 +117,15 @@ impl Bench {
         self.enter(at + 1, out);
     }
 
+    /// A timer that the step offered has been passed over.
+    pub(super) fn tell_not_started(&mut self, timer: &str, out: &mut Vec<Effect>) {
+        let text = format!("{} was not started.", words::capital(&timer_words(timer)));
+        self.dialogue.aside(out, &text, Why::Notice);
+    }
+
     /// Going on by `next` says that what the step named went in, and that what was looked for when its time was up is
     /// seen. It ends no timer that still runs.
-    fn leave_step(&mut self, at: usize, out: &mut Vec<Effect>) {
+    pub(super) fn leave_step(&mut self, at: usize, out: &mut Vec<Effect>) {
         let looked_at: Vec<u32> = self
             .rack
             .in_order(self.now)
@@ -130,7 +160,7 @@ impl Bench {
         Some(format!("{name} still has {left}. Go on all the same?"))
     }
 
-    fn enter(&mut self, at: usize, out: &mut Vec<Effect>) {
+    pub(super) fn enter(&mut self, at: usize, out: &mut Vec<Effect>) {
         let now = self.now;
         self.dish_mut().enter(at, now);
         self.dialogue.enters();
@@ -149,7 +179,7 @@ impl Bench {
         self.say_step(at, out);
     }
 
-    fn tell_the_end(&mut self, out: &mut Vec<Effect>, text: &str) {
+    pub(super) fn tell_the_end(&mut self, out: &mut Vec<Effect>, text: &str) {
         let hint = self.hint("Say goodbye to leave.", "Dot, nought and four leaves.");
         self.tell(out, &format!("{text}{hint}"));
     }
@@ -179,7 +209,7 @@ impl Bench {
 
     /// Cautions once, then the step, then what it offers: the rest of a long text is told by `more`, what is to be done by
     /// word or key is said with its beginning.
-    fn say_step(&mut self, at: usize, out: &mut Vec<Effect>) {
+    pub(super) fn say_step(&mut self, at: usize, out: &mut Vec<Effect>) {
         let cautions = words::cautions(&self.formula().steps[at], self.options.region);
         if let Some(text) = cautions
             && self.dish_mut().caution(at)
@@ -307,6 +337,9 @@ impl Bench {
     }
 
     pub(super) fn back(&mut self, out: &mut Vec<Effect>) {
+        if self.back_to_dish(out) {
+            return;
+        }
         if !self.is_finished() {
             match self.step() {
                 None => {
@@ -428,7 +461,9 @@ impl Bench {
                 t
             }
         };
-        if self.rack.live_count() > 0 {
+        if self.dishes.are_several() {
+            text = self.where_all_are(&text);
+        } else if self.rack.live_count() > 0 {
             text = format!("{text} {}", self.all_left());
         }
         if let Some(p) = self.dialogue.question() {

@@ -2,12 +2,14 @@
 
 use serde::{Deserialize, Deserializer, Serialize};
 
+use super::beside::Beside;
 use super::effect::VoiceSettings;
 use super::own_time::OwnTimes;
 use crate::measure::Region;
 use crate::order::ScaleBy;
 use crate::safety::Law;
 use crate::scale::Calls;
+use crate::time::Minute;
 
 /// Settings that change what the bench does. They stand in the journal's header, so that a resumed session has them.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -42,6 +44,12 @@ pub struct Options {
     pub name: String,
     /// This kitchen's own times of the first dish, from the bake log.
     pub own: OwnTimes,
+    /// The dishes beside the first.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub beside: Vec<Beside>,
+    /// When everything is to be on the table.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ready_at: Option<Minute>,
 }
 
 /// A journal of an earlier version has one wish or none.
@@ -95,6 +103,8 @@ impl Default for Options {
             attention: Attention::default(),
             name: "commis".to_owned(),
             own: OwnTimes::new(),
+            beside: Vec::new(),
+            ready_at: None,
         }
     }
 }

@@ -4,6 +4,8 @@ use serde::{Deserialize, Serialize};
 
 use crate::order::Order;
 use crate::scale::{Call, WeightNews};
+use crate::time::Moment;
+use crate::timer::DishId;
 
 /// What an event was taken to mean. A replay applies it, and never reads words or keys again: another grammar, other
 /// thresholds or another keypad make nothing else of what was done.
@@ -25,6 +27,13 @@ pub enum Taken {
         order: Order,
         /// What it showed.
         shows: Shows,
+    },
+    /// An order that may go on, and the dish whose turn it was then.
+    GoOn {
+        /// The order.
+        order: Order,
+        /// Whose turn it was.
+        turn: Turn,
     },
     /// What the scale showed comes to something that stays.
     Weighed {
@@ -76,6 +85,26 @@ pub enum Taken {
         #[serde(default, skip_serializing_if = "std::ops::Not::not")]
         choosing: bool,
     },
+}
+
+/// Whose turn it is, where several dishes are made.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(tag = "turn", rename_all = "snake_case")]
+pub enum Turn {
+    /// A dish's.
+    Of {
+        /// Which.
+        dish: DishId,
+    },
+    /// A dish's, but by the plan not yet.
+    Soon {
+        /// Which.
+        dish: DishId,
+        /// When.
+        at: Moment,
+    },
+    /// Nothing wants the cook now.
+    Nobody,
 }
 
 /// What a scale showed when something was said.

@@ -11,7 +11,8 @@ use super::words;
 use crate::formula::TimerSpec;
 use crate::order::{Order, TimerRef};
 use crate::time::{Moment, Span};
-use crate::timer::{Found, Mark, State, Timer};
+use crate::timer::{DishId, Found, Mark, State, Timer};
+use crate::understand::timer_of_dish;
 
 /// A timer that the cook has answered is still told of this long.
 const JUST_OVER_MS: i64 = 15 * 60_000;
@@ -192,14 +193,21 @@ impl Bench {
         }
         let origin = step.map(|step| self.dishes.origin(step));
         let cues = marks(spec);
-        let id = self.rack.start(
-            &spec.name,
-            spec.lasts,
-            cues,
-            spec.look.clone(),
-            origin,
-            self.now,
-        );
+        let mut look = spec.look.clone();
+        let here = self.dishes.at_hand();
+        let several = origin.is_some() && self.dishes.are_several();
+        if several {
+            // Heard while the cook is at another dish, it is told which.
+            let the = words::capital(&self.dishes.the(here));
+            look = look.map(|look| format!("{the}: {}", words::lower_first(&look)));
+        }
+        let id = self
+            .rack
+            .start(&spec.name, spec.lasts, cues, look, origin, self.now);
+        if several {
+            let name = timer_of_dish(self.dishes.name(here), &spec.name);
+            self.rack.rename(id, &name);
+        }
         self.started(id, out);
     }
 
@@ -258,6 +266,27 @@ impl Bench {
                 return;
             }
         }
+        // That of another dish by its dish and its name: `soup simmer`.
+        let of_dish = |id: DishId| {
+            let formula = self.dishes.get(id)?.formula();
+            let called = |t: &TimerSpec| timer_of_dish(self.dishes.name(id), &t.name);
+            let (step, spec) = formula
+                .timers()
+                .find(|(_, t)| name.as_ref().is_some_and(|n| *n == called(t)))?;
+            Some((id, step, spec.clone()))
+        };
+        let found = self
+            .dishes
+            .are_several()
+            .then(|| self.dishes.on().find_map(of_dish));
+        if let Some((id, step, spec)) = found.flatten() {
+            self.while_at(id, |bench| {
+                let own = || bench.dish().time_of(&bench.options, step, &spec);
+                let lasts = lasts.unwrap_or_else(own);
+                bench.start_spec(&spec.lasting(lasts), Some(step), out);
+            });
+            return;
+        }
         match lasts {
             Some(lasts) => {
                 if lasts < Span::seconds(1) || lasts > Span::seconds(172_800) {
@@ -292,7 +321,7 @@ impl Bench {
             Some(TimerRef::Said(name)) => {
                 return match self.rack.find(name) {
                     Found::One(id) => Ok(vec![id]),
-                    Found::Several(ids) => Ok(ids),
+                    Found::Several(ids) => Ok(self.of_dish_at_hand(ids)),
                     Found::None => Err(format!("No timer is called {name}.")),
                 };
             }
@@ -305,11 +334,25 @@ impl Bench {
         }
         let live = self.rack.live(self.now);
         if !live.is_empty() {
-            return Ok(ids(&live));
+            return Ok(self.of_dish_at_hand(ids(&live)));
         }
         match self.rack.in_order(self.now).first() {
             Some(last) => Ok(vec![last.id]),
             None => Err("No timer is running.".to_owned()),
+        }
+    }
+
+    /// Where several dishes are made, the one timer among these that is the dish's at hand, where there is one.
+    fn of_dish_at_hand(&self, ids: Vec<u32>) -> Vec<u32> {
+        let here = self.dishes.at_hand();
+        let is_here = |id: &&u32| {
+            let origin = self.rack.get(**id).and_then(|t| t.origin);
+            origin.is_some_and(|o| o.dish == here)
+        };
+        let mine: Vec<u32> = ids.iter().filter(is_here).copied().collect();
+        match mine.as_slice() {
+            [_] if self.dishes.are_several() => mine,
+            _ => ids,
         }
     }
 

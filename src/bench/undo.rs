@@ -5,7 +5,7 @@ mod take_back;
 use super::at_scale::Aim;
 use super::dish::Work;
 use crate::formula::Batch;
-use crate::timer::Rack;
+use crate::timer::{DishId, Rack};
 
 /// So many deeds can be taken back, one after the other.
 const KEPT: usize = 10;
@@ -20,6 +20,8 @@ pub(super) struct Undo {
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Before {
     dishes: Vec<(Batch, Work)>,
+    /// The dish that the cook was at.
+    here: DishId,
     rack: Rack,
     /// What counted as nothing on the scale.
     base: Option<(Aim, f64)>,

@@ -45,6 +45,8 @@ pub struct View {
     pub clock: String,
     /// When everything is ready by the plan, as `HH:MM`; empty without a plan.
     pub ready: String,
+    /// Every other dish, where several are made.
+    pub others: Vec<DishView>,
     /// Standing troubles: `no microphone`...
     pub troubles: Vec<String>,
 }
@@ -56,6 +58,17 @@ pub struct Big {
     pub main: String,
     /// The line under it.
     pub under: String,
+}
+
+/// Another dish than the one at hand, as shown.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct DishView {
+    /// Its everyday name.
+    pub name: String,
+    /// What it is doing: `simmer`.
+    pub doing: String,
+    /// When it wants the cook: `18:20`, `now`; empty where nobody knows.
+    pub wants: String,
 }
 
 /// What is being poured on the scale.

@@ -84,6 +84,7 @@ impl Bench {
             now,
             clock: format!("{h:02}:{m:02}"),
             ready: self.ready_clock().unwrap_or_default(),
+            others: self.others_in_view(now),
             troubles: self
                 .dialogue
                 .missing()

@@ -14,7 +14,7 @@ use super::contents::read;
 use super::file::{Entry, Record};
 use super::header::Header;
 use super::line;
-use crate::bench::{Bench, Device, DishId, Event, Heard, Key, Options};
+use crate::bench::{Bench, Beside, Device, DishId, Event, Heard, Key, Options};
 use crate::scale::{Reading, Status};
 use crate::time::{Moment, Wall};
 use crate::understand::{Understood, parse};
@@ -63,25 +63,39 @@ const SHIPPED: [(&str, &str); 3] = [
     ),
 ];
 
+/// Each by itself, two together, and all three.
 static FORMULAS: LazyLock<Vec<Shipped>> = LazyLock::new(|| {
-    SHIPPED
-        .iter()
-        .map(|(name, text)| {
-            let formula = crate::formula::read(name, text).expect("it reads");
-            let bench = Bench::new(formula, Options::default()).expect("as written");
-            let orders = understood(&bench);
-            Shipped {
-                text,
-                bench,
-                orders,
-            }
-        })
-        .collect()
+    let dinners: [&[usize]; 5] = [&[0], &[1], &[2], &[0, 1], &[2, 1, 0]];
+    let of = |dishes: &&[usize]| {
+        let (name, text) = SHIPPED[dishes[0]];
+        let formula = crate::formula::read(name, text).expect("it reads");
+        let beside = |at: &usize| Beside {
+            path: SHIPPED[*at].0.to_owned(),
+            text: SHIPPED[*at].1.to_owned(),
+            size: Vec::new(),
+            own: std::collections::BTreeMap::new(),
+        };
+        let options = Options {
+            beside: dishes[1..].iter().map(beside).collect(),
+            ..Options::default()
+        };
+        let bench = Bench::new(formula, options.clone()).expect("as written");
+        let orders = understood(&bench);
+        Shipped {
+            text,
+            options,
+            bench,
+            orders,
+        }
+    };
+    dinners.iter().map(of).collect()
 });
 
-/// A formula of ours, and everything that can be said to it.
+/// A formula of ours or several, and everything that can be said to it.
 struct Shipped {
     text: &'static str,
+    /// With the dishes beside it.
+    options: Options,
     /// A bench at its beginning: its copies share the lists of names, which take longer to make than to use.
     bench: Bench,
     orders: Vec<&'static str>,
@@ -110,6 +124,12 @@ enum Happens {
 const CHOICE: &str = "the first one";
 
 const TIMERS: &[&str] = &[
+    "next on the soup",
+    "go to the soup",
+    "back to the loaf",
+    "put the soup off",
+    "leave out the soup",
+    "undo",
     "start it",
     "five second timer called tea",
     "one minute timer",
@@ -310,7 +330,7 @@ proptest! {
 
     #[test]
     fn what_is_taken_up_is_what_was_there(
-        which in 0..3_usize,
+        which in 0..5_usize,
         plan in prop::collection::vec((pause_ms(), happens()), 1..30),
         middle in any::<prop::sample::Index>(),
         torn in any::<prop::sample::Index>(),
@@ -318,7 +338,7 @@ proptest! {
     ) {
         let shipped = &FORMULAS[which];
         let Whole { entries, middle: (kept, there), end } = uninterrupted(shipped, &plan, middle.index(plan.len()));
-        let mut written = Written::begin(shipped.text, &Options::default());
+        let mut written = Written::begin(shipped.text, &shipped.options);
         for entry in &entries {
             written.append(entry);
         }

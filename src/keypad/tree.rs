@@ -96,6 +96,7 @@ fn list(
     let title = if title.is_empty() {
         let name = match answers.first() {
             Some(Answer::Ingredient(id)) => here.ingredient(id),
+            Some(Answer::Dish(id)) => here.dish(*id),
             Some(Answer::Timer(id)) => {
                 let timer = here.timers.iter().find(|timer| timer.id == *id);
                 timer.map_or("", |timer| &timer.name)

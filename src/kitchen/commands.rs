@@ -4,6 +4,8 @@ use std::path::{Path, PathBuf};
 
 use super::Record;
 use super::chosen::Chosen;
+pub(super) use super::formulas::read_formula;
+use super::formulas::read_text;
 use super::output::{complain, print, remark};
 use super::rehearse::{Silence, Stage};
 use super::script::Script;
@@ -11,10 +13,9 @@ use super::trouble::Trouble;
 use crate::ask::{self, Context};
 use crate::bench;
 use crate::cli::{RehearseArgs, WeighArgs};
-use crate::formula::{self, Formula, FormulaFile, WeighUp};
+use crate::formula::{FormulaFile, WeighUp};
 use crate::measure::Region;
 use crate::order::Order;
-use crate::outside;
 use crate::reader::{self, Printed, Situation, Verdict};
 use crate::safety::Law;
 use crate::settings::Settings;
@@ -22,20 +23,6 @@ use crate::understand::{Lexicon, Understood, parse, question_between};
 
 /// The largest script that is read, in bytes.
 const LONGEST_SCRIPT: u64 = 4 << 20;
-
-/// Reads and checks a formula, by its file or its name in the book.
-pub(super) fn read_formula(path: &Path) -> Result<(Formula, String), Trouble> {
-    let path = &super::shelf::find(path)?;
-    let text = read_text(path, formula::LARGEST as u64)?;
-    let formula = formula::read(&path.display().to_string(), &text)
-        .map_err(|e| Trouble::input(e.explained(&text)))?;
-    Ok((formula, text))
-}
-
-fn read_text(path: &Path, most: u64) -> Result<String, Trouble> {
-    outside::read_text(path, most)
-        .map_err(|e| Trouble::input(format!("{}: cannot be read: {e}", path.display())))
-}
 
 /// A rehearsal is the same everywhere: it takes settings only when they are given.
 pub(super) fn rehearse(args: &RehearseArgs, file: Option<&Path>) -> Result<u8, Trouble> {
@@ -54,6 +41,17 @@ pub(super) fn rehearse(args: &RehearseArgs, file: Option<&Path>) -> Result<u8, T
     }
     options.size =
         super::size::scale_by(&args.size, options.region, &formula).map_err(Trouble::input)?;
+    if !args.with.is_empty() {
+        super::several::one_size(&args.size)?;
+    }
+    for path in &args.with {
+        let beside = super::several::beside(path, &args.size, options.region, None)?;
+        options.beside.push(beside);
+    }
+    if let Some(text) = &args.ready_at {
+        let wall = super::rehearse::opening_wall(&script);
+        options.ready_at = Some(super::service::minute("ready-at", text, &wall)?);
+    }
     let folder = args.script.parent().unwrap_or_else(|| Path::new("."));
     let mut listener = super::listen::FileListener::new(settings.model_folder());
     let mut silence = Silence;
@@ -68,6 +66,7 @@ pub(super) fn rehearse(args: &RehearseArgs, file: Option<&Path>) -> Result<u8, T
         Some(r) => r,
         None => &mut silence,
     };
+    let mut stage = super::several::WithBook::new(stage);
     let mut trouble = None;
     let mut tell = |record: &Record| {
         let line = if args.json {
@@ -85,7 +84,7 @@ pub(super) fn rehearse(args: &RehearseArgs, file: Option<&Path>) -> Result<u8, T
         &script,
         folder,
         &mut listener,
-        stage,
+        &mut stage,
         &mut tell,
     )
     .map_err(Trouble::input)?;

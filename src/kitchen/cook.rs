@@ -15,7 +15,7 @@ use super::memory::{Memory, Wanted};
 use super::output::{Printer, complain};
 use super::recordings::Recordings;
 use super::trouble::Trouble;
-use super::{Record, signals};
+use super::{Record, several, signals};
 use crate::bench::{Bench, Chime, Device, DishId, Effect, Event, Heard, Taken, TimerState};
 use crate::cli::CookArgs;
 use crate::formula::{Batch, Formula};
@@ -29,7 +29,7 @@ use crate::order::Key;
 use crate::say::{Mouth, MouthNews, SayError};
 use crate::scale_port::ScaleNews;
 use crate::screen::{Ground, Theme};
-use crate::settings::ScreenKind;
+use crate::settings::{ScreenKind, Settings};
 use crate::time::{Moment, Wall};
 
 /// The screen is drawn at least this often while timers run.
@@ -75,6 +75,8 @@ struct Session {
     /// The cook has been told that nothing is written down.
     unwritten: bool,
     kept: Kept,
+    /// The book, and the settings that another dish from it needs.
+    book: (Vec<super::shelf::Kept>, Settings),
     /// The loudspeaker is there: now, and when it was last looked at.
     speaker: (Arc<AtomicBool>, bool),
     /// On the first run: the devices found so far, until they are told.
@@ -91,37 +93,55 @@ pub(super) fn cook(args: &CookArgs, chosen: Chosen) -> Result<u8, Trouble> {
     #[cfg(feature = "keypad")]
     keys::watch(chosen.settings.pad(), keys.0.clone());
     let which = if args.formula.is_empty() {
-        Ok(super::asking::ask(&chosen, &keys.1, &keys.0)?)
+        Ok(vec![super::asking::ask(&chosen, &keys.1, &keys.0)?])
     } else {
-        super::shelf::find(Path::new(&args.formula.join(" ")))
+        several::named(&args.formula)
     };
-    let said = || PathBuf::from(args.formula.join(" "));
-    let file = which.as_ref().map_or_else(|_| said(), PathBuf::clone);
-    let formula = which.and_then(|path| super::commands::read_formula(&path));
+    let said = || vec![PathBuf::from(args.formula.join(" "))];
+    let files = which.as_ref().map_or_else(|_| said(), Vec::clone);
+    let (file, others) = files.split_first().unwrap_or((&files[0], &[]));
+    let formula = which.and_then(|paths| super::commands::read_formula(&paths[0]));
     let mut options = chosen.settings.options();
+    if !others.is_empty() {
+        several::one_size(&args.size)?;
+    }
+    for path in others {
+        let beside = several::beside(path, &args.size, options.region, Some(&chosen.settings))?;
+        options.beside.push(beside);
+    }
+    if let Some(text) = &args.ready_at {
+        options.ready_at = Some(super::service::minute("ready-at", text, &wall_now())?);
+    }
     if let Ok((formula, _)) = &formula {
         options.size =
             super::size::scale_by(&args.size, options.region, formula).map_err(Trouble::input)?;
         options.own = chosen.settings.own_times(&formula.name, options.room_c);
     }
     let readings = Readings::now();
-    // A file that is gone is still found by its name.
-    let path = std::fs::canonicalize(&file)
-        .or_else(|_| std::path::absolute(&file))
-        .unwrap_or(file)
-        .display()
-        .to_string();
+    let path = several::real(file);
     let wanted = Wanted {
         path,
         formula,
         options,
         fresh: args.fresh,
     };
+    let besides = wanted.options.beside.clone();
     let folder = Path::new(&wanted.path).parent().map(Path::to_path_buf);
     let mut memory = Memory::open(chosen.settings.journal_folder(), wanted, &readings)?;
     let folder = folder.unwrap_or_default();
-    let (recordings, notes) = Recordings::of(memory.bench.formula(), &folder);
-    memory.notes.extend(notes);
+    let mut recordings = Recordings::default();
+    if let Some((formula, _)) = memory.bench.formula_of(DishId::default()) {
+        memory.notes.extend(recordings.add(formula, &folder));
+    }
+    for beside in &besides {
+        let folder = Path::new(&beside.path).parent().unwrap_or(&folder);
+        let known = |n: u32| memory.bench.formula_of(DishId(n));
+        let formula = (1..).map_while(known).find(|(f, _)| beside.names(&f.name));
+        if let Some((formula, _)) = formula {
+            memory.notes.extend(recordings.add(formula, folder));
+        }
+    }
+    memory.besides = besides;
     live(args, chosen, memory, recordings, &readings, keys)
 }
 
@@ -133,7 +153,9 @@ fn live(
     readings: &Readings,
     (key_sender, key_news): (Sender<KeyNews>, Receiver<KeyNews>),
 ) -> Result<u8, Trouble> {
-    let bench = memory.bench;
+    let kept_book = super::shelf::all();
+    let mut bench = memory.bench;
+    bench.set_book(several::titles_of(&kept_book));
     if chosen.first {
         let text = "I have written a settings file; commis ready says where.";
         memory.notes.push(text.to_owned());
@@ -173,6 +195,7 @@ fn live(
     };
     let mut session = Session {
         kept: Kept::new(chosen.path.clone(), &bench),
+        book: (kept_book, settings.clone()),
         found: chosen.first.then_some(found),
         speaker: (speaker.there, speaker.name.is_ok()),
         bench,
@@ -205,6 +228,13 @@ fn live(
             dish: DishId::default(),
             formula: memory.edited,
         });
+        // What the cook names besides, and what was edited of it.
+        for beside in memory.besides {
+            if !session.bench.has(&beside) {
+                let beside = Box::new(beside);
+                session.event(Event::Beside { beside });
+            }
+        }
     } else {
         session.event(Event::Start { wall });
         if !memory.notes.is_empty() {
@@ -643,12 +673,27 @@ impl Session {
                     wanted,
                     really,
                 } => self.log_weighed(*dish, ingredient, *wanted, *really),
+                Effect::Fetch { title } => self.fetch(title),
                 Effect::Vocabulary => self.ear.set_words(self.bench.lexicon()),
-                other => self
-                    .recordings
-                    .play(&self.mouth, other, self.bench.recorded()),
+                other => self.recordings.play(
+                    &self.mouth,
+                    other,
+                    &self.bench.formula().name,
+                    self.bench.recorded(),
+                ),
             }
         }
+    }
+
+    /// Another dish from the book.
+    fn fetch(&mut self, title: &str) {
+        let event = match several::fetch(title, &self.book.0, Some(&self.book.1)) {
+            Ok(beside) => Event::Beside {
+                beside: Box::new(beside),
+            },
+            Err(text) => Event::Told { text },
+        };
+        self.event(event);
     }
 
     /// The bell of the terminal, where there is one.

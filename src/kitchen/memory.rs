@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use serde_json::Value;
 
 use super::trouble::Trouble;
-use crate::bench::{Bench, Chime, Effect, Event, Options};
+use crate::bench::{Bench, Beside, Chime, Effect, Event, Options};
 use crate::formula::Formula;
 use crate::journal::{
     self, Clock, Entry, Found, Header, Journal, JournalError, Note, Readings, Reopened, Scribe,
@@ -49,6 +49,8 @@ pub(super) struct Memory {
     pub notes: Vec<String>,
     /// The text of the formula, where it was edited while the session waited: it goes on by that.
     pub edited: Option<String>,
+    /// The dishes that the cook named besides, in a session that is taken up.
+    pub besides: Vec<Beside>,
 }
 
 impl Memory {
@@ -111,6 +113,7 @@ impl Memory {
             trouble,
             notes,
             edited: None,
+            besides: Vec::new(),
         })
     }
 }
@@ -124,6 +127,7 @@ fn find(
     let text = wanted.formula.as_ref().ok().map(|(_, text)| text.as_str());
     let is_mine = |header: &Header| {
         header.formula_path == wanted.path
+            || besides_of(header).iter().any(|beside| beside.path == wanted.path)
             // The file has another name now.
             || text.is_some_and(|t| !header.formula_changed(t))
                 && !Path::new(&header.formula_path).exists()
@@ -173,7 +177,7 @@ fn waiting_words(found: &Found) -> Option<String> {
     let (header, entries) = journal::contents(&bytes, &found.path).ok()?;
     let formula = crate::formula::read(&header.formula_path, &header.formula_text).ok()?;
     let name = formula.name.to_lowercase();
-    let options = Options::default();
+    let options = options_of(&header.settings, &mut Vec::new());
     let timers = match fold(&formula, &options, &entries) {
         Ok((bench, ..)) if bench.is_over() => return None,
         Ok((bench, ..)) => bench.rack().live_count(),
@@ -309,7 +313,7 @@ fn take_up(
         return Ok(None);
     }
     let edited = match &wanted.formula {
-        Ok((now, text)) if now != bench.written() => Some(text.clone()),
+        Ok((now, text)) if is_first(&header, wanted) && bench.is_edited(now) => Some(text.clone()),
         _ => None,
     };
     if let Some(gone) = gone {
@@ -329,7 +333,21 @@ fn take_up(
         trouble: trouble.map(|e| e.spoken().to_owned()),
         notes,
         edited,
+        besides: Vec::new(),
     }))
+}
+
+/// The dishes beside the first that a session began with.
+fn besides_of(header: &Header) -> Vec<Beside> {
+    let all = header.settings.get("beside").cloned();
+    all.and_then(|all| serde_json::from_value(all).ok())
+        .unwrap_or_default()
+}
+
+/// The formula that is wanted is the session's first, and not one beside it.
+fn is_first(header: &Header, wanted: &Wanted) -> bool {
+    let besides = besides_of(header);
+    !besides.iter().any(|beside| beside.path == wanted.path)
 }
 
 /// The formula of a session as it was or, where this version cannot read that any more, as its file is now; then what of

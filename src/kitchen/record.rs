@@ -44,7 +44,7 @@ impl Record {
             Event::KeyHeld { key } => {
                 Self::new(at, "heard", format!("{} held", key.name())).with(serde_json::json!({ "by": "key" }))
             }
-            Event::Start { .. } | Event::Tick | Event::Scale { .. } | Event::WallChanged { .. } | Event::Device { .. } | Event::Resumed { .. } | Event::Told { .. } => {
+            Event::Start { .. } | Event::Tick | Event::Scale { .. } | Event::WallChanged { .. } | Event::Device { .. } | Event::Resumed { .. } | Event::Beside { .. } | Event::Told { .. } => {
                 return None;
             }
         })
@@ -104,6 +104,7 @@ impl Record {
             Effect::Hush
             | Effect::Voice(_)
             | Effect::Listen { .. }
+            | Effect::Fetch { .. }
             | Effect::Vocabulary
             | Effect::Leave => return None,
         })

@@ -11,24 +11,25 @@ use crate::say::{Mouth, Sound, from_flac};
 /// The largest file of one that is read, in bytes.
 const MOST: u64 = 64 << 20;
 
-/// The recordings of a session, by their paths in the formula.
+/// The recordings of a session, by the name of the formula and their paths in it.
 #[derive(Default)]
 pub(super) struct Recordings {
-    sounds: HashMap<String, Sound>,
+    sounds: HashMap<(String, String), Sound>,
 }
 
 impl Recordings {
-    /// Those of a formula in this folder, and a sentence for each that cannot be played. Nothing outside the folder is
+    /// Those of a formula in this folder as well; a sentence for each that cannot be played. Nothing outside the folder is
     /// opened, by whatever link.
-    pub(super) fn of(formula: &Formula, folder: &Path) -> (Self, Vec<String>) {
-        let (mut all, mut notes) = (Self::default(), Vec::new());
+    pub(super) fn add(&mut self, formula: &Formula, folder: &Path) -> Vec<String> {
+        let mut notes = Vec::new();
         for (n, step) in formula.steps.iter().enumerate() {
             let Some(file) = &step.recording else {
                 continue;
             };
             match load(folder, file) {
                 Ok(sound) => {
-                    all.sounds.insert(file.clone(), sound);
+                    let key = (formula.name.clone(), file.clone());
+                    self.sounds.insert(key, sound);
                 }
                 Err(why) => notes.push(format!(
                     "I cannot play the recording of step {}: {why}. I say its words.",
@@ -36,13 +37,20 @@ impl Recordings {
                 )),
             }
         }
-        (all, notes)
+        notes
     }
 
     /// Plays what is said, with the recording in place of the words that it stands for.
-    pub(super) fn play(&self, mouth: &Mouth, effect: &Effect, recorded: Option<(String, &str)>) {
+    pub(super) fn play(
+        &self,
+        mouth: &Mouth,
+        effect: &Effect,
+        formula: &str,
+        recorded: Option<(String, &str)>,
+    ) {
         if let (Effect::Say { text, why }, Some((words, file))) = (effect, recorded)
-            && let (Some(at), Some(sound)) = (text.find(&words), self.sounds.get(file))
+            && let key = (formula.to_owned(), file.to_owned())
+            && let (Some(at), Some(sound)) = (text.find(&words), self.sounds.get(&key))
             && !words.is_empty()
         {
             let say = |text: &str| {

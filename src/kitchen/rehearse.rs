@@ -4,7 +4,7 @@ use std::path::Path;
 
 use super::record::Record;
 use super::script::{Act, Script};
-use crate::bench::{Bench, Device, Effect, Event, Heard, Options, View, Why};
+use crate::bench::{Bench, Beside, Device, Effect, Event, Heard, Options, View, Why};
 use crate::formula::Formula;
 use crate::formula::ScaleError;
 use crate::hear::HearError;
@@ -32,6 +32,14 @@ pub trait Stage {
     fn play(&mut self, effect: &Effect, at: Moment);
     /// Takes the cook's own voice, 16 kHz mono.
     fn cook(&mut self, audio: &[i16], at: Moment);
+    /// The titles of a book from which another dish can be made.
+    fn book(&self) -> Vec<String> {
+        Vec::new()
+    }
+    /// A formula of the book as another dish, or a sentence for the cook; nothing where there is no book.
+    fn fetch(&mut self, _: &str) -> Option<Result<Beside, String>> {
+        None
+    }
     /// Takes the bench as it stands after each event.
     fn seen(&mut self, _: &View, _: Moment) {}
 }
@@ -70,7 +78,8 @@ pub fn rehearse(
     tell: &mut dyn FnMut(&Record),
 ) -> Result<Bench, RehearseError> {
     let step_g = options.scale_step_g;
-    let bench = Bench::new(formula, options)?;
+    let mut bench = Bench::new(formula, options)?;
+    bench.set_book(stage.book());
     let mut run = Run {
         weighs: None,
         step_g,
@@ -80,18 +89,8 @@ pub fn rehearse(
         tell,
         new_words: false,
     };
-    // 2026-01-05, a Monday, at the script's hour, in a zone without summer time: no rehearsal depends on the day.
-    let unix_ms = 1_767_571_200_000 + i64::from(script.start_minutes) * 60_000;
-    run.event(
-        &Event::Start {
-            wall: Wall {
-                unix_ms,
-                offset_s: 0,
-                changes: Vec::new(),
-            },
-        },
-        Moment(0),
-    );
+    let wall = opening_wall(script);
+    run.event(&Event::Start { wall }, Moment(0));
     for line in &script.lines {
         let at = Moment(line.at.as_millis());
         run.until(at);
@@ -145,6 +144,16 @@ pub fn rehearse(
         run.until(end);
     }
     Ok(run.bench)
+}
+
+/// The wall clock at the beginning: 2026-01-05, a Monday, at the script's hour, in a zone without summer time, so that no
+/// rehearsal depends on the day.
+pub(super) fn opening_wall(script: &Script) -> Wall {
+    Wall {
+        unix_ms: 1_767_571_200_000 + i64::from(script.start_minutes) * 60_000,
+        offset_s: 0,
+        changes: Vec::new(),
+    }
 }
 
 struct Run<'a> {
@@ -239,12 +248,25 @@ impl Run<'_> {
         if let Some(record) = Record::of_event(event, at) {
             (self.tell)(&record);
         }
+        let mut wanted = None;
         for effect in self.bench.handle(event, at) {
             self.new_words |= matches!(effect, Effect::Vocabulary);
             if let Some(record) = Record::of_effect(&effect, at) {
                 (self.tell)(&record);
             }
             self.stage.play(&effect, at);
+            if let Effect::Fetch { title } = &effect {
+                wanted = self.stage.fetch(title);
+            }
+        }
+        if let Some(fetched) = wanted {
+            let event = match fetched {
+                Ok(beside) => Event::Beside {
+                    beside: Box::new(beside),
+                },
+                Err(text) => Event::Told { text },
+            };
+            self.event(&event, at);
         }
         let view = self.bench.view(at);
         self.stage.seen(&view, at);

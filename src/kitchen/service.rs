@@ -6,7 +6,7 @@ use std::path::Path;
 
 use chrono::{DateTime, NaiveDate};
 
-use super::commands::read_formula;
+use super::formulas::read_formula;
 use super::output::{complain, print};
 use super::trouble::Trouble;
 use crate::bench::{Options, OwnTime};
@@ -129,7 +129,7 @@ fn room(text: &str) -> Result<f64, Trouble> {
 
 /// A time on the command line: `19:30` is the next such time after `from`, on twenty-four hours; a day may stand
 /// before it (`tomorrow 7:00`, `2026-11-26 07:00`); and as it is said: `half past seven`.
-fn minute(option: &str, text: &str, from: &Wall) -> Result<Minute, Trouble> {
+pub(super) fn minute(option: &str, text: &str, from: &Wall) -> Result<Minute, Trouble> {
     let wrong = || {
         Trouble::input(format!(
             "--{option}: expected a time such as `19:30`, `tomorrow 7:00`, `2026-11-26 07:00` or `half past seven`, \

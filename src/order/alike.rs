@@ -2,7 +2,7 @@
 //! tablespoon. Every kind of value says both for itself, and a bare number is none: it is declared with its measure. So no
 //! slot is left out, no value is turned into one that there is not, and no question names a number without its unit.
 
-use super::refs::TimerRef;
+use super::refs::{IngredientId, TimerRef};
 
 /// The value of a slot as it is said.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -68,6 +68,11 @@ pub(crate) trait SingleValue {
 
     /// The slot for a timer, where it is one.
     fn timer(&mut self) -> Option<&mut Option<TimerRef>> {
+        None
+    }
+
+    /// The formula's ingredient, where it is one.
+    fn ingredient(&self) -> Option<&IngredientId> {
         None
     }
 }

@@ -6,8 +6,8 @@ use super::loss::Loss;
 use super::order::Order;
 use super::situation::Situation;
 use super::{
-    asking, at_scale, baking, clock, diet, moving, packets, portions, safety, session, sizes, sums,
-    timers, weighing,
+    asking, at_scale, baking, clock, diet, dishes, moving, packets, portions, safety, session,
+    sizes, sums, timers, weighing,
 };
 
 /// Lays down the wordings of all orders.
@@ -26,6 +26,7 @@ pub(crate) fn wordings(g: &mut Book) {
     sizes::lay(g);
     timers::lay(g);
     clock::lay(g);
+    dishes::lay(g);
 }
 
 /// The keys of all orders.
@@ -42,6 +43,7 @@ pub(crate) fn all_keys() -> Keys {
     sizes::keys(&mut k);
     timers::keys(&mut k);
     clock::keys(&mut k);
+    dishes::keys(&mut k);
     packets::keys(&mut k);
     session::keys(&mut k);
     k
@@ -49,6 +51,10 @@ pub(crate) fn all_keys() -> Keys {
 
 /// The meaning of an order in a few words, as the end of `do you mean ...?`.
 pub fn describe(order: &Order, here: &Situation) -> String {
+    if let Order::AtDish { dish, order } = order {
+        let (what, dish) = (describe(order, here), here.dish(*dish));
+        return format!("{what} for the {dish}");
+    }
     moving::describe(order)
         .or_else(|| weighing::describe(order, here))
         .or_else(|| at_scale::describe(order, here))
@@ -57,6 +63,7 @@ pub fn describe(order: &Order, here: &Situation) -> String {
         .or_else(|| sizes::describe(order, here))
         .or_else(|| timers::describe(order, here))
         .or_else(|| clock::describe(order))
+        .or_else(|| dishes::describe(order, here))
         .or_else(|| session::describe(order))
         .unwrap_or_else(|| order.name())
 }
@@ -70,6 +77,7 @@ impl Order {
             || asking::asks(self)
             || timers::asks(self)
             || clock::asks(self)
+            || dishes::asks(self)
             || session::asks(self)
     }
 
@@ -82,6 +90,7 @@ impl Order {
     pub fn loses(&self) -> Option<Loss<'_>> {
         sizes::loses(self)
             .or_else(|| timers::loses(self))
+            .or_else(|| dishes::loses(self))
             .or_else(|| session::loses(self))
     }
 }

@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::key::Key;
 use super::order::Order;
 use super::place::Place;
-use super::refs::{Food, IngredientId, TimerRef};
+use super::refs::{DishRef, Food, IngredientId, TimerRef};
 use super::situation::Situation;
 use super::unit_symbol::UnitSymbol;
 use crate::measure::Mass;
@@ -59,6 +59,8 @@ pub(crate) enum Answer {
     Ingredient(IngredientId),
     /// One of the timers.
     Timer(u32),
+    /// One of the dishes.
+    Dish(DishRef),
 }
 
 /// The answers so far, read by their place.
@@ -123,6 +125,17 @@ impl Answers<'_> {
         match self.0.get(at) {
             Some(Answer::Ingredient(id)) => id.clone(),
             _ => "".into(),
+        }
+    }
+
+    /// The dish.
+    ///
+    /// # Errors
+    /// Where it is no longer there.
+    pub(crate) fn dish(&self, at: usize) -> Result<DishRef, String> {
+        match self.0.get(at) {
+            Some(Answer::Dish(dish)) => Ok(*dish),
+            _ => Err("That is no longer there.".to_owned()),
         }
     }
 
@@ -255,6 +268,14 @@ pub(crate) fn timers(situation: &Situation) -> Choices {
     Ok(here
         .map(|t| (t.name.clone(), Answer::Timer(t.id)))
         .collect())
+}
+
+/// The titles of the book.
+pub(crate) fn titles_of_book(situation: &Situation) -> Choices {
+    if situation.book.is_empty() {
+        return Err("There is no other in the book.".to_owned());
+    }
+    words(situation.book.iter())
 }
 
 /// Steps by their titles.

@@ -1,6 +1,6 @@
 //! What an order may lose.
 
-use super::refs::TimerRef;
+use super::refs::{DishRef, TimerRef};
 
 /// What would be lost: where it is there, the order is asked about first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -13,6 +13,8 @@ pub enum Loss<'o> {
     LastDeed,
     /// All timers.
     Timers,
+    /// A dish.
+    Dish(DishRef),
     /// What was weighed for another size.
     Weighed,
     /// The session.

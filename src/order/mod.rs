@@ -45,6 +45,8 @@ mod timers;
 #[macro_use]
 mod clock;
 #[macro_use]
+mod dishes;
+#[macro_use]
 mod session;
 mod baking;
 mod diet;
@@ -62,9 +64,9 @@ pub use order::Order;
 pub use place::Place;
 pub use question::{EggPart, FeedPart, Keeping, PrefermentKind, Question, Share};
 pub use refs::{
-    CautionName, EggSize, Food, GelatineStrength, IngredientId, OvenWord, PartName, StepId,
-    SugarStageName, TimerRef,
+    CautionName, DishRef, EggSize, Food, GelatineStrength, IngredientId, OvenWord, PartName,
+    StepId, SugarStageName, TimerRef, Title,
 };
 pub use scale_by::ScaleBy;
-pub use situation::{Asked, IngredientHere, Situation, TimerHere};
+pub use situation::{Asked, DishHere, IngredientHere, Situation, TimerHere};
 pub use unit_symbol::UnitSymbol;

@@ -187,7 +187,6 @@ fn steps(g: &mut Book) {
             "which step am i on|which step is this|which step are we on",
             "what step am i on|what step is this|what step are we on",
             "where was i",
-            "what is running",
             "where did i (get to|stop)",
             "what am i doing",
             "how far am i|how far have i got",

@@ -3,11 +3,11 @@
 use serde::{Deserialize, Serialize};
 use strum::{IntoStaticStr, VariantNames};
 
-use super::alike::SlotValue;
+use super::alike::{SingleValue, SlotValue};
 use super::meant::meant;
 use super::measures::Measure::{Things, Times};
 use super::question::Question;
-use super::refs::{Food, IngredientId, StepId, TimerRef};
+use super::refs::{DishRef, Food, IngredientId, StepId, TimerRef, Title};
 use super::scale_by::ScaleBy;
 use super::unit_symbol::UnitSymbol;
 use crate::measure::Mass;
@@ -26,7 +26,13 @@ macro_rules! whole {
     };
 }
 
-moving! { [weighing at_scale asking sizes timers clock session whole] }
+moving! { [weighing at_scale asking sizes timers clock dishes session whole] }
+
+impl SlotValue for Box<Order> {
+    fn visit(&mut self, see: &mut dyn FnMut(&mut dyn SingleValue)) {
+        (**self).visit(see);
+    }
+}
 
 impl Order {
     /// It answers a question, and means nothing where none waits.

@@ -1,6 +1,7 @@
 //! The kinds of place at which a key has a meaning of its own.
 
-use super::situation::{Asked, IngredientHere, Situation, TimerHere};
+use super::refs::DishRef;
+use super::situation::{Asked, DishHere, IngredientHere, Situation, TimerHere};
 
 /// A kind of place, the most pressing first: of several that hold, the first that knows the key decides.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -90,6 +91,10 @@ impl Place {
             id,
             name: name.to_owned(),
         };
+        let dish = |(id, name): (u32, &str)| DishHere {
+            id: DishRef(id),
+            name: name.to_owned(),
+        };
         let steps = [
             "Weigh",
             "Mix",
@@ -112,6 +117,8 @@ impl Place {
             steps: steps.map(str::to_owned).into(),
             parts: vec!["dough".to_owned(), "topping".to_owned()],
             pieces: 1.0,
+            dishes: [(0, "loaf"), (1, "soup")].map(dish).into(),
+            book: std::sync::Arc::new(vec!["vegetable soup".to_owned()]),
             ..Situation::default()
         };
         let asked = |asked| Situation {

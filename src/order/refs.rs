@@ -91,6 +91,16 @@ word!(
     SugarStageName
 );
 
+word!(
+    /// A formula of the book by its title.
+    Title
+);
+
+/// A dish of several, in the order in which they came to the bench, from 0.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(transparent)]
+pub struct DishRef(pub u32);
+
 /// A step by its number, from 1.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(transparent)]

@@ -1,9 +1,10 @@
 //! A value for every kind of slot, so that tests go over all orders that are declared.
 
+use super::order::Order;
 use super::question::{EggPart, FeedPart, Keeping, PrefermentKind, Question, Share};
 use super::refs::{
-    CautionName, EggSize, Food, GelatineStrength, IngredientId, OvenWord, PartName, StepId,
-    SugarStageName, TimerRef,
+    CautionName, DishRef, EggSize, Food, GelatineStrength, IngredientId, OvenWord, PartName,
+    StepId, SugarStageName, TimerRef, Title,
 };
 use super::scale_by::ScaleBy;
 use super::unit_symbol::UnitSymbol;
@@ -39,6 +40,9 @@ samples! {
     PartName: "salt".into(),
     SugarStageName: "soft ball".into(),
     StepId: StepId(15),
+    DishRef: DishRef(1),
+    Title: "vegetable soup".into(),
+    Order: Order::Next,
     TimerRef: TimerRef::Id(1),
     UnitSymbol: UnitSymbol::TEASPOON,
     Mass: Mass::grams(315.0),

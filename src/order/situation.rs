@@ -1,7 +1,9 @@
 //! Where the cook is, as far as the meaning of words and keys goes. The bench gives it out; nobody writes in it.
 
+use std::sync::Arc;
+
 use super::order::Order;
-use super::refs::{IngredientId, TimerRef};
+use super::refs::{DishRef, IngredientId, TimerRef};
 
 /// Where the session stands.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -26,6 +28,19 @@ pub struct Situation {
     pub parts: Vec<String>,
     /// How many pieces the formula makes as written.
     pub pieces: f64,
+    /// The dishes that are made, where there are several.
+    pub dishes: Vec<DishHere>,
+    /// The titles of the book.
+    pub book: Arc<Vec<String>>,
+}
+
+/// One of several dishes.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct DishHere {
+    /// Which.
+    pub id: DishRef,
+    /// Its everyday name, as said: `soup`.
+    pub name: String,
 }
 
 /// What waits for an answer.
@@ -87,6 +102,12 @@ impl Situation {
     pub fn ingredient<'s>(&'s self, id: &'s str) -> &'s str {
         let known = self.ingredients.iter().find(|here| here.id == id);
         known.map_or(id, |here| &here.name)
+    }
+
+    /// What a dish is called.
+    pub fn dish(&self, which: DishRef) -> &str {
+        let known = self.dishes.iter().find(|here| here.id == which);
+        known.map_or("other dish", |here| &here.name)
     }
 
     /// What a timer is called.

@@ -3,8 +3,8 @@
 use super::alike::{Said, SingleValue, other, put};
 use super::measures::Measure;
 use super::refs::{
-    CautionName, EggSize, Food, GelatineStrength, IngredientId, OvenWord, PartName, StepId,
-    SugarStageName, TimerRef,
+    CautionName, DishRef, EggSize, Food, GelatineStrength, IngredientId, OvenWord, PartName,
+    StepId, SugarStageName, TimerRef, Title,
 };
 use super::said::{say_integer, say_number, unit_words};
 use super::unit_symbol::UnitSymbol;
@@ -12,6 +12,30 @@ use crate::measure::spoken_time::{say_clock, say_duration};
 use crate::measure::tin::{Shape, Size};
 use crate::measure::{Mass, Region};
 use crate::time::{ClockTime, Span};
+
+impl SingleValue for IngredientId {
+    fn turn_alike(&mut self) -> bool {
+        false
+    }
+
+    fn said(&self) -> Said {
+        Said::InSentence(self.to_string())
+    }
+
+    fn ingredient(&self) -> Option<&IngredientId> {
+        Some(self)
+    }
+}
+
+impl SingleValue for DishRef {
+    fn turn_alike(&mut self) -> bool {
+        false
+    }
+
+    fn said(&self) -> Said {
+        Said::InSentence(format!("dish {}", self.0))
+    }
+}
 
 impl SingleValue for StepId {
     fn turn_alike(&mut self) -> bool {
@@ -193,13 +217,13 @@ macro_rules! words {
 words!(
     String,
     Food,
-    IngredientId,
     CautionName,
     EggSize,
     GelatineStrength,
     OvenWord,
     PartName,
-    SugarStageName
+    SugarStageName,
+    Title
 );
 
 #[cfg(test)]

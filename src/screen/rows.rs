@@ -2,7 +2,7 @@
 
 use super::glyphs;
 use super::theme::Role;
-use crate::bench::{Big, Listening, Pouring, TimerState, TimerView, View};
+use crate::bench::{Big, DishView, Listening, Pouring, TimerState, TimerView, View};
 
 /// One row of the screen.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -348,6 +348,18 @@ fn step(view: &View, big: &Big, columns: usize, rows: usize) -> Vec<Row> {
     lines.into_iter().map(|l| row(l, Role::Text)).collect()
 }
 
+/// `soup: simmer, wants you 18:20`.
+fn dish_row(dish: &DishView, columns: usize) -> Row {
+    let (role, wants) = match dish.wants.as_str() {
+        "" => (Role::Text, String::new()),
+        "NOW" => (Role::Alarm, ", wants you NOW".to_owned()),
+        "in hand" => (Role::Text, ", in hand".to_owned()),
+        when => (Role::Text, format!(", wants you {when}")),
+    };
+    let line = format!("{}: {}{wants}", dish.name, dish.doing);
+    row(cut(&line, columns), role)
+}
+
 /// A sentence behind a mark, over at most so many rows; cut where it is longer.
 fn sentence(mark: &str, text: &str, columns: usize, most: usize, role: Role) -> Vec<Row> {
     let mut lines = wrap(&format!("{mark}{text}"), columns);
@@ -402,6 +414,9 @@ pub fn rows(view: &View, columns: usize, high: usize) -> Vec<Row> {
         [choosing, vec![row(cut(&entered, columns), Role::Question)]].concat()
     };
     let entry = take(entry, &mut left);
+    // Every other dish in one line: what it does, and when it wants the cook.
+    let dishes = view.others.iter().map(|dish| dish_row(dish, columns));
+    let dishes = take(dishes.collect(), &mut left);
     let mut big_thing = view.big.clone();
     let mut others = view.timers.clone();
     if let Some(at) = big_timer(view) {
@@ -501,7 +516,10 @@ pub fn rows(view: &View, columns: usize, high: usize) -> Vec<Row> {
     ]
     .concat();
     let mut out = [head, middle].concat();
-    let foot = [question, entry, timers, troubles, said, listening, keys].concat();
+    let foot = [
+        question, entry, dishes, timers, troubles, said, listening, keys,
+    ]
+    .concat();
     out.extend(blank(high.saturating_sub(out.len() + foot.len())));
     out.extend(foot);
     out.truncate(high);

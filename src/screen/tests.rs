@@ -36,6 +36,7 @@ fn view() -> View {
         now: Moment(0),
         clock: "15:05".into(),
         ready: String::new(),
+        others: Vec::new(),
         troubles: vec!["no microphone: use the keys".into()],
     }
 }

@@ -40,6 +40,12 @@ impl<'a> Compiler<'a> {
         let after = self.grammar.rule("after");
         let tail = self.slot(&mut nfa, after, END);
         let end = nfa.choice(tail.map(|t| (0, t)).into_iter().chain([(0, END)]).collect());
+        // Where several dishes are made: whose it is.
+        let whose = self.grammar.rule("whose");
+        let end = match self.slot(&mut nfa, whose, end) {
+            Some(of_dish) => nfa.choice(vec![(0, of_dish), (0, end)]),
+            None => end,
+        };
         let mut ways = Vec::new();
         for &rule in &self.grammar.sentences {
             for way in self.grammar.rules[rule].ways.iter().filter(|w| w.spoken) {

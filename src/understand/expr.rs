@@ -35,11 +35,15 @@ pub(super) enum NameList {
     Other,
     /// This formula's steps by their titles; the value is the number.
     Step,
+    /// The dishes that are made, where there are several; the value is the number.
+    Dish,
+    /// The titles of the book.
+    Title,
 }
 
 impl NameList {
     /// All lists, in their order.
-    pub(super) const ALL: [Self; 14] = [
+    pub(super) const ALL: [Self; 16] = [
         Self::Own,
         Self::Any,
         Self::Stuff,
@@ -54,6 +58,8 @@ impl NameList {
         Self::Part,
         Self::Other,
         Self::Step,
+        Self::Dish,
+        Self::Title,
     ];
 }
 
@@ -231,6 +237,8 @@ impl Reader<'_> {
             "dish_part" => NameList::Part,
             "alternative" => NameList::Other,
             "step_name" => NameList::Step,
+            "dish" => NameList::Dish,
+            "book_title" => NameList::Title,
             "free" => return Expr::Free(key),
             "digits" => return Expr::Digits(key, Digits::Any),
             "digits_whole" => return Expr::Digits(key, Digits::Whole(0.0, 99_999.0)),

@@ -9,7 +9,7 @@ use super::doubt::answers;
 use super::expr::NameList;
 use super::names::{Names, TIMER_NUMBERS, fold, plural};
 use super::text::name_words;
-use crate::order::{Asked, IngredientHere, Order, Situation, TimerHere};
+use crate::order::{Asked, DishHere, DishRef, IngredientHere, Order, Situation, TimerHere};
 
 /// Said of many ingredients, so they never stand for one alone.
 const ADJECTIVES: &[&str] = &[
@@ -88,6 +88,9 @@ const TIMER_NAMES: &[&str] = &[
 /// So many timers with names of the cook's own can be named aloud, the newest: each makes the network larger.
 const OWN_TIMERS: usize = 12;
 
+/// So many titles of the book can be named aloud; of a larger one they are typed, or chosen by key.
+const BY_EAR: usize = 300;
+
 /// Names by their words: what each may stand for, with cost.
 type Listed = BTreeMap<Vec<String>, Vec<(String, u32)>>;
 
@@ -145,6 +148,52 @@ fn others_of(formula: &Formula) -> Ways {
     all.into_iter().collect()
 }
 
+/// One of several dishes, and what can be named of it.
+#[derive(Debug, Clone)]
+pub struct DishNames {
+    /// Which.
+    pub id: DishRef,
+    /// Its everyday name: `soup`.
+    pub name: String,
+    /// What else it is called.
+    pub also: Vec<String>,
+    /// What can be named of it alone.
+    pub lexicon: Arc<Lexicon>,
+}
+
+impl PartialEq for DishNames {
+    fn eq(&self, other: &Self) -> bool {
+        (self.id, &self.name, &self.also) == (other.id, &other.name, &other.also)
+            && (Arc::ptr_eq(&self.lexicon, &other.lexicon) || self.lexicon == other.lexicon)
+    }
+}
+
+impl DishNames {
+    /// Everything that it answers to, in words: its names, and what ends one of them.
+    pub(super) fn spoken(&self) -> Vec<Vec<String>> {
+        let mut all: Vec<Vec<String>> = Vec::new();
+        for name in std::iter::once(&self.name).chain(&self.also) {
+            let words = name_words(name);
+            // `seeded tin loaf`, `tin loaf`, `loaf`; of `fish pie with a potato top` also `fish pie` and `pie`.
+            let joins = ["with", "of", "in", "for", "and", "on"];
+            let head = words.iter().position(|w| joins.contains(&w.as_str()));
+            let mut ends = vec![words.clone()];
+            if let Some(head) = head.filter(|at| *at > 0 && words[*at] != "and") {
+                ends.extend((0..head).map(|from| words[from..head].to_vec()));
+            } else {
+                ends.extend((1..words.len()).map(|from| words[from..].to_vec()));
+            }
+            for end in ends {
+                let begins_well = end.first().is_some_and(|w| !joins.contains(&w.as_str()));
+                if begins_well && !all.contains(&end) {
+                    all.push(end);
+                }
+            }
+        }
+        all
+    }
+}
+
 /// Every name that can be said today.
 #[derive(Debug, Clone)]
 pub struct Lexicon {
@@ -159,6 +208,8 @@ pub struct Lexicon {
     piece: String,
     /// What may be taken for an ingredient, in words, each with its id and its name.
     others: Ways,
+    /// The dishes that are made, where there are several.
+    dishes: Arc<Vec<DishNames>>,
     /// By `NameList`; a copy shares what has been worked out.
     lists: [OnceLock<Arc<Names>>; NameList::ALL.len()],
     pub(super) contracted: bool,
@@ -177,6 +228,7 @@ impl PartialEq for Lexicon {
             call,
             piece,
             others,
+            dishes,
             lists: _,
             contracted,
         } = self;
@@ -188,6 +240,7 @@ impl PartialEq for Lexicon {
             && *call == other.call
             && *piece == other.piece
             && *others == other.others
+            && *dishes == other.dishes
             && *contracted == other.contracted
     }
 }
@@ -248,6 +301,7 @@ impl Lexicon {
             call: None,
             piece: String::new(),
             others: Vec::new(),
+            dishes: Arc::default(),
             lists: Default::default(),
             contracted: true,
         }
@@ -279,7 +333,40 @@ impl Lexicon {
     /// The name by which the program is called; it may open or close any sentence.
     pub fn with_call_name(mut self, name: &str) -> Self {
         self.call = (!name.trim().is_empty()).then(|| name.to_string());
-        self.changed()
+        self.changed_list(NameList::Call)
+    }
+
+    /// With the dishes that are made, where there are several; these names are those of the one at hand.
+    pub fn with_dishes(mut self, dishes: Vec<DishNames>) -> Self {
+        let here = |dish: &DishNames| DishHere {
+            id: dish.id,
+            name: dish.name.clone(),
+        };
+        self.situation.dishes = dishes.iter().map(here).collect();
+        self.dishes = Arc::new(dishes);
+        self.changed_list(NameList::Dish)
+            .changed_list(NameList::Timer)
+    }
+
+    /// With the titles of the book.
+    pub fn with_book(mut self, titles: Arc<Vec<String>>) -> Self {
+        self.situation.book = titles;
+        self.changed_list(NameList::Title)
+    }
+
+    /// The dishes that are made; none where there is one.
+    pub fn dishes(&self) -> &[DishNames] {
+        &self.dishes
+    }
+
+    /// The name by which the program is called.
+    pub(super) fn call(&self) -> Option<&str> {
+        self.call.as_deref()
+    }
+
+    /// It is one of the formula's own ingredients, by its id.
+    pub(super) fn has(&self, ingredient: &str) -> bool {
+        self.own.iter().any(|own| own.id == ingredient)
     }
 
     /// While the program waits for the answer to `do you mean ... or ...?`: the telling words of each reading, and
@@ -299,7 +386,7 @@ impl Lexicon {
         let heard_anyway = |name: &str| {
             let number = name.strip_prefix("timer ");
             TIMER_NAMES.contains(&name)
-                || self.formula_timers.iter().any(|t| t == name)
+                || self.known_timers().any(|t| t == name)
                 || number.is_some_and(|n| TIMER_NUMBERS.contains(&n))
         };
         let mut own: Vec<&TimerHere> = self
@@ -313,8 +400,46 @@ impl Lexicon {
         let mut names: Vec<String> = own.into_iter().map(|here| here.name.clone()).collect();
         names.sort();
         // Which of them it is makes no difference to how it sounds.
-        self.clone()
-            .with_timers(names.into_iter().map(|name| (0, name)))
+        let mut ear = self.of_all_dishes();
+        ear = ear.with_timers(names.into_iter().map(|name| (0, name)));
+        if ear.situation.book.len() > BY_EAR {
+            ear = ear.with_book(Arc::default());
+        }
+        ear
+    }
+
+    /// The same with the names of every dish, whichever is at hand: what only another dish has can be said as well, and
+    /// turning to a dish asks for no other network.
+    fn of_all_dishes(&self) -> Self {
+        let Some((first, others)) = self.dishes.split_first() else {
+            return self.clone();
+        };
+        let mut all = (*first.lexicon).clone();
+        all.situation.asked = self.situation.asked.clone();
+        all.situation.dishes.clone_from(&self.situation.dishes);
+        all.situation.book = self.situation.book.clone();
+        all.dishes = self.dishes.clone();
+        all.call.clone_from(&self.call);
+        for Self {
+            own,
+            formula_timers,
+            situation,
+            others,
+            ..
+        } in others.iter().map(|dish| &*dish.lexicon)
+        {
+            let new: Vec<Own> = own
+                .iter()
+                .filter(|o| !all.own.contains(o))
+                .cloned()
+                .collect();
+            all.own.extend(new);
+            all.formula_timers.extend(formula_timers.iter().cloned());
+            all.situation.steps.extend(situation.steps.iter().cloned());
+            all.situation.parts.extend(situation.parts.iter().cloned());
+            all.others.extend(others.iter().cloned());
+        }
+        all.changed()
     }
 
     /// The readings that can be chosen from now.
@@ -393,6 +518,8 @@ impl Lexicon {
             NameList::Call => self.call_names(),
             NameList::Choice => self.choice_names(),
             NameList::Step => self.step_names(),
+            NameList::Dish => self.dish_names(),
+            NameList::Title => self.title_names(),
         }
     }
 
@@ -455,11 +582,32 @@ impl Lexicon {
         out
     }
 
+    /// The timers of several dishes, as they are called then.
+    fn dish_timers(&self) -> Vec<String> {
+        let of = |dish: &DishNames| {
+            let timers = dish.lexicon.formula_timers.clone();
+            let name = dish.name.clone();
+            timers
+                .into_iter()
+                .map(move |timer| timer_of_dish(&name, &timer))
+        };
+        self.dishes.iter().flat_map(of).collect()
+    }
+
+    fn known_timers(&self) -> impl Iterator<Item = String> {
+        self.formula_timers
+            .clone()
+            .into_iter()
+            .chain(self.dish_timers())
+    }
+
     fn timer_names(&self) -> Listed {
         let mut out = Listed::new();
+        let dish_timers = self.dish_timers();
         let known: Vec<&String> = self
             .formula_timers
             .iter()
+            .chain(&dish_timers)
             .chain(self.situation.timers.iter().map(|here| &here.name))
             .collect();
         let mut last: BTreeMap<String, Vec<&String>> = BTreeMap::new();
@@ -550,11 +698,57 @@ impl Lexicon {
         out
     }
 
+    fn dish_names(&self) -> Listed {
+        let mut out = Listed::new();
+        for dish in self.dishes.iter() {
+            for words in dish.spoken() {
+                let value = (dish.id.0.to_string(), 0);
+                out.entry(words).or_default().push(value);
+            }
+        }
+        // Its own everyday name stands for one dish, whatever others end so.
+        for dish in self.dishes.iter() {
+            out.insert(name_words(&dish.name), vec![(dish.id.0.to_string(), 0)]);
+        }
+        out
+    }
+
+    fn title_names(&self) -> Listed {
+        let mut out = Listed::new();
+        for title in self.situation.book.iter() {
+            let names = DishNames {
+                id: DishRef(0),
+                name: title.clone(),
+                also: Vec::new(),
+                lexicon: Arc::new(Self::empty()),
+            };
+            for words in names.spoken() {
+                out.entry(words).or_default().push((title.clone(), 0));
+            }
+        }
+        // A name in full stands for itself.
+        for title in self.situation.book.iter() {
+            out.insert(name_words(title), vec![(title.clone(), 0)]);
+        }
+        out
+    }
+
     fn call_names(&self) -> Listed {
         self.call
             .iter()
             .map(|n| (name_words(n), vec![(n.clone(), 0)]))
             .collect()
+    }
+}
+
+/// What a dish's timer is called where several are made: `soup simmer`.
+pub fn timer_of_dish(dish: &str, timer: &str) -> String {
+    let (dish_words, timer_words) = (name_words(dish), name_words(timer));
+    let says_it = dish_words.iter().any(|w| timer_words.contains(w));
+    if says_it {
+        timer.to_owned()
+    } else {
+        format!("{dish} {timer}")
     }
 }
 

@@ -5,6 +5,7 @@
 
 mod automaton;
 mod compiler;
+mod dishes;
 mod doubt;
 mod expr;
 mod grammar;
@@ -22,10 +23,11 @@ mod spans;
 mod text;
 
 pub use compiler::network;
+pub use dishes::{parse, reading};
 pub use doubt::{question_between, question_of_all};
-pub use lexicon::{Lexicon, is_common_adjective};
+pub use lexicon::{DishNames, Lexicon, is_common_adjective, timer_of_dish};
 pub use network::{Network, NetworkArc};
-pub use parse::{Understood, parse, reading};
+pub use parse::Understood;
 pub use spans::{Found, FoundKind, FoundValue, spans};
 pub use text::name_words;
 

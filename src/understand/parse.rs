@@ -35,8 +35,8 @@ pub enum Understood {
     },
 }
 
-/// Reads what was heard or typed.
-pub fn parse(text: &str, lexicon: &Lexicon) -> Understood {
+/// Reads what was heard or typed by the names of one dish.
+pub(super) fn parse_one(text: &str, lexicon: &Lexicon) -> Understood {
     let tokens = tokens(text);
     if tokens.is_empty() || tokens.len() > LONGEST {
         return nothing(&[], lexicon);
@@ -61,13 +61,26 @@ pub fn parse(text: &str, lexicon: &Lexicon) -> Understood {
 }
 
 /// The one meaning of words that are a sentence as they stand; quick, and nothing is mended.
-pub fn reading(text: &str, lexicon: &Lexicon) -> Option<Order> {
+pub(super) fn reading_one(text: &str, lexicon: &Lexicon) -> Option<Order> {
     let tokens = tokens(text);
     if tokens.len() > LONGEST {
         return None;
     }
     let (_, mut near) = nearest(&tokens, lexicon);
     near.pop().filter(|_| near.is_empty())
+}
+
+/// The meanings of words that are a sentence as they stand, several where they are in doubt; none where a name in them is
+/// known nowhere.
+pub(super) fn exact(text: &str, lexicon: &Lexicon) -> Vec<Order> {
+    let tokens = tokens(text);
+    if tokens.is_empty() || tokens.len() > LONGEST {
+        return Vec::new();
+    }
+    match nearest(&tokens, lexicon) {
+        (cost, _) if cost >= FREE => Vec::new(),
+        (_, near) => near,
+    }
 }
 
 /// The readings that are not in doubt with better ones, and what the best one costs.
@@ -90,7 +103,7 @@ fn settle(mut near: Vec<Order>, lexicon: &Lexicon) -> Understood {
     }
 }
 
-fn doubt(readings: Vec<Order>, lexicon: &Lexicon) -> Understood {
+pub(super) fn doubt(readings: Vec<Order>, lexicon: &Lexicon) -> Understood {
     Understood::Doubt {
         question: question_between(&readings, lexicon.situation()),
         readings,

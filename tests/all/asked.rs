@@ -42,6 +42,7 @@ fn everything_on_the_screen_can_be_asked_for() {
         now: _,
         clock: _,
         ready: _,
+        others: _,
         troubles: _,
     } = play(BUSY).bench.view(Moment(0));
     let asked: [(&str, &str, Told); 15] = [

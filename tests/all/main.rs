@@ -18,6 +18,7 @@ mod cautions;
 mod choices;
 mod clocks;
 mod conversation;
+mod dinner;
 mod edited;
 
 mod faults;

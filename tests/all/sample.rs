@@ -1,12 +1,13 @@
 //! A formula of our own for the tests of the language: two flours, two rises, eggs.
 
-use std::sync::LazyLock;
+use std::sync::{Arc, LazyLock};
 
 use commis::formula::{Formula, Ingredient, Makes, Oven, Step, TimerSpec, Use};
 use commis::measure::Mass;
 use commis::measure::tin::{Shape, Size};
+use commis::order::DishRef;
 use commis::time::Span;
-use commis::understand::Lexicon;
+use commis::understand::{DishNames, Lexicon};
 
 fn ingredient(id: &str, name: &str, grams: f64) -> Ingredient {
     Ingredient {
@@ -94,6 +95,31 @@ pub fn formula() -> Formula {
     }
 }
 
+/// What is made beside the loaf.
+fn soup() -> Formula {
+    Formula {
+        name: "vegetable soup".into(),
+        ingredients: vec![
+            ingredient("leek", "leek", 200.0),
+            ingredient("salt", "fine sea salt", 12.0),
+        ],
+        steps: vec![
+            step("sweat", vec![]),
+            step("simmer", vec![timer("simmer", 25)]),
+        ],
+        ..Formula::default()
+    }
+}
+
+fn dish(id: u32, name: &str, formula: &Formula) -> DishNames {
+    DishNames {
+        id: DishRef(id),
+        name: name.into(),
+        also: vec![formula.name.clone()],
+        lexicon: Arc::new(Lexicon::new(formula)),
+    }
+}
+
 /// The formula's names with a few from the tables and a timer that runs, built once.
 pub fn lexicon() -> &'static Lexicon {
     static LEXICON: LazyLock<Lexicon> = LazyLock::new(build);
@@ -121,4 +147,6 @@ fn build() -> Lexicon {
         }))
         .with_foods(commis::safety::foods())
         .with_timers([(1, "stock pot".to_string())])
+        .with_dishes(vec![dish(0, "loaf", &formula()), dish(1, "soup", &soup())])
+        .with_book(Arc::new(vec!["Chickpea rice".into(), "Plum tart".into()]))
 }

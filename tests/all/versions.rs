@@ -134,6 +134,33 @@ fn a_session_goes_on_by_the_formula_that_was_edited_in_it() {
 }
 
 #[test]
+fn a_dinner_is_where_it_was() {
+    for path in named("dinner") {
+        let (_, entries, bench) = taken_up(&path);
+        let view = bench.view(entries.last().expect("some").at);
+        assert_eq!(
+            (view.formula.as_str(), view.step),
+            ("Autumn vegetable soup", 1),
+            "{path:?}"
+        );
+        let inside: Vec<bool> = view.weighing.iter().map(|(_, _, inside)| *inside).collect();
+        assert_eq!(inside[..2], [true, false], "{path:?}");
+        let timers: Vec<&str> = view.timers.iter().map(|t| t.name.as_str()).collect();
+        assert_eq!(timers, ["custard infuse"], "{path:?}");
+        let others: Vec<(&str, &str)> = view
+            .others
+            .iter()
+            .map(|d| (d.name.as_str(), d.doing.as_str()))
+            .collect();
+        assert_eq!(
+            others,
+            [("custard", "warm the milk"), ("rice", "not begun")],
+            "{path:?}"
+        );
+    }
+}
+
+#[test]
 fn every_kept_journal_is_played_by_a_test() {
     for path in journals() {
         let name = path
@@ -142,7 +169,7 @@ fn every_kept_journal_is_played_by_a_test() {
             .to_string_lossy()
             .into_owned();
         let (format, story) = name.split_once('-').expect("format-story");
-        let known = ["weighing", "baking", "scale", "edited"];
+        let known = ["weighing", "baking", "scale", "edited", "dinner"];
         assert!(known.contains(&story), "{name}");
         let (header, ..) = taken_up(&path);
         assert_eq!(header.format.to_string(), format);

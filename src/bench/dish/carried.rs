@@ -27,6 +27,8 @@ impl Dish {
         }
         let reached = |at: usize| (0..=at).rev().find_map(|at| edit.step(at));
         dish.work.step = self.work.step.and_then(reached);
+        (dish.work.left, dish.work.out, dish.work.off) =
+            (self.work.left, self.work.out, self.work.off);
         dish.work.finished = self.work.finished && dish.work.step == last;
         let offers = |step: usize, name: &str| {
             let mut timers = dish.formula.steps[step].timers.iter();

@@ -11,7 +11,7 @@ use crate::plan::{
     self, Block, BlockId, Part, Plan, PlanError, PlanItem, PlanStep, Progress, Reached,
 };
 use crate::time::{ClockTime, Minute, Moment, Span, Wall};
-use crate::timer::{Origin, State, Timer};
+use crate::timer::{DishId, Origin, State, Timer};
 
 /// A cook who is ahead of the plan by this many minutes is told.
 const AHEAD_MIN: i64 = 10;
@@ -30,13 +30,13 @@ impl Bench {
     pub(in crate::bench) fn serve_at(&mut self, wanted: Minute, out: &mut Vec<Effect>) {
         let wall = self.wall_here();
         match self.plan_for(wanted) {
-            Ok(plan) => {
+            Ok((dishes, plan)) => {
                 let text = format!(
                     "On the table at {}. {}",
                     plan::say_time(wanted, &wall),
-                    self.start_words(&plan)
+                    self.start_words(&dishes, &plan)
                 );
-                self.service = Some(Service::new(plan));
+                self.service = Some(Service::new(dishes, plan));
                 self.tell(out, &text);
             }
             Err(error) => {
@@ -54,7 +54,7 @@ impl Bench {
 
     pub(in crate::bench) fn when_start(&mut self, out: &mut Vec<Effect>) {
         let text = match &self.service {
-            Some(service) => self.start_words(&service.now),
+            Some(service) => self.start_words(&service.dishes, &service.now),
             None => format!(
                 "{} Tell me when you want to eat, and I will tell you when to start.",
                 self.table_words()
@@ -93,7 +93,7 @@ impl Bench {
         let service = self.service.as_ref()?;
         let wall = self.wall_here();
         let near = |at: Moment, other: Moment| at.since(other).max(other.since(at)) <= SAME_CUE;
-        let running = self.running(&service.now);
+        let running = self.running(service);
         let next = service
             .now
             .next(Minute::of(&wall), running)
@@ -107,8 +107,10 @@ impl Bench {
     /// A cook who is well ahead of the plan need not hurry: what is finished would only stand.
     pub(in crate::bench) fn can_wait(&self, step: usize) -> Option<String> {
         let wall = self.wall_here();
-        let plan = &self.service.as_ref()?.now;
-        let is_of_step = |b: &&Block| b.id.step == step && b.id.part != Part::Preheat;
+        let service = self.service.as_ref()?;
+        let (plan, here) = (&service.now, service.place_of(self.dishes.at_hand())?);
+        let is_of_step =
+            |b: &&Block| (b.id.dish, b.id.step) == (here, step) && b.id.part != Part::Preheat;
         let start = plan.blocks.iter().find(is_of_step)?.start;
         (start.since(Minute::of(&wall)) >= AHEAD_MIN).then(|| {
             let (start, ready) = (
@@ -120,10 +122,10 @@ impl Bench {
     }
 
     /// When to begin, or what comes next where the cook has begun.
-    fn start_words(&self, plan: &Plan) -> String {
+    fn start_words(&self, dishes: &[DishId], plan: &Plan) -> String {
         let wall = self.wall_here();
         if self.has_begun() {
-            plan::say_next(plan, &wall, self.running(plan))
+            plan::say_next(plan, &wall, self.running_of(dishes, plan))
         } else if plan.start() <= Minute::after(&wall) {
             "Start now.".to_owned()
         } else {
@@ -132,7 +134,8 @@ impl Bench {
     }
 
     fn has_begun(&self) -> bool {
-        self.step().is_some()
+        let mut on = self.dishes.on().filter_map(|id| self.dishes.get(id));
+        on.any(|dish| dish.step().is_some())
             || self
                 .rack
                 .in_order(self.now)
@@ -142,31 +145,66 @@ impl Bench {
 
     // The plan.
 
-    /// The block that is under way.
-    fn running(&self, plan: &Plan) -> Option<BlockId> {
-        let first = self.progress(plan.items.first()?).into_iter().next()?;
-        matches!(first.state, Reached::Running(_)).then_some(first.id)
+    /// The block that is under way, the one of the dish at hand first.
+    fn running(&self, service: &Service) -> Option<BlockId> {
+        self.running_of(&service.dishes, &service.now)
     }
 
-    /// The formula as the plan sees it, with the times of this kitchen.
-    fn plan_item(&self) -> Result<PlanItem, PlanError> {
-        PlanItem::with_times(self.formula(), |step, timer| {
-            self.dish().time_of(&self.options, step, timer)
-        })
+    fn running_of(&self, dishes: &[DishId], plan: &Plan) -> Option<BlockId> {
+        let here = dishes.iter().position(|id| *id == self.dishes.at_hand());
+        let all = self.progress(dishes, &plan.items);
+        let mut running = all
+            .iter()
+            .filter(|p| matches!(p.state, Reached::Running(_)) && p.id.part != Part::Preheat);
+        let at_hand = running.clone().find(|p| Some(p.id.dish) == here);
+        at_hand.or_else(|| running.next()).map(|p| p.id)
     }
 
-    /// The plan from here on.
-    fn plan_for(&self, wanted: Minute) -> Result<Plan, PlanError> {
-        let item = self.plan_item()?;
+    /// The formulas as the plan sees them, with the times of this kitchen: of every dish that is not done. One without
+    /// times is left out where another has some.
+    fn plan_items(&self) -> Result<(Vec<DishId>, Vec<PlanItem>), PlanError> {
+        let several = self.dishes.are_several();
+        let (mut ids, mut items, mut trouble) = (Vec::new(), Vec::new(), None);
+        for id in self.dishes.on() {
+            let Some(dish) = self.dishes.get(id).filter(|d| !several || !d.is_finished()) else {
+                continue;
+            };
+            let item = PlanItem::with_times(dish.formula(), |step, timer| {
+                dish.time_of(&self.options, step, timer)
+            });
+            match item {
+                Ok(mut item) => {
+                    if several {
+                        self.dishes.name(id).clone_into(&mut item.name);
+                    }
+                    ids.push(id);
+                    items.push(item);
+                }
+                Err(e) => trouble = Some(e),
+            }
+        }
+        match trouble {
+            Some(e) if items.is_empty() => Err(e),
+            _ if items.is_empty() => Err(PlanError::Nothing),
+            _ => Ok((ids, items)),
+        }
+    }
+
+    /// The plan from here on, and the dishes in it.
+    fn plan_for(&self, wanted: Minute) -> Result<(Vec<DishId>, Plan), PlanError> {
+        let (dishes, items) = self.plan_items()?;
         let now = Minute::after(&self.wall_here());
-        let progress = self.progress(&item);
+        let progress = self.progress(&dishes, &items);
         if !self.has_begun() {
-            return plan::schedule(&[item], wanted, now);
+            let plan = plan::schedule(&items, wanted, now)?;
+            return Ok((dishes, plan));
         }
         // A plan as if nothing were done, and then made again from what is done.
-        let all: i64 = item.steps.iter().map(|s| s.hands + s.wait).sum();
-        let far = wanted.max(now.plus(all + item.lead));
-        let mut whole = plan::schedule(&[item], far, now)?;
+        let each = items
+            .iter()
+            .map(|item| item.lead + item.steps.iter().map(|s| s.hands + s.wait).sum::<i64>());
+        let far = wanted.max(now.plus(each.sum()));
+        let mut whole = plan::schedule(&items, far, now)?;
         whole.wanted_at = wanted;
         let (plan, _) = plan::replan(&whole, &progress, now);
         match plan.ready_at.since(wanted) {
@@ -174,7 +212,7 @@ impl Bench {
                 earliest: plan.ready_at,
                 late_min: late,
             }),
-            _ => Ok(plan),
+            _ => Ok((dishes, plan)),
         }
     }
 
@@ -182,8 +220,8 @@ impl Bench {
     pub(in crate::bench) fn plan_again(&mut self) -> Option<String> {
         let wanted = self.service.take()?.now.wanted_at;
         match self.plan_for(wanted) {
-            Ok(plan) => {
-                self.service = Some(Service::new(plan));
+            Ok((dishes, plan)) => {
+                self.service = Some(Service::new(dishes, plan));
                 None
             }
             Err(error) => Some(format!(
@@ -193,15 +231,24 @@ impl Bench {
         }
     }
 
-    /// How far the cook has come: the furthest block that is done or runs, and the oven.
-    fn progress(&self, item: &PlanItem) -> Vec<Progress> {
+    /// How far the cook has come with each dish: the furthest block that is done or runs, and the oven.
+    fn progress(&self, dishes: &[DishId], items: &[PlanItem]) -> Vec<Progress> {
+        let each = dishes.iter().zip(items).enumerate();
+        each.flat_map(|(at, (id, item))| self.progress_of(at, *id, item))
+            .collect()
+    }
+
+    fn progress_of(&self, at: usize, of: DishId, item: &PlanItem) -> Vec<Progress> {
+        let Some(dish) = self.dishes.get(of) else {
+            return Vec::new();
+        };
         let id = |step: usize, part| BlockId {
-            dish: 0,
+            dish: at,
             step,
             part,
         };
         let furthest = item.steps.iter().rev().find_map(|step| {
-            self.reached(step)
+            self.reached(of, dish, step)
                 .map(|(part, state)| (step.step, part, state))
         });
         let mut all: Vec<Progress> = furthest
@@ -216,7 +263,7 @@ impl Bench {
         if let Some(oven) = oven.filter(|s| s.step >= here) {
             all.push(Progress {
                 id: id(oven.step, Part::Preheat),
-                state: match self.dish().lit() {
+                state: match dish.lit() {
                     Some(lit) => Reached::Done(self.minute(lit).plus(item.lead)),
                     None => Reached::NotYet,
                 },
@@ -226,9 +273,9 @@ impl Bench {
     }
 
     /// Which part of a step is done or runs; nothing where the cook has not come to it.
-    fn reached(&self, step: &PlanStep) -> Option<(Part, Reached)> {
+    fn reached(&self, of: DishId, dish: &Dish, step: &PlanStep) -> Option<(Part, Reached)> {
         let now = self.minute(self.now);
-        if let Some(timer) = self.planned_timer(step) {
+        if let Some(timer) = self.planned_timer(of, step) {
             let until = |m: Moment| Reached::Running(self.minute(m).max(now));
             return Some(match timer.state {
                 State::Over { due } if timer.look.is_none() => {
@@ -245,17 +292,18 @@ impl Bench {
         } else {
             Part::Hands
         };
-        if let Some(at) = self.dish().waited(step.step).filter(|_| step.wait > 0) {
+        if let Some(at) = dish.waited(step.step).filter(|_| step.wait > 0) {
             return Some((Part::Wait, Reached::Done(self.minute(at))));
         }
-        match self.step() {
-            Some(at) if at > step.step || self.is_finished() => {
-                let since = self.dish().entered(at).filter(|_| !self.is_finished());
+        let passed = |at: usize| at > step.step || dish.is_left() && at == step.step;
+        match dish.step() {
+            Some(at) if passed(at) || dish.is_finished() => {
+                let since = dish.entered(at).filter(|_| !dish.is_finished());
                 Some((last, Reached::Done(self.minute(since.unwrap_or(self.now)))))
             }
             Some(at) if at == step.step && step.hands > 0 => {
                 let minutes = u64::try_from(step.hands).unwrap_or(0);
-                let since = self.dish().entered(at).unwrap_or(self.now);
+                let since = dish.entered(at).unwrap_or(self.now);
                 let until = self.minute(since.plus(Span::minutes(minutes)));
                 Some((Part::Hands, Reached::Running(until.max(now))))
             }
@@ -264,11 +312,16 @@ impl Bench {
     }
 
     /// The timer that decides a step's wait, once it has been started.
-    fn planned_timer(&self, step: &PlanStep) -> Option<&Timer> {
+    fn planned_timer(&self, of: DishId, step: &PlanStep) -> Option<&Timer> {
         let name = step.timer.as_deref()?;
-        self.rack.in_order(self.now).into_iter().find(|t| {
-            t.origin == Some(self.dishes.origin(step.step)) && t.written.as_deref() == Some(name)
-        })
+        let origin = Origin {
+            dish: of,
+            step: step.step,
+        };
+        self.rack
+            .in_order(self.now)
+            .into_iter()
+            .find(|t| t.origin == Some(origin) && t.written.as_deref() == Some(name))
     }
 
     // The wall clock in minutes.
@@ -296,7 +349,7 @@ impl Bench {
     }
 
     /// The moment at which a minute begins.
-    fn moment(&self, at: Minute) -> Moment {
+    pub(in crate::bench) fn moment(&self, at: Minute) -> Moment {
         self.clock.moment(at)
     }
 
@@ -307,38 +360,60 @@ impl Bench {
         let Some(mut service) = self.service.take() else {
             return;
         };
-        let progress = self.progress(&service.told.items[0]);
-        let work = progress.first().filter(|p| p.id.part != Part::Preheat);
-        let last = service.told.items[0].steps.last();
-        let is_last = |p: &&Progress| last.is_some_and(|step| p.id.step == step.step);
-        if work
-            .filter(is_last)
-            .is_some_and(|p| matches!(p.state, Reached::Done(_)))
-        {
+        let progress = self.progress(&service.dishes, &service.told.items);
+        let is_last = |p: &Progress| {
+            let last = service.told.items[p.id.dish].steps.last();
+            last.is_some_and(|step| p.id.step == step.step)
+        };
+        let all_done = (0..service.dishes.len()).all(|at| {
+            let mut work = progress.iter().filter(|p| is_work(p) && p.id.dish == at);
+            work.any(|p| is_last(p) && matches!(p.state, Reached::Done(_)))
+        });
+        if all_done {
             return;
         }
-        self.begin(&mut service, work.is_some(), out);
+        self.begin(&mut service, &progress, out);
         self.light_oven(&service, &progress, out);
-        self.make_again(&mut service, progress, out);
+        let minute = Minute::of(&self.wall_here());
+        let same = service.progress == progress && service.made == Some(minute);
+        if !(same && self.dishes.are_several()) {
+            self.make_again(&mut service, progress, out);
+            service.made = Some(minute);
+        }
         service.wake = self.next_look(&service);
         self.service = Some(service);
     }
 
-    /// At its hour: that it is time to begin.
-    fn begin(&mut self, service: &mut Service, has_begun: bool, out: &mut Vec<Effect>) {
-        let due = self.moment(service.told.start()) <= self.now;
-        if !has_begun && due && !service.begun_told {
+    /// At its hour: that it is time to begin, with each dish.
+    fn begin(&mut self, service: &mut Service, progress: &[Progress], out: &mut Vec<Effect>) {
+        for at in 0..service.dishes.len() {
+            let has_begun = progress.iter().any(|p| is_work(p) && p.id.dish == at);
+            let due = self.begins(service, at).is_some_and(|at| at <= self.now);
+            if has_begun || !due || !service.begun_told.insert(at) {
+                continue;
+            }
             // At once after the order there is nothing to remind of.
             if service.wake.is_some() {
-                let wall = self.wall_here();
-                let text = format!(
-                    "It is time to start, for {}.",
-                    plan::say_time(service.told.ready_at, &wall)
-                );
+                let table = plan::say_time(service.told.ready_at, &self.wall_here());
+                let text = if self.dishes.are_several() {
+                    let the = self.dishes.the(service.dishes[at]);
+                    format!("It is time to start {the}, for {table}.")
+                } else {
+                    format!("It is time to start, for {table}.")
+                };
                 self.alarm(Chime::Cue, 1, &text, out);
             }
-            service.begun_told = true;
         }
+    }
+
+    /// When a dish is to be begun: its first work, or the whole of a dish that is alone.
+    fn begins(&self, service: &Service, at: usize) -> Option<Moment> {
+        if !self.dishes.are_several() {
+            return Some(self.moment(service.told.start()));
+        }
+        let mut blocks = service.now.blocks.iter();
+        let first = blocks.find(|b| b.id.dish == at && b.id.part != Part::Preheat)?;
+        Some(self.moment(first.start))
     }
 
     /// At its time: that the oven is to be lit, unless a cue of the formula says it.
@@ -346,20 +421,26 @@ impl Bench {
         let Some(block) = self.to_light(service) else {
             return;
         };
-        let waits = progress.iter().any(|p| p.id.part == Part::Preheat);
+        let waits = progress
+            .iter()
+            .any(|p| p.id.part == Part::Preheat && p.id.dish == block.id.dish);
         if waits && self.moment(block.start) <= self.now && !self.formula_lights() {
             let text = words::sentence(&plan::say_what(&service.now, block));
             let now = self.now;
-            self.dish_mut().light(now);
+            if let Some(dish) = self.dishes.get_mut(service.dishes[block.id.dish]) {
+                dish.light(now);
+            }
             self.alarm(Chime::Cue, 1, &text, out);
         }
     }
 
     /// The lighting of the oven, while it has not been told.
     fn to_light<'a>(&self, service: &'a Service) -> Option<&'a Block> {
-        let is_lighting = |block: &&Block| block.id.part == Part::Preheat;
-        let block = service.now.blocks.iter().find(is_lighting)?;
-        self.dish().lit().is_none().then_some(block)
+        let waits = |block: &&Block| {
+            let dish = self.dishes.get(service.dishes[block.id.dish]);
+            block.id.part == Part::Preheat && dish.is_some_and(|dish| dish.lit().is_none())
+        };
+        service.now.blocks.iter().find(waits)
     }
 
     /// A running timer is about to say that the oven is to be lit.
@@ -401,12 +482,10 @@ impl Bench {
         let wall = self.wall_here();
         let (now, changes) = plan::replan(&service.told, &progress, Minute::after(&wall));
         let by = now.ready_at.since(service.told.ready_at);
-        let lengthened = match (service.progress.first(), progress.first()) {
-            (Some(before), Some(after)) => {
-                before.id == after.id && before.state != after.state && self.runs(after)
-            }
-            _ => false,
-        };
+        let lengthened = progress.iter().any(|after| {
+            let before = service.progress.iter().find(|b| b.id == after.id);
+            before.is_some_and(|before| before.state != after.state) && self.runs(service, after)
+        });
         service.now = now;
         service.progress = progress;
         let late = service.late();
@@ -443,12 +522,16 @@ impl Bench {
     }
 
     /// Does its timer run towards an end, so that another end is the cook's doing?
-    fn runs(&self, progress: &Progress) -> bool {
+    fn runs(&self, service: &Service, progress: &Progress) -> bool {
         let Reached::Running(until) = progress.state else {
             return false;
         };
         progress.id.part == Part::Wait && until > self.minute(self.now) && {
-            let of_step = |t: &&Timer| t.origin == Some(self.dishes.origin(progress.id.step));
+            let origin = Origin {
+                dish: service.dishes[progress.id.dish],
+                step: progress.id.step,
+            };
+            let of_step = |t: &&Timer| t.origin == Some(origin);
             self.rack
                 .live(self.now)
                 .iter()
@@ -459,19 +542,25 @@ impl Bench {
 
     /// When the plan next has something to do.
     fn next_look(&self, service: &Service) -> Option<Moment> {
-        let work = service
-            .progress
-            .first()
-            .filter(|p| p.id.part != Part::Preheat);
-        let until = match work.map(|p| p.state) {
-            None => self.moment(service.told.start()),
-            Some(Reached::Running(until)) => self.moment(until),
-            Some(Reached::Done(_) | Reached::NotYet) => self.now,
+        let until = |p: &Progress| match p.state {
+            Reached::Running(until) => self.moment(until),
+            Reached::Done(_) | Reached::NotYet => self.now,
         };
+        let work = service.progress.iter().filter(|p| is_work(p));
+        let until = work.map(until).min();
+        let until = until.unwrap_or_else(|| self.moment(service.told.start()));
         let more = u64::try_from((service.tell_at - service.late()).max(1)).unwrap_or(1);
         let late = until.max(self.now).plus(Span::minutes(more));
-        let begin =
-            (work.is_none() && !service.begun_told).then(|| self.moment(service.told.start()));
+        let has_begun = |at: usize| {
+            service
+                .progress
+                .iter()
+                .any(|p| is_work(p) && p.id.dish == at)
+        };
+        let begin = (0..service.dishes.len())
+            .filter(|at| !has_begun(*at) && !service.begun_told.contains(at))
+            .filter_map(|at| self.begins(service, at))
+            .min();
         let light = self.to_light(service).map(|block| self.moment(block.start));
         [Some(late), begin, light]
             .into_iter()
@@ -479,4 +568,9 @@ impl Bench {
             .filter(|at| *at > self.now)
             .min()
     }
+}
+
+/// It is about the work, and not about the oven that gets hot for it.
+fn is_work(p: &Progress) -> bool {
+    p.id.part != Part::Preheat
 }

@@ -5,7 +5,7 @@ use crate::bench::Bench;
 use crate::bench::dish::{Dish, SLIP};
 use crate::bench::effect::{Effect, TimerChange};
 use crate::bench::words;
-use crate::timer::{Rack, Timer};
+use crate::timer::{DishId, Rack, Timer};
 
 impl Bench {
     /// How the work stands.
@@ -15,6 +15,7 @@ impl Bench {
             dishes: dishes
                 .map(|dish| (dish.batch().clone(), dish.work().clone()))
                 .collect(),
+            here: self.dishes.at_hand(),
             rack: self.rack.clone(),
             base: self.scale.base,
         }
@@ -52,7 +53,9 @@ impl Bench {
         let mut parts = Vec::new();
         let rack = before.rack;
         self.scale.base = before.base;
+        let (several, at_hand) = (self.dishes.are_several(), self.dishes.at_hand());
         for (at, (batch, work)) in before.dishes.into_iter().enumerate() {
+            let id = DishId(at as u32);
             let Some(dish) = self.dishes.all_mut().get_mut(at) else {
                 continue;
             };
@@ -60,6 +63,14 @@ impl Bench {
             dish.set_batch(batch);
             dish.put_back(work);
             let now = dish.clone();
+            self.dishes.turn_to(id);
+            let the = words::capital(&self.dishes.the(id));
+            if was.is_out() != now.is_out() {
+                parts.push(format!("{the}: on again."));
+            }
+            if was.is_off(self.now) != now.is_off(self.now) {
+                parts.push(format!("{the}: in its turn again."));
+            }
             if was.batch() != now.batch() {
                 parts.push(self.size_words());
             }
@@ -77,10 +88,23 @@ impl Bench {
             }));
             if (was.step(), was.is_finished()) != (now.step(), now.is_finished()) {
                 parts.push(match now.step() {
+                    None if several => format!("{the}: back at the beginning."),
+                    Some(at) if several => {
+                        format!("{the}: back at step {}.", words::count(at + 1))
+                    }
                     None => "We are back at the beginning.".to_owned(),
                     Some(at) => format!("We are back at step {}.", words::count(at + 1)),
                 });
             }
+        }
+        self.dishes.turn_to(at_hand);
+        if several {
+            if before.here != at_hand {
+                parts.push(format!("Back at {}.", self.dishes.the(before.here)));
+            }
+            self.turn_to(before.here, out);
+            self.lexicon = self.names();
+            out.push(Effect::Vocabulary);
         }
         parts.extend(self.timers_taken_back(&rack, out));
         self.tell(out, &format!("Taken back. {}", parts.join(" ")));
