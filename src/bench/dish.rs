@@ -79,6 +79,8 @@ struct Reach {
     waited: Vec<Option<Moment>>,
     /// When the cook was told to light the oven.
     lit: Option<Moment>,
+    /// When the last step was done.
+    ended: Option<Moment>,
 }
 
 impl Dish {
@@ -103,6 +105,7 @@ impl Dish {
                 entered: vec![None; steps],
                 waited: vec![None; steps],
                 lit: None,
+                ended: None,
             },
             lexicon: Named(Arc::new(lexicon(&formula))),
             written: formula.clone(),
@@ -178,7 +181,9 @@ impl Dish {
     /// Goes to a step, or to the end where there is none of that number.
     pub(super) fn enter(&mut self, at: usize, now: Moment) {
         self.work.finished = at >= self.formula.steps.len();
-        if !self.work.finished {
+        if self.work.finished {
+            self.reach.ended = Some(now);
+        } else {
             self.work.step = Some(at);
             self.reach.entered[at].get_or_insert(now);
         }
@@ -384,6 +389,11 @@ impl Dish {
     /// When a step was first entered.
     pub(super) fn entered(&self, step: usize) -> Option<Moment> {
         self.reach.entered[step]
+    }
+
+    /// When the last step was done.
+    pub(super) fn ended(&self) -> Option<Moment> {
+        self.reach.ended.filter(|_| self.work.finished)
     }
 
     /// When the wait of a step was over by the cook's word.

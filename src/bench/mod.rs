@@ -1,5 +1,7 @@
 //! The session: events in, effects out, nothing else touched.
 
+mod account;
+mod accounting;
 mod act;
 mod alarm;
 mod asking;
@@ -14,6 +16,7 @@ mod edited;
 mod effect;
 mod event;
 mod help;
+mod last_time;
 mod moving;
 mod options;
 mod own_time;
@@ -21,6 +24,7 @@ mod packets;
 mod pending;
 mod reading;
 mod recorded;
+mod remembering;
 mod scale_news;
 mod scale_orders;
 mod service;
@@ -38,9 +42,11 @@ mod words;
 
 pub use crate::order::Key;
 pub use crate::timer::DishId;
+pub use account::{Account, PutIn, StepTaken};
 pub use context::{ask_context, kitchen_lexicon, lexicon, true_hydration};
 pub use effect::{Chime, Effect, TimerChange, VoiceSettings, Why};
 pub use event::{Device, Event, Heard};
+pub use last_time::LastTime;
 pub use options::{Attention, Options};
 pub use own_time::{Belief, OwnTime, believe, middle, rise_in};
 pub use taken::{Shows, Taken};
@@ -335,7 +341,9 @@ impl Bench {
             // By ear only the strict network hears, and what it hears is what the grammar reads.
             Understood::Nothing { question } => heard
                 .typed
-                .then(|| self.take_freely(&heard.text))
+                .then(|| {
+                    remembering::typed_note(&heard.text).or_else(|| self.take_freely(&heard.text))
+                })
                 .flatten()
                 .unwrap_or_else(|| Taken::NotUnderstood {
                     question: question.clone(),

@@ -11,8 +11,9 @@ use crate::order::Order;
 impl Bench {
     pub(super) fn welcome(&mut self, out: &mut Vec<Effect>) {
         let allergens = self.contents().opening(self.options.law());
+        let last = self.last_time_opening();
         let text = format!(
-            "{}. It makes {}.{} {allergens}{}",
+            "{}. It makes {}.{} {allergens}{last}{}",
             self.formula().name,
             words::makes(self.formula(), self.batch()),
             self.tin_words(),

@@ -3,6 +3,7 @@
 use serde::{Deserialize, Deserializer, Serialize};
 
 use super::effect::VoiceSettings;
+use super::last_time::LastTime;
 use super::own_time::OwnTimes;
 use crate::measure::Region;
 use crate::order::ScaleBy;
@@ -42,6 +43,10 @@ pub struct Options {
     pub name: String,
     /// This kitchen's own times of the first dish, from the bake log.
     pub own: OwnTimes,
+    /// The last bake of the first dish, from the bake log.
+    pub last: Option<LastTime>,
+    /// Ask at the end how it was.
+    pub judgement: bool,
 }
 
 /// A journal of an earlier version has one wish or none.
@@ -95,6 +100,8 @@ impl Default for Options {
             attention: Attention::default(),
             name: "commis".to_owned(),
             own: OwnTimes::new(),
+            last: None,
+            judgement: false,
         }
     }
 }

@@ -6,8 +6,8 @@ use super::loss::Loss;
 use super::order::Order;
 use super::situation::Situation;
 use super::{
-    asking, at_scale, baking, clock, diet, moving, packets, portions, safety, session, sizes, sums,
-    timers, weighing,
+    asking, at_scale, baking, clock, diet, moving, packets, past, portions, safety, session, sizes,
+    sums, timers, weighing,
 };
 
 /// Lays down the wordings of all orders.
@@ -26,6 +26,7 @@ pub(crate) fn wordings(g: &mut Book) {
     sizes::lay(g);
     timers::lay(g);
     clock::lay(g);
+    past::lay(g);
 }
 
 /// The keys of all orders.
@@ -42,6 +43,7 @@ pub(crate) fn all_keys() -> Keys {
     sizes::keys(&mut k);
     timers::keys(&mut k);
     clock::keys(&mut k);
+    past::keys(&mut k);
     packets::keys(&mut k);
     session::keys(&mut k);
     k
@@ -57,6 +59,7 @@ pub fn describe(order: &Order, here: &Situation) -> String {
         .or_else(|| sizes::describe(order, here))
         .or_else(|| timers::describe(order, here))
         .or_else(|| clock::describe(order))
+        .or_else(|| past::describe(order))
         .or_else(|| session::describe(order))
         .unwrap_or_else(|| order.name())
 }
@@ -70,6 +73,7 @@ impl Order {
             || asking::asks(self)
             || timers::asks(self)
             || clock::asks(self)
+            || past::asks(self)
             || session::asks(self)
     }
 

@@ -45,6 +45,8 @@ mod timers;
 #[macro_use]
 mod clock;
 #[macro_use]
+mod past;
+#[macro_use]
 mod session;
 mod baking;
 mod diet;

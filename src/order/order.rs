@@ -26,7 +26,7 @@ macro_rules! whole {
     };
 }
 
-moving! { [weighing at_scale asking sizes timers clock session whole] }
+moving! { [weighing at_scale asking sizes timers clock past session whole] }
 
 impl Order {
     /// It answers a question, and means nothing where none waits.

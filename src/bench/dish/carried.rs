@@ -57,6 +57,7 @@ impl Dish {
             }
         }
         dish.reach.lit = self.reach.lit;
+        dish.reach.ended = self.reach.ended;
         Ok(dish)
     }
 }
