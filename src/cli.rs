@@ -259,7 +259,7 @@ pub(crate) struct PageForm {
 
 #[derive(Debug, Args)]
 pub(crate) struct PlanArgs {
-    /// The formulas; one cook and one oven for all of them
+    /// The formulas; the settings say how many cooks and ovens there are for all of them
     #[arg(required = true)]
     pub(crate) formula: Vec<PathBuf>,
     /// When everything is to be ready: '19:30', 'tomorrow 7:00', '2026-11-26 07:00', 'half past seven'
@@ -277,6 +277,9 @@ pub(crate) struct PlanArgs {
     /// A calendar (RFC 5545) with an alarm for everything that you do
     #[arg(long)]
     pub(crate) ical: bool,
+    /// A picture in large print, as an SVG file
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["json", "ical"])]
+    pub(crate) picture: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]
@@ -286,6 +289,15 @@ pub(crate) struct LogArgs {
     /// One JSON object
     #[arg(long)]
     pub(crate) json: bool,
+    /// A table for a spreadsheet (RFC 4180)
+    #[arg(long, conflicts_with = "json")]
+    pub(crate) csv: bool,
+    /// What was planned beside what it took, over the last bakes of one formula, in large print: an SVG file
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["json", "csv"], requires = "formula")]
+    pub(crate) picture: Option<PathBuf>,
+    /// Forget a session, and what was learnt from it: 1 is the last one that is listed
+    #[arg(long, value_name = "N", conflicts_with_all = ["json", "csv", "picture"])]
+    pub(crate) forget: Option<usize>,
 }
 
 /// Today's size: one of these, and with it another hydration or no more than there is of something.

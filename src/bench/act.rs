@@ -2,6 +2,7 @@
 
 use super::Bench;
 use super::effect::{Chime, Effect, VoiceSettings};
+use super::last_time::LastTime;
 use super::pending::{Pending, look_of};
 use super::words;
 use crate::order::{DishRef, Loss, Order};
@@ -266,6 +267,9 @@ impl Bench {
                 .anything_added()
                 .then(|| "You have begun to weigh. Change the size all the same?".to_owned()),
             Loss::Session => Some(match self.rack.live_count() {
+                0 if self.options.judgement && self.is_finished() => {
+                    "How was it? Say it was good, or too dry. Leave the kitchen now?".to_owned()
+                }
                 0 => "Leave the kitchen now?".to_owned(),
                 1 => "One timer still runs, and it stops when you leave. Leave now?".to_owned(),
                 n => format!(
@@ -400,6 +404,15 @@ impl Bench {
             Order::AmILate => self.am_i_late(out),
             Order::HowLongInAll => self.how_long_in_all(out),
             Order::NeedsLonger { by } => self.needs_longer(by, out),
+
+            Order::LastTime => self.from_log(LastTime::did, out),
+            Order::LastTook => self.from_log(LastTime::took, out),
+            Order::LastWater => self.from_log(LastTime::water, out),
+            Order::Note { text } => self.take_note(&text, out),
+            Order::ItWas { how } => self.take_word(&how, out),
+            Order::WhatIfEatAt { at } => self.what_if_eat_at(at, out),
+            Order::GuestsLate { by } => self.guests_late(by, out),
+            Order::IAmBehind { by } => self.i_am_behind(by, out),
 
             Order::Yes | Order::No | Order::NotYet => self.answer_to_nothing(&order, out),
 

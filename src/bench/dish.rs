@@ -88,6 +88,8 @@ struct Reach {
     waited: Vec<Option<Moment>>,
     /// When the cook was told to light the oven.
     lit: Option<Moment>,
+    /// When the last step was done.
+    ended: Option<Moment>,
 }
 
 impl Dish {
@@ -115,6 +117,7 @@ impl Dish {
                 entered: vec![None; steps],
                 waited: vec![None; steps],
                 lit: None,
+                ended: None,
             },
             lexicon: Named(Arc::new(lexicon(&formula))),
             written: formula.clone(),
@@ -192,7 +195,9 @@ impl Dish {
         self.work.left = false;
         self.work.off = None;
         self.work.finished = at >= self.formula.steps.len();
-        if !self.work.finished {
+        if self.work.finished {
+            self.reach.ended = Some(now);
+        } else {
             self.work.step = Some(at);
             self.reach.entered[at].get_or_insert(now);
         }
@@ -441,6 +446,11 @@ impl Dish {
     /// When a step was first entered.
     pub(super) fn entered(&self, step: usize) -> Option<Moment> {
         self.reach.entered[step]
+    }
+
+    /// When the last step was done.
+    pub(super) fn ended(&self) -> Option<Moment> {
+        self.reach.ended.filter(|_| self.work.finished)
     }
 
     /// When the wait of a step was over by the cook's word.

@@ -76,6 +76,22 @@ pub enum Effect {
         /// It was far from what is written, and the cook said that it counts.
         asked: bool,
     },
+    /// The cook notes something for the next time: for the bake log.
+    Noted {
+        /// Of which dish.
+        #[serde(default, skip_serializing_if = "DishId::is_first")]
+        dish: DishId,
+        /// What.
+        note: String,
+    },
+    /// How it was: for the bake log.
+    Judged {
+        /// Of which dish.
+        #[serde(default, skip_serializing_if = "DishId::is_first")]
+        dish: DishId,
+        /// `too dry`.
+        word: String,
+    },
     /// Stop speech in progress and forget what is queued (an alarm is not queued speech).
     Hush,
     /// Voice settings for what is said from now on.

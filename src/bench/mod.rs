@@ -1,5 +1,7 @@
 //! The session: events in, effects out, nothing else touched.
 
+mod account;
+mod accounting;
 mod act;
 mod alarm;
 mod asking;
@@ -18,6 +20,7 @@ mod event;
 mod everyday;
 mod help;
 mod in_all;
+mod last_time;
 mod length;
 mod moving;
 mod options;
@@ -26,6 +29,7 @@ mod packets;
 mod pending;
 mod reading;
 mod recorded;
+mod remembering;
 mod scale_news;
 mod scale_orders;
 mod service;
@@ -44,10 +48,12 @@ mod words;
 
 pub use crate::order::Key;
 pub use crate::timer::DishId;
+pub use account::{Account, PutIn, StepTaken};
 pub use beside::Beside;
 pub use context::{ask_context, kitchen_lexicon, lexicon, true_hydration};
 pub use effect::{Chime, Effect, TimerChange, VoiceSettings, Why};
 pub use event::{Device, Event, Heard};
+pub use last_time::LastTime;
 pub use options::{Attention, Options};
 pub use own_time::{Belief, OwnTime, believe, middle, rise_in};
 pub use taken::{Shows, Taken, Turn};
@@ -372,7 +378,9 @@ impl Bench {
             // By ear only the strict network hears, and what it hears is what the grammar reads.
             Understood::Nothing { question } => heard
                 .typed
-                .then(|| self.take_freely(&heard.text))
+                .then(|| {
+                    remembering::typed_note(&heard.text).or_else(|| self.take_freely(&heard.text))
+                })
                 .flatten()
                 .unwrap_or_else(|| Taken::NotUnderstood {
                     question: question.clone(),

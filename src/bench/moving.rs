@@ -36,6 +36,10 @@ impl Bench {
         });
         self.tell(out, &text);
         self.dialogue.leave_rest(rest);
+        let last = self.last_time_opening();
+        if !last.is_empty() {
+            self.note(out, last.trim_start());
+        }
         if let Some(wanted) = self.options.ready_at {
             self.serve_at(wanted, out);
         }

@@ -4,6 +4,7 @@ use serde::{Deserialize, Deserializer, Serialize};
 
 use super::beside::Beside;
 use super::effect::VoiceSettings;
+use super::last_time::LastTime;
 use super::own_time::OwnTimes;
 use crate::measure::Region;
 use crate::order::ScaleBy;
@@ -50,6 +51,10 @@ pub struct Options {
     /// When everything is to be on the table.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub ready_at: Option<Minute>,
+    /// The last bake of the first dish, from the bake log.
+    pub last: Option<LastTime>,
+    /// Ask at the end how it was.
+    pub judgement: bool,
 }
 
 /// A journal of an earlier version has one wish or none.
@@ -105,6 +110,8 @@ impl Default for Options {
             own: OwnTimes::new(),
             beside: Vec::new(),
             ready_at: None,
+            last: None,
+            judgement: false,
         }
     }
 }

@@ -19,6 +19,9 @@ pub struct OwnTime {
     pub to: Span,
     /// What it really took the last time.
     pub last: Span,
+    /// So many bakes it rests on; nought where an earlier version counted none.
+    #[serde(default)]
+    pub bakes: u32,
 }
 
 /// This kitchen's own times of one formula, by the timer's name.

@@ -1,6 +1,7 @@
 //! The plan for the hour of serving, as the cook was told of it and as it stands.
 
 mod serving;
+mod wishes;
 
 use std::collections::BTreeSet;
 

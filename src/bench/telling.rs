@@ -314,6 +314,7 @@ impl Bench {
     /// The oven is hot.
     pub(super) fn oven_hot(&mut self, out: &mut Vec<Effect>) {
         let now = self.now;
+        out.extend(self.oven_took());
         self.dish_mut().light(now);
         let step = self.step().filter(|_| !self.is_finished());
         let bakes = step.is_some_and(|at| self.formula().steps[at].oven_c.is_some());

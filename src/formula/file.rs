@@ -194,6 +194,11 @@ pub struct StepFile {
     /// The step is done while the wait of the step before goes on: a plan counts no time for it beside that.
     #[serde(default)]
     pub alongside: bool,
+    /// The step begins no later than this after the one before is done: `10 min`, or `0 min` for at once. Where it is
+    /// missing, a plan goes by the kind of the step before: at once after a boil, soon after seasoning or shaping, long
+    /// after a rest in the cold.
+    #[schemars(with = "Option<String>")]
+    pub within: Option<Spanned<String>>,
 }
 
 /// One timer that a step offers.

@@ -146,6 +146,8 @@ pub struct Step {
     pub part: Option<String>,
     /// It is done while the wait of the step before goes on.
     pub alongside: bool,
+    /// It begins no later than this after the step before is done, where the author says so.
+    pub within: Option<Span>,
 }
 
 /// An ingredient, or part of it, going in at a step.

@@ -195,6 +195,12 @@ impl Reader<'_> {
         let mut steps: Vec<Step> = Vec::new();
         for file in raw.step.get_ref() {
             let step = self.step(file, &ingredients, has_oven);
+            if let Some(at) = file.within.as_ref().filter(|_| steps.is_empty()) {
+                self.fault(
+                    at,
+                    "within: expected a step before this one, found the first",
+                );
+            }
             steps.push(step);
         }
         if let (None, Some(heat_c)) = (&oven, steps.iter().find_map(|s| s.oven_c)) {
@@ -613,13 +619,15 @@ impl Reader<'_> {
                 format!("step `{title}`: a step has one of `oven` and `heat`"),
             );
         }
-        let hands_on = file.hands_on.as_ref().map_or(HANDS_ON, |h| {
-            let read = match h.get_ref().trim() {
-                "0" | "0 min" => Ok(Span::ZERO),
-                text => parse_span(text),
-            };
-            self.take(h, "hands_on", read).unwrap_or(HANDS_ON)
-        });
+        let hands_on = file
+            .hands_on
+            .as_ref()
+            .and_then(|at| self.take(at, "hands_on", span_or_none(at.get_ref())))
+            .unwrap_or(HANDS_ON);
+        let within = file
+            .within
+            .as_ref()
+            .and_then(|at| self.take(at, "within", span_or_none(at.get_ref())));
         let recording = file.recording.as_ref().and_then(|at| self.recording(at));
         let cautions = file.cautions.iter().map(|c| c.trim().to_owned()).collect();
         Step {
@@ -644,6 +652,7 @@ impl Reader<'_> {
                 .as_ref()
                 .and_then(|p| said(Some(p.get_ref().as_str()))),
             alongside: file.alongside,
+            within,
         }
     }
 
@@ -801,6 +810,14 @@ fn counted_as(unit: Unit) -> &'static str {
     match unit.kind() {
         Kind::Count => unit.symbol(),
         _ => unit.singular(),
+    }
+}
+
+/// A length of time, or none at all.
+fn span_or_none(text: &str) -> Result<Span, String> {
+    match text.trim() {
+        "0" | "0 min" => Ok(Span::ZERO),
+        text => parse_span(text),
     }
 }
 

@@ -7,65 +7,16 @@ use std::io::{Read, Seek, SeekFrom, Write};
 use std::os::unix::fs::OpenOptionsExt;
 use std::path::{Path, PathBuf};
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
+use super::bake::{Bake, CooksNote, Forgotten, Line, Rise, WentIn, Word};
 use super::error::JournalError;
 use super::file::lock;
 use super::line;
 use super::place::make_private;
-use crate::bench::{Belief, OwnTime, believe, middle, rise_in};
+use crate::bench::{Belief, LastTime, OwnTime, believe, middle, rise_in};
 use crate::clean;
 use crate::time::Span;
-
-/// One rise, or whatever else ended on a look.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct Rise {
-    /// The formula's name.
-    pub formula: String,
-    /// The timer's name in the formula.
-    pub timer: String,
-    /// How long it takes as the formula is written.
-    pub planned: Span,
-    /// How long it really took.
-    pub took: Span,
-    /// The room in Celsius, where it is known and a dough rose in it.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub room_c: Option<f64>,
-    /// Today's size in words; empty as written.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
-    pub scale: String,
-    /// It is far from what is written, and the cook said that it counts.
-    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
-    pub asked: bool,
-    /// When the session began, in Unix milliseconds: the rises of one bake have it in common.
-    pub began_ms: i64,
-    /// When the cook said that it was done, in Unix milliseconds.
-    pub at_ms: i64,
-    /// The offset of the wall clock from UTC then, in seconds, east positive.
-    pub offset_s: i32,
-}
-
-/// What really went in of an ingredient, as the scale showed it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct WentIn {
-    /// The formula's name.
-    pub formula: String,
-    /// The ingredient's name.
-    pub ingredient: String,
-    /// What was wanted, in grams.
-    pub wanted_g: f64,
-    /// What the scale showed, in grams.
-    pub really_g: f64,
-    /// Today's size in words; empty as written.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
-    pub scale: String,
-    /// When the session began, in Unix milliseconds.
-    pub began_ms: i64,
-    /// When it was weighed, in Unix milliseconds.
-    pub at_ms: i64,
-    /// The offset of the wall clock from UTC then, in seconds, east positive.
-    pub offset_s: i32,
-}
 
 /// The log as read.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -74,6 +25,12 @@ pub struct Log {
     pub rises: Vec<Rise>,
     /// What was weighed by the scale, the oldest first.
     pub went_in: Vec<WentIn>,
+    /// Whole sessions, the oldest first.
+    pub bakes: Vec<Bake>,
+    /// How they were.
+    pub words: Vec<Word>,
+    /// What the cook noted.
+    pub notes: Vec<CooksNote>,
     /// How many lines could not be read and were left out.
     pub bad_lines: usize,
     /// How many lines tell what cannot be, such as a bake of no minutes, and were left out.
@@ -102,22 +59,108 @@ impl Log {
             Err(e) => return Err(JournalError::from_io(&path, e)),
         };
         let mut log = Self::default();
+        let mut forgotten = Vec::new();
         for line in bytes.split(|b| *b == b'\n').filter(|line| !line.is_empty()) {
-            match line::decode::<Rise>(line) {
-                Ok(rise) if !are_plain(&[&rise.formula, &rise.timer, &rise.scale]) => {
-                    log.bad_lines += 1;
-                }
-                Ok(rise) if !is_possible(&rise) => log.impossible_lines += 1,
-                Ok(rise) => log.rises.push(rise),
-                Err(_) => match line::decode::<WentIn>(line) {
-                    Ok(w) if are_plain(&[&w.formula, &w.ingredient, &w.scale]) => {
-                        log.went_in.push(w);
-                    }
-                    _ => log.bad_lines += 1,
-                },
+            match Line::read(line).filter(|line| are_plain(&line.names())) {
+                Some(Line::Rise(rise)) if !is_possible(&rise) => log.impossible_lines += 1,
+                Some(Line::Rise(rise)) => log.rises.push(rise),
+                Some(Line::WentIn(went_in)) => log.went_in.push(went_in),
+                Some(Line::Bake(bake)) => log.bakes.push(bake),
+                Some(Line::Word(word)) => log.words.push(word),
+                Some(Line::Note(note)) => log.notes.push(note),
+                Some(Line::Forgotten(Forgotten { forget_ms })) => forgotten.push(forget_ms),
+                None => log.bad_lines += 1,
             }
         }
+        log.forget(&forgotten);
         Ok(log)
+    }
+
+    /// Takes sessions out, with all that was learnt from them.
+    fn forget(&mut self, began_ms: &[i64]) {
+        let is_kept = |of: i64| !began_ms.contains(&of);
+        self.rises.retain(|r| is_kept(r.began_ms));
+        self.went_in.retain(|w| is_kept(w.began_ms));
+        self.bakes.retain(|b| is_kept(b.began_ms));
+        self.words.retain(|w| is_kept(w.began_ms));
+        self.notes.retain(|n| is_kept(n.began_ms));
+    }
+
+    /// What is left of it for one formula, by a part of its name in small letters.
+    pub fn keep_only(&mut self, wanted: &str) {
+        let is_it = |name: &str| name.to_lowercase().contains(wanted);
+        self.rises.retain(|r| is_it(&r.formula));
+        self.went_in.retain(|w| is_it(&w.formula));
+        self.bakes.retain(|b| is_it(&b.account.bake));
+        self.words.retain(|w| is_it(&w.formula));
+        self.notes.retain(|n| is_it(&n.formula));
+    }
+
+    /// When the sessions began that it knows of, the latest first.
+    pub fn sessions(&self) -> Vec<i64> {
+        let rises = self.rises.iter().map(|r| r.began_ms);
+        let weighed = self.went_in.iter().map(|w| w.began_ms);
+        let bakes = self.bakes.iter().map(|b| b.began_ms);
+        let mut all: Vec<i64> = rises.chain(weighed).chain(bakes).collect();
+        all.sort_unstable();
+        all.dedup();
+        all.reverse();
+        all
+    }
+
+    /// What the cook is told of the last bake of a formula; nothing where there was none.
+    pub fn last_time(&self, formula: &str) -> Option<LastTime> {
+        let last = self
+            .bakes
+            .iter()
+            .rev()
+            .find(|b| b.account.bake == formula)?;
+        let of_it = |name: &str, began: i64| name == formula && began == last.began_ms;
+        let rises = self.rises.iter().filter(|r| of_it(&r.formula, r.began_ms));
+        // A note stands until the formula was baked again.
+        let notes = self.notes.iter().filter(|n| of_it(&n.formula, n.began_ms));
+        let mut words = self.words.iter().rev();
+        Some(LastTime {
+            at_ms: last.at_ms,
+            account: last.account.clone(),
+            rises: rises.map(|r| (r.timer.clone(), r.took)).collect(),
+            notes: notes.map(|n| n.note.clone()).collect(),
+            word: words
+                .find(|w| of_it(&w.formula, w.began_ms))
+                .map(|w| w.word.clone()),
+        })
+    }
+
+    /// How long the oven took to get hot here: the middle one of the latest, and of how many. A colder one is no measure
+    /// for a hotter one, so that only those of formulas whose oven takes as long by the formula count.
+    pub fn own_oven(&self, written: Span) -> Option<(Span, usize)> {
+        let ovens = self.rises.iter().rev();
+        let near = ovens.filter(|r| r.timer == OVEN && r.planned == written);
+        middle_of(near.map(|r| r.took).take(LATEST))
+    }
+
+    /// How long the cook's own work takes at the steps of a formula that are only work, by the step's heading: the middle
+    /// one of the latest, and of how many.
+    pub fn own_work(&self, formula: &str) -> BTreeMap<String, (Span, usize)> {
+        let mut latest: BTreeMap<&str, Vec<Span>> = BTreeMap::new();
+        let bakes = self.bakes.iter().rev();
+        for bake in bakes.filter(|b| b.account.bake == formula) {
+            let work = bake.account.steps.iter().filter(|s| s.hands == s.planned);
+            // Who leaves in the middle of a step has not done it; what took a third or thrice was something else.
+            for step in work.filter(|s| {
+                let (took, written) = (s.took.as_millis(), s.hands.as_millis());
+                written > 0
+                    && took.saturating_mul(3) >= written
+                    && took <= written.saturating_mul(3)
+            }) {
+                latest.entry(&step.title).or_default().push(step.took);
+            }
+        }
+        let middles = latest.into_iter().filter_map(|(title, mut times)| {
+            times.truncate(LATEST);
+            Some((title.to_owned(), middle_of(times.into_iter())?))
+        });
+        middles.collect()
     }
 
     /// Adds what was looked at, or weighed. When this returns `Ok`, it is on the disk.
@@ -153,6 +196,18 @@ impl Log {
             .filter_map(|(timer, rises)| Some((timer, own_time(&rises, room_c)?)))
             .collect()
     }
+}
+
+/// The timer's name under which it stands how long the oven took to get hot.
+pub const OVEN: &str = "oven";
+
+/// The middle one in whole minutes, and of how many.
+fn middle_of(times: impl Iterator<Item = Span>) -> Option<(Span, usize)> {
+    let mut times: Vec<u64> = times.map(Span::as_millis).collect();
+    times.sort_unstable();
+    let (low, high) = (times.len().checked_sub(1)? / 2, times.len() / 2);
+    let middle = Span::millis(u64::midpoint(times[low], times[high]));
+    Some((to_minutes(middle), times.len()))
 }
 
 /// The end of the file, in whole lines.
@@ -207,6 +262,7 @@ fn own_time(rises: &[&Rise], room_c: Option<f64>) -> Option<OwnTime> {
         from: ranges.iter().map(|r| r.0).min()?,
         to: ranges.iter().map(|r| r.1).max()?,
         last: rises.first()?.took,
+        bakes: rises.len() as u32,
     })
 }
 
@@ -240,9 +296,11 @@ fn add(file: &mut File, line: &str) -> std::io::Result<()> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::bench::{Account, PutIn, StepTaken};
     use crate::journal::scratch::Scratch;
     use std::fs;
     use std::os::unix::fs::PermissionsExt;
+    use std::time::{Duration, Instant};
 
     fn rise(formula: &str, timer: &str, day: i64, minutes: u64, room_c: Option<f64>) -> Rise {
         Rise {
@@ -288,6 +346,7 @@ mod tests {
                 from: m(55),
                 to: m(90),
                 last: m(58),
+                bakes: 5,
             })
         );
         let rolls = own(&log, "seed rolls", "first rise", None);
@@ -383,6 +442,164 @@ mod tests {
         }
         let log = Log::read(scratch.path()).unwrap();
         assert_eq!((log.rises.len(), log.bad_lines), (1, 6));
+    }
+
+    fn bake(formula: &str, day: i64, shaped: u64) -> Bake {
+        let m = Span::minutes;
+        let step = |title: &str, hands, wait, took| StepTaken {
+            title: title.to_owned(),
+            planned: m(hands + wait),
+            hands: m(hands),
+            took: m(took),
+            oven: title == "Bake",
+        };
+        let put_in = |name: &str, wanted_g, really_g, water| PutIn {
+            name: name.to_owned(),
+            wanted_g,
+            really_g,
+            water,
+        };
+        let steps = [
+            step("Weigh", 4, 0, 6),
+            step("First rise", 3, 60, 80),
+            step("Shape", 8, 0, shaped),
+            step("Bake", 2, 35, 40),
+        ];
+        let went_in = [
+            put_in("strong white flour", 500.0, Some(502.0), false),
+            put_in("water", 330.0, Some(322.0), true),
+            put_in("fine salt", 10.0, None, false),
+        ];
+        let at = rise(formula, "first rise", day, 80, Some(21.0));
+        Bake {
+            account: Account {
+                bake: formula.to_owned(),
+                room_c: Some(21.0),
+                took: m(200),
+                finished: true,
+                steps: steps.to_vec(),
+                went_in: went_in.to_vec(),
+                swaps: vec![("butter".to_owned(), "margarine".to_owned())],
+                ..Account::default()
+            },
+            began_ms: at.began_ms,
+            at_ms: at.at_ms,
+            offset_s: 0,
+        }
+    }
+
+    #[test]
+    fn the_last_time_is_known_and_a_session_can_be_forgotten() {
+        let scratch = Scratch::new();
+        let folder = scratch.path();
+        for (day, shaped) in [(0, 10), (1, 12), (2, 100)] {
+            Log::append(folder, &rise("tin loaf", "first rise", day, 80, None)).unwrap();
+            Log::append(folder, &bake("tin loaf", day, shaped)).unwrap();
+        }
+        let began_ms = bake("tin loaf", 2, 0).began_ms;
+        let formula = "tin loaf".to_owned();
+        let note = CooksNote {
+            note: "ten grams less water".to_owned(),
+            formula: formula.clone(),
+            began_ms,
+            at_ms: began_ms + 1000,
+        };
+        let word = Word {
+            word: "a bit dense".to_owned(),
+            formula,
+            began_ms,
+            at_ms: began_ms + 2000,
+        };
+        Log::append(folder, &note).unwrap();
+        Log::append(folder, &word).unwrap();
+        let log = Log::read(folder).unwrap();
+        let m = Span::minutes;
+        // A hundred minutes of shaping were something else.
+        assert_eq!(log.own_work("tin loaf")["Shape"], (m(11), 2));
+        assert_eq!(log.own_work("tin loaf").get("First rise"), None);
+        let last = log.last_time("tin loaf").unwrap();
+        let wall = |days: i64| {
+            let ms = last.at_ms + days * 86_400_000;
+            crate::time::Wall::fixed(ms, 0)
+        };
+        assert_eq!(
+            last.opening(&wall(9)).unwrap(),
+            "Last time, nine days ago: the first rise took one hour and twenty minutes; you took margarine for butter; it was \
+             a bit dense; you noted: ten grams less water."
+        );
+        assert_eq!(
+            last.water(&wall(1)),
+            "Three hundred and twenty two grams, yesterday."
+        );
+        assert!(
+            last.took(&wall(0))
+                .starts_with("Earlier today, three hours and twenty minutes in all;")
+        );
+        assert!(
+            last.did(&wall(40))
+                .contains("three hundred and twenty two grams of water went in")
+        );
+        assert!(
+            last.did(&wall(40))
+                .starts_with("Five weeks ago, you made it as written")
+        );
+        assert_eq!(log.last_time("soup"), None);
+        // Forgotten: the one before is the last, and nothing of it counts; the lines stay.
+        let before = fs::read(Log::file(folder)).unwrap();
+        let forget_ms = log.sessions()[0];
+        Log::append(folder, &Forgotten { forget_ms }).unwrap();
+        assert!(fs::read(Log::file(folder)).unwrap().starts_with(&before));
+        let log = Log::read(folder).unwrap();
+        assert_eq!((log.bakes.len(), log.rises.len(), log.bad_lines), (2, 2, 0));
+        assert_eq!((log.notes.len(), log.words.len()), (0, 0));
+        assert_eq!(own(&log, "tin loaf", "first rise", None).unwrap().bakes, 2);
+        assert_eq!(
+            log.last_time("tin loaf").unwrap().notes,
+            Vec::<String>::new()
+        );
+    }
+
+    /// Whatever stands in a line that was torn, the others are read.
+    #[test]
+    fn a_torn_line_of_any_kind_costs_itself_only() {
+        let scratch = Scratch::new();
+        let file = Log::file(scratch.path());
+        Log::append(scratch.path(), &bake("tin loaf", 0, 9)).unwrap();
+        let one = fs::read(&file).unwrap();
+        for cut in (1..one.len() - 1).step_by(7) {
+            fs::write(&file, &one[..cut]).unwrap();
+            Log::append(scratch.path(), &bake("tin loaf", 1, 9)).unwrap();
+            let log = Log::read(scratch.path()).unwrap();
+            assert_eq!((log.bakes.len(), log.bad_lines), (1, 1), "cut at {cut}");
+        }
+    }
+
+    #[test]
+    fn a_year_of_four_hundred_sessions_answers_at_once() {
+        let scratch = Scratch::new();
+        let mut lines = String::new();
+        for day in 0..400 {
+            let name = ["tin loaf", "seed rolls", "soup", "poolish loaf"][day as usize % 4];
+            for timer in ["first rise", "second rise", "bake"] {
+                lines += &line::encode(&rise(name, timer, day, 50, Some(21.0))).unwrap();
+            }
+            lines += &line::encode(&bake(name, day, 9)).unwrap();
+        }
+        fs::write(Log::file(scratch.path()), lines).unwrap();
+        let answer = || {
+            let begun = Instant::now();
+            let log = Log::read(scratch.path()).unwrap();
+            assert_eq!((log.bakes.len(), log.bad_lines), (400, 0));
+            assert!(log.last_time("tin loaf").is_some());
+            assert_eq!(log.own_times("tin loaf", Some(19.0)).len(), 3);
+            assert_eq!(log.own_work("tin loaf").len(), 2);
+            assert_eq!(log.sessions().len(), 400);
+            begun.elapsed()
+        };
+        // An unoptimised build takes some ten times as long.
+        let most = if cfg!(debug_assertions) { 300 } else { 20 };
+        let best = (0..5).map(|_| answer()).min().unwrap();
+        assert!(best <= Duration::from_millis(most), "{best:?}");
     }
 
     #[test]

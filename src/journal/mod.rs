@@ -30,6 +30,7 @@
 //! before the next one, so that there is never a hole in the middle. The [`Scribe`] does all this on a thread of its own:
 //! an alarm never waits for the disk.
 
+mod bake;
 mod clock;
 mod contents;
 mod error;
@@ -45,15 +46,16 @@ mod readings;
 mod scribe;
 mod watch;
 
+pub use bake::{Bake, CooksNote, Forgotten, Rise, WentIn, Word};
 pub use clock::{Basis, Clock, Resumption};
 pub use contents::contents;
 pub use error::JournalError;
 pub use file::{Entry, Journal};
 pub use found::{Found, Reopened, State};
 pub use header::{Anchor, FORMAT, Header};
-pub use log::{Log, Rise, WentIn};
+pub use log::{Log, OVEN};
 pub use note::Note;
-pub use place::{state_folder, state_folder_of};
+pub use place::{make_private, state_folder, state_folder_of};
 pub use prune::{KEPT_DAYS, KEPT_SESSIONS, prune};
 pub use readings::{Readings, local_offset, wall_now};
 pub use scribe::{Scribe, ScribeNews};

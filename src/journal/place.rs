@@ -27,7 +27,10 @@ pub fn state_folder_of(
 
 /// Makes the folder, for its owner's eyes only. One that is there may be shared by others, and is left as it is: each
 /// file in it is the owner's alone.
-pub(super) fn make_private(folder: &Path) -> Result<(), JournalError> {
+///
+/// # Errors
+/// When it cannot be made.
+pub fn make_private(folder: &Path) -> Result<(), JournalError> {
     DirBuilder::new()
         .recursive(true)
         .mode(0o700)

@@ -21,8 +21,8 @@ use crate::cli::CookArgs;
 use crate::formula::{Batch, Formula};
 use crate::hear::HearError;
 use crate::journal::{
-    Clock, ClockWatch, Entry, JournalError, Log, Readings, Rise, Scribe, ScribeNews, WentIn,
-    wall_now,
+    Bake, Clock, ClockWatch, CooksNote, Entry, JournalError, Log, Readings, Rise, Scribe,
+    ScribeNews, WentIn, Word, wall_now,
 };
 use crate::keys::{self, KeyNews};
 use crate::order::Key;
@@ -115,7 +115,9 @@ pub(super) fn cook(args: &CookArgs, chosen: Chosen) -> Result<u8, Trouble> {
     if let Ok((formula, _)) = &formula {
         options.size =
             super::size::scale_by(&args.size, options.region, formula).map_err(Trouble::input)?;
-        options.own = chosen.settings.own_times(&formula.name, options.room_c);
+        let log = chosen.settings.log();
+        options.own = log.own_times(&formula.name, options.room_c);
+        options.last = log.last_time(&formula.name);
     }
     let readings = Readings::now();
     let path = several::real(file);
@@ -369,6 +371,11 @@ impl Session {
 
     /// The exit code. A session that was told to stop is not over: its journal stays to be taken up again.
     fn leave(self) -> u8 {
+        if self.stopped_by.is_none()
+            && let Some(folder) = &self.log.folder
+        {
+            self.log_bakes(folder);
+        }
         let patience = match self.stopped_by {
             None => LAST_WORDS.0,
             Some(_) => LAST_WORDS.1,
@@ -390,6 +397,22 @@ impl Session {
             printer.finish(Duration::from_secs(1));
         }
         self.stopped_by.map_or(0, signals::exit_code)
+    }
+
+    /// What became of each dish goes to the bake log.
+    fn log_bakes(&self, folder: &Path) {
+        let wall = wall_now();
+        for account in self.bench.accounts() {
+            let bake = Bake {
+                account,
+                began_ms: self.log.began_ms,
+                at_ms: wall.unix_ms,
+                offset_s: wall.offset_s,
+            };
+            if let Err(e) = Log::append(folder, &bake) {
+                complain(&e);
+            }
+        }
     }
 
     /// A terminal that is closed takes nothing from a session but its screen; whoever asks it to stop is obeyed.
@@ -674,6 +697,8 @@ impl Session {
                     really,
                 } => self.log_weighed(*dish, ingredient, *wanted, *really),
                 Effect::Fetch { title } => self.fetch(title),
+                Effect::Noted { dish, note } => self.log_note(*dish, note),
+                Effect::Judged { dish, word } => self.log_word(*dish, word),
                 Effect::Vocabulary => self.ear.set_words(self.bench.lexicon()),
                 other => self.recordings.play(
                     &self.mouth,
@@ -765,6 +790,40 @@ impl Session {
             went_in,
             Log::append,
             "I could not write down what went in.",
+        );
+    }
+
+    /// What is to be known the next time goes to the bake log.
+    fn log_note(&mut self, dish: DishId, note: &str) {
+        let began_ms = self.log.began_ms;
+        let record = |(formula, _): (&Formula, &Batch), wall: Wall| CooksNote {
+            note: note.to_owned(),
+            formula: formula.name.clone(),
+            began_ms,
+            at_ms: wall.unix_ms,
+        };
+        self.log_of(
+            dish,
+            record,
+            Log::append,
+            "I could not write down your note.",
+        );
+    }
+
+    /// How it was goes to the bake log.
+    fn log_word(&mut self, dish: DishId, word: &str) {
+        let began_ms = self.log.began_ms;
+        let record = |(formula, _): (&Formula, &Batch), wall: Wall| Word {
+            word: word.to_owned(),
+            formula: formula.name.clone(),
+            began_ms,
+            at_ms: wall.unix_ms,
+        };
+        self.log_of(
+            dish,
+            record,
+            Log::append,
+            "I could not write down how it was.",
         );
     }
 

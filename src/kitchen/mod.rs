@@ -10,11 +10,14 @@ mod display;
 mod drafts;
 mod export;
 mod formulas;
+mod given_out;
 mod hear;
 mod import;
 mod kept;
 mod listen;
 mod live_ear;
+mod log;
+mod log_picture;
 mod manual;
 mod memory;
 mod output;
@@ -56,7 +59,7 @@ pub fn run(cli: Cli) -> ExitCode {
         Command::Weigh(args) => settings().and_then(|s| commands::weigh(&args, &s)),
         Command::Card(args) => settings().and_then(|s| page::card(&args, &s)),
         Command::Plan(args) => settings().and_then(|s| service::plan(&args, &s)),
-        Command::Log(args) => settings().and_then(|s| service::log(&args, &s)),
+        Command::Log(args) => settings().and_then(|s| log::log(&args, &s)),
         Command::Ask {
             question,
             json,

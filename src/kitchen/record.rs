@@ -10,7 +10,7 @@ use crate::time::Moment;
 pub struct Record {
     /// Seconds from the start.
     pub t: f64,
-    /// `heard`, `understood`, `said`, `chime`, `timer`, `took`, `weighed`, `load`, `shown`, `note` or `error`.
+    /// `heard`, `understood`, `said`, `chime`, `timer`, `took`, `weighed`, `noted`, `judged`, `load`, `shown`, `note` or `error`.
     pub kind: &'static str,
     /// What was said, heard, shown or rung.
     pub text: String,
@@ -100,6 +100,8 @@ impl Record {
                 ..
             } => Self::new(at, "weighed", ingredient)
                 .with(serde_json::json!({ "wanted": tidy(*wanted), "really": tidy(*really) })),
+            Effect::Noted { note, .. } => Self::new(at, "noted", note),
+            Effect::Judged { word, .. } => Self::new(at, "judged", word),
             Effect::Error { text } => Self::new(at, "error", text),
             Effect::Hush
             | Effect::Voice(_)

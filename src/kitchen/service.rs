@@ -1,20 +1,19 @@
-//! `commis plan` and `commis log`: the hour of serving, and this kitchen's own times.
+//! `commis plan`: the hour of serving.
 
-use std::collections::BTreeMap;
 use std::io::IsTerminal;
 use std::path::Path;
 
 use chrono::{DateTime, NaiveDate};
 
 use super::formulas::read_formula;
-use super::output::{complain, print};
+use super::output::print;
 use super::trouble::Trouble;
-use crate::bench::{Options, OwnTime};
-use crate::cli::{LogArgs, PlanArgs};
+use crate::bench::Options;
+use crate::cli::PlanArgs;
 use crate::journal::{Log, local_offset, wall_now};
 use crate::measure::Temperature;
 use crate::order::Order;
-use crate::plan::{self, Glyphs, PlanError, PlanItem};
+use crate::plan::{self, Glyphs, Kitchen, PlanError, PlanItem};
 use crate::settings::Settings;
 use crate::time::{ClockTime, HalfDay, Minute, Span, Wall};
 use crate::understand::{Lexicon, Understood, parse};
@@ -49,10 +48,21 @@ pub(super) fn plan(args: &PlanArgs, settings: &Settings) -> Result<u8, Trouble> 
         .iter()
         .map(|path| item(path, &options, settings, &mut own))
         .collect::<Result<Vec<_>, _>>()?;
-    let plan = plan::schedule(&items, ready, Minute::after(&wall))
+    let days = FARTHEST_DAYS.min(ahead / 1440 + items.len() as i64 + 14);
+    let kitchen = settings.kitchen(&wall, days);
+    let plan = plan::schedule_in(&kitchen, &items, ready, Minute::after(&wall))
         .map_err(|e| Trouble::input(why(&e, ready, &wall)))?;
     if args.ical {
-        return print(&plan::calendar(&plan, now.unix_ms.div_euclid(1000))).map(|()| 0);
+        let folder = settings.journal_folder();
+        let sequence = folder.map_or(0, |folder| super::given_out::sequence(&folder, &plan));
+        let stamp = now.unix_ms.div_euclid(1000);
+        return print(&plan::calendar(&plan, stamp, sequence)).map(|()| 0);
+    }
+    if let Some(file) = &args.picture {
+        let svg = plan::picture(&plan, &wall);
+        return std::fs::write(file, svg)
+            .map(|()| 0)
+            .map_err(|e| Trouble::failed(format!("{}: {e}", file.display())));
     }
     if args.json {
         let text =
@@ -81,30 +91,64 @@ fn item(
 ) -> Result<PlanItem, Trouble> {
     let (formula, _) = read_formula(path)?;
     let mut options = options.clone();
-    options.own = settings.own_times(&formula.name, options.room_c);
+    let log = settings.log();
+    options.own = log.own_times(&formula.name, options.room_c);
+    let mut told = |name: &str, here: Span, written: Span, bakes: usize| {
+        if here != written {
+            let (here, written) = (length(here), length(written));
+            let by = match bakes {
+                0 => String::new(),
+                1 => ", by one bake".to_owned(),
+                n => format!(", by {n} bakes"),
+            };
+            own.push(format!("{name} {here} (written {written}{by})"));
+        }
+    };
     for (step, timer) in formula.timers() {
         let lasts = options.time_of(&options.own, &formula, step, timer);
-        if lasts != timer.lasts {
-            let (name, here, written) = (&timer.name, length(lasts), length(timer.lasts));
-            own.push(format!("{name} {here} (written {written})"));
+        let bakes = options.own.get(&timer.name).map_or(0, |own| own.bakes);
+        told(&timer.name, lasts, timer.lasts, bakes as usize);
+    }
+    let written = formula.oven.as_ref().map(|oven| oven.lead);
+    let oven = written.and_then(|written| Some((written, log.own_oven(written)?)));
+    if let Some((written, (here, bakes))) = oven {
+        told("the oven", here, written, bakes);
+    }
+    let work = log.own_work(&formula.name);
+    for step in &formula.steps {
+        if let Some((here, bakes)) = work.get(&step.title) {
+            told(&step.title.to_lowercase(), *here, step.hands_on, *bakes);
         }
     }
     PlanItem::with_times(&formula, |step, timer| {
         options.time_of(&options.own, &formula, step, timer)
     })
+    .map(|item| {
+        let lead = oven.map(|(_, (here, _))| here);
+        item.at_home(lead, |title| work.get(title).map(|(here, _)| *here))
+    })
     .map_err(Trouble::input)
 }
 
 impl Settings {
-    /// This kitchen's own times from the bake log; none where the log cannot be read.
-    pub(super) fn own_times(
-        &self,
-        formula: &str,
-        room_c: Option<f64>,
-    ) -> BTreeMap<String, OwnTime> {
+    /// The kitchen as plans see it, with so many nights ahead.
+    pub(super) fn kitchen(&self, wall: &Wall, nights: i64) -> Kitchen {
+        let kitchen = Kitchen {
+            cooks: self.cooks,
+            ovens: self.ovens,
+            hobs: self.hobs,
+            ..Kitchen::default()
+        };
+        match self.sleep {
+            Some((from, to)) => kitchen.sleeping(from, to, wall, nights),
+            None => kitchen,
+        }
+    }
+
+    /// The bake log; empty where it cannot be read.
+    pub(super) fn log(&self) -> Log {
         self.journal_folder()
             .and_then(|folder| Log::read(&folder))
-            .map(|log| log.own_times(formula, room_c))
             .unwrap_or_default()
     }
 }
@@ -227,160 +271,8 @@ fn glyphs() -> Glyphs {
     }
 }
 
-pub(super) fn log(args: &LogArgs, settings: &Settings) -> Result<u8, Trouble> {
-    let folder = settings.journal_folder().map_err(Trouble::failed)?;
-    let mut log = Log::read(&folder).map_err(Trouble::failed)?;
-    if let Some(which) = &args.formula {
-        let name = read_formula(Path::new(which)).map_or(which.clone(), |(f, _)| f.name);
-        let wanted = name.to_lowercase();
-        log.rises
-            .retain(|r| r.formula.to_lowercase().contains(&wanted));
-        log.went_in
-            .retain(|w| w.formula.to_lowercase().contains(&wanted));
-    }
-    let left_out = [
-        (log.bad_lines, "cannot be read"),
-        (log.impossible_lines, "cannot be right"),
-    ];
-    for (lines, why) in left_out.into_iter().filter(|(lines, _)| *lines > 0) {
-        let lines = match lines {
-            1 => "one line".to_owned(),
-            n => format!("{n} lines"),
-        };
-        let file = Log::file(&folder);
-        complain(&format_args!(
-            "{}: {lines} that {why}, left out",
-            file.display()
-        ));
-    }
-    let text = if args.json {
-        log_json(&log)?
-    } else {
-        log_table(&log)
-    };
-    print(&text).map(|()| 0)
-}
-
-fn log_json(log: &Log) -> Result<String, Trouble> {
-    let rises: Vec<serde_json::Value> = log
-        .rises
-        .iter()
-        .map(|r| {
-            serde_json::json!({
-                "formula": r.formula, "timer": r.timer, "at": when(r.at_ms, r.offset_s).to_rfc3339(), "began_ms": r.began_ms,
-                "planned_minutes": minutes(r.planned), "took_minutes": minutes(r.took), "room_c": r.room_c,
-                "scale": r.scale,
-            })
-        })
-        .collect();
-    let went_in: Vec<serde_json::Value> = log
-        .went_in
-        .iter()
-        .map(|w| {
-            serde_json::json!({
-                "formula": w.formula, "ingredient": w.ingredient, "at": when(w.at_ms, w.offset_s).to_rfc3339(),
-                "began_ms": w.began_ms, "wanted_g": w.wanted_g, "really_g": w.really_g, "scale": w.scale,
-            })
-        })
-        .collect();
-    let own: Vec<serde_json::Value> = formulas(log)
-        .iter()
-        .flat_map(|formula| {
-            log.own_times(formula, None)
-                .into_iter()
-                .map(move |(timer, own)| {
-                    serde_json::json!({
-                        "formula": formula, "timer": timer, "minutes": minutes(own.lasts),
-                        "from_minutes": minutes(own.from), "to_minutes": minutes(own.to),
-                    })
-                })
-        })
-        .collect();
-    serde_json::to_string_pretty(
-        &serde_json::json!({ "rises": rises, "went_in": went_in, "own": own }),
-    )
-    .map(|text| text + "\n")
-    .map_err(Trouble::failed)
-}
-
-fn log_table(log: &Log) -> String {
-    if log.rises.is_empty() && log.went_in.is_empty() {
-        return "Nothing in the log yet: it is written when you say that a rise, or a bake, is done.\n".to_owned();
-    }
-    let mut text = String::new();
-    for formula in formulas(log) {
-        text.push_str(&format!("{formula}\n"));
-        for r in log.rises.iter().filter(|r| r.formula == formula) {
-            let room = r.room_c.map_or(String::new(), |c| format!("  room {c} C"));
-            let scale = if r.scale.is_empty() {
-                String::new()
-            } else {
-                format!("  {}", r.scale)
-            };
-            text.push_str(&format!(
-                "  {}  {:16}  {:>10}  (written {}){room}{scale}\n",
-                when(r.at_ms, r.offset_s).format("%Y-%m-%d %H:%M"),
-                r.timer,
-                length(r.took),
-                length(r.planned)
-            ));
-        }
-        for w in log.went_in.iter().filter(|w| w.formula == formula) {
-            text.push_str(&format!(
-                "  {}  {:16}  {:>8} g  (wanted {} g)\n",
-                when(w.at_ms, w.offset_s).format("%Y-%m-%d %H:%M"),
-                w.ingredient,
-                tenth(w.really_g),
-                tenth(w.wanted_g)
-            ));
-        }
-        for (timer, own) in log.own_times(&formula, None) {
-            let range = if own.from == own.to {
-                String::new()
-            } else {
-                format!(", from {} to {}", length(own.from), length(own.to))
-            };
-            text.push_str(&format!(
-                "  next time    {timer:16}  {:>10}{range}\n",
-                length(own.lasts)
-            ));
-        }
-    }
-    text
-}
-
-/// The formulas in the log, each once, in order.
-fn formulas(log: &Log) -> Vec<String> {
-    let mut names: Vec<String> = Vec::new();
-    let of_rises = log.rises.iter().map(|r| &r.formula);
-    for formula in of_rises.chain(log.went_in.iter().map(|w| &w.formula)) {
-        if !names.contains(formula) {
-            names.push(formula.clone());
-        }
-    }
-    names
-}
-
-fn tenth(grams: f64) -> f64 {
-    (grams * 10.0).round() / 10.0
-}
-
-/// When something was done, by the clock of that kitchen.
-fn when(at_ms: i64, offset_s: i32) -> DateTime<chrono::FixedOffset> {
-    let offset = chrono::FixedOffset::east_opt(offset_s);
-    let utc = DateTime::from_timestamp_millis(at_ms).unwrap_or_default();
-    match offset {
-        Some(offset) => utc.with_timezone(&offset),
-        None => utc.fixed_offset(),
-    }
-}
-
-fn minutes(span: Span) -> f64 {
-    (span.as_millis() as f64 / 6000.0).round() / 10.0
-}
-
 /// `1 h 10 min`, to the minute.
-fn length(span: Span) -> String {
+pub(super) fn length(span: Span) -> String {
     let minutes = (span.as_seconds() + 30) / 60;
     match (minutes / 60, minutes % 60) {
         (0, m) => format!("{m} min"),

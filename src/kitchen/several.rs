@@ -80,7 +80,7 @@ pub(super) fn beside(
     let (formula, text) = read_formula(path)?;
     size::batch(&formula, size, region).map_err(Trouble::input)?;
     let size = size::scale_by(size, region, &formula).map_err(Trouble::input)?;
-    let own = settings.map(|s| s.own_times(&formula.name, s.options().room_c));
+    let own = settings.map(|s| s.log().own_times(&formula.name, s.options().room_c));
     Ok(Beside {
         path: real(path),
         text,

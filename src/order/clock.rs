@@ -203,7 +203,7 @@ pub(super) fn asks(order: &Order) -> bool {
 
 /// Reads `1930`, `730` or `19.30` as a clock time. Four digits are the twenty-four-hour clock; with fewer, an hour
 /// from 1 to 12 is the next such time.
-fn typed_clock(text: &str) -> Option<ClockTime> {
+pub(super) fn typed_clock(text: &str) -> Option<ClockTime> {
     let digits: String = text.chars().filter(char::is_ascii_digit).collect();
     let (hour, minute) = match (text.split_once('.'), digits.len()) {
         (Some((h, m)), _) if m.len() == 2 => (h.parse().ok()?, m.parse().ok()?),
@@ -227,7 +227,7 @@ fn typed_clock(text: &str) -> Option<ClockTime> {
     })
 }
 
-const NO_TIME_OF_DAY: &str =
+pub(super) const NO_TIME_OF_DAY: &str =
     "That is no time of day. Four digits: one nine three zero is half past seven in the evening.";
 
 /// The keys of this family.

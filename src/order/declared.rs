@@ -6,8 +6,8 @@ use super::loss::Loss;
 use super::order::Order;
 use super::situation::Situation;
 use super::{
-    asking, at_scale, baking, clock, diet, dishes, moving, packets, portions, safety, session,
-    sizes, sums, timers, weighing,
+    asking, at_scale, baking, clock, diet, dishes, moving, packets, past, portions, safety,
+    session, sizes, sums, timers, weighing,
 };
 
 /// Lays down the wordings of all orders.
@@ -27,6 +27,7 @@ pub(crate) fn wordings(g: &mut Book) {
     timers::lay(g);
     clock::lay(g);
     dishes::lay(g);
+    past::lay(g);
 }
 
 /// The keys of all orders.
@@ -44,6 +45,7 @@ pub(crate) fn all_keys() -> Keys {
     timers::keys(&mut k);
     clock::keys(&mut k);
     dishes::keys(&mut k);
+    past::keys(&mut k);
     packets::keys(&mut k);
     session::keys(&mut k);
     k
@@ -64,6 +66,7 @@ pub fn describe(order: &Order, here: &Situation) -> String {
         .or_else(|| timers::describe(order, here))
         .or_else(|| clock::describe(order))
         .or_else(|| dishes::describe(order, here))
+        .or_else(|| past::describe(order))
         .or_else(|| session::describe(order))
         .unwrap_or_else(|| order.name())
 }
@@ -78,6 +81,7 @@ impl Order {
             || timers::asks(self)
             || clock::asks(self)
             || dishes::asks(self)
+            || past::asks(self)
             || session::asks(self)
     }
 

@@ -47,6 +47,8 @@ mod clock;
 #[macro_use]
 mod dishes;
 #[macro_use]
+mod past;
+#[macro_use]
 mod session;
 mod baking;
 mod diet;

@@ -26,7 +26,7 @@ macro_rules! whole {
     };
 }
 
-moving! { [weighing at_scale asking sizes timers clock dishes session whole] }
+moving! { [weighing at_scale asking sizes timers clock dishes past session whole] }
 
 impl SlotValue for Box<Order> {
     fn visit(&mut self, see: &mut dyn FnMut(&mut dyn SingleValue)) {

@@ -1,10 +1,18 @@
 //! From formulas to knots and links, and from times back to blocks.
 
 use super::item::{PlanItem, PlanStep};
-use super::plan::{Block, BlockId, Part, Plan, PlannedDish};
-use super::problem::{Busy, Cost, Course, Link, Point, Problem, Solution, Use};
-use super::search::best;
+use super::kitchen::{Kitchen, SHARED_C};
+use super::plan::{Block, BlockId, Part, Plan, PlannedDish, Waived};
+use super::problem::{Busy, Choice, Cost, Course, Link, Point, Problem, Solution, Use};
+use super::search::{best, keep_to};
 use crate::time::Minute;
+
+/// How much a minute counts that hot food stands; of other food, one.
+const HOT_COUNTS: i64 = 3;
+/// So much more standing is worth an order that the cook knows.
+const STEADY: i64 = 10;
+/// And how much more a minute in which it is kept hot for longer than is good.
+const SPOILS_COUNTS: i64 = 20;
 
 /// How far a dish has come; the default is 'not begun'.
 #[derive(Debug, Clone, Default)]
@@ -25,6 +33,9 @@ pub(super) struct Build<'a> {
     pub now: i64,
     /// How closely the plan must follow what is already under way.
     pub grip: Grip,
+    pub kitchen: &'a Kitchen,
+    /// What the plan need not keep to.
+    pub waived: Waived,
 }
 
 /// How closely a plan follows what is already under way; the kitchen may have got itself where no plan would.
@@ -54,7 +65,7 @@ fn parts(step: &PlanStep) -> impl Iterator<Item = (Part, i64)> {
 
 impl Build<'_> {
     /// The best plan with everything ready at `ready`.
-    pub(super) fn latest_for(&self, ready: i64, hint: Option<&[Link]>) -> Option<Solution> {
+    pub(super) fn latest_for(&self, ready: i64, hint: Option<&Choice>) -> Option<Solution> {
         // What runs already may end too late whatever is done next.
         let runs_on = |s: &Standing| s.running && s.past.last().is_some_and(|past| past.3 > ready);
         if self.standing.iter().any(runs_on) {
@@ -62,6 +73,25 @@ impl Build<'_> {
         }
         let (problem, cost) = self.aim(ready);
         best(&problem, cost, hint)
+    }
+
+    /// The plan for an hour in the order of another plan, where it is nearly as good as the best.
+    pub(super) fn like(&self, old: &Plan, ready: i64, best: &Solution) -> Option<Solution> {
+        let (problem, cost) = self.aim(ready);
+        let (_, coming) = self.problem(ready);
+        let mut times = problem.ceiling()?;
+        for one in &coming {
+            if let Some(block) = old.block(one.id) {
+                times[one.at.knot] = block.start.0 - one.at.after;
+            }
+        }
+        let choice = problem.orders(&problem.clashes(), &times, &best.chosen.apart);
+        let found = keep_to(&problem, cost, &choice)?;
+        (found.cost[0] <= best.cost[0] + STEADY).then(|| Solution {
+            proven: best.proven && found.cost == best.cost,
+            bound: best.bound,
+            ..found
+        })
     }
 
     /// The problem for an hour, and what is aimed at: that finished food stands least, then that the first thing
@@ -72,7 +102,9 @@ impl Build<'_> {
         let cost = move |times: &[i64]| {
             let (mut stands, mut first, mut begun) = (0, 0, 0);
             for course in &courses {
-                stands += ready - Problem::at(times, course.ends);
+                let stood = ready - Problem::at(times, course.ends);
+                let spoils = course.keeps.map_or(0, |keeps| (stood - keeps).max(0));
+                stands += (stood - course.free).max(0) * course.weight + spoils * SPOILS_COUNTS;
                 let before = ready - Problem::begins(times, course);
                 first = first.max(before);
                 begun += before;
@@ -83,13 +115,25 @@ impl Build<'_> {
     }
 
     /// The soonest that everything can be ready, and the orders that make it so.
-    pub(super) fn soonest(&self) -> Option<(i64, Vec<Link>)> {
+    pub(super) fn soonest(&self) -> Option<(i64, Choice)> {
         // One dish after another, each with its oven heated anew, always fits.
         let after: i64 = self
             .items
             .iter()
-            .flat_map(|item| item.steps.iter().map(|s| s.hands + s.wait + item.lead))
-            .sum();
+            .flat_map(|item| item.steps.iter())
+            .map(|s| s.hands + s.wait + s.heat_c.map_or(0, |c| self.kitchen.cooling(c, 0.0)))
+            .sum::<i64>()
+            + self
+                .items
+                .iter()
+                .map(|i| i.lead * i.steps.len() as i64)
+                .sum::<i64>();
+        // Each night may hold up whatever was to be done in it.
+        let after = if self.sleeps() {
+            4 * after + 3 * 1440
+        } else {
+            after
+        };
         let busy_until = self
             .standing
             .iter()
@@ -119,20 +163,27 @@ impl Build<'_> {
             },
             None,
         )?;
-        let orders = found
-            .chosen
-            .iter()
-            .map(|link| Link {
-                first: link.then,
-                then: link.first,
-                gap: link.gap,
-            })
-            .collect();
-        Some((found.cost[0], orders))
+        Some((found.cost[0], found.chosen.turned()))
+    }
+
+    /// The cook sleeps, and the plan keeps to it.
+    fn sleeps(&self) -> bool {
+        !(self.waived.sleep || self.kitchen.asleep.is_empty())
     }
 
     fn problem(&self, ready: i64) -> (Problem, Vec<Coming>) {
-        let mut problem = Problem::default();
+        let mut problem = Problem {
+            kitchen: self.kitchen.clone(),
+            ..Problem::default()
+        };
+        if self.sleeps() {
+            let asleep = self.kitchen.asleep.iter();
+            problem.asleep = asleep.map(|(from, to)| (from.0, to.0)).collect();
+        }
+        // A dish keeps to one oven.
+        for _ in self.items {
+            problem.unit();
+        }
         let mut coming = Vec::new();
         let now = problem.knot(self.now, self.now);
         for (dish, (item, standing)) in self.items.iter().zip(self.standing).enumerate() {
@@ -167,11 +218,14 @@ impl Build<'_> {
             running_step.filter(|_| standing.running && self.grip < Grip::Loose)
         {
             let mut hold = |what| {
+                let unit = unit_of(problem, dish, what);
                 problem.busy.push(Busy {
                     dish,
                     what,
                     from: since_now(self.now),
                     to: since_now(release),
+                    lead: 0,
+                    unit,
                     fixed: true,
                 });
             };
@@ -180,6 +234,9 @@ impl Build<'_> {
             }
             if let Some(heat) = step.heat_c {
                 hold(Use::Oven(heat));
+            }
+            if step.hob {
+                hold(Use::Hob);
             }
         }
 
@@ -190,6 +247,9 @@ impl Build<'_> {
         let mut course = Course {
             begins: lit.chain(past).map(since_now).collect(),
             ends: since_now(release),
+            free: item.steps.last().map_or(0, |step| step.stretch),
+            weight: if item.keeps.is_some() { HOT_COUNTS } else { 1 },
+            keeps: item.keeps,
         };
         // Where the previous block ends, its part and its place among the steps.
         let mut before: Option<(Point, Part, usize)> =
@@ -200,6 +260,7 @@ impl Build<'_> {
 
         for (place, step) in item.steps.iter().enumerate() {
             let mut oven_from: Option<Point> = None;
+            let mut hob_from: Option<Point> = None;
             for (part, lasts) in parts(step) {
                 if last.is_some_and(|(p, at, _, _)| (place, part) <= (at, p)) {
                     if step.heat_c.is_some() {
@@ -213,23 +274,33 @@ impl Build<'_> {
                 let at = match before {
                     Some((end, _, _)) if joined && !is_past => end,
                     Some(_) if is_past => {
-                        let latest = if joined && self.grip == Grip::Firm {
-                            release
-                        } else {
-                            ready.max(release)
+                        let latest = match (joined, last, self.grip) {
+                            (true, _, Grip::Firm) => release,
+                            (false, Some((_, at, _, end)), Grip::Firm) => self
+                                .may_wait(item, at, place)
+                                .map_or(ready, |most| ready.min(end + most))
+                                .max(release),
+                            _ => ready.max(release),
                         };
                         Point {
                             knot: problem.knot(release, latest),
                             after: 0,
                         }
                     }
-                    Some((end, _, _)) => {
+                    Some((end, _, at)) => {
                         let knot = problem.knot(self.now, ready);
                         problem.links.push(Link {
                             first: end.knot,
                             then: knot,
                             gap: end.after,
                         });
+                        if let Some(most) = self.may_wait(item, at, place) {
+                            problem.links.push(Link {
+                                first: knot,
+                                then: end.knot,
+                                gap: -(end.after + most),
+                            });
+                        }
                         Point { knot, after: 0 }
                     }
                     None => Point {
@@ -263,14 +334,24 @@ impl Build<'_> {
                     }
                     oven_from = Some(at);
                 }
+                if step.hob {
+                    hob_from.get_or_insert(at);
+                }
                 if part == Part::Hands {
+                    let unit = problem.unit();
                     problem.busy.push(Busy {
                         dish,
                         what: Use::Hands,
                         from: at,
                         to: end,
+                        lead: 0,
+                        unit,
                         fixed: false,
                     });
+                }
+                // No work in the night, and nothing on a heat that nobody watches.
+                if part == Part::Hands || step.heat_c.is_some() || step.hob {
+                    problem.awake.push((at, end));
                 }
                 course.begins.push(at);
                 course.ends = end;
@@ -291,9 +372,22 @@ impl Build<'_> {
                     what: Use::Oven(heat),
                     from,
                     to: course.ends,
+                    lead: 0,
+                    unit: dish,
                     fixed: false,
                 });
                 oven_until = Some(course.ends);
+            }
+            if let Some(from) = hob_from {
+                problem.busy.push(Busy {
+                    dish,
+                    what: Use::Hob,
+                    from,
+                    to: course.ends,
+                    lead: 0,
+                    unit: dish,
+                    fixed: false,
+                });
             }
         }
         // The dish's last knot ends by the hour; its links pull the rest.
@@ -355,18 +449,29 @@ impl Build<'_> {
             }
             from
         };
+        if from.knot == at.knot {
+            problem.awake.push((from, at));
+        }
         problem.busy.push(Busy {
             dish,
             what: Use::Oven(heat),
             from,
             to: at,
+            lead: if from.knot == at.knot { item.lead } else { 0 },
+            unit: dish,
             fixed: false,
         });
+    }
+
+    /// How long after one step of a dish another may begin at the most.
+    fn may_wait(&self, item: &PlanItem, before: usize, after: usize) -> Option<i64> {
+        Some(item.steps[after].within? + item.steps[before].stretch)
     }
 
     /// The plan at the times that were found.
     pub(super) fn plan(&self, found: &Solution, ready_at: Minute, wanted_at: Minute) -> Plan {
         let (problem, coming) = self.problem(ready_at.0);
+        let units = found.chosen.units(problem.units).unwrap_or_default();
         let mut blocks: Vec<Block> = Vec::new();
         for (dish, (item, standing)) in self.items.iter().zip(self.standing).enumerate() {
             for (place, from, hot, own) in &standing.lit {
@@ -389,6 +494,7 @@ impl Build<'_> {
                         one.id.dish,
                         item.steps[place].heat_c,
                         start,
+                        &units,
                     ))
             {
                 blocks.push(block(
@@ -400,6 +506,10 @@ impl Build<'_> {
                     start + one.lasts,
                 ));
             }
+        }
+        self.stretch(&mut blocks);
+        for block in &mut blocks {
+            block.unit = unit_at(&problem, &found.times, block, &units);
         }
         blocks.sort_by_key(|block| (block.start, block.end, block.id));
         let dishes = self
@@ -415,15 +525,72 @@ impl Build<'_> {
                 }
             })
             .collect();
+        let stood_too_long = |(item, dish): (&PlanItem, &PlannedDish)| {
+            item.keeps
+                .is_some_and(|keeps| ready_at.since(dish.ready) > keeps)
+        };
+        let hot = self.items.iter().zip(&dishes).any(stood_too_long);
         Plan {
             ready_at,
             wanted_at,
             dishes,
             blocks,
             proven: found.proven,
+            stands: (found.cost[0], found.bound[0]),
+            waived: Waived { hot, ..self.waived },
+            kitchen: self.kitchen.clone(),
             items: self.items.to_vec(),
         }
     }
+
+    /// A wait in the cold goes on until the next step begins, as long as it may.
+    fn stretch(&self, blocks: &mut [Block]) {
+        for at in 0..blocks.len() {
+            let id = blocks[at].id;
+            let steps = &self.items[id.dish].steps;
+            let stretch = steps.iter().find(|s| s.step == id.step).map(|s| s.stretch);
+            let Some(stretch) = stretch.filter(|s| *s > 0 && id.part == Part::Wait) else {
+                continue;
+            };
+            let later = |b: &&Block| b.id.dish == id.dish && b.id.step > id.step;
+            let next = blocks
+                .iter()
+                .filter(later)
+                .filter(|b| b.id.part != Part::Preheat)
+                .map(|b| b.start)
+                .min();
+            let block = &mut blocks[at];
+            block.end = next
+                .unwrap_or(block.end)
+                .clamp(block.end, block.end.plus(stretch));
+        }
+    }
+}
+
+/// What keeps to one of two: a dish to its oven, each work to a cook.
+fn unit_of(problem: &mut Problem, dish: usize, what: Use) -> usize {
+    match what {
+        Use::Hands => problem.unit(),
+        Use::Oven(_) | Use::Hob => dish,
+    }
+}
+
+/// Which of two cooks does a block, or which of two ovens it uses.
+fn unit_at(problem: &Problem, times: &[i64], block: &Block, units: &[u8]) -> u8 {
+    let uses = |what: Use| match block.id.part {
+        Part::Hands => what == Use::Hands,
+        Part::Preheat | Part::Wait => matches!(what, Use::Oven(_)) && block.heat_c.is_some(),
+    };
+    let found = problem.busy.iter().find(|busy| {
+        busy.dish == block.id.dish
+            && uses(busy.what)
+            && Problem::at(times, busy.from) <= block.start.0
+            && block.end.0 <= Problem::at(times, busy.to)
+    });
+    found
+        .and_then(|busy| units.get(busy.unit))
+        .copied()
+        .unwrap_or(0)
 }
 
 /// Another dish has the oven at this heat, or getting there, when `dish` would light it at `start`.
@@ -433,11 +600,14 @@ fn hot_already(
     dish: usize,
     heat_c: Option<f64>,
     start: i64,
+    units: &[u8],
 ) -> bool {
     problem.busy.iter().any(|busy| {
         let (from, to) = (Problem::at(times, busy.from), Problem::at(times, busy.to));
+        let near = |heat: f64| matches!(busy.what, Use::Oven(c) if (c - heat).abs() <= SHARED_C);
         busy.dish != dish
-            && heat_c.is_some_and(|heat| busy.what == Use::Oven(heat))
+            && heat_c.is_some_and(near)
+            && units.get(busy.dish) == units.get(dish)
             && to >= start
             && (from < start || (from == start && busy.dish < dish))
     })
@@ -457,6 +627,7 @@ fn block(item: &PlanItem, dish: usize, place: usize, part: Part, from: i64, to: 
         start: Minute(from),
         end: Minute(to),
         heat_c: step.heat_c,
+        unit: 0,
         weigh_up: step.weigh_up && part == Part::Hands,
         cues: step
             .cues

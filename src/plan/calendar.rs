@@ -7,32 +7,45 @@ use chrono::DateTime;
 use super::plan::{Block, Part, Plan};
 use crate::time::Minute;
 
+/// What a plan's events are called by: the same for the same dishes on the same day, whatever the hour, so that what is
+/// given out again takes the place of what was given out before (RFC 5545, 3.8.4.7).
+pub fn calendar_name(plan: &Plan) -> String {
+    let mut names: Vec<&str> = plan.dishes.iter().map(|d| d.name.as_str()).collect();
+    names.sort_unstable();
+    let day = utc(plan.wanted_at.0.saturating_mul(60));
+    format!("{}-{}", &day[..8.min(day.len())], crc(&names))
+}
+
 /// The plan as an iCalendar object, one event a block and one for the hour of serving. What the cook must do, and
 /// every cue, has an alarm. Times are in UTC, so that every calendar shows them right in its own zone.
 ///
-/// `stamp_unix_s` is when the file is made (DTSTAMP).
-pub fn calendar(plan: &Plan, stamp_unix_s: i64) -> String {
+/// `stamp_unix_s` is when the file is made (DTSTAMP), `sequence` how often this plan was changed since it was first
+/// given out (SEQUENCE).
+pub fn calendar(plan: &Plan, stamp_unix_s: i64, sequence: u32) -> String {
     let mut out = Lines(String::new());
     let stamp = utc(stamp_unix_s);
-    // The same plan made at the same second has the same names, any other has others.
-    let mut hash = crc32fast::Hasher::new();
-    for dish in &plan.dishes {
-        hash.update(dish.name.as_bytes());
-        hash.update(&[0]);
-    }
-    for block in &plan.blocks {
-        hash.update(&block.start.0.to_be_bytes());
-        hash.update(block.title.as_bytes());
-    }
-    let name = format!("{stamp}-{:08x}", hash.finalize());
+    let name = calendar_name(plan);
+    // A dish is known by its name, and where it stands twice by which of them it is.
+    let dish_name = |dish: usize| {
+        let own = &plan.dishes[dish].name;
+        let before = plan.dishes[..dish].iter().filter(|d| d.name == *own);
+        format!("{}-{}", crc(&[own]), before.count())
+    };
 
     out.line("BEGIN:VCALENDAR");
     out.line("VERSION:2.0");
     out.line("PRODID:-//commis//kitchen plan//EN");
-    for (number, block) in plan.blocks.iter().enumerate() {
+    for block in &plan.blocks {
         out.line("BEGIN:VEVENT");
-        out.line(&format!("UID:{name}-{number}@commis"));
+        let (of, id) = (dish_name(block.id.dish), block.id);
+        let part = match id.part {
+            Part::Preheat => "oven",
+            Part::Hands => "hands",
+            Part::Wait => "wait",
+        };
+        out.line(&format!("UID:{name}-{of}-{}-{part}@commis", id.step + 1));
         out.line(&format!("DTSTAMP:{stamp}"));
+        out.line(&format!("SEQUENCE:{sequence}"));
         out.line(&format!("DTSTART:{}", at(block.start)));
         out.line(&format!("DTEND:{}", at(block.end)));
         let summary = summary(plan, block);
@@ -63,6 +76,7 @@ pub fn calendar(plan: &Plan, stamp_unix_s: i64) -> String {
     out.line("BEGIN:VEVENT");
     out.line(&format!("UID:{name}-ready@commis"));
     out.line(&format!("DTSTAMP:{stamp}"));
+    out.line(&format!("SEQUENCE:{sequence}"));
     out.line(&format!("DTSTART:{}", at(plan.ready_at)));
     out.text("SUMMARY", &ready);
     out.line("TRANSP:TRANSPARENT");
@@ -72,8 +86,17 @@ pub fn calendar(plan: &Plan, stamp_unix_s: i64) -> String {
     out.0
 }
 
+fn crc(names: &[&str]) -> String {
+    let mut hash = crc32fast::Hasher::new();
+    for name in names {
+        hash.update(name.as_bytes());
+        hash.update(&[0]);
+    }
+    format!("{:08x}", hash.finalize())
+}
+
 fn summary(plan: &Plan, block: &Block) -> String {
-    let what = match (block.id.part, block.heat_c) {
+    let what = match (block.id.part, plan.set_to(block)) {
         (Part::Preheat, Some(heat)) => format!("Light the oven: {heat:.0} \u{b0}C"),
         (Part::Preheat, None) => "Light the oven".to_owned(),
         (Part::Hands, _) => block.title.clone(),

@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::error::PlanError;
+use super::gap;
 use crate::formula::{Formula, TimerSpec, names_oven};
 use crate::time::Span;
 
@@ -10,7 +11,7 @@ use crate::time::Span;
 const LONGEST: i64 = 30 * 24 * 60;
 
 /// One formula as the plan sees it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 pub struct PlanItem {
     /// The formula's name.
     pub name: String,
@@ -18,11 +19,14 @@ pub struct PlanItem {
     pub steps: Vec<PlanStep>,
     /// How long before its first use the oven is lit, in minutes.
     pub lead: i64,
+    /// It is eaten hot: how many minutes it may stand, kept hot, before what is ready last.
+    #[serde(default)]
+    pub keeps: Option<i64>,
 }
 
 /// One step: first the cook's hands, then a wait. There is no gap between the two, nor between a wait in the oven and
 /// the next step: what is baked comes out.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 pub struct PlanStep {
     /// Index of the step in the formula.
     pub step: usize,
@@ -43,6 +47,15 @@ pub struct PlanStep {
     /// It lights the oven itself, for a later step.
     #[serde(default)]
     pub lights: bool,
+    /// It uses a ring of the hob.
+    #[serde(default)]
+    pub hob: bool,
+    /// It begins no later than so many minutes after the step before; nothing where that does not matter.
+    #[serde(default)]
+    pub within: Option<i64>,
+    /// So many minutes longer its wait may last: it is a cold one.
+    #[serde(default)]
+    pub stretch: i64,
 }
 
 impl PlanItem {
@@ -61,6 +74,11 @@ impl PlanItem {
             let mut step = plan_step(index, formula, &time);
             if let Some(before) = steps.last_mut().filter(|_| formula.steps[index].alongside) {
                 step.share_wait(before);
+                // It is done in the wait.
+                step.within = Some(0);
+            } else if let Some(before) = steps.last() {
+                let (one, next) = (&formula.steps[before.step], &formula.steps[index]);
+                step.within = Some(gap::between(one, next).minutes_up());
             }
             if step.hands + step.wait > 0 {
                 steps.push(step);
@@ -72,10 +90,27 @@ impl PlanItem {
                 .oven
                 .as_ref()
                 .map_or(0, |oven| oven.lead.minutes_up()),
+            keeps: gap::stands_hot(formula).map(Span::minutes_up),
             steps,
         };
         item.wait_for_heat();
         item.checked()
+    }
+
+    /// The same in a kitchen whose oven gets hot in its own time, and whose cook takes a time of his own for steps that
+    /// are only work; a step is given by its heading.
+    #[must_use]
+    pub fn at_home(mut self, lead: Option<Span>, work: impl Fn(&str) -> Option<Span>) -> Self {
+        if let Some(lead) = lead.filter(|_| self.lead > 0) {
+            self.lead = lead.minutes_up();
+            self.wait_for_heat();
+        }
+        for step in self.steps.iter_mut().filter(|s| s.wait == 0) {
+            if let Some(own) = work(&step.title).filter(|_| step.hands > 0) {
+                step.hands = own.minutes_up();
+            }
+        }
+        self
     }
 
     /// Where a step of the formula lights the oven, what is to go into it waits until the oven is hot.
@@ -189,5 +224,11 @@ fn plan_step(
         cues,
         heat_c: step.oven_c.or(lights.map(|oven| oven.heat_c)),
         lights: lights.is_some(),
+        hob: gap::on_hob(step),
+        within: None,
+        stretch: longest.map_or(0, |(timer, lasts)| match timer.most {
+            Some(most) if timer.cold => (most.minutes_up() - lasts).max(0),
+            _ => 0,
+        }),
     }
 }

@@ -16,6 +16,9 @@ pub fn json(plan: &Plan, wall: &Wall) -> Value {
         "late_minutes": plan.ready_at.since(plan.wanted_at).max(0),
         "start": time(plan.start()),
         "proven": plan.proven,
+        "standing": { "counted": plan.stands.0, "least": plan.stands.1 },
+        "up_at_night": plan.waived.sleep,
+        "hot_too_long": plan.waived.hot,
         "dishes": plan.dishes.iter().map(|dish| json!({
             "name": dish.name,
             "start": time(dish.start),
@@ -31,6 +34,8 @@ pub fn json(plan: &Plan, wall: &Wall) -> Value {
             "end": time(block.end),
             "minutes": block.end.since(block.start),
             "oven_c": block.heat_c,
+            "oven_set_c": plan.set_to(block),
+            "who": plan.who(block),
             "cues": block.cues.iter().map(|(at, say)| json!({
                 "at": time(*at),
                 "say": say,

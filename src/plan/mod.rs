@@ -4,11 +4,15 @@
 //! heat at a time, and what is baked comes out at once. Times are whole minutes of elapsed time ([`Minute`]); what the
 //! clock on the wall shows comes from [`crate::time::Wall`], so that a night with a clock change is right.
 
+mod again;
 mod build;
 mod calendar;
 mod error;
+mod gap;
 mod item;
 mod json;
+mod kitchen;
+mod picture;
 #[allow(clippy::module_inception)]
 mod plan;
 mod problem;
@@ -16,18 +20,24 @@ mod replan;
 mod schedule;
 mod search;
 mod spoken;
+mod svg;
 mod timeline;
 
-pub use calendar::calendar;
+pub use again::{Again, Offer, Wish, again, say_again};
+pub use calendar::{calendar, calendar_name};
 pub use error::PlanError;
 pub use item::{PlanItem, PlanStep};
 pub use json::json;
-pub use plan::{Block, BlockId, Part, Plan, PlannedDish};
+pub use kitchen::Kitchen;
+pub use picture::picture;
+pub use plan::{Block, BlockId, Part, Plan, PlannedDish, Waived};
 pub use replan::{Change, Progress, Reached, replan};
-pub use schedule::schedule;
+pub use schedule::{schedule, schedule_in};
 pub use spoken::{
-    say_block, say_changes, say_error, say_next, say_plan, say_start, say_time, say_what,
+    UNPROVEN, say_block, say_changes, say_doubts, say_error, say_next, say_plan, say_start,
+    say_time, say_what,
 };
+pub use svg::{Fill, LETTER, Svg};
 pub use timeline::{Glyphs, timeline};
 
 #[cfg(test)]

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::build::{Build, Grip, Standing};
-use super::plan::{Block, BlockId, Part, Plan};
+use super::plan::{Block, BlockId, Part, Plan, Waived};
 use crate::time::Minute;
 
 /// How far a block has come. What stands before it in its dish counts as done.
@@ -68,20 +68,55 @@ pub enum Change {
 /// Plans the rest again at `now`, aiming at the hour that was wanted first; when that cannot be met any more, at the
 /// soonest.
 pub fn replan(plan: &Plan, progress: &[Progress], now: Minute) -> (Plan, Vec<Change>) {
+    made_again(plan, None, progress, now)
+}
+
+/// The same, and in the order that another plan has where that is as good.
+pub(super) fn replan_like(
+    plan: &Plan,
+    like: &Plan,
+    progress: &[Progress],
+    now: Minute,
+) -> (Plan, Vec<Change>) {
+    made_again(plan, Some(like), progress, now)
+}
+
+fn made_again(
+    plan: &Plan,
+    like: Option<&Plan>,
+    progress: &[Progress],
+    now: Minute,
+) -> (Plan, Vec<Change>) {
     let standing: Vec<Standing> = (0..plan.items.len())
         .map(|dish| standing(plan, progress, now, dish))
         .collect();
     let mut new = None;
-    for grip in [Grip::Firm, Grip::Late, Grip::Loose] {
+    let kept = plan.waived;
+    let sleepless = Waived {
+        sleep: true,
+        ..kept
+    };
+    let ways = [
+        (Grip::Firm, kept),
+        (Grip::Late, kept),
+        (Grip::Late, sleepless),
+        (Grip::Loose, sleepless),
+    ];
+    for (grip, waived) in ways {
         let build = Build {
             items: &plan.items,
             standing: &standing,
             now: now.0,
             grip,
+            kitchen: &plan.kitchen,
+            waived,
         };
         // Food that is done already does not get better by keeping to an hour that has passed.
         let wanted = plan.wanted_at;
         if let Some(found) = build.latest_for(wanted.0, None) {
+            let found = like
+                .and_then(|like| build.like(like, wanted.0, &found))
+                .unwrap_or(found);
             new = Some(build.plan(&found, wanted, wanted));
             break;
         }

@@ -8,6 +8,9 @@ use crate::measure::spoken_time::{say_clock, say_duration};
 use crate::measure::words::capital;
 use crate::time::{ClockTime, HalfDay, Minute, Span, Wall};
 
+/// Told of a plan that is not proven to be the best.
+pub const UNPROVEN: &str = "This may not be the best order: I could not try them all.";
+
 const WEEKDAYS: [&str; 7] = [
     "Thursday",
     "Friday",
@@ -108,7 +111,32 @@ pub fn say_plan(plan: &Plan, wall: &Wall) -> String {
             .filter(|block| is_told(plan, block))
             .map(|block| say_block(plan, block, wall)),
     );
+    sentences.extend(say_doubts(plan));
     sentences.join(" ")
+}
+
+/// What a cook should know before believing a plan; nothing where it keeps everything and is the best.
+pub fn say_doubts(plan: &Plan) -> Vec<String> {
+    let mut sentences = Vec::new();
+    if plan.waived.sleep {
+        sentences.push("You would have to get up at night for this.".to_owned());
+    }
+    for (dish, stood) in plan.kept_hot() {
+        let name = small(&plan.dishes[dish].name);
+        let stood = say_duration(Span::minutes(stood.unsigned_abs()));
+        let too_long = plan.items[dish]
+            .keeps
+            .is_some_and(|keeps| plan.ready_at.since(plan.dishes[dish].ready) > keeps);
+        sentences.push(if too_long {
+            format!("The {name} would have to stand hot for {stood}, longer than is good: bring it cold, or leave it out.")
+        } else {
+            format!("Keep the {name} hot for {stood}.")
+        });
+    }
+    if !plan.proven {
+        sentences.push(UNPROVEN.to_owned());
+    }
+    sentences
 }
 
 /// One block: 'At twenty to six, light the oven, two hundred and twenty degrees.'
@@ -199,7 +227,7 @@ pub fn say_changes(plan: &Plan, changes: &[Change], wall: &Wall) -> String {
 }
 
 /// A block as a thing that moves: `the oven`, `shape`.
-fn thing(plan: &Plan, block: &Block) -> String {
+pub(super) fn thing(plan: &Plan, block: &Block) -> String {
     let dish = of_dish(plan, block, "for");
     match block.id.part {
         Part::Preheat => format!("the oven{dish}"),
@@ -220,7 +248,7 @@ fn is_told(plan: &Plan, block: &Block) -> bool {
 pub fn say_what(plan: &Plan, block: &Block) -> String {
     let dish = of_dish(plan, block, "for");
     match block.id.part {
-        Part::Preheat => match block.heat_c {
+        Part::Preheat => match plan.set_to(block) {
             Some(heat) => format!("light the oven{dish}, {} degrees", say::degrees(heat)),
             None => format!("light the oven{dish}"),
         },

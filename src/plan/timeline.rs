@@ -3,6 +3,7 @@
 use chrono::DateTime;
 
 use super::plan::{Block, Part, Plan};
+use super::spoken::say_doubts;
 use crate::time::{Minute, Wall};
 
 /// What bars are drawn with.
@@ -81,7 +82,12 @@ pub fn timeline(plan: &Plan, wall: &Wall, width: usize, glyphs: Glyphs) -> Vec<S
             words.to_owned()
         }
     };
-    let label = |block: &Block| of_dish(block, &row_words(block));
+    let label = |block: &Block| {
+        let who = plan
+            .who(block)
+            .map_or(String::new(), |who| format!(" ({who})"));
+        of_dish(block, &(row_words(plan, block) + &who))
+    };
     let longest = plan
         .blocks
         .iter()
@@ -145,6 +151,9 @@ pub fn timeline(plan: &Plan, wall: &Wall, width: usize, glyphs: Glyphs) -> Vec<S
         ));
     }
     lines.extend(oven_in_turn(plan, wall));
+    for sentence in say_doubts(plan) {
+        lines.extend(wrapped(&sentence, width));
+    }
     lines
         .into_iter()
         .map(|line| line.chars().take(width).collect())
@@ -153,10 +162,16 @@ pub fn timeline(plan: &Plan, wall: &Wall, width: usize, glyphs: Glyphs) -> Vec<S
 
 /// Where dishes want the oven at different heats: which has it when.
 fn oven_in_turn(plan: &Plan, wall: &Wall) -> Vec<String> {
+    if plan.kitchen.ovens > 1 {
+        return Vec::new();
+    }
     let mut uses: Vec<(usize, f64, Minute, Minute)> = Vec::new();
     for block in &plan.blocks {
         let dish = block.id.dish;
-        let Some(heat) = block.heat_c.filter(|_| block.id.part != Part::Preheat) else {
+        let Some(heat) = plan
+            .set_to(block)
+            .filter(|_| block.id.part != Part::Preheat)
+        else {
             continue;
         };
         match uses.last_mut() {
@@ -178,6 +193,21 @@ fn oven_in_turn(plan: &Plan, wall: &Wall) -> Vec<String> {
         .collect()
 }
 
+/// A sentence in lines of a width.
+fn wrapped(sentence: &str, width: usize) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in sentence.split_whitespace() {
+        match lines.last_mut() {
+            Some(line) if line.chars().count() + 1 + word.chars().count() <= width => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            _ => lines.push(word.to_owned()),
+        }
+    }
+    lines
+}
+
 /// What stands for a dish where there are several.
 fn letter(dish: usize) -> char {
     char::from(b'A' + u8::try_from(dish % 26).unwrap_or(0))
@@ -193,8 +223,8 @@ fn dated(at: Minute, wall: &Wall) -> String {
     }
 }
 
-fn row_words(block: &Block) -> String {
-    match (block.id.part, block.heat_c) {
+fn row_words(plan: &Plan, block: &Block) -> String {
+    match (block.id.part, plan.set_to(block)) {
         (Part::Preheat, Some(heat)) => format!("Light the oven, {heat:.0} C"),
         (Part::Preheat, None) => "Light the oven".to_owned(),
         (Part::Hands, _) => block.title.clone(),

@@ -17,6 +17,7 @@ use crate::measure::Region;
 use crate::safety::Law;
 use crate::scale::{Calls, Pattern};
 use crate::scale_port::Wanted;
+use crate::time::ClockTime;
 
 /// The file as it is written on the first run.
 pub const FIRST: &str = include_str!("first.toml");
@@ -44,6 +45,16 @@ pub struct Settings {
     pub journal: Option<PathBuf>,
     /// Further folders with formulas, beside the book.
     pub books: Vec<PathBuf>,
+    /// How many cooks there are.
+    pub cooks: u8,
+    /// How many ovens.
+    pub ovens: u8,
+    /// How many rings of the hob.
+    pub hobs: u8,
+    /// When the cook sleeps: from, and to.
+    pub sleep: Option<(ClockTime, ClockTime)>,
+    /// Ask at the end how it was.
+    pub judgement: bool,
     /// What speaks.
     pub engine: Engine,
     /// Its voice by name, when it is not the engine's own choice.
@@ -87,6 +98,11 @@ impl Default for Settings {
             light: false,
             journal: None,
             books: Vec::new(),
+            cooks: 1,
+            ovens: 1,
+            hobs: 4,
+            sleep: None,
+            judgement: true,
             engine: Engine::default(),
             voice_name: Some("en-gb".to_owned()),
             voice: VoiceSettings::default(),
@@ -124,6 +140,7 @@ impl Settings {
             voice: self.voice,
             attention: self.attention,
             name: self.name.clone(),
+            judgement: self.judgement,
             ..Options::default()
         }
     }

@@ -12,6 +12,7 @@ use crate::measure::Region;
 use crate::safety::Law;
 use crate::scale::{Calls, Pattern};
 use crate::scale_port::Wanted;
+use crate::time::{ClockTime, HalfDay};
 
 /// Every setting by its full name.
 pub const KEYS: &[&str] = &[
@@ -25,6 +26,11 @@ pub const KEYS: &[&str] = &[
     "theme",
     "journal",
     "books",
+    "kitchen.cooks",
+    "kitchen.ovens",
+    "kitchen.hobs",
+    "kitchen.sleep",
+    "kitchen.judgement",
     "voice.engine",
     "voice.name",
     "voice.rate",
@@ -43,6 +49,7 @@ pub const KEYS: &[&str] = &[
 ];
 
 const TABLES: &[&str] = &[
+    "kitchen",
     "voice",
     "listening",
     "loudspeaker",
@@ -181,6 +188,33 @@ impl Entry<'_> {
             .ok_or_else(|| self.bad("a whole number from -5 to 5"))
     }
 
+    fn count(&self, from: u8, to: u8) -> Result<u8, Fault> {
+        self.value
+            .as_integer()
+            .and_then(|i| u8::try_from(i).ok())
+            .filter(|i| (from..=to).contains(i))
+            .ok_or_else(|| self.bad(&format!("a whole number from {from} to {to}")))
+    }
+
+    /// From one time of the day to another; nothing where nothing is said.
+    fn hours(&self) -> Result<Option<(ClockTime, ClockTime)>, Fault> {
+        let text = self.text()?;
+        let clock = |text: &str| {
+            let (hour, minute) = text.trim().split_once(':')?;
+            let (hour, minute) = (hour.parse::<u8>().ok()?, minute.parse::<u8>().ok()?);
+            let half = HalfDay::Said;
+            (hour < 24 && minute < 60).then_some(ClockTime { hour, minute, half })
+        };
+        if text.is_empty() {
+            return Ok(None);
+        }
+        let ends = text.split_once('-');
+        let read = ends.and_then(|(from, to)| Some((clock(from)?, clock(to)?)));
+        read.filter(|(from, to)| from != to)
+            .map(Some)
+            .ok_or_else(|| self.bad("hours such as `22:30-6:30`"))
+    }
+
     /// One of some words.
     fn word<T: Copy>(&self, words: &[(&str, T)]) -> Result<T, Fault> {
         let found = self.value.as_str();
@@ -223,6 +257,13 @@ fn set(settings: &mut Settings, entry: &Entry<'_>) -> Result<(), Fault> {
         "theme" => settings.light = entry.word(&[("dark", false), ("light", true)])?,
         "journal" => settings.journal = entry.folder()?,
         "books" => settings.books = entry.folders()?,
+        "kitchen.cooks" => settings.cooks = entry.count(1, 2)?,
+        "kitchen.ovens" => settings.ovens = entry.count(1, 2)?,
+        "kitchen.hobs" => settings.hobs = entry.count(1, 12)?,
+        "kitchen.sleep" => settings.sleep = entry.hours()?,
+        "kitchen.judgement" => {
+            settings.judgement = entry.word(&[("ask", true), ("off", false)])?;
+        }
         "voice.engine" => {
             settings.engine = entry.word(&[
                 ("natural", Engine::Natural),

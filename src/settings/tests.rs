@@ -42,6 +42,7 @@ screen = "plain"
 theme = "light"
 journal = "/var/bakes"
 books = ["/home/cook/recipes", "/srv/recipes"]
+kitchen = { cooks = 2, ovens = 2, hobs = 6, sleep = "23:00-6:30", judgement = "off" }
 voice = { engine = "speech-dispatcher", name = "", rate = -2, pitch = 5, volume = 1 }
 keypad.id = "0003:1234:5678@usb-1/input0"
 keypad.map.113 = "plus"
@@ -59,6 +60,11 @@ baud = 4800
 lines = "{skip}{weight} {unit}"
 calls = "tones"
 "#;
+    let at = |hour, minute| crate::time::ClockTime {
+        hour,
+        minute,
+        half: crate::time::HalfDay::Said,
+    };
     let expected = Settings {
         region: Region::Uk,
         allergen_law: Some(crate::safety::Law::Codex),
@@ -74,6 +80,11 @@ calls = "tones"
         calls: Calls::Tones,
         journal: Some("/var/bakes".into()),
         books: vec!["/home/cook/recipes".into(), "/srv/recipes".into()],
+        cooks: 2,
+        ovens: 2,
+        hobs: 6,
+        sleep: Some((at(23, 0), at(6, 30))),
+        judgement: false,
         engine: Engine::SpeechDispatcher,
         voice_name: None,
         voice: VoiceSettings {

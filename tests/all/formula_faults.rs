@@ -132,3 +132,24 @@ fn every_shipped_formula_is_right_and_fits_the_published_schema() {
     let json = serde_json::json!({ "name": "x", "unknown": 1 });
     assert!(!validator.is_valid(&json));
 }
+
+#[test]
+fn how_long_may_lie_between_steps_is_read() {
+    assert_eq!(
+        fault("weigh_up = true", "weigh_up = true\nwithin = \"5 min\""),
+        "rolls.toml:19:10: within: expected a step before this one, found the first"
+    );
+    let second = |within: &str| {
+        format!("{GOOD}[[step]]\ntitle = \"Shape\"\ntext = \"Shape it.\"\nwithin = \"{within}\"\n")
+    };
+    let bad = read("rolls.toml", &second("a while")).expect_err("a fault");
+    assert!(
+        bad.to_string()
+            .starts_with("rolls.toml:22:10: within: expected a time such as"),
+        "{bad}"
+    );
+    let good = read("rolls.toml", &second("1 h 30 min")).unwrap_or_else(|e| panic!("{e}"));
+    assert_eq!(good.steps[1].within, Some(commis::time::Span::minutes(90)));
+    let none = read("rolls.toml", &second("0 min")).unwrap_or_else(|e| panic!("{e}"));
+    assert_eq!(none.steps[1].within, Some(commis::time::Span::ZERO));
+}

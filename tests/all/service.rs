@@ -384,9 +384,10 @@ fn a_plan_made_half_way_knows_what_is_done() {
         said.contains(&"Without a break from now, on the table at twenty five past seven."),
         "{said:#?}"
     );
+    // A dough that has risen waits ten minutes at the most, whatever the hour.
     assert_eq!(
         r.last(),
-        "On the table at eight o'clock. Next, at twenty five past six: second rise."
+        "On the table at eight o'clock. Next, at five to six: second rise."
     );
 }
 
@@ -526,6 +527,7 @@ fn the_next_bake_starts_from_this_kitchens_own_times() {
             from: m(65),
             to: m(80),
             last: m(70),
+            bakes: 3,
         },
     )]);
     let options = Options {
@@ -696,7 +698,170 @@ fn the_log_is_written_live_and_printed() {
     ));
     assert!(plan.contains("first rise (timer)    0:01"), "{plan}");
     assert!(
-        plan.ends_with("As it goes here: first rise 1 min (written 0 min)\n"),
+        plan.ends_with("As it goes here: first rise 1 min (written 0 min, by one bake)\n"),
         "{plan}"
+    );
+    // The session is listed, drawn, given out, and forgotten with what was learnt from it.
+    assert!(
+        table.contains("session 1 ") && table.contains("(left before the end)"),
+        "{table}"
+    );
+    assert_eq!(json["bakes"][0]["formula"], "Tin loaf");
+    assert_eq!(json["bakes"][0]["steps"][0]["title"], "First rise");
+    let csv = out(&commis(&folder, "UTC", &["log", "--csv"]));
+    assert!(csv.starts_with("session,formula,scale,room_c,kind,what,planned,really,unit\r\n"));
+    assert!(csv.contains(",timer,\"first rise\","), "{csv}");
+    let svg = folder.0.join("bakes.svg").display().to_string();
+    out(&commis(&folder, "UTC", &["log", "Tin", "--picture", &svg]));
+    let drawn = std::fs::read_to_string(&svg).expect("a picture");
+    assert!(
+        drawn.contains(">First rise</text>") && drawn.contains(">planned</text>"),
+        "{drawn}"
+    );
+    let said = out(&commis(&folder, "UTC", &["log", "--forget", "1"]));
+    assert!(said.starts_with("Forgotten: "), "{said}");
+    let empty = out(&commis(&folder, "UTC", &["log"]));
+    assert!(empty.starts_with("Nothing in the log yet"), "{empty}");
+    let none = commis(&folder, "UTC", &["log", "--forget", "1"]);
+    assert_eq!(none.status.code(), Some(2));
+}
+
+/// RFC 5545, 3.8.7.4: what is given out again changed has a higher number, and the same names.
+#[test]
+fn a_calendar_given_out_again_is_numbered() {
+    let folder = Folder::new("calendar");
+    let file = folder.file("loaf.toml", THREE_RISES);
+    let ical = |ready: &str| {
+        let args = [
+            "plan",
+            &file,
+            "--from",
+            "2026-11-25 12:00",
+            "--ready-at",
+            ready,
+            "--ical",
+        ];
+        out(&commis(&folder, "UTC", &args))
+    };
+    let lines = |text: &str, name: &str| -> Vec<String> {
+        let of_name = text.lines().filter(|line| line.starts_with(name));
+        of_name.map(str::to_owned).collect()
+    };
+    let first = ical("19:30");
+    assert!(
+        lines(&first, "SEQUENCE:")
+            .iter()
+            .all(|line| line == "SEQUENCE:0"),
+        "{first}"
+    );
+    assert_eq!(
+        lines(&ical("19:30"), "SEQUENCE:"),
+        lines(&first, "SEQUENCE:")
+    );
+    let later = ical("20:00");
+    assert!(
+        lines(&later, "SEQUENCE:")
+            .iter()
+            .all(|line| line == "SEQUENCE:1"),
+        "{later}"
+    );
+    assert_eq!(lines(&later, "UID:"), lines(&first, "UID:"));
+    let svg = folder.0.join("plan.svg").display().to_string();
+    let args = [
+        "plan",
+        &file,
+        "--from",
+        "2026-11-25 12:00",
+        "--ready-at",
+        "19:30",
+        "--picture",
+        &svg,
+    ];
+    out(&commis(&folder, "UTC", &args));
+    assert!(
+        std::fs::read_to_string(&svg)
+            .expect("a picture")
+            .contains(">Ready</text>")
+    );
+}
+
+/// What the log knows is told before the next bake and when it is asked for; what the cook notes goes into it.
+#[test]
+fn the_kitchen_remembers() {
+    use commis::bench::{Account, LastTime, PutIn};
+
+    let m = Span::minutes;
+    let water = PutIn {
+        name: "water".to_owned(),
+        wanted_g: 330.0,
+        really_g: Some(320.0),
+        water: true,
+    };
+    let name = formula("seeded-tin-loaf").name;
+    let last = LastTime {
+        // Nine days before the rehearsal's Monday.
+        at_ms: 1_767_571_200_000 - 9 * 86_400_000,
+        account: Account {
+            bake: name,
+            took: m(250),
+            went_in: vec![water],
+            ..Account::default()
+        },
+        rises: vec![("first rise".to_owned(), m(80))],
+        notes: vec!["next time ten grams less water".to_owned()],
+        word: None,
+    };
+    let options = Options {
+        last: Some(last),
+        ..Options::default()
+    };
+    let script = "start 12:00\n0:01 say what did i do last time\n+20s say how long did it take last time\n\
+                  +20s say how much water did i use last time\n+20s say note next time five minutes longer\n\
+                  +20s say it was too dry\n";
+    let played = Rehearsal::play_with(formula("seeded-tin-loaf"), options, script);
+    let said = played.said();
+    let told = |words: &str| said.iter().any(|line| line.contains(words));
+    for words in [
+        "Last time, nine days ago: the first rise took one hour and twenty minutes; you noted: next time ten grams less water.",
+        "Nine days ago, you made it as written in four hours and ten minutes;",
+        "Nine days ago, four hours and ten minutes in all; the first rise took one hour and twenty minutes.",
+        "Three hundred and twenty grams, nine days ago.",
+        "Noted: next time five minutes longer. I tell you before the next bake.",
+        "It was too dry: I keep that for next time.",
+    ] {
+        assert!(told(words), "{words}: {said:?}");
+    }
+    let nothing = "start 12:00\n0:01 say what did i do last time\n";
+    let played = Rehearsal::play_with(formula("soft-rolls"), Options::default(), nothing);
+    let said = played.said();
+    assert!(
+        said.iter()
+            .any(|line| line.contains("I have nothing in my log of ")),
+        "{said:?}"
+    );
+}
+
+#[test]
+fn another_hour_is_asked_for_and_told() {
+    let script = "start 12:00\n0:01 say i want to eat at half past seven\n+20s say what if we eat at eight o'clock\n\
+                  +20s say the guests are late by half an hour\n+20s say when will it be ready\n\
+                  +20s say i am behind by ten minutes\n";
+    let played = Rehearsal::play_with(formula("vegetable-soup"), Options::default(), script);
+    let said = played.said();
+    let told = |words: &str| said.iter().filter(|line| line.contains(words)).count();
+    // First only asked, then done.
+    assert_eq!(
+        told("thirty minutes later: on the table at eight o'clock."),
+        2,
+        "{said:?}"
+    );
+    assert!(told("eight o'clock") >= 3, "{said:?}");
+    let none = "start 12:00\n0:01 say the guests are late\n";
+    let played = Rehearsal::play_with(formula("vegetable-soup"), Options::default(), none);
+    let said = played.said();
+    assert!(
+        said.iter()
+            .any(|line| line.starts_with("No hour of serving is set.")),
+        "{said:?}"
     );
 }

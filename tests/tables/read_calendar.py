@@ -2,7 +2,7 @@
 
     python3 -m venv VENV && VENV/bin/pip install icalendar && VENV/bin/python tests/tables/read_calendar.py
 
-Writes calendar.tsv (one event a line: UID, DTSTAMP, DTSTART, DTEND, SUMMARY, DESCRIPTION, TRANSP, alarms as
+Writes calendar.tsv (one event a line: UID, DTSTAMP, SEQUENCE, DTSTART, DTEND, SUMMARY, DESCRIPTION, TRANSP, alarms as
 `minutes text` with `|` between) and calendar-rewritten.ics (the same calendar as `icalendar` writes it). The test
 `calendar_is_read_by_others_as_it_was_meant` compares both with the program's own reading.
 """
@@ -39,7 +39,7 @@ for event in calendar.walk("VEVENT"):
         assert rest == 0
         alarms.append(f"{int(minutes)} {text(alarm, 'DESCRIPTION')}")
     rows.append("\t".join([
-        text(event, "UID"), utc(event, "DTSTAMP"), utc(event, "DTSTART"), utc(event, "DTEND"),
+        text(event, "UID"), utc(event, "DTSTAMP"), str(int(event["SEQUENCE"])), utc(event, "DTSTART"), utc(event, "DTEND"),
         text(event, "SUMMARY"), text(event, "DESCRIPTION"), text(event, "TRANSP"), "|".join(alarms),
     ]))
 (HERE / "calendar.tsv").write_text("\n".join(rows) + "\n", encoding="utf-8")

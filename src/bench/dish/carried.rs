@@ -59,6 +59,7 @@ impl Dish {
             }
         }
         dish.reach.lit = self.reach.lit;
+        dish.reach.ended = self.reach.ended;
         Ok(dish)
     }
 }

@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use super::super::search::best_within;
 use super::*;
 
-/// Whether the rules hold, read from the blocks alone.
+/// Whether the rules hold, read from the blocks and from what each step allows.
 pub(super) fn check(plan: &Plan) -> Result<(), String> {
     let mut blocks = plan.blocks.clone();
     blocks.sort_by_key(|b| (b.id.dish, b.id.step, b.id.part));
@@ -19,15 +19,55 @@ pub(super) fn check(plan: &Plan) -> Result<(), String> {
         if a.id.dish == b.id.dish && (b.start < a.end || (tied && b.start > a.end)) {
             return Err(format!("{a:?} then {b:?}"));
         }
+        let step = |of: &Block| {
+            let steps = &plan.items[of.id.dish].steps;
+            steps.iter().find(|s| s.step == of.id.step).unwrap()
+        };
+        let most = step(b).within.map(|within| within + step(a).stretch);
+        // A wait that was drawn out has taken its share of it.
+        let end = match a.id.part {
+            Part::Wait => a.start.plus(step(a).wait),
+            _ => a.end,
+        };
+        let gap = b.start.since(end);
+        if a.id.dish == b.id.dish && a.id.step != b.id.step && most.is_some_and(|m| gap > m) {
+            return Err(format!("{a:?} and too late {b:?}"));
+        }
     }
     for a in &blocks {
         for b in &blocks {
             let overlap = a.start.max(b.start) < a.end.min(b.end);
-            let hands = a.id.part == Part::Hands && b.id.part == Part::Hands;
-            let oven = matches!((a.heat_c, b.heat_c), (Some(x), Some(y)) if x != y);
+            let one = a.unit == b.unit;
+            let hands = one && a.id.part == Part::Hands && b.id.part == Part::Hands;
+            // The work at an oven's door has the cook's number, and its dish is in the oven of the wait.
+            let oven_of = |block: &Block| {
+                let of = |b: &&Block| b.id.dish == block.id.dish && b.heat_c.is_some();
+                blocks
+                    .iter()
+                    .filter(of)
+                    .find(|b| b.id.part != Part::Hands)
+                    .map(|b| b.unit)
+            };
+            let heats = matches!((a.heat_c, b.heat_c), (Some(x), Some(y)) if (x - y).abs() > 10.0);
+            let oven = heats && oven_of(a) == oven_of(b);
             if a.id.dish != b.id.dish && overlap && (hands || oven) {
                 return Err(format!("{a:?} while {b:?}"));
             }
+        }
+        let hob = |of: &Block| {
+            let steps = &plan.items[of.id.dish].steps;
+            steps.iter().any(|s| s.step == of.id.step && s.hob) && of.id.part != Part::Preheat
+        };
+        let others = blocks
+            .iter()
+            .filter(|b| hob(b) && b.start <= a.start && a.start < b.end);
+        if hob(a) && others.count() > usize::from(plan.kitchen.hobs) {
+            return Err(format!("{a:?} has no ring"));
+        }
+        let night = |(from, to): &(Minute, Minute)| a.start < *to && *from < a.end;
+        let works = a.id.part == Part::Hands || a.heat_c.is_some() || hob(a);
+        if works && !plan.waived.sleep && plan.kitchen.asleep.iter().any(night) {
+            return Err(format!("{a:?} at night"));
         }
         if a.end > plan.ready_at {
             return Err(format!("{a:?} after the hour"));
@@ -79,7 +119,8 @@ fn place(item: &PlanItem, ready: i64, starts: &[i64], all: &mut Vec<Way>) {
         let (before, was_hands, took) = blocks[n - 1];
         let end = starts[n - 1] + took;
         let tied = before == step || (!was_hands && item.steps[before].heat_c.is_some());
-        (end, if tied { end } else { ready })
+        let most = item.steps[step].within.map_or(ready, |within| end + within);
+        (end, if tied { end } else { most.min(ready) })
     };
     for start in low..=high {
         if start + lasts <= ready {
@@ -200,8 +241,15 @@ fn cost_of(plan: &Plan) -> [i64; 3] {
     ]
 }
 
-fn small_step() -> impl Strategy<Value = (i64, i64, Option<usize>)> {
-    (0..3_i64, 0..4_i64, prop::option::weighted(0.5, 0..2_usize))
+type Small = (i64, i64, Option<usize>, Option<i64>);
+
+fn small_step() -> impl Strategy<Value = Small> {
+    (
+        0..3_i64,
+        0..4_i64,
+        prop::option::weighted(0.5, 0..2_usize),
+        prop::option::weighted(0.5, 0..3_i64),
+    )
 }
 
 fn small_item() -> impl Strategy<Value = PlanItem> {
@@ -212,19 +260,18 @@ fn small_item() -> impl Strategy<Value = PlanItem> {
             steps: steps
                 .into_iter()
                 .enumerate()
-                .filter(|(_, (hands, wait, _))| hands + wait > 0)
-                .map(|(i, (hands, wait, heat))| PlanStep {
+                .filter(|(_, (hands, wait, ..))| hands + wait > 0)
+                .map(|(i, (hands, wait, heat, within))| PlanStep {
                     step: i,
                     title: format!("step {i}"),
-                    weigh_up: false,
                     hands,
                     wait,
-                    timer: None,
-                    cues: vec![],
                     heat_c: heat.map(|h| HEATS[h]),
-                    lights: false,
+                    within,
+                    ..PlanStep::default()
                 })
                 .collect(),
+            ..PlanItem::default()
         })
         .prop_filter("something to do", |item| !item.steps.is_empty())
 }
@@ -253,7 +300,9 @@ proptest! {
         items in prop::collection::vec(small_item(), 1..4),
         ready in 8..15_i64,
     ) {
-        match (try_everything(&items, ready), schedule(&items, Minute(ready), Minute(0))) {
+        let kitchen = Kitchen { cools: f64::INFINITY, ..Kitchen::default() };
+        let planned = schedule_in(&kitchen, &items, Minute(ready), Minute(0));
+        match (try_everything(&items, ready), planned) {
             (Some(best), Ok(plan)) => {
                 prop_assert!(plan.proven);
                 prop_assert_eq!(check(&plan), Ok(()));
@@ -264,7 +313,7 @@ proptest! {
                 // The offer is good, and nothing before it is.
                 let first = (ready + 1..60).find(|r| try_everything(&items, *r).is_some());
                 prop_assert_eq!(first, Some(earliest.0));
-                prop_assert!(schedule(&items, earliest, Minute(0)).is_ok());
+                prop_assert!(schedule_in(&kitchen, &items, earliest, Minute(0)).is_ok());
             }
             (best, plan) => prop_assert!(false, "{:?} but {:?}", best, plan),
         }
@@ -293,6 +342,11 @@ proptest! {
         which in 0..8_usize,
         late in 1..20_i64,
     ) {
+        // A cook who is late may have to let something wait for longer than it should.
+        let mut items = items;
+        for step in items.iter_mut().flat_map(|item| &mut item.steps) {
+            step.within = None;
+        }
         let plan = schedule(&items, Minute(1060), Minute(1000)).unwrap();
         let block = &plan.blocks[which % plan.blocks.len()];
         let now = block.end;
@@ -315,6 +369,142 @@ proptest! {
             prop_assert_eq!(check(&new), Ok(()));
         }
     }
+}
+
+/// A kitchen with nights of ten minutes in an hour.
+fn any_kitchen() -> impl Strategy<Value = Kitchen> {
+    (1..3_u8, 1..3_u8, 1..3_u8, prop::bool::ANY).prop_map(|(cooks, ovens, hobs, sleeps)| Kitchen {
+        cooks,
+        ovens,
+        hobs,
+        cools: 10.0,
+        asleep: (-2..20_i64)
+            .filter(|_| sleeps)
+            .map(|night| (Minute(night * 60 + 40), Minute(night * 60 + 50)))
+            .collect(),
+    })
+}
+
+/// A dish as it may be met, small.
+fn any_item() -> impl Strategy<Value = PlanItem> {
+    let more = (
+        prop::bool::weighted(0.3),
+        prop::option::of(0..8_i64),
+        0..6_i64,
+    );
+    (small_item(), more).prop_map(|(mut item, (hob, keeps, stretch))| {
+        item.keeps = keeps;
+        for step in item.steps.iter_mut().filter(|s| s.heat_c.is_none()) {
+            step.hob = hob;
+            if step.wait > 0 && !hob {
+                step.stretch = stretch;
+            }
+        }
+        item
+    })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn every_kitchen_keeps_its_rules(
+        items in prop::collection::vec(any_item(), 1..6),
+        kitchen in any_kitchen(),
+        ready in 5..150_i64,
+    ) {
+        match schedule_in(&kitchen, &items, Minute(ready), Minute(0)) {
+            Ok(plan) => {
+                prop_assert_eq!(plan.ready_at, Minute(ready));
+                prop_assert_eq!(check(&plan), Ok(()));
+            }
+            Err(PlanError::TooLate { earliest, .. }) => {
+                prop_assert!(earliest > Minute(ready));
+                let plan = schedule_in(&kitchen, &items, earliest, Minute(0));
+                prop_assert!(plan.is_ok(), "{:?}", plan);
+                prop_assert_eq!(check(&plan.unwrap()), Ok(()));
+            }
+            Err(other) => prop_assert!(false, "{:?}", other),
+        }
+    }
+
+    #[test]
+    fn more_hands_and_ovens_are_never_worse(
+        items in prop::collection::vec(any_item(), 2..4),
+        ready in 20..80_i64,
+    ) {
+        let one = schedule_in(&Kitchen::default(), &items, Minute(ready), Minute(0));
+        let two = Kitchen { cooks: 2, ovens: 2, ..Kitchen::default() };
+        let two = schedule_in(&two, &items, Minute(ready), Minute(0));
+        if let Ok(one) = one {
+            let two = two.unwrap();
+            prop_assert!(one.proven && two.proven);
+            prop_assert!(two.stands.0 <= one.stands.0, "{:?} {:?}", one.stands, two.stands);
+        }
+    }
+}
+
+/// `tests/tables/dinners.py` has planned them with CP-SAT, the exact solver of the Python package `ortools`.
+#[test]
+fn an_exact_solver_finds_nothing_better() {
+    let rows = include_str!("../../../tests/tables/dinners.tsv").lines();
+    let mut dinners = 0;
+    for row in rows.filter(|row| !row.starts_with('#')) {
+        let cells: Vec<&str> = row.split('\t').collect();
+        let number = |text: &str| text.parse::<i64>().ok();
+        let n = |at: usize| number(cells[at]).unwrap();
+        let items: Vec<PlanItem> = cells[3]
+            .split(' ')
+            .map(|dish| {
+                let parts: Vec<&str> = dish.split(';').collect();
+                let step = |(i, text): (usize, &&str)| {
+                    let cells: Vec<Option<i64>> = text.split(',').map(number).collect();
+                    PlanStep {
+                        step: i,
+                        hands: cells[0].unwrap(),
+                        wait: cells[1].unwrap(),
+                        heat_c: cells[2].map(|c| c as f64),
+                        within: cells[3],
+                        stretch: cells[4].unwrap(),
+                        ..PlanStep::default()
+                    }
+                };
+                PlanItem {
+                    name: "dish".to_owned(),
+                    lead: number(parts[0]).unwrap(),
+                    keeps: number(parts[1]),
+                    steps: parts[2..].iter().enumerate().map(step).collect(),
+                }
+            })
+            .collect();
+        let kitchen = Kitchen {
+            cooks: n(0) as u8,
+            ovens: n(1) as u8,
+            ..Kitchen::default()
+        };
+        let (wanted, hour) = (Minute(n(2)), Minute(n(4)));
+        let at_wanted = schedule_in(&kitchen, &items, wanted, Minute(0));
+        let plan = if hour == wanted {
+            at_wanted.unwrap()
+        } else {
+            let late_min = hour.since(wanted);
+            let too_late = PlanError::TooLate {
+                earliest: hour,
+                late_min,
+            };
+            assert_eq!(at_wanted, Err(too_late), "{row}");
+            schedule_in(&kitchen, &items, hour, Minute(0)).unwrap()
+        };
+        assert_eq!(check(&plan), Ok(()), "{row}");
+        assert!(plan.proven, "{row}");
+        assert_eq!(plan.stands, (n(5), n(5)), "{row}");
+        let [_, first, begun] = cost_of(&plan);
+        assert_eq!(first, n(6), "{row}");
+        assert!(begun * 100 <= n(7) * 102, "{begun} {row}");
+        assert!(begun >= n(7), "{begun} {row}");
+        dinners += 1;
+    }
+    assert_eq!(dinners, 500);
 }
 
 #[test]
@@ -355,11 +545,14 @@ fn a_search_cut_short_still_gives_a_plan() {
     use super::super::build::{Build, Grip, Standing};
     let items = items(&[loaf(), soup(), soup()]);
     let standing = vec![Standing::default(); 3];
+    let kitchen = Kitchen::default();
     let build = Build {
         items: &items,
         standing: &standing,
         now: NOON,
         grip: Grip::Firm,
+        kitchen: &kitchen,
+        waived: Waived::default(),
     };
     let (problem, cost) = build.aim(NOON + 600);
     let cut = best_within(&problem, &cost, None, 1).unwrap();

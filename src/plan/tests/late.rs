@@ -56,15 +56,12 @@ fn what_is_left_of_a_begun_dish_stays_in_its_order() {
             .map(|(i, (hands, wait))| PlanStep {
                 step: i,
                 title: format!("step {i}"),
-                weigh_up: false,
                 hands: *hands,
                 wait: *wait,
-                timer: None,
-                cues: vec![],
-                heat_c: None,
-                lights: false,
+                ..PlanStep::default()
             })
             .collect(),
+        ..PlanItem::default()
     };
     let items = [dish(&[(1, 0), (1, 1)]), dish(&[(1, 1)]), dish(&[(2, 1)])];
     let plan = schedule(&items, Minute(1060), Minute(1000)).unwrap();

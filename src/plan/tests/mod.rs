@@ -134,6 +134,7 @@ fn clock(at: Minute, wall: &Wall) -> String {
     at.local(wall).clock()
 }
 
+mod believed;
 mod everything;
 mod late;
 mod shown;

@@ -130,6 +130,7 @@ fn events_of(ics: &str) -> Vec<String> {
                     let mut row: Vec<String> = [
                         "UID",
                         "DTSTAMP",
+                        "SEQUENCE",
                         "DTSTART",
                         "DTEND",
                         "SUMMARY",
@@ -212,7 +213,7 @@ fn calendar_example() -> String {
         say: "Look,\nthen listen; tap it".to_owned(),
     });
     let plan = schedule(&items(&[long, soup()]), Minute(NOON + 450), Minute(NOON)).unwrap();
-    calendar(&plan, 1_795_608_000)
+    calendar(&plan, 1_795_608_000, 3)
 }
 
 #[test]
