@@ -123,25 +123,22 @@ fn with_its_dish(text: &str, lexicon: &Lexicon) -> Option<Understood> {
             let [one] = named.as_slice() else { return None };
             let dish = lexicon.dishes().iter().find(|d| d.id == *one)?;
             // Two of its ingredients, or a slip: asked about as ever.
-            left.iter().find_map(|text| {
-                let wrapped = |order: Order| at(dish, order);
-                match parse_one(text, &dish.lexicon) {
+            let wrapped = |order: Order| at(dish, order);
+            let by = |names: &Lexicon| {
+                left.iter().find_map(|text| match parse_one(text, names) {
                     Understood::Order(order) => Some(Understood::Order(wrapped(order))),
-                    Understood::Doubt { readings, .. } => Some(between(
-                        readings.into_iter().map(wrapped).collect(),
-                        lexicon,
-                    )),
+                    Understood::Doubt { readings, .. } => {
+                        let readings = readings.into_iter().map(wrapped).collect();
+                        Some(doubt(readings, lexicon))
+                    }
                     Understood::Nothing { .. } => None,
-                }
-            })
+                })
+            };
+            by(&dish.lexicon).or_else(|| by(lexicon))
         }
         [one] => Some(Understood::Order(one.clone())),
-        _ => Some(between(readings, lexicon)),
+        _ => Some(doubt(readings, lexicon)),
     }
-}
-
-fn between(readings: Vec<Order>, lexicon: &Lexicon) -> Understood {
-    doubt(readings, lexicon)
 }
 
 type Named = (Vec<DishRef>, Vec<String>);
@@ -226,6 +223,6 @@ fn elsewhere(text: &str, lexicon: &Lexicon) -> Option<Understood> {
     match readings.len() {
         0 => None,
         1 => Some(Understood::Order(readings.remove(0))),
-        _ => Some(between(readings, lexicon)),
+        _ => Some(doubt(readings, lexicon)),
     }
 }
