@@ -378,9 +378,7 @@ impl Bench {
             // By ear only the strict network hears, and what it hears is what the grammar reads.
             Understood::Nothing { question } => heard
                 .typed
-                .then(|| {
-                    remembering::typed_note(&heard.text).or_else(|| self.take_freely(&heard.text))
-                })
+                .then(|| Self::typed_note(&heard.text).or_else(|| self.take_freely(&heard.text)))
                 .flatten()
                 .unwrap_or_else(|| Taken::NotUnderstood {
                     question: question.clone(),

@@ -74,6 +74,26 @@ impl Bench {
         );
     }
 
+    /// A note that is typed may say anything: `note: the top was burnt at the back`.
+    pub(super) fn typed_note(text: &str) -> Option<Taken> {
+        let begun = [
+            "make a note that ",
+            "make a note ",
+            "note that ",
+            "note: ",
+            "note ",
+        ];
+        let text = begun
+            .iter()
+            .find_map(|begin| text.strip_prefix(begin))?
+            .trim();
+        (!text.is_empty()).then(|| Taken::Order {
+            order: Order::Note {
+                text: text.to_owned(),
+            },
+        })
+    }
+
     /// How it was, by the cook.
     pub(super) fn take_word(&mut self, word: &str, out: &mut Vec<Effect>) {
         let dish = self.dishes.at_hand();
@@ -85,26 +105,6 @@ impl Bench {
         self.options.judgement = false;
         self.tell(out, &format!("It was {word}: I keep that for next time."));
     }
-}
-
-/// A note that is typed may say anything: `note: the top was burnt at the back`.
-pub(super) fn typed_note(text: &str) -> Option<Taken> {
-    let begun = [
-        "make a note that ",
-        "make a note ",
-        "note that ",
-        "note: ",
-        "note ",
-    ];
-    let text = begun
-        .iter()
-        .find_map(|begin| text.strip_prefix(begin))?
-        .trim();
-    (!text.is_empty()).then(|| Taken::Order {
-        order: Order::Note {
-            text: text.to_owned(),
-        },
-    })
 }
 
 /// The name under which the oven stands in the log.

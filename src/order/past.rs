@@ -322,4 +322,16 @@ pub(super) fn keys(k: &mut Keys) {
         Place::Step,
         "a note for next time, 10 grams less water",
     );
+    k.show(". 4 9 3 7 1", Place::Step, "it was good");
+    k.show(
+        ". 4 9 3 8 1 9 3 0 Enter",
+        Place::Step,
+        "what if we eat at half past seven in the evening",
+    );
+    k.show(
+        ". 4 9 3 9 3 0 Enter",
+        Place::Step,
+        "the guests are 30 minutes late",
+    );
+    k.show(". 4 9 3 0 1 0 Enter", Place::Step, "I am 10 minutes behind");
 }
