@@ -85,7 +85,7 @@ pub(super) fn in_words(text: &str) -> String {
             rest = &rest[c.len_utf8()..];
             match SIGNS.iter().find(|(sign, _)| *sign == c) {
                 Some((_, said)) if out.ends_with(' ') || out.is_empty() => {
-                    out.push_str(said.trim_start())
+                    out.push_str(said.trim_start());
                 }
                 Some((_, said)) => out.push_str(said),
                 None if matches!(c, '–' | '−') => out.push_str(", "),

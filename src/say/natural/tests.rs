@@ -156,9 +156,9 @@ fn the_same_sentence_is_the_same_sound_and_settings_do_what_they_say() {
             net(),
             text,
             VoiceSettings {
+                volume,
                 rate,
                 pitch,
-                volume,
             },
         )
     };
@@ -181,7 +181,7 @@ fn what_is_prepared_is_there_when_it_is_said() {
     let settings = VoiceSettings::default();
     let texts = ["Cover the bowl.", "Oil the tin."].map(str::to_owned);
     voice.prepare(texts.to_vec(), settings);
-    let until = std::time::Instant::now() + std::time::Duration::from_secs(60);
+    let until = std::time::Instant::now() + std::time::Duration::from_mins(1);
     let has = |text: &str| voice.kept.lock().expect("no panic").has(text, settings);
     while !texts.iter().all(|t| has(t)) {
         assert!(std::time::Instant::now() < until, "nothing was made ahead");
