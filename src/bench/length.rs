@@ -103,7 +103,7 @@ mod tests {
     fn whole_sentences_then_clauses_then_all_of_it() {
         let text = "Oil the tin. Press the air out of the dough, and roll it up tightly. Brush the top with water and press on the seeds.";
         assert_eq!(
-            within(text, 14),
+            within(text, 15),
             (
                 "Oil the tin. Press the air out of the dough, and roll it up tightly.".to_owned(),
                 "Brush the top with water and press on the seeds.".to_owned()

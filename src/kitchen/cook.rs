@@ -37,6 +37,8 @@ const REDRAW: Duration = Duration::from_millis(500);
 /// How often the clocks are looked at. While the machine sleeps, waiting does not count; so this is also how late an
 /// alarm may be that came due in its sleep. One look costs some 50 microseconds.
 const CLOCK_LOOK: Duration = Duration::from_secs(1);
+/// Nothing came for this long.
+const QUIET: Duration = Duration::from_millis(120);
 
 /// So many keys and lines wait for the bench; whoever types faster waits.
 const WAITING: usize = 256;
@@ -71,6 +73,8 @@ struct Session {
     told_drops: bool,
     /// Something was said, and what may come after it has not been told to the voice.
     foresee: bool,
+    /// The voice that was chosen makes sentences ahead.
+    makes_ahead: bool,
     shown: Shown,
     /// The cook has been told that nothing is written down.
     unwritten: bool,
@@ -211,7 +215,8 @@ fn live(
         recordings,
         ear,
         told_drops: false,
-        foresee: true,
+        foresee: settings.engine == crate::settings::Engine::Natural,
+        makes_ahead: settings.engine == crate::settings::Engine::Natural,
         shown,
         unwritten: false,
         input_ended: false,
@@ -316,9 +321,6 @@ impl Session {
         while !self.bench.is_over() && self.stopped_by.is_none() {
             self.draw();
             let now = self.clock.now();
-            if std::mem::take(&mut self.foresee) {
-                self.mouth.prepare(foreseen(&self.bench, now));
-            }
             let until_wake = self.bench.wake_at().map_or(CLOCK_LOOK, |w| {
                 Duration::from_millis(w.0.saturating_sub(now.0))
             });
@@ -327,6 +329,9 @@ impl Session {
             let wait = until_wake
                 .min(CLOCK_LOOK)
                 .min(if redraw { REDRAW } else { CLOCK_LOOK });
+            // What may be said next is thought of when nothing else is to be done, and no alarm waits for it.
+            let quiet = self.foresee && wait > QUIET;
+            let wait = if quiet { QUIET } else { wait };
             select! {
                 recv(keys) -> news => match news {
                     Ok(news) => self.key(news),
@@ -350,7 +355,10 @@ impl Session {
                 recv(signals) -> signal => if let Ok(signal) = signal {
                     self.told_to_stop(signal);
                 },
-                default(wait) => {}
+                default(wait) => if quiet {
+                    self.foresee = false;
+                    self.mouth.prepare(foreseen(&self.bench, now));
+                }
             }
             self.look_at_loudspeaker();
             self.look_at_journal();
@@ -677,7 +685,7 @@ impl Session {
     }
 
     fn perform(&mut self, effects: &[Effect]) {
-        self.foresee |= effects.iter().any(|e| matches!(e, Effect::Say { .. }));
+        self.foresee |= self.makes_ahead && effects.iter().any(|e| matches!(e, Effect::Say { .. }));
         for effect in effects {
             self.print(Record::of_effect(effect, self.clock.now()).and_then(|r| r.line()));
             if let Effect::Chime {

@@ -194,9 +194,10 @@ fn too_much_is_left_or_makes_the_whole_batch_larger() {
         last(&r),
         "Wholemeal flour in. Everything is ten percent larger. Strong white flour: forty grams more."
     );
+    // Seven grams and a tenth more.
     let r = loaf(&format!("{second}+1s pour 922..962 over 4s\n+8s wait\n"));
     assert!(
-        last(&r).starts_with("Strong white flour in. Instant yeast: seven"),
+        last(&r).starts_with("Strong white flour in. Instant yeast: eight grams."),
         "{}",
         last(&r)
     );

@@ -270,7 +270,7 @@ fn dough_sums_lean_on_the_loaf_at_hand() {
         // 3 x 25 - 22 - 22 - 9.
         "Twenty two degrees, with the flour as warm as the room.",
         // 8 x 95 / 0.88 g of dough: 463 g of it flour, and 2 % of that salt.
-        "Eight pieces of ninety five grams baked: four hundred and sixty three grams of flour, about one loaf,",
+        "Eight pieces of ninety five grams baked: four hundred and sixty three grams of flour, about one loaf.",
         "Nine point two seven grams of fine salt, more than your scale can show: weigh nine, or one and a half level",
         "About one tablespoon of sunflower oil.",
     ] {
