@@ -405,9 +405,9 @@ impl Bench {
             Order::HowLongInAll => self.how_long_in_all(out),
             Order::NeedsLonger { by } => self.needs_longer(by, out),
 
-            Order::LastTime => self.from_log(LastTime::did, out),
-            Order::LastTook => self.from_log(LastTime::took, out),
-            Order::LastWater => self.from_log(LastTime::water, out),
+            Order::LastTime => self.tell_from_log(LastTime::did, out),
+            Order::LastTook => self.tell_from_log(LastTime::took, out),
+            Order::LastWater => self.tell_from_log(LastTime::water, out),
             Order::Note { text } => self.take_note(&text, out),
             Order::ItWas { how } => self.take_word(&how, out),
             Order::WhatIfEatAt { at } => self.what_if_eat_at(at, out),

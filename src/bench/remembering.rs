@@ -35,7 +35,7 @@ impl Bench {
     }
 
     /// Answers from what the log knows of the last bake.
-    pub(super) fn from_log(
+    pub(super) fn tell_from_log(
         &mut self,
         words: impl FnOnce(&LastTime, &Wall) -> String,
         out: &mut Vec<Effect>,

@@ -424,12 +424,12 @@ impl<'a> Pull<'a> {
 
     /// From every knot on. False where there are no such times.
     pub(super) fn all(&mut self, times: &mut [i64]) -> bool {
-        for knot in 0..times.len() {
-            let at = self.to_waking(knot, times[knot]);
+        for (knot, time) in times.iter_mut().enumerate() {
+            let at = self.to_waking(knot, *time);
             if at < self.problem.bounds[knot].0 {
                 return false;
             }
-            times[knot] = at;
+            *time = at;
         }
         for knot in 0..times.len() {
             self.wait(knot);
