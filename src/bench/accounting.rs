@@ -51,7 +51,7 @@ impl Bench {
             .map(|(at, i)| PutIn {
                 name: i.name.clone(),
                 wanted_g: batch.mass(at).as_grams(),
-                really_g: dish.really(at).map(|mass| mass.as_grams()),
+                really_g: dish.really(at).map(crate::measure::Mass::as_grams),
                 water: i.is_water,
             });
         Some(Account {

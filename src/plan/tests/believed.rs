@@ -86,9 +86,15 @@ fn a_cold_wait_is_drawn_out_over_the_night() {
     let kitchen = Kitchen::default().sleeping(at(22), at(7), &wall, 3);
     // At ten in the morning: without a night it would be mixed at one; kept, before ten.
     let ready = Minute(NOON + 22 * 60);
-    let awake = schedule(&items(&[f.clone()]), ready, Minute(NOON)).unwrap();
+    let awake = schedule(&items(std::slice::from_ref(&f)), ready, Minute(NOON)).unwrap();
     assert_eq!(clock(awake.start(), &wall), "23:58");
-    let plan = schedule_in(&kitchen, &items(&[f.clone()]), ready, Minute(NOON)).unwrap();
+    let plan = schedule_in(
+        &kitchen,
+        &items(std::slice::from_ref(&f)),
+        ready,
+        Minute(NOON),
+    )
+    .unwrap();
     assert_eq!(check(&plan), Ok(()));
     assert_eq!(clock(start(&plan, "Shape"), &wall), "08:10");
     assert_eq!(clock(plan.start(), &wall), "21:48");
