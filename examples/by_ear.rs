@@ -1,6 +1,6 @@
 //! For the figures of free hearing: one JSON line with the name of a recording in, the same line with what became of it out.
 //!
-//!     cargo run --release --example by_ear -- FORMULAS WEIGHTS RECORDINGS [NOISE DB] < lines > more
+//!     cargo run --release --example by_ear -- FORMULAS WEIGHTS RECORDINGS [perhaps|anybody [NOISE DB]] < lines > more
 //!
 //! In: `{"text": ..., "file": ..., "situation": {"formula": name, ...}}`. Out, beside that: `heard`, what the pipeline of a live
 //! session made of the recording, with its readings; `strict` and `verdict` as `examples/reader.rs` has them.
@@ -11,7 +11,7 @@ use std::path::Path;
 
 use commis::bench::{Bench, Heard, Options};
 use commis::hear::{Hearing, Hypothesis, RATE, VoskRecogniser, gate, wav};
-use commis::reader::{Printed, Reader, Situation, Speech, Verdict};
+use commis::reader::{Printed, Reader, SaidTo, Situation, Speech, Verdict};
 use commis::understand::{Understood, network, reading};
 use serde_json::{Value, json};
 
@@ -23,10 +23,14 @@ fn main() {
     let reader = Reader::from_bytes(&std::fs::read(&args[1]).expect("the weights"))
         .expect("what training wrote");
     let noise = args
-        .get(3)
+        .get(4)
         .map(|path| wav::read(Path::new(path)).expect("the noise"))
         .unwrap_or_default();
-    let above: f32 = args.get(4).map_or(60.0, |db| db.parse().expect("decibels"));
+    let above: f32 = args.get(5).map_or(60.0, |db| db.parse().expect("decibels"));
+    let to = match args.get(3).map(String::as_str) {
+        Some("anybody") => SaidTo::Anybody,
+        _ => SaidTo::Perhaps,
+    };
     let mut by_formula: BTreeMap<String, Vec<Value>> = BTreeMap::new();
     for line in std::io::stdin().lock().lines() {
         let line: Value = serde_json::from_str(&line.expect("UTF-8")).expect("JSON");
@@ -94,7 +98,7 @@ fn main() {
                 let speech = Speech {
                     readings: &h.free,
                     rival: h.rival.filter(|_| h.loosely),
-                    anybody: true,
+                    to,
                 };
                 let free = || reader.verdict_heard(&speech, &lexicon, &situation);
                 let verdict = if h.loosely {

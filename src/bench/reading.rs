@@ -7,7 +7,8 @@ use super::pending::Pending;
 use super::taken::Taken;
 use crate::order::Order;
 use crate::reader::{
-    self, Asked, AskedKind, Doubt, Last, Printed, Running, Situation, Speech, State, Verdict,
+    self, Asked, AskedKind, Doubt, Last, Printed, Running, SaidTo, Situation, Speech, State,
+    Verdict,
 };
 use crate::timer;
 use crate::understand::{Understood, parse, question_between, question_of_all};
@@ -147,11 +148,8 @@ impl Bench {
             return Taken::Ignored;
         }
         let readings = self.without_name(heard);
-        let verdict = reader::verdict_heard(
-            &self.speech(&readings, anybody, heard),
-            &self.lexicon,
-            &self.scene(),
-        );
+        let verdict =
+            reader::verdict_heard(&self.speech(&readings, heard), &self.lexicon, &self.scene());
         match self.taken(verdict) {
             Some(taken) => taken,
             // Who called by name is told that it was not understood.
@@ -167,7 +165,7 @@ impl Bench {
     /// The order that was heard, or the question where free speech fits nearly as well and surely means something else.
     pub(super) fn unless_heard_otherwise(&self, order: Order, heard: &Heard) -> Taken {
         let readings = self.without_name(heard);
-        let speech = self.speech(&readings, self.may_be_anybody(heard), heard);
+        let speech = self.speech(&readings, heard);
         match reader::verdict_heard(&speech, &self.lexicon, &self.scene()) {
             Verdict::Act(orders) => match known(&orders) {
                 Some(orders) if orders.len() == 1 && orders[0] != order => {
@@ -179,16 +177,17 @@ impl Bench {
         }
     }
 
-    fn speech<'s>(
-        &self,
-        readings: &'s [(String, f32)],
-        anybody: bool,
-        heard: &Heard,
-    ) -> Speech<'s> {
+    fn speech<'s>(&self, readings: &'s [(String, f32)], heard: &Heard) -> Speech<'s> {
         Speech {
             readings,
-            rival: if heard.loosely { heard.rival } else { None },
-            anybody,
+            rival: heard.rival.filter(|_| heard.loosely),
+            to: if !self.may_be_anybody(heard) {
+                SaidTo::Program
+            } else if self.dialogue.spoke_lately(self.now) {
+                SaidTo::Perhaps
+            } else {
+                SaidTo::Anybody
+            },
         }
     }
 

@@ -17,7 +17,7 @@ mod situation;
 use std::sync::LazyLock;
 
 pub use context::leaning;
-pub use heard::Speech;
+pub use heard::{SaidTo, Speech};
 pub use input::{Input, input};
 pub use second::Doubt;
 pub use situation::{Asked, AskedKind, Last, Printed, Running, Situation, State};

@@ -10,7 +10,7 @@ use super::live::{Kitchen, processor_time};
 fn a_disk_without_room_is_said_once_and_cooking_goes_on() {
     let kitchen = Kitchen::new("full");
     let mut cook = kitchen.cook_after("trap '' XFSZ; ulimit -f 30");
-    cook.until("to begin");
+    cook.until("Say next");
     for _ in 0..60 {
         cook.types("how much salt");
     }
