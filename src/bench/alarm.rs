@@ -217,6 +217,15 @@ impl Bench {
 
     fn silence(&mut self, id: u32, out: &mut Vec<Effect>) {
         self.rack.answer(id, self.now);
+        // Whose step has been left without waiting for it is dealt with by that.
+        let timer = self.rack.get(id).filter(|t| t.look.is_none());
+        let left = timer.and_then(|t| t.origin).filter(|from| {
+            let dish = self.dishes.get(from.dish);
+            dish.is_none_or(|dish| dish.step() != Some(from.step))
+        });
+        if let Some(step) = left {
+            self.rack.deal_with(step);
+        }
         self.changed(id, TimerChange::Answered, out);
         if self.dialogue.question().is_none()
             && let Some(question) = self.rack.get(id).and_then(|t| t.look.clone())

@@ -322,6 +322,11 @@ impl Bench {
         self.options.brief
     }
 
+    /// The cook was told that this device is missing.
+    pub fn lacks(&self, device: Device) -> bool {
+        self.dialogue.missing().iter().any(|(d, _)| *d == device)
+    }
+
     /// The names that can be said now.
     pub fn lexicon(&self) -> &Lexicon {
         &self.lexicon

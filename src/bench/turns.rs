@@ -303,10 +303,9 @@ impl Bench {
             let the = self.dishes.the(self.dishes.at_hand());
             format!("That was the last step of {the}.")
         };
-        let forgotten = self.dish().not_in();
+        let forgotten = self.dish().forgotten(usize::MAX);
         if !forgotten.is_empty() {
-            let list = words::list(&forgotten);
-            text = format!("{text} I have no word that this went in: {list}.");
+            text = format!("{text} Not marked in: {}.", words::few(&forgotten));
         }
         if self.all_done() {
             if self.rack.live_count() > 0 {

@@ -357,7 +357,10 @@ impl Session {
                 },
                 default(wait) => if quiet {
                     self.foresee = false;
-                    self.mouth.prepare(foreseen(&self.bench, now));
+                    // Nothing is made ahead where nobody would hear it.
+                    if !self.bench.lacks(Device::Loudspeaker) && !self.bench.lacks(Device::Voice) {
+                        self.mouth.prepare(foreseen(&self.bench, now));
+                    }
                 }
             }
             self.look_at_loudspeaker();

@@ -233,7 +233,9 @@ fn four_dishes_by_voice_by_keys_and_in_plain_lines() {
     }
     // What wants another heat waits for the oven.
     let place = |text: &str| voice.told.iter().position(|t| t.contains(text));
-    assert!(place("tremble only in the middle?") < place("The oven is at two hundred degrees."));
+    assert!(
+        place("tremble only in the middle?") < place("The oven should be at two hundred degrees.")
+    );
     // Every dish came to its end, and the waits of each were used for the others.
     let told = voice.told.join("\n");
     for dish in ["loaf", "soup", "chicken", "custard"] {

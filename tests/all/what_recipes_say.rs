@@ -172,7 +172,7 @@ fn the_weigh_up_says_what_the_author_says() {
 
 #[test]
 fn it_is_said_as_the_author_says_it() {
-    let script = "start 9:00\n0:00 say next\n+5s say it's in\n+5s say how much salt\n+5s say how much wild frobnias\n\
+    let script = "start 9:00\n0:00 say more\n+1s say next\n+5s say it's in\n+5s say how much salt\n+5s say how much wild frobnias\n\
         +5s say does it contain milk\n+5s say go to step two\n+5s say start it\n+5s say go to step three\n\
         +5s say go to step five\n+5s say start it\n";
     let played = Rehearsal::play_with(pie(), Options::default(), script);
