@@ -196,10 +196,13 @@ fn pause_ms() -> impl Strategy<Value = u64> {
 }
 
 fn event(happens: &Happens, orders: &[&str], bench: &Bench, at: Moment) -> Event {
+    // Nobody says so while nothing is asked, or where there is no such dish; and what means nothing is not kept.
     let timer = |which: usize| match TIMERS[which] {
-        // Nobody says so while nothing is asked; it would only be looked for among all that can be said.
         CHOICE if bench.lexicon().choices().is_empty() => "again",
-        other => other,
+        other => match parse(other, bench.lexicon()) {
+            Understood::Nothing { .. } => "again",
+            _ => other,
+        },
     };
     match happens {
         Happens::Said(which, confidence) => {
