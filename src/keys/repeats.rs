@@ -72,6 +72,13 @@ impl Repeats {
         out
     }
 
+    /// Something else was pressed: what comes after it is no repeat of what came before.
+    pub fn other(&mut self) -> Vec<Press> {
+        self.last = None;
+        let before = self.doubtful.take();
+        before.into_iter().map(|(key, _)| Press::Key(key)).collect()
+    }
+
     /// What time alone brings.
     pub fn tick(&mut self, now: u64) -> Vec<Press> {
         match self.doubtful {

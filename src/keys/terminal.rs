@@ -55,7 +55,10 @@ fn read_terminal(news: &Sender<KeyNews>) -> std::io::Result<()> {
         }
         for stroke in bytes[..count].iter().filter_map(|byte| strokes.take(*byte)) {
             match stroke {
-                Stroke::Leave => told.push(KeyNews::Leave),
+                Stroke::Leave => {
+                    told.extend(repeats.other().into_iter().map(as_news));
+                    told.push(KeyNews::Leave);
+                }
                 Stroke::Key(key) => {
                     told.extend(repeats.press(key, now()).into_iter().map(as_news));
                 }

@@ -88,7 +88,7 @@ fn without_a_loudspeaker_the_alarm_flashes() {
     let timer = "{ echo six second timer called soup; sleep 60; }";
     let written = "grep -qs 'called soup' \"$XDG_STATE_HOME\"/commis/*.journal";
     let dies = format!(
-        "{timer} | '{program}' cook --plain {LOAF} & until {written}; do sleep 0.1; done; kill -KILL $!"
+        "{timer} | '{program}' cook --plain {LOAF} & until {written}; do sleep 0.1; done; kill -KILL $!; while kill -0 $! 2>/dev/null; do sleep 0.1; done"
     );
     let terminal = Terminal::run("flash", &format!("{dies}; '{program}' cook {LOAF}"));
     terminal.until(&["soup, RINGING"]);
