@@ -5,15 +5,18 @@
 //! In: `{"text": ..., "file": ..., "situation": {"formula": name, ...}}`. Out, beside that: `heard`, what the pipeline of a live
 //! session made of the recording, with its readings; `strict` and `verdict` as `examples/reader.rs` has them.
 
+mod situated;
+
 use std::collections::BTreeMap;
 use std::io::{BufRead, Write};
 use std::path::Path;
 
 use commis::bench::{Bench, Heard, Options};
 use commis::hear::{Hearing, Hypothesis, RATE, VoskRecogniser, gate, wav};
-use commis::reader::{Printed, Reader, SaidTo, Situation, Speech, Verdict};
+use commis::reader::{Printed, Reader, SaidTo, Speech, Verdict};
 use commis::understand::{Understood, network, reading};
 use serde_json::{Value, json};
+use situated::situated;
 
 /// The level of speech, of full scale.
 const LEVEL: f32 = 0.05;
@@ -58,27 +61,7 @@ fn main() {
         };
         hearing.take(&kitchen.with(&vec![0.0; 5 * RATE as usize]), false);
         for mut line in lines {
-            let mut situation: Situation =
-                serde_json::from_value(line["situation"].clone()).expect("a situation");
-            situation.titles = formula.steps.iter().map(|s| s.title.clone()).collect();
-            let step = situation.step.and_then(|s| formula.steps.get(s - 1));
-            let offered = step.iter().flat_map(|s| &s.timers);
-            situation.offered = offered.map(|t| t.name.clone()).collect();
-            let timers = situation.timers.iter().map(|t| t.name.clone());
-            let names = timers.chain(situation.rings.clone());
-            let lexicon = bench.lexicon().clone().with_timers((1..).zip(names));
-            let readings: Vec<_> = situation
-                .asked
-                .iter()
-                .flat_map(|a| &a.readings)
-                .filter_map(Printed::order)
-                .collect();
-            let lexicon = if readings.is_empty() {
-                lexicon
-            } else {
-                lexicon.with_choices(&readings)
-            };
-
+            let (situation, lexicon) = situated(&line, &formula, bench.lexicon());
             let clip = wav::read(&Path::new(&args[2]).join(line["file"].as_str().expect("a file")))
                 .expect("a recording");
             let began = std::time::Instant::now();

@@ -5,12 +5,15 @@
 //! In: `{"text": ..., "situation": {"formula": name, ...}}`. Out, beside that: `input`, what the network is given; with WEIGHTS also `reading` and `verdict`, what the network makes of it, and `micros`, how long that took. LIMITS is a JSON list of
 //! `[ask, harmless, act, talk]`; `kinds` then has the kind of verdict by each.
 
+mod situated;
+
 use std::collections::HashMap;
 use std::io::{BufRead, Write};
 
-use commis::reader::{Doubt, Limits, Printed, Reader, Situation, Verdict, input, leaning};
+use commis::reader::{Doubt, Limits, Printed, Reader, Verdict, input, leaning};
 use commis::understand::{Lexicon, Understood, parse};
 use serde_json::{Value, json};
+use situated::situated;
 
 fn main() {
     let folder = std::env::args().nth(1).expect("the folder of formulas");
@@ -40,32 +43,7 @@ fn main() {
                 formula,
             )
         });
-        let mut situation: Situation =
-            serde_json::from_value(line["situation"].clone()).expect("a situation");
-        situation.titles = formula.steps.iter().map(|s| s.title.clone()).collect();
-        let step = situation.step.and_then(|s| formula.steps.get(s - 1));
-        situation.offered = step
-            .iter()
-            .flat_map(|s| &s.timers)
-            .map(|t| t.name.clone())
-            .collect();
-        let names = situation
-            .timers
-            .iter()
-            .map(|t| t.name.clone())
-            .chain(situation.rings.clone());
-        let lexicon = lexicon.clone().with_timers((1..).zip(names));
-        let readings: Vec<_> = situation
-            .asked
-            .iter()
-            .flat_map(|a| &a.readings)
-            .filter_map(Printed::order)
-            .collect();
-        let lexicon = if readings.is_empty() {
-            lexicon
-        } else {
-            lexicon.with_choices(&readings)
-        };
+        let (situation, lexicon) = situated(&line, formula, lexicon);
         if let Some(reader) = &reader {
             line["strict"] = match parse(&text, &lexicon) {
                 Understood::Order(order) => match leaning(order, &text, &situation) {

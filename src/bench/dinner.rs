@@ -64,6 +64,12 @@ impl Bench {
         }
     }
 
+    /// What can be named is made anew, and the ear is to know it.
+    pub(super) fn name_anew(&mut self, out: &mut Vec<Effect>) {
+        self.lexicon = self.names();
+        out.push(Effect::Vocabulary);
+    }
+
     /// The titles of the book, from which another dish can be made as well.
     pub fn set_book(&mut self, titles: Vec<String>) {
         self.book = std::sync::Arc::new(titles);
@@ -132,8 +138,7 @@ impl Bench {
             let name = timer_of_dish(self.dishes.name(of), &written);
             self.rack.rename(timer, &name);
         }
-        self.lexicon = self.names();
-        out.push(Effect::Vocabulary);
+        self.name_anew(out);
         let introduced = self.introduced(dish).replacen(':', " as well:", 1);
         let gone = self.plan_again().map(|gone| format!(" {gone}"));
         let hint = self.hint("Say next to go on.", "Enter goes on.");
@@ -153,8 +158,7 @@ impl Bench {
                 if let Some(dish) = self.dishes.get_mut(dish) {
                     dish.leave_out(false);
                 }
-                self.lexicon = self.names();
-                out.push(Effect::Vocabulary);
+                self.name_anew(out);
                 let the = words::capital(&self.dishes.the(dish));
                 self.tell(out, &format!("{the} is on again."));
             }
@@ -202,11 +206,7 @@ impl Bench {
                 order => order,
             };
             self.dialogue.lead_with(&format!("{the}:"));
-            self.dishes.turn_to(dish);
-            self.perform(order, out);
-            if self.dishes.at_hand() == dish {
-                self.dishes.turn_to(here);
-            }
+            self.while_at(dish, |bench| bench.perform(order, out));
         }
     }
 
@@ -442,8 +442,7 @@ impl Bench {
         if let Some(dish) = self.dishes.get_mut(dish) {
             dish.leave_out(true);
         }
-        self.names_changed(out);
-        self.lexicon = self.names();
+        self.name_anew(out);
         let gone = self.plan_again().map(|gone| format!(" {gone}"));
         let text = format!(
             "Left out: {}.{}",
@@ -535,8 +534,10 @@ impl Bench {
         let at = service.place_of(dish)?;
         let reached = match self.stand(dish, false) {
             Stand::Before => None,
-            Stand::Inside(step) | Stand::Waits(step, _) | Stand::Rings(step) => Some(step),
-            Stand::Goes(step) => Some(step),
+            Stand::Inside(step)
+            | Stand::Waits(step, _)
+            | Stand::Rings(step)
+            | Stand::Goes(step) => Some(step),
             Stand::Done => return None,
         };
         let blocks = service.plan().blocks.iter();

@@ -380,7 +380,7 @@ impl Bench {
             return Taken::Ignored;
         }
         match &weighed.understood {
-            // By ear only the strict network hears, and what it hears is what the grammar reads.
+            // What the strict network hears by ear is what the grammar reads; free speech went another way.
             Understood::Nothing { question } => heard
                 .typed
                 .then(|| Self::typed_note(&heard.text).or_else(|| self.take_freely(&heard.text)))

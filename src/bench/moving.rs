@@ -169,18 +169,28 @@ impl Bench {
         self.dish_mut().enter(at, now);
         self.dialogue.enters();
         if self.is_finished() {
-            let forgotten = self.dish().forgotten(usize::MAX);
-            let mut text = "That was the last step.".to_owned();
-            if !forgotten.is_empty() {
-                text = format!("{text} Not marked in: {}.", words::few(&forgotten));
-            }
-            if self.rack.live_count() > 0 {
-                text = format!("{text} {}", self.all_left());
-            }
-            self.tell_the_end(out, &text);
+            self.tell_last_step(out);
             return;
         }
         self.say_step(at, out);
+    }
+
+    /// The last step of all is done: what was not marked in, and what still runs.
+    pub(super) fn tell_last_step(&mut self, out: &mut Vec<Effect>) {
+        let mut text = self.with_forgotten("That was the last step.".to_owned());
+        if self.rack.live_count() > 0 {
+            text = format!("{text} {}", self.all_left());
+        }
+        self.tell_the_end(out, &text);
+    }
+
+    /// With what was not marked in of the dish at hand.
+    pub(super) fn with_forgotten(&self, text: String) -> String {
+        let forgotten = self.dish().forgotten(usize::MAX);
+        if forgotten.is_empty() {
+            return text;
+        }
+        format!("{text} Not marked in: {}.", words::few(&forgotten))
     }
 
     pub(super) fn tell_the_end(&mut self, out: &mut Vec<Effect>, text: &str) {

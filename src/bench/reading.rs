@@ -164,6 +164,9 @@ impl Bench {
 
     /// The order that was heard, or the question where free speech fits nearly as well and surely means something else.
     pub(super) fn unless_heard_otherwise(&self, order: Order, heard: &Heard) -> Taken {
+        if heard.free.is_empty() {
+            return Taken::Order { order };
+        }
         let readings = self.without_name(heard);
         let speech = self.speech(&readings, heard);
         match reader::verdict_heard(&speech, &self.lexicon, &self.scene()) {

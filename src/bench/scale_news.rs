@@ -380,7 +380,7 @@ impl Bench {
 
     /// `That is beyond this scale: half a teaspoon, level.`, of what is only a few steps of it; empty else.
     pub(super) fn beyond_words(&self, at: At) -> String {
-        let Some(step) = self.scale.step.filter(|_| !self.is_scale_gone()) else {
+        let Some(step) = self.scale.step.filter(|_| !self.lacks(Device::Scale)) else {
             return String::new();
         };
         let grams = self.dish().still_wants(at).as_grams();
@@ -400,11 +400,6 @@ impl Bench {
             }
             None => " That is beyond this scale. Say done when it is in.".to_owned(),
         }
-    }
-
-    fn is_scale_gone(&self) -> bool {
-        let mut missing = self.dialogue.missing().iter();
-        missing.any(|(device, _)| *device == Device::Scale)
     }
 }
 

@@ -297,22 +297,13 @@ impl Bench {
         }
         let (now, steps) = (self.now, self.formula().steps.len());
         self.dish_mut().enter(steps, now);
-        let mut text = if self.all_done() {
-            "That was the last step.".to_owned()
-        } else {
-            let the = self.dishes.the(self.dishes.at_hand());
-            format!("That was the last step of {the}.")
-        };
-        let forgotten = self.dish().forgotten(usize::MAX);
-        if !forgotten.is_empty() {
-            text = format!("{text} Not marked in: {}.", words::few(&forgotten));
-        }
         if self.all_done() {
-            if self.rack.live_count() > 0 {
-                text = format!("{text} {}", self.all_left());
-            }
-            self.tell_the_end(out, &text);
-        } else if alone {
+            self.tell_last_step(out);
+            return;
+        }
+        let the = self.dishes.the(self.dishes.at_hand());
+        let text = self.with_forgotten(format!("That was the last step of {the}."));
+        if alone {
             let needed = self.until_needed_words();
             self.tell(out, &format!("{text} {needed}"));
         } else {
@@ -333,8 +324,7 @@ impl Bench {
         }
         self.dishes.turn_to(dish);
         self.dialogue.drop_step_look();
-        self.lexicon = self.names();
-        out.push(Effect::Vocabulary);
+        self.name_anew(out);
     }
 
     /// At the dish that the cook has turned to: what there is to do. True where a step was entered.
@@ -400,7 +390,7 @@ impl Bench {
     }
 
     /// Does something for a dish, and comes back to the one at hand.
-    pub(super) fn while_at<T>(&mut self, dish: DishId, mut deed: impl FnMut(&mut Self) -> T) -> T {
+    pub(super) fn while_at<T>(&mut self, dish: DishId, deed: impl FnOnce(&mut Self) -> T) -> T {
         let here = self.dishes.at_hand();
         self.dishes.turn_to(dish);
         let done = deed(self);

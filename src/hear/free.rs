@@ -32,17 +32,9 @@ pub(super) struct FreeReadings {
 }
 
 impl Free {
-    /// With the talk of everyday life and lines with the names of today; nothing where the model takes no text.
-    pub(super) fn new(
-        model: &Model,
-        words: &ModelWords,
-        talk: &[&str],
-        names: &[String],
-    ) -> Option<Self> {
-        let lines = SAID.lines().chain(names.iter().map(String::as_str));
-        let mut text: Vec<String> = lines.flat_map(|line| known_pieces(line, words)).collect();
-        text.extend(talk.iter().map(|&line| line.to_owned()));
-        let mut recogniser = Recognizer::new_with_grammar(model, RATE as f32, &text)?;
+    /// Of the text that [`text`] made; nothing where the model takes none.
+    pub(super) fn new(model: &Model, text: &[String]) -> Option<Self> {
+        let mut recogniser = Recognizer::new_with_grammar(model, RATE as f32, text)?;
         recogniser.set_max_alternatives(READINGS);
         Some(Self {
             recogniser,
@@ -100,6 +92,14 @@ impl Free {
         let _ = self.recogniser.accept_waveform(&self.waiting);
         self.waiting.clear();
     }
+}
+
+/// What it is made of: what cooks say, lines with the names of today, and the talk of everyday life.
+pub(super) fn text(words: &ModelWords, talk: &[&str], names: &[String]) -> Vec<String> {
+    let lines = SAID.lines().chain(names.iter().map(String::as_str));
+    let mut text: Vec<String> = lines.flat_map(|line| known_pieces(line, words)).collect();
+    text.extend(talk.iter().map(|&line| line.to_owned()));
+    text
 }
 
 fn shares(all: &[vosk::Alternative<'_>]) -> Option<FreeReadings> {

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use vosk::{Alternative, CompleteResult, DecodingState, LogLevel, Model, Recognizer};
 
-use super::free::Free;
+use super::free::{self, Free};
 use super::fst;
 use super::model_folder::{ModelKind, PrivateModel, kind_of};
 use super::{
@@ -36,8 +36,8 @@ pub struct VoskRecogniser {
     recogniser: Recognizer,
     rival: Option<Rival>,
     free: Option<Free>,
-    /// How today's names come in free speech.
-    spoken: Vec<String>,
+    /// The text of free speech; none where the model takes none.
+    text: Vec<String>,
     /// Samples since they were made.
     taken: usize,
     /// No utterance is in progress.
@@ -65,7 +65,7 @@ impl VoskRecogniser {
             recogniser,
             rival: None,
             free: None,
-            spoken: Vec::new(),
+            text: Vec::new(),
             taken: 0,
             between: true,
             model: Some(model),
@@ -120,12 +120,18 @@ impl VoskRecogniser {
         vosk::set_log_level(LogLevel::Error);
         let kind = kind_of(folder)?;
         let (model, recogniser) = build(folder, kind, &lexicon, &grammar, competition)?;
+        let text = match kind {
+            ModelKind::Strict => free::text(&lexicon, &talk(&lexicon), spoken),
+            ModelKind::Fixed => Vec::new(),
+        };
         Ok(Self {
             folder: folder.to_owned(),
             kind,
             rival: Rival::new(kind, &model, &lexicon),
-            free: free(kind, &model, &lexicon, spoken),
-            spoken: spoken.to_vec(),
+            free: (!text.is_empty())
+                .then(|| Free::new(&model, &text))
+                .flatten(),
+            text,
             lexicon,
             grammar: Some(grammar),
             recogniser,
@@ -148,7 +154,7 @@ impl VoskRecogniser {
         {
             self.recogniser = recogniser;
             self.rival = Rival::new(self.kind, model, &self.lexicon);
-            self.free = free(self.kind, model, &self.lexicon, &self.spoken);
+            self.free = Free::new(model, &self.text);
             self.taken = 0;
         }
     }
@@ -176,14 +182,6 @@ impl VoskRecogniser {
         }
         heard
     }
-}
-
-/// Free speech by the same model; nothing where it has a fixed graph.
-fn free(kind: ModelKind, model: &Model, words: &ModelWords, spoken: &[String]) -> Option<Free> {
-    if kind == ModelKind::Fixed {
-        return None;
-    }
-    Free::new(model, words, &talk(words), spoken)
 }
 
 /// The lines of everyday talk that the model has all words of.
@@ -357,7 +355,7 @@ impl Recogniser for VoskRecogniser {
             recogniser,
             rival: None,
             free: None,
-            spoken: Vec::new(),
+            text: Vec::new(),
             taken: 0,
             between: true,
             model: None,

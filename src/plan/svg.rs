@@ -2,6 +2,8 @@
 
 use std::fmt::Write;
 
+use super::wrap::wrapped;
+
 /// The size of every letter, in CSS pixels: 20 points.
 pub const LETTER: u32 = 27;
 /// How wide a letter is on the average, of a common sans-serif type at that size.
@@ -63,18 +65,7 @@ impl Svg {
 
     /// Words cut into lines of a width, in bold letters as well.
     pub fn lines(words: &str, width: f64) -> Vec<String> {
-        let most = ((width / LETTER_WIDTH) as usize).max(8);
-        let mut lines: Vec<String> = Vec::new();
-        for word in words.split_whitespace() {
-            match lines.last_mut() {
-                Some(line) if line.chars().count() + 1 + word.chars().count() <= most => {
-                    line.push(' ');
-                    line.push_str(word);
-                }
-                _ => lines.push(word.to_owned()),
-            }
-        }
-        lines
+        wrapped(words, ((width / LETTER_WIDTH) as usize).max(8))
     }
 
     /// Words, with their foot at a height.

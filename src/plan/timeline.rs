@@ -4,6 +4,7 @@ use chrono::DateTime;
 
 use super::plan::{Block, Part, Plan};
 use super::spoken::say_doubts;
+use super::wrap::wrapped;
 use crate::time::{Minute, Wall};
 
 /// What bars are drawn with.
@@ -191,21 +192,6 @@ fn oven_in_turn(plan: &Plan, wall: &Wall) -> Vec<String> {
     std::iter::once("One oven, each heat in its turn:".to_owned())
         .chain(each)
         .collect()
-}
-
-/// A sentence in lines of a width.
-fn wrapped(sentence: &str, width: usize) -> Vec<String> {
-    let mut lines: Vec<String> = Vec::new();
-    for word in sentence.split_whitespace() {
-        match lines.last_mut() {
-            Some(line) if line.chars().count() + 1 + word.chars().count() <= width => {
-                line.push(' ');
-                line.push_str(word);
-            }
-            _ => lines.push(word.to_owned()),
-        }
-    }
-    lines
 }
 
 /// What stands for a dish where there are several.

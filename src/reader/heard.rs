@@ -64,7 +64,7 @@ const ANYBODY: Limits = Limits {
 
 impl Reader {
     /// All readings of one utterance as one.
-    pub fn read_heard(
+    fn read_heard(
         &self,
         speech: &Speech<'_>,
         lexicon: &Lexicon,

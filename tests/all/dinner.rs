@@ -7,6 +7,7 @@ use commis::time::{Moment, Span, Wall};
 use super::live::Kitchen;
 use super::program::{LOAF, commis, out};
 use super::rehearsal::{Rehearsal, formula, root};
+use super::two_ways::known;
 
 const FOUR: [&str; 4] = [
     "seeded-tin-loaf",
@@ -188,16 +189,6 @@ impl Cook {
 
 fn bench(dishes: &[&str]) -> Bench {
     Bench::new(formula(dishes[0]), options(&dishes[1..])).expect("as written")
-}
-
-/// The view without the way in.
-fn known(view: &View) -> View {
-    View {
-        heard: None,
-        said: String::new(),
-        keys: Vec::new(),
-        ..view.clone()
-    }
 }
 
 #[test]
