@@ -213,30 +213,39 @@ impl Build<'_> {
             Some((_, _, _, end)) if standing.running => end.max(self.now),
             _ => self.now,
         };
-        let running_step = last.and_then(|(part, at, _, _)| item.steps.get(at).map(|s| (part, s)));
-        if let Some((part, step)) =
-            running_step.filter(|_| standing.running && self.grip < Grip::Loose)
-        {
-            let mut hold = |what| {
+        let (over, runs) = standing
+            .past
+            .split_at(standing.past.len() - usize::from(standing.running));
+        if self.grip < Grip::Loose {
+            let mut hold = |what, from, to| {
                 let unit = unit_of(problem, dish, what);
                 problem.busy.push(Busy {
                     dish,
                     what,
-                    from: since_now(self.now),
-                    to: since_now(release),
+                    from: since_now(from),
+                    to: since_now(to),
                     lead: 0,
                     unit,
                     fixed: true,
                 });
             };
-            if part == Part::Hands {
-                hold(Use::Hands);
+            // What is out of the oven has left it hot.
+            for &(_, at, from, end) in over {
+                if let Some(heat) = item.steps[at].heat_c {
+                    hold(Use::Oven(heat), from, end);
+                }
             }
-            if let Some(heat) = step.heat_c {
-                hold(Use::Oven(heat));
-            }
-            if step.hob {
-                hold(Use::Hob);
+            for &(part, at, ..) in runs {
+                let step = &item.steps[at];
+                if part == Part::Hands {
+                    hold(Use::Hands, self.now, release);
+                }
+                if let Some(heat) = step.heat_c {
+                    hold(Use::Oven(heat), self.now, release);
+                }
+                if step.hob {
+                    hold(Use::Hob, self.now, release);
+                }
             }
         }
 
@@ -457,7 +466,12 @@ impl Build<'_> {
             what: Use::Oven(heat),
             from,
             to: at,
-            lead: if from.knot == at.knot { item.lead } else { 0 },
+            // What is lit already waits for nothing to cool.
+            lead: match lit {
+                Some(_) => i64::MAX,
+                None if from.knot == at.knot => item.lead,
+                None => 0,
+            },
             unit: dish,
             fixed: false,
         });

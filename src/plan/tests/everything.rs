@@ -49,7 +49,12 @@ pub(super) fn check(plan: &Plan) -> Result<(), String> {
                     .map(|b| b.unit)
             };
             let heats = matches!((a.heat_c, b.heat_c), (Some(x), Some(y)) if (x - y).abs() > 10.0);
-            let oven = heats && oven_of(a) == oven_of(b);
+            // Of a dish that is only worked on at the oven no plan tells which of two it is; they are counted below.
+            let oven = heats
+                && match (oven_of(a), oven_of(b)) {
+                    (None, None) => plan.kitchen.ovens < 2,
+                    (one, other) => one == other,
+                };
             if a.id.dish != b.id.dish && overlap && (hands || oven) {
                 return Err(format!("{a:?} while {b:?}"));
             }
@@ -63,6 +68,21 @@ pub(super) fn check(plan: &Plan) -> Result<(), String> {
             .filter(|b| hob(b) && b.start <= a.start && a.start < b.end);
         if hob(a) && others.count() > usize::from(plan.kitchen.hobs) {
             return Err(format!("{a:?} has no ring"));
+        }
+        // No more heats at once than there are ovens; heats near one another share one.
+        let hot = blocks
+            .iter()
+            .filter(|b| b.start <= a.start && a.start < b.end);
+        let mut heats: Vec<f64> = hot.filter_map(|b| b.heat_c).collect();
+        heats.sort_by(f64::total_cmp);
+        let (mut ovens, mut lowest) = (0, f64::NEG_INFINITY);
+        for heat in heats {
+            if heat - lowest > 10.0 {
+                (ovens, lowest) = (ovens + 1, heat);
+            }
+        }
+        if ovens > usize::from(plan.kitchen.ovens) {
+            return Err(format!("{a:?} has no oven"));
         }
         let night = |(from, to): &(Minute, Minute)| a.start < *to && *from < a.end;
         let works = a.id.part == Part::Hands || a.heat_c.is_some() || hob(a);
