@@ -10,7 +10,7 @@ mod situated;
 use std::collections::HashMap;
 use std::io::{BufRead, Write};
 
-use commis::reader::{Doubt, Limits, Printed, Reader, Verdict, input, leaning};
+use commis::reader::{AskInstead, Limits, Printed, Reader, Verdict, input, leaning};
 use commis::understand::{Lexicon, Understood, parse};
 use serde_json::{Value, json};
 use situated::situated;
@@ -48,8 +48,8 @@ fn main() {
             line["strict"] = match parse(&text, &lexicon) {
                 Understood::Order(order) => match leaning(order, &text, &situation) {
                     Some(order) => match reader.doubts(&order, &text, &lexicon, &situation) {
-                        Some(Doubt::Between(readings)) => json!({ "readings": readings }),
-                        Some(Doubt::All(orders)) => json!({ "all": orders }),
+                        Some(AskInstead::Between(readings)) => json!({ "readings": readings }),
+                        Some(AskInstead::All(orders)) => json!({ "all": orders }),
                         None => json!({ "orders": [order] }),
                     },
                     None => json!({ "cut_off": true }),

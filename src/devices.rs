@@ -53,7 +53,7 @@ const LIST_LIMIT: Duration = Duration::from_secs(2);
 const ROUTE_LIMIT: Duration = Duration::from_secs(6);
 
 /// The devices of the sound server, if one runs: PulseAudio and PipeWire both answer `pactl`.
-fn served(way: Way) -> Vec<Found> {
+fn served(way: Way) -> Vec<FoundDevice> {
     ask_server(way).unwrap_or_default()
 }
 
@@ -62,7 +62,7 @@ pub fn server_trouble() -> Option<OutsideError> {
     ask_server(Way::Out).err()
 }
 
-fn ask_server(way: Way) -> Result<Vec<Found>, OutsideError> {
+fn ask_server(way: Way) -> Result<Vec<FoundDevice>, OutsideError> {
     let what = match way {
         Way::In => "sources",
         Way::Out => "sinks",
@@ -75,7 +75,7 @@ fn ask_server(way: Way) -> Result<Vec<Found>, OutsideError> {
     let found = all.iter().filter_map(|device| {
         let id = word(device, "name")?;
         let name = word(device, "description").unwrap_or_else(|| id.clone());
-        Some(Found { id, name })
+        Some(FoundDevice { id, name })
     });
     Ok(found.collect())
 }
@@ -122,14 +122,14 @@ fn variable(way: Way, name: String) -> Option<(&'static str, String)> {
 
 /// A device that the settings can name.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Found {
+pub struct FoundDevice {
     /// What to write in the settings: the same after every plugging.
     pub id: String,
     /// Its name, for people.
     pub name: String,
 }
 
-impl Found {
+impl FoundDevice {
     fn of(device: &Device) -> Option<Self> {
         let id = device.id().ok()?.id().to_owned();
         let name = device
@@ -165,7 +165,7 @@ impl Found {
     }
 }
 
-fn all(way: Way) -> Vec<(Found, Device)> {
+fn all(way: Way) -> Vec<(FoundDevice, Device)> {
     let host = cpal::default_host();
     let devices: Vec<Device> = match way {
         Way::In => host.input_devices().map(Iterator::collect),
@@ -174,22 +174,22 @@ fn all(way: Way) -> Vec<(Found, Device)> {
     .unwrap_or_default();
     devices
         .into_iter()
-        .filter_map(|d| Found::of(&d).map(|f| (f, d)))
+        .filter_map(|d| FoundDevice::of(&d).map(|f| (f, d)))
         .collect()
 }
 
 /// The devices that are of use.
-pub fn list(way: Way) -> Vec<Found> {
+pub fn list(way: Way) -> Vec<FoundDevice> {
     let of_alsa = all(way).into_iter().map(|(f, _)| f);
     let found = served(way).into_iter().chain(of_alsa);
-    found.filter(Found::is_of_use).collect()
+    found.filter(FoundDevice::is_of_use).collect()
 }
 
 /// The device of this name or id; without one, that which the system uses.
 ///
 /// # Errors
 /// When there is none, or none of this name.
-pub fn choose(way: Way, wanted: Option<&str>) -> Result<(Found, Device), DeviceError> {
+pub fn choose(way: Way, wanted: Option<&str>) -> Result<(FoundDevice, Device), DeviceError> {
     let Some(wanted) = wanted else {
         let host = cpal::default_host();
         let device = match way {
@@ -197,7 +197,7 @@ pub fn choose(way: Way, wanted: Option<&str>) -> Result<(Found, Device), DeviceE
             Way::Out => host.default_output_device(),
         };
         return device
-            .and_then(|d| Found::of(&d).map(|f| (f, d)))
+            .and_then(|d| FoundDevice::of(&d).map(|f| (f, d)))
             .ok_or(DeviceError::None);
     };
     let routed = std::env::var(way.variable()).ok();
@@ -264,7 +264,7 @@ mod tests {
     #[test]
     fn one_name_for_each_card_and_no_plugins() {
         let of_use = |id: &str| {
-            Found {
+            FoundDevice {
                 id: id.to_owned(),
                 name: String::new(),
             }

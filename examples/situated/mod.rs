@@ -1,13 +1,13 @@
 //! A corpus line's situation, as a session would have it.
 
 use commis::formula::Formula;
-use commis::reader::{Printed, Situation};
+use commis::reader::{Printed, ReaderSituation};
 use commis::understand::Lexicon;
 use serde_json::Value;
 
 /// The situation that stands in a line, and the names that can be said in it.
-pub fn situated(line: &Value, formula: &Formula, lexicon: &Lexicon) -> (Situation, Lexicon) {
-    let mut situation: Situation =
+pub fn situated(line: &Value, formula: &Formula, lexicon: &Lexicon) -> (ReaderSituation, Lexicon) {
+    let mut situation: ReaderSituation =
         serde_json::from_value(line["situation"].clone()).expect("a situation");
     situation.titles = formula.steps.iter().map(|s| s.title.clone()).collect();
     let step = situation.step.and_then(|s| formula.steps.get(s - 1));

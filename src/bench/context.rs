@@ -2,7 +2,7 @@
 
 use super::options::Options;
 use crate::ask::Context;
-use crate::dough::{Percentages, Portion, Role};
+use crate::dough::{DoughRole, Percentages, Portion};
 use crate::formula::{Batch, Formula};
 use crate::measure::ingredients;
 use crate::safety;
@@ -118,13 +118,13 @@ pub fn true_hydration(formula: &Formula, batch: &Batch) -> Option<f64> {
         .map(|(at, i)| Portion {
             mass: batch.mass(at),
             role: if i.is_flour {
-                Role::Flour
+                DoughRole::Flour
             } else if i.is_water {
-                Role::Water
+                DoughRole::Water
             } else {
                 let row = ingredients().find(&i.table);
                 let water_percent = row.and_then(|r| r.water_percent).unwrap_or(0.0);
-                Role::Other { water_percent }
+                DoughRole::Other { water_percent }
             },
         })
         .collect();

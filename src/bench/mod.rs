@@ -73,7 +73,7 @@ use crate::formula::{Batch, Formula, ScaleError};
 use crate::keypad::{KeyAnswer, Keypad};
 use crate::order::{Asked, Order, Situation, TimerHere, TimerRef};
 use crate::time::{KitchenClock, Moment, Wall};
-use crate::timer::{Found, Rack, Timer};
+use crate::timer::{Rack, Timer, TimerNamed};
 use crate::understand::{Lexicon, Understood};
 
 /// A cooking session: a formula at today's size, where the cook is in it, what has gone in, and what is running.
@@ -497,7 +497,7 @@ impl Bench {
                 return false;
             };
             let live = |id| self.rack.get(id).is_some_and(Timer::is_live);
-            reading.only_asks() && matches!(self.rack.find(&name), Found::One(id) if live(id))
+            reading.only_asks() && matches!(self.rack.find(&name), TimerNamed::One(id) if live(id))
         };
         match &understood {
             Understood::Doubt { readings, .. } => match readings.iter().find(runs) {

@@ -7,15 +7,15 @@ use super::pending::Pending;
 use super::taken::Taken;
 use crate::order::Order;
 use crate::reader::{
-    self, Asked, AskedKind, Doubt, Last, Printed, Running, SaidTo, Situation, Speech, State,
-    Verdict,
+    self, AskInstead, AskedKind, Doing, Last, Printed, ReaderQuestion, ReaderSituation, Running,
+    SaidTo, Speech, Verdict,
 };
 use crate::timer;
 use crate::understand::{Understood, parse, question_between, question_of_all};
 
 impl Bench {
     /// The session as the reader sees it.
-    pub(super) fn scene(&self) -> Situation {
+    pub(super) fn scene(&self) -> ReaderSituation {
         let dish = self.dish();
         let step = dish.step().filter(|_| !dish.is_finished());
         let steps = &dish.formula().steps;
@@ -24,7 +24,7 @@ impl Bench {
         let runs = |t: &&timer::Timer| !rings.iter().any(|r| r.id == t.id);
         let waited_for = |at| dish.formula().ingredients[dish.ingredient(at)].id.clone();
         let said = self.dialogue.last();
-        Situation {
+        ReaderSituation {
             step: step.map(|s| s + 1),
             titles: steps.iter().map(|s| s.title.clone()).collect(),
             offered: offered.map(|t| t.name.clone()).collect(),
@@ -43,17 +43,17 @@ impl Bench {
                 order: self.dialogue.last_order().map(Printed::from),
             }),
             state: if !self.dialogue.is_listening() {
-                State::Asleep
+                Doing::Asleep
             } else if self.dialogue.is_speaking(self.now) {
-                State::Reading
+                Doing::Reading
             } else {
-                State::Silent
+                Doing::Silent
             },
         }
     }
 
-    fn as_asked(&self, pending: &Pending) -> Asked {
-        let mut asked = Asked {
+    fn as_asked(&self, pending: &Pending) -> ReaderQuestion {
+        let mut asked = ReaderQuestion {
             kind: AskedKind::Confirm,
             question: pending.question().to_owned(),
             timer: None,
@@ -99,10 +99,10 @@ impl Bench {
     pub(super) fn unless_doubted(&self, order: Order, text: &str) -> Taken {
         let asked = match reader::doubts(&order, text, &self.lexicon, &self.scene()) {
             None => None,
-            Some(Doubt::Between(readings)) => {
+            Some(AskInstead::Between(readings)) => {
                 known(&readings).map(|readings| self.one_of(readings))
             }
-            Some(Doubt::All(orders)) => known(&orders).map(|orders| self.all_of(orders)),
+            Some(AskInstead::All(orders)) => known(&orders).map(|orders| self.all_of(orders)),
         };
         asked.unwrap_or(Taken::Order { order })
     }

@@ -7,7 +7,7 @@ use super::words;
 use crate::measure::Mass;
 use crate::order::{IngredientId, StepId, TimerRef};
 use crate::time::{ClockTime, HalfDay, Span};
-use crate::timer::{Found, Mark};
+use crate::timer::{Mark, TimerNamed};
 
 /// First aid for a small burn, after the advice of the UK's National Health Service on burns and scalds (m).
 const BURN: &str = "Hold it under cool running water for twenty minutes. No ice, no cream, no butter. Take off rings and \
@@ -183,7 +183,7 @@ impl Bench {
     pub(super) fn time_gone(&mut self, which: Option<&TimerRef>, out: &mut Vec<Effect>) {
         // 'How long has the dough been rising' names no timer where none is called so.
         let unknown = |which: &&TimerRef| match which {
-            TimerRef::Said(words) => self.rack.find(words) == Found::None,
+            TimerRef::Said(words) => self.rack.find(words) == TimerNamed::None,
             TimerRef::Id(_) => false,
         };
         let which = which.filter(|which| !unknown(which));

@@ -11,7 +11,7 @@ use super::words;
 use crate::formula::TimerSpec;
 use crate::order::{Order, TimerRef};
 use crate::time::{Moment, Span};
-use crate::timer::{DishId, Found, Mark, State, Timer};
+use crate::timer::{DishId, Mark, State, Timer, TimerNamed};
 use crate::understand::timer_of_dish;
 
 /// A timer that the cook has answered is still told of this long.
@@ -320,9 +320,9 @@ impl Bench {
             Some(TimerRef::Id(_)) => return Err("That timer is no longer there.".to_owned()),
             Some(TimerRef::Said(name)) => {
                 return match self.rack.find(name) {
-                    Found::One(id) => Ok(vec![id]),
-                    Found::Several(ids) => Ok(self.of_dish_at_hand(ids)),
-                    Found::None => Err(format!("No timer is called {name}.")),
+                    TimerNamed::One(id) => Ok(vec![id]),
+                    TimerNamed::Several(ids) => Ok(self.of_dish_at_hand(ids)),
+                    TimerNamed::None => Err(format!("No timer is called {name}.")),
                 };
             }
             None => {}
@@ -510,7 +510,7 @@ impl Bench {
         // `when is the bread ready` asks for the bread, where no timer has that name.
         let whole = match which {
             None => true,
-            Some(TimerRef::Said(words)) => self.rack.find(words) == Found::None,
+            Some(TimerRef::Said(words)) => self.rack.find(words) == TimerNamed::None,
             Some(TimerRef::Id(_)) => false,
         };
         if whole && self.rack.live_count() == 0 {

@@ -9,7 +9,7 @@ mod water;
 mod yields;
 
 pub use error::{DoughError, YEAST_DIES_C};
-pub use percent::{Percentages, Portion, Role, bakers_percent, water_for};
+pub use percent::{DoughRole, Percentages, Portion, bakers_percent, water_for};
 pub use preferment::{Feed, Preferment, Split, feed, split};
 pub use rise::{RISE_C, RISE_ROOM_C, RiseRange, rise_at};
 pub use rounding::{percent_bound, to_scale};

@@ -9,7 +9,7 @@ use crate::measure::Mass;
 /// What an ingredient is to the percentages.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Role {
+pub enum DoughRole {
     /// Flour. Its own moisture is never counted.
     Flour,
     /// Water.
@@ -32,7 +32,7 @@ pub struct Portion {
     /// How much.
     pub mass: Mass,
     /// What it is.
-    pub role: Role,
+    pub role: DoughRole,
 }
 
 /// The percentages of a whole dough.
@@ -82,12 +82,12 @@ impl Percentages {
         for portion in portions {
             let g = portion.mass.as_grams();
             match portion.role {
-                Role::Flour => flour += g,
-                Role::Water => water += g,
-                Role::Other { water_percent } => {
+                DoughRole::Flour => flour += g,
+                DoughRole::Water => water += g,
+                DoughRole::Other { water_percent } => {
                     hidden += g * water_percent.clamp(0.0, 100.0) / 100.0;
                 }
-                Role::Preferment { hydration } => {
+                DoughRole::Preferment { hydration } => {
                     let inside = g / (1.0 + hydration.max(0.0) / 100.0);
                     flour += inside;
                     water += g - inside;
@@ -113,10 +113,10 @@ impl Percentages {
 
 #[cfg(test)]
 mod tests {
-    use super::{Percentages, Portion, Role, bakers_percent, water_for};
+    use super::{DoughRole, Percentages, Portion, bakers_percent, water_for};
     use crate::measure::Mass;
 
-    fn portion(g: f64, role: Role) -> Portion {
+    fn portion(g: f64, role: DoughRole) -> Portion {
         Portion {
             mass: Mass::grams(g),
             role,
@@ -141,27 +141,27 @@ mod tests {
     #[test]
     fn true_hydration_counts_what_is_inside() {
         let dough = [
-            portion(500.0, Role::Flour),
-            portion(100.0, Role::Water),
+            portion(500.0, DoughRole::Flour),
+            portion(100.0, DoughRole::Water),
             portion(
                 200.0,
-                Role::Other {
+                DoughRole::Other {
                     water_percent: 88.0,
                 },
             ),
             portion(
                 50.0,
-                Role::Other {
+                DoughRole::Other {
                     water_percent: 76.0,
                 },
             ),
             portion(
                 75.0,
-                Role::Other {
+                DoughRole::Other {
                     water_percent: 16.0,
                 },
             ),
-            portion(10.0, Role::Other { water_percent: 0.0 }),
+            portion(10.0, DoughRole::Other { water_percent: 0.0 }),
         ];
         let p = Percentages::of(&dough).unwrap();
         assert_eq!(p.hydration, 20.0);
@@ -172,9 +172,9 @@ mod tests {
     #[test]
     fn a_levain_brings_flour_and_water() {
         let dough = [
-            portion(400.0, Role::Flour),
-            portion(250.0, Role::Water),
-            portion(200.0, Role::Preferment { hydration: 100.0 }),
+            portion(400.0, DoughRole::Flour),
+            portion(250.0, DoughRole::Water),
+            portion(200.0, DoughRole::Preferment { hydration: 100.0 }),
         ];
         let p = Percentages::of(&dough).unwrap();
         assert_eq!(p.flour.as_grams(), 500.0);

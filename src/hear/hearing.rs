@@ -2,7 +2,7 @@
 //! no clock and no device: time is the audio that it was given.
 
 use super::gate::{Gate, LOOK, rms};
-use super::{Hypothesis, RATE, Recogniser, Standing, Step};
+use super::{Hypothesis, Progress, RATE, Recogniser, Standing};
 
 /// Silence that ends anything else.
 const AFTER_UNFINISHED: usize = RATE as usize * 90 / 100;
@@ -300,7 +300,7 @@ impl Utterance {
             }
             self.any = true;
             match recogniser.accept(look) {
-                Step::Final(mut h) => {
+                Progress::Final(mut h) => {
                     let was = self.next();
                     h.over = was.over;
                     if !h.is_empty() {
@@ -308,11 +308,11 @@ impl Utterance {
                     }
                     self.pause = self.pause.max(was.pause);
                 }
-                Step::Partial(text) if text != self.text => {
+                Progress::Partial(text) if text != self.text => {
                     self.text = text;
                     self.steady = 0;
                 }
-                Step::Partial(_) | Step::Nothing => self.steady += look.len(),
+                Progress::Partial(_) | Progress::Nothing => self.steady += look.len(),
             }
             if !self.text.is_empty() && self.is_over(recogniser.standing(&self.text)) {
                 return Some(self.end(recogniser));

@@ -36,7 +36,7 @@ pub use hypothesis::{HeardWord, Hypothesis, UNKNOWN};
 #[cfg(feature = "sound")]
 pub use microphone::Microphone;
 pub use model_words::ModelWords;
-pub use recogniser::{Recogniser, Standing, Step};
+pub use recogniser::{Progress, Recogniser, Standing};
 pub use resample::{Resampler, whole};
 #[cfg(feature = "recogniser")]
 pub use vosk::VoskRecogniser;

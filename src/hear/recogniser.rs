@@ -4,7 +4,7 @@ use super::Hypothesis;
 
 /// What a piece of audio brought.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Step {
+pub enum Progress {
     /// Nothing new.
     Nothing,
     /// The words so far; they may still change.
@@ -16,7 +16,7 @@ pub enum Step {
 /// Turns 16 kHz mono audio into words.
 pub trait Recogniser: Send {
     /// Takes the next piece of audio: 16 kHz, mono.
-    fn accept(&mut self, audio: &[i16]) -> Step;
+    fn accept(&mut self, audio: &[i16]) -> Progress;
 
     /// Ends the utterance now and says what was heard in it.
     fn finish(&mut self) -> Hypothesis;

@@ -9,8 +9,8 @@ use super::free::{self, Free};
 use super::fst;
 use super::model_folder::{ModelKind, PrivateModel, kind_of};
 use super::{
-    COMPETITION, Competition, HearError, Hearable, HeardWord, Hypothesis, ModelWords, RATE,
-    Recogniser, Standing, Step, UNKNOWN,
+    COMPETITION, Competition, HearError, Hearable, HeardWord, Hypothesis, ModelWords, Progress,
+    RATE, Recogniser, Standing, UNKNOWN,
 };
 use crate::understand::Network;
 
@@ -285,7 +285,7 @@ fn readings(result: CompleteResult<'_>) -> (Hypothesis, Option<f32>) {
 }
 
 impl Recogniser for VoskRecogniser {
-    fn accept(&mut self, audio: &[i16]) -> Step {
+    fn accept(&mut self, audio: &[i16]) -> Progress {
         if std::mem::take(&mut self.between) && self.taken > ANEW_AFTER {
             self.make_anew();
         }
@@ -297,23 +297,23 @@ impl Recogniser for VoskRecogniser {
             free.take(audio);
         }
         match self.recogniser.accept_waveform(audio) {
-            Ok(DecodingState::Finalized) => Step::Final(self.ended()),
+            Ok(DecodingState::Finalized) => Progress::Final(self.ended()),
             Ok(DecodingState::Running) => {
                 let partial = self.recogniser.partial_result().partial;
                 if partial.is_empty() {
-                    Step::Nothing
+                    Progress::Nothing
                 } else {
                     if let Some(free) = &mut self.free
                         && partial.contains(UNKNOWN)
                     {
                         free.follow();
                     }
-                    Step::Partial(partial.to_owned())
+                    Progress::Partial(partial.to_owned())
                 }
             }
             Ok(DecodingState::Failed) | Err(_) => {
                 self.reset();
-                Step::Nothing
+                Progress::Nothing
             }
         }
     }

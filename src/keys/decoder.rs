@@ -1,7 +1,7 @@
 //! Bytes of a keypad and the time become keys: pure, so that storms, tears and stuck keys can be tested with values.
 
 use super::codes::{KeyMap, NUM_LOCK, code_key};
-use super::reader::{InputEvent, Reader};
+use super::reader::{EventReader, InputEvent};
 use crate::bench::Key;
 
 /// A key held for this long says what it does and does nothing.
@@ -33,7 +33,7 @@ struct Down {
 #[derive(Debug, Clone, Default)]
 pub struct Decoder {
     map: KeyMap,
-    reader: Reader,
+    reader: EventReader,
     /// The last key that went down, until it acts.
     waiting: Option<Down>,
     /// Every code that is down.

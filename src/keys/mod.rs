@@ -27,7 +27,7 @@ pub use facts::{Choice, Facts, choose};
 pub use lesson::Lesson;
 #[cfg(feature = "keypad")]
 pub use pad::{PadOptions, Pads, find, learn, read_until_gone, watch};
-pub use reader::{InputEvent, Reader};
+pub use reader::{EventReader, InputEvent};
 pub use repeats::{Press, Repeats};
 #[cfg(feature = "program")]
 pub use terminal::watch_terminal;

@@ -20,7 +20,7 @@ use super::decoder::{Decoder, LOCK_MS, Signal};
 use super::error::KeysError;
 use super::facts::{Choice, Facts, choose};
 use super::lesson::Lesson;
-use super::reader::{InputEvent, Reader};
+use super::reader::{EventReader, InputEvent};
 
 /// How often the folder is looked at while there is no keypad.
 const LOOK_MS: u64 = 400;
@@ -394,7 +394,7 @@ pub fn learn(options: &PadOptions, say: &mut dyn FnMut(&str)) -> Result<KeyMap, 
 /// The lesson over any device. What is pressed in one go counts as one key: a NumLock around it is none, nor is its
 /// own echo.
 fn teach(device: &impl AsFd, say: &mut dyn FnMut(&str)) -> Result<KeyMap, KeysError> {
-    let (mut lesson, mut reader) = (Lesson::default(), Reader::default());
+    let (mut lesson, mut reader) = (Lesson::default(), EventReader::default());
     let mut bytes = [0; 64 * InputEvent::SIZE];
     let mut pressed: Vec<u16> = Vec::new();
     say(&lesson.asks().unwrap_or_default());

@@ -59,11 +59,11 @@ impl InputEvent {
 
 /// Puts events together from reads of any length.
 #[derive(Debug, Clone, Default)]
-pub struct Reader {
+pub struct EventReader {
     torn: Vec<u8>,
 }
 
-impl Reader {
+impl EventReader {
     /// Takes bytes as they came; gives the events that are now whole.
     pub fn feed(&mut self, bytes: &[u8]) -> Vec<InputEvent> {
         self.torn.extend_from_slice(bytes);
@@ -92,7 +92,7 @@ mod tests {
             0xf4, 0x8b, 0x25, 0x69, 0, 0, 0, 0, 0x91, 0xd0, 0x03, 0, 0, 0, 0, 0, 1, 0, 0x60, 0, 1,
             0, 0, 0,
         ];
-        let read = Reader::default().feed(&bytes);
+        let read = EventReader::default().feed(&bytes);
         assert_eq!(
             read,
             [InputEvent {
@@ -113,7 +113,7 @@ mod tests {
                 .map(|(at_us, kind, code, value)| InputEvent { at_us, kind, code, value })
                 .collect();
             let bytes: Vec<u8> = events.iter().flat_map(|e| e.to_bytes()).collect();
-            let (mut reader, mut rest, mut got) = (Reader::default(), &bytes[..], Vec::new());
+            let (mut reader, mut rest, mut got) = (EventReader::default(), &bytes[..], Vec::new());
             for cut in cuts.iter().cycle() {
                 if rest.is_empty() { break; }
                 let (now, later) = rest.split_at((*cut).min(rest.len()));

@@ -16,7 +16,7 @@ use crate::cli::{RehearseArgs, WeighArgs};
 use crate::formula::{FormulaFile, WeighUp};
 use crate::measure::Region;
 use crate::order::Order;
-use crate::reader::{self, Printed, Situation, Verdict};
+use crate::reader::{self, Printed, ReaderSituation, Verdict};
 use crate::safety::Law;
 use crate::settings::Settings;
 use crate::understand::{Lexicon, Understood, parse, question_between};
@@ -102,9 +102,9 @@ pub(super) fn understand(path: &Path) -> Result<u8, Trouble> {
     let (formula, _) = read_formula(path)?;
     let name = bench::Options::default().name;
     let lexicon = bench::lexicon(&formula).with_call_name(&name);
-    let situation = Situation {
+    let situation = ReaderSituation {
         titles: formula.steps.iter().map(|s| s.title.clone()).collect(),
-        ..Situation::default()
+        ..ReaderSituation::default()
     };
     let mut input = std::io::stdin().lock();
     loop {
@@ -126,7 +126,7 @@ pub(super) fn understand(path: &Path) -> Result<u8, Trouble> {
 }
 
 /// What free speech means by the learned reader, as JSON; nothing where it would not be understood.
-fn freely(text: &str, lexicon: &Lexicon, situation: &Situation) -> Option<serde_json::Value> {
+fn freely(text: &str, lexicon: &Lexicon, situation: &ReaderSituation) -> Option<serde_json::Value> {
     let reading = reader::read(text, lexicon, situation)?;
     let sure = (f64::from(reading.sure) * 100.0).round() / 100.0;
     let known = |orders: Vec<Printed>| {

@@ -141,7 +141,7 @@ pub(super) fn whole_utterance(ear: &mut dyn hear::Recogniser, audio: &[i16]) -> 
         }
     };
     for piece in audio.chunks(hear::RATE as usize / 10) {
-        if let hear::Step::Final(h) = ear.accept(piece) {
+        if let hear::Progress::Final(h) = ear.accept(piece) {
             join(h);
         }
     }

@@ -43,7 +43,7 @@ use std::process::ExitCode;
 
 pub use record::Record;
 pub use rehearse::{Listener, Silence, Stage, device_note, rehearse};
-pub use script::{Act, Line, Script, ScriptError, key};
+pub use script::{Act, Script, ScriptError, ScriptLine, key};
 
 use crate::cli::{Cli, Command};
 

@@ -32,12 +32,12 @@ pub struct Script {
     /// Minutes after midnight on the kitchen wall at the start.
     pub start_minutes: u32,
     /// Its lines, in order of time.
-    pub lines: Vec<Line>,
+    pub lines: Vec<ScriptLine>,
 }
 
 /// One line.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Line {
+pub struct ScriptLine {
     /// When, from the start.
     pub at: Span,
     /// What.
@@ -137,7 +137,7 @@ impl Script {
             }
             last = ms;
             let act = act(rest.trim()).map_err(fail)?;
-            script.lines.push(Line {
+            script.lines.push(ScriptLine {
                 at: Span::millis(ms),
                 act,
             });

@@ -19,7 +19,7 @@ use crate::hear::wav;
 use crate::keys::KeyNews;
 use crate::say::{Mouth, Sound};
 use crate::settings::Settings;
-use crate::writing::{Answered, Kind, Pad, PadSays, Question, RECORDING, Writing, phrases};
+use crate::writing::{AnswerKind, Answered, Pad, PadSays, Prompt, RECORDING, Writing, phrases};
 
 /// How often the ways in are looked at.
 const LOOK: Duration = Duration::from_millis(50);
@@ -115,7 +115,7 @@ impl<'s> Desk<'s> {
     }
 
     /// Asks, and waits for what comes.
-    fn ask(&mut self, question: &Question, names: &[&str]) -> Result<Came, Trouble> {
+    fn ask(&mut self, question: &Prompt, names: &[&str]) -> Result<Came, Trouble> {
         self.tell(&question.line())?;
         let _ = std::io::stdout().flush();
         if let Some(ear) = &mut self.ear {
@@ -137,7 +137,7 @@ impl<'s> Desk<'s> {
     }
 
     /// What came within a moment.
-    fn look(&mut self, kind: Kind) -> Result<Option<Came>, Trouble> {
+    fn look(&mut self, kind: AnswerKind) -> Result<Option<Came>, Trouble> {
         let heard = self
             .ear
             .as_ref()
@@ -207,10 +207,10 @@ impl<'s> Desk<'s> {
                 writing.answers()
             );
             let guess = "yes".to_owned();
-            let question = Question {
+            let question = Prompt {
                 text,
                 guess,
-                kind: Kind::YesNo,
+                kind: AnswerKind::YesNo,
             };
             match self.ask(&question, &[])? {
                 Came::Nothing => return Ok(0),
@@ -238,7 +238,7 @@ impl<'s> Desk<'s> {
                     self.tell(HELP)?;
                     continue;
                 }
-                "record" if question.kind == Kind::Step => {
+                "record" if question.kind == AnswerKind::Step => {
                     match self.record(&draft, &writing, None) {
                         Ok(answer) => answer,
                         Err(e) => {
@@ -247,7 +247,7 @@ impl<'s> Desk<'s> {
                         }
                     }
                 }
-                lower if question.kind == Kind::Step && lower.starts_with("record ") => {
+                lower if question.kind == AnswerKind::Step && lower.starts_with("record ") => {
                     let file = text["record ".len()..].trim();
                     match self.record(&draft, &writing, Some(Path::new(file))) {
                         Ok(answer) => answer,
@@ -386,10 +386,10 @@ impl<'s> Desk<'s> {
             formula.name
         );
         self.tell(&begin)?;
-        let question = Question {
+        let question = Prompt {
             text: "What is to be changed? Or done.".to_owned(),
             guess: "done".to_owned(),
-            kind: Kind::Words,
+            kind: AnswerKind::Words,
         };
         loop {
             let Came::Text(text) = self.ask(&question, &[])? else {
@@ -426,7 +426,7 @@ fn voice(settings: &Settings) -> (Option<Mouth>, Option<NamesEar>) {
             None
         }
     };
-    let ear = NamesEar::start(settings, phrases(Kind::Words, &[]), Some(own));
+    let ear = NamesEar::start(settings, phrases(AnswerKind::Words, &[]), Some(own));
     (mouth, Some(ear))
 }
 

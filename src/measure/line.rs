@@ -4,7 +4,7 @@ use super::{Amount, MeasureError, Region, Thing, Unit};
 
 /// A line in its three parts.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Line {
+pub struct IngredientLine {
     /// The amount, where one is written: 'salt and pepper' has none.
     pub amount: Option<Amount>,
     /// What it is: `strong white flour`.
@@ -48,7 +48,7 @@ const AFTER: [&str; 14] = [
     " as needed",
 ];
 
-impl Line {
+impl IngredientLine {
     /// Reads a line. A bare cup or spoon is the region's own.
     ///
     /// # Errors
@@ -216,11 +216,11 @@ fn name_and_note(rest: &str) -> (String, String) {
 
 #[cfg(test)]
 mod tests {
-    use super::Line;
+    use super::IngredientLine;
     use crate::measure::Region;
 
     fn read(text: &str) -> (String, String, String) {
-        let line = Line::read(text, Region::Uk).unwrap();
+        let line = IngredientLine::read(text, Region::Uk).unwrap();
         (
             line.amount.map_or(String::new(), |a| a.to_string()),
             line.name,
@@ -255,7 +255,7 @@ mod tests {
                 "{text}"
             );
         }
-        assert!(Line::read("1/0 cup flour", Region::Uk).is_err());
-        assert!(Line::read("  ", Region::Uk).is_err());
+        assert!(IngredientLine::read("1/0 cup flour", Region::Uk).is_err());
+        assert!(IngredientLine::read("  ", Region::Uk).is_err());
     }
 }

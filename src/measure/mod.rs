@@ -31,7 +31,7 @@ pub use gelatine::{Gelatine, Jelly, Powder};
 pub(crate) use ingredient::singular;
 pub use ingredient::{Ingredient, Ingredients, Piece, ingredients};
 pub use length::{CM_PER_INCH, Length};
-pub use line::Line;
+pub use line::IngredientLine;
 pub use mass::Mass;
 pub use named_heat::NamedHeat;
 pub use region::Region;

@@ -1,6 +1,6 @@
 //! The page for a braille embosser: what is given to the translator, and its answer laid out in cells and lines.
 
-use super::content::{Block, Page};
+use super::content::{Page, Passage};
 
 /// Cells of a line, and lines of a page, on the usual paper (common practice, no source).
 pub const CELLS: usize = 40;
@@ -9,12 +9,12 @@ pub const LINES: usize = 25;
 
 /// Lists and paragraphs by the indents of braille formats: a list's line runs over by two cells, a paragraph begins two
 /// cells in, a heading of the first kind stands in the middle (BANA, Braille Formats 2016, from memory).
-fn indents(block: Option<&Block>) -> (usize, usize) {
+fn indents(block: Option<&Passage>) -> (usize, usize) {
     match block {
-        None | Some(Block::Heading(2, _)) => (0, 0),
-        Some(Block::Heading(..)) => (4, 4),
-        Some(Block::List(_)) => (0, 2),
-        Some(Block::Text(_) | Block::Careful(_)) => (2, 0),
+        None | Some(Passage::Heading(2, _)) => (0, 0),
+        Some(Passage::Heading(..)) => (4, 4),
+        Some(Passage::List(_)) => (0, 2),
+        Some(Passage::Text(_) | Passage::Careful(_)) => (2, 0),
     }
 }
 
@@ -23,9 +23,9 @@ pub fn to_translate(page: &Page) -> Vec<String> {
     let mut lines = vec![page.title.clone()];
     for block in &page.blocks {
         match block {
-            Block::Heading(_, text) | Block::Text(text) => lines.push(text.clone()),
-            Block::Careful(text) => lines.push(format!("Careful: {text}")),
-            Block::List(items) => lines.extend(items.iter().map(super::Item::line)),
+            Passage::Heading(_, text) | Passage::Text(text) => lines.push(text.clone()),
+            Passage::Careful(text) => lines.push(format!("Careful: {text}")),
+            Passage::List(items) => lines.extend(items.iter().map(super::ListItem::line)),
         }
     }
     lines
@@ -44,11 +44,11 @@ pub fn brf(page: &Page, translated: &[String]) -> Option<String> {
     let mut lines: Vec<String> = Vec::new();
     lay(&mut lines, texts.next()?, None);
     for block in &page.blocks {
-        if let Block::Heading(..) = block {
+        if let Passage::Heading(..) = block {
             lines.push(String::new());
         }
         let n = match block {
-            Block::List(items) => items.len(),
+            Passage::List(items) => items.len(),
             _ => 1,
         };
         for _ in 0..n {
@@ -59,9 +59,9 @@ pub fn brf(page: &Page, translated: &[String]) -> Option<String> {
 }
 
 /// One text in lines of cells.
-fn lay(lines: &mut Vec<String>, text: &str, block: Option<&Block>) {
+fn lay(lines: &mut Vec<String>, text: &str, block: Option<&Passage>) {
     let (first, others) = indents(block);
-    let centred = matches!(block, None | Some(Block::Heading(2, _)));
+    let centred = matches!(block, None | Some(Passage::Heading(2, _)));
     let room = if centred { CELLS - 6 } else { CELLS };
     let mut line = " ".repeat(first);
     let mut empty = true;
@@ -145,7 +145,7 @@ fn digits(n: usize) -> String {
 mod tests {
     use super::*;
 
-    fn page(blocks: Vec<Block>) -> Page {
+    fn page(blocks: Vec<Passage>) -> Page {
         Page {
             title: "Soup".to_owned(),
             blocks,
@@ -155,11 +155,11 @@ mod tests {
     #[test]
     fn no_line_is_longer_than_the_paper_and_no_page_higher() {
         let long = "WORD ".repeat(400) + &"X".repeat(95);
-        let blocks: Vec<Block> = (0..6)
+        let blocks: Vec<Passage> = (0..6)
             .flat_map(|_| {
                 [
-                    Block::Heading(2, long[..60].to_owned()),
-                    Block::Text(long.clone()),
+                    Passage::Heading(2, long[..60].to_owned()),
+                    Passage::Text(long.clone()),
                 ]
             })
             .collect();
@@ -180,7 +180,7 @@ mod tests {
 
     #[test]
     fn a_translation_that_lost_a_line_makes_no_page() {
-        let page = page(vec![Block::Text("Stir.".to_owned())]);
+        let page = page(vec![Passage::Text("Stir.".to_owned())]);
         assert!(brf(&page, &["SOUP".to_owned()]).is_none());
         assert_eq!(digits(120), "#ABJ");
     }

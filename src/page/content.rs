@@ -13,12 +13,12 @@ pub struct Page {
     /// The formula's name.
     pub title: String,
     /// Everything else, in the order of reading.
-    pub blocks: Vec<Block>,
+    pub blocks: Vec<Passage>,
 }
 
 /// One piece of a page.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Block {
+pub enum Passage {
     /// A heading under the title: 2 for a part of the page, 3 for a part of that.
     Heading(u8, String),
     /// A paragraph.
@@ -26,19 +26,19 @@ pub enum Block {
     /// A paragraph that must not be overlooked: a caution, the allergens.
     Careful(String),
     /// A list.
-    List(Vec<Item>),
+    List(Vec<ListItem>),
 }
 
 /// One line of a list.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Item {
+pub struct ListItem {
     /// How much; empty where there is no amount.
     pub amount: String,
     /// Of what.
     pub what: String,
 }
 
-impl Item {
+impl ListItem {
     /// Both in one.
     pub fn line(&self) -> String {
         if self.amount.is_empty() {
@@ -66,16 +66,16 @@ impl Page {
             region,
         };
         let mut blocks = source.opening();
-        let heading = |text: &str| Block::Heading(2, text.to_owned());
+        let heading = |text: &str| Passage::Heading(2, text.to_owned());
         blocks.push(heading("Allergens"));
-        blocks.push(Block::Careful(formula.contents().summary(law)));
+        blocks.push(Passage::Careful(formula.contents().summary(law)));
         if !formula.told.equipment.is_empty() {
             blocks.push(heading("You need"));
-            let one = |what: &String| Item {
+            let one = |what: &String| ListItem {
                 amount: String::new(),
                 what: what.clone(),
             };
-            blocks.push(Block::List(
+            blocks.push(Passage::List(
                 formula.told.equipment.iter().map(one).collect(),
             ));
         }
@@ -90,9 +90,9 @@ impl Page {
             ("Note", &formula.told.note),
             ("Source", &formula.told.source),
         ];
-        let told: Vec<Block> = told
+        let told: Vec<Passage> = told
             .into_iter()
-            .filter_map(|(what, said)| Some(Block::Text(format!("{what}: {}", said.as_ref()?))))
+            .filter_map(|(what, said)| Some(Passage::Text(format!("{what}: {}", said.as_ref()?))))
             .collect();
         if !told.is_empty() {
             blocks.push(heading("Afterwards"));
@@ -106,17 +106,17 @@ impl Page {
 }
 
 impl Source<'_> {
-    fn opening(&self) -> Vec<Block> {
+    fn opening(&self) -> Vec<Passage> {
         let f = self.formula;
         let mut out = Vec::new();
         if !f.about.is_empty() {
-            out.push(Block::Text(f.about.clone()));
+            out.push(Passage::Text(f.about.clone()));
         }
         let size = match self.batch.by() {
             "" => String::new(),
             by => format!("Today: {by}. "),
         };
-        out.push(Block::Text(format!("{size}Makes {}.", self.makes())));
+        out.push(Passage::Text(format!("{size}Makes {}.", self.makes())));
         let tin = f.tin.as_ref().map(|tin| format!("{}.", tin_words(tin)));
         let oven = f.oven.as_ref().map(|oven| {
             let lead = length(oven.lead);
@@ -125,7 +125,7 @@ impl Source<'_> {
                 self.heat(oven.heat_c)
             )
         });
-        out.extend([tin, oven].into_iter().flatten().map(Block::Text));
+        out.extend([tin, oven].into_iter().flatten().map(Passage::Text));
         out
     }
 
@@ -154,7 +154,7 @@ impl Source<'_> {
         format!("{pieces} {piece}, {portions} {word}")
     }
 
-    fn ingredients(&self) -> Vec<Block> {
+    fn ingredients(&self) -> Vec<Passage> {
         let all = &self.formula.ingredients;
         let mut out = Vec::new();
         let mut at = 0;
@@ -164,8 +164,8 @@ impl Source<'_> {
                 .find(|to| all[*to].part != *part)
                 .unwrap_or(all.len());
             let named = part.as_deref().or((at > 0).then_some("the rest"));
-            out.extend(named.map(|name| Block::Heading(3, capital(name))));
-            out.push(Block::List(
+            out.extend(named.map(|name| Passage::Heading(3, capital(name))));
+            out.push(Passage::List(
                 (at..to).map(|i| self.item(i, 1.0, true)).collect(),
             ));
             at = to;
@@ -178,12 +178,12 @@ impl Source<'_> {
                 .map_or_else(String::new, |h| {
                     format!(", hydration {}\u{a0}%", print::number(h, 1))
                 });
-            out.push(Block::Text(format!(
+            out.push(Passage::Text(format!(
                 "In all {}{hydration}.",
                 self.mass(dough)
             )));
         }
-        out.extend(self.batch.notes().iter().cloned().map(Block::Text));
+        out.extend(self.batch.notes().iter().cloned().map(Passage::Text));
         out
     }
 
@@ -193,7 +193,7 @@ impl Source<'_> {
     }
 
     /// An ingredient, or part of it, with all that is said of it where it is whole.
-    fn item(&self, at: usize, part: f64, whole: bool) -> Item {
+    fn item(&self, at: usize, part: f64, whole: bool) -> ListItem {
         let i = &self.formula.ingredients[at];
         let quantity = self.batch.quantity(self.formula, at, part);
         let printed = quantity.map_or_else(String::new, |q| q.printed(|mass| self.mass(mass)));
@@ -238,10 +238,10 @@ impl Source<'_> {
         if i.optional {
             what += ", if you like";
         }
-        Item { amount, what }
+        ListItem { amount, what }
     }
 
-    fn step(&self, at: usize) -> Vec<Block> {
+    fn step(&self, at: usize) -> Vec<Passage> {
         let step = &self.formula.steps[at];
         let before = at.checked_sub(1).map(|at| &self.formula.steps[at]);
         let part = step
@@ -249,27 +249,27 @@ impl Source<'_> {
             .as_ref()
             .filter(|part| before.is_none_or(|before| before.part.as_ref() != Some(part)));
         let part = part.map_or_else(String::new, |part| format!(" ({part})"));
-        let mut out = vec![Block::Heading(
+        let mut out = vec![Passage::Heading(
             3,
             format!("{}. {}{part}", at + 1, step.title),
         )];
-        out.extend(self.cautions(step).map(Block::Careful));
+        out.extend(self.cautions(step).map(Passage::Careful));
         if step.alongside {
-            out.push(Block::Text("While the step before waits.".to_owned()));
+            out.push(Passage::Text("While the step before waits.".to_owned()));
         }
-        out.push(Block::Text(self.text(step)));
+        out.push(Passage::Text(self.text(step)));
         if !step.uses.is_empty() {
             let uses = step.uses.iter();
-            out.push(Block::List(
+            out.push(Passage::List(
                 uses.map(|u| self.item(u.ingredient, u.part, false))
                     .collect(),
             ));
         }
         if let Some(heat) = step.oven_c {
-            out.push(Block::Text(format!("Oven: {}.", self.heat(heat))));
+            out.push(Passage::Text(format!("Oven: {}.", self.heat(heat))));
         }
-        out.extend(step.timers.iter().map(|t| Block::Text(timer_words(t))));
-        out.extend(step.look.clone().map(Block::Text));
+        out.extend(step.timers.iter().map(|t| Passage::Text(timer_words(t))));
+        out.extend(step.look.clone().map(Passage::Text));
         out
     }
 

@@ -1,6 +1,6 @@
 //! The page as one HTML file that needs nothing else: headings, lists, large print, black on white.
 
-use super::content::{Block, Page};
+use super::content::{Page, Passage};
 
 /// Black on white is 21 to 1, above the 7 to 1 of WCAG 2.2, criterion 1.4.6. A caution is marked by its word and a bar, and
 /// not by a colour.
@@ -23,15 +23,15 @@ pub fn html(page: &Page) -> String {
     );
     for block in &page.blocks {
         match block {
-            Block::Heading(level, text) => {
+            Passage::Heading(level, text) => {
                 out += &format!("<h{level}>{}</h{level}>\n", escape(text));
             }
-            Block::Text(text) => out += &format!("<p>{}</p>\n", escape(text)),
-            Block::Careful(text) => {
+            Passage::Text(text) => out += &format!("<p>{}</p>\n", escape(text)),
+            Passage::Careful(text) => {
                 let text = escape(text);
                 out += &format!("<p class=\"careful\"><strong>Careful.</strong> {text}</p>\n");
             }
-            Block::List(items) => {
+            Passage::List(items) => {
                 out += "<ul>\n";
                 for item in items {
                     let amount = if item.amount.is_empty() {

@@ -8,7 +8,7 @@ mod pdf;
 mod plain;
 
 pub use braille::{CELLS, LINES, brf, to_translate};
-pub use content::{Block, Item, Page};
+pub use content::{ListItem, Page, Passage};
 pub use html::html;
 #[cfg(feature = "program")]
 pub use pdf::{Paper, pdf};

@@ -16,7 +16,7 @@ use krilla::text::{Font, TextDirection};
 use krilla::{Document, SerializeSettings};
 use ttf_parser::Face;
 
-use super::content::{Block, Page};
+use super::content::{Page, Passage};
 
 /// Atkinson Hyperlegible, drawn for weak sight; under the SIL Open Font License, which allows embedding.
 const REGULAR: &[u8] = include_bytes!("fonts/AtkinsonHyperlegible-Regular.ttf");
@@ -224,7 +224,7 @@ fn units(page: &Page, fonts: &Fonts, paper: Paper) -> Vec<Unit> {
     )];
     for block in &page.blocks {
         match block {
-            Block::Heading(level, text) => {
+            Passage::Heading(level, text) => {
                 let (size, before) = if *level == 2 {
                     (PART, 26.0)
                 } else {
@@ -239,7 +239,7 @@ fn units(page: &Page, fonts: &Fonts, paper: Paper) -> Vec<Unit> {
                     MARGIN,
                 ));
             }
-            Block::Text(text) => {
+            Passage::Text(text) => {
                 out.push(unit(
                     Role::Paragraph,
                     text,
@@ -249,7 +249,7 @@ fn units(page: &Page, fonts: &Fonts, paper: Paper) -> Vec<Unit> {
                     MARGIN,
                 ));
             }
-            Block::Careful(text) => {
+            Passage::Careful(text) => {
                 let all = [words("Careful.", true), words(text, false)].concat();
                 let text = format!("Careful. {text}");
                 out.push(unit(
@@ -261,7 +261,7 @@ fn units(page: &Page, fonts: &Fonts, paper: Paper) -> Vec<Unit> {
                     MARGIN + BAR * 2.5,
                 ));
             }
-            Block::List(items) => {
+            Passage::List(items) => {
                 for item in items {
                     let all = [words(&item.amount, true), words(&item.what, false)].concat();
                     out.push(unit(

@@ -2,26 +2,26 @@
 
 use unicode_width::UnicodeWidthStr as _;
 
-use super::content::{Block, Page};
+use super::content::{Page, Passage};
 
 /// The page as text in lines of at most so many columns; a longer word has a line of its own.
 pub fn plain(page: &Page, columns: usize) -> String {
     let mut out = format!("{}\n", wrapped(&page.title.to_uppercase(), columns, "", ""));
     for block in &page.blocks {
         match block {
-            Block::Heading(2, text) => {
+            Passage::Heading(2, text) => {
                 let text = wrapped(&text.to_uppercase(), columns, "", "");
                 out += &format!("\n\n{text}\n");
             }
-            Block::Heading(_, text) => out += &format!("\n{}\n", wrapped(text, columns, "", "")),
-            Block::Text(text) => out += &format!("{}\n", wrapped(text, columns, "", "")),
-            Block::Careful(text) => {
+            Passage::Heading(_, text) => out += &format!("\n{}\n", wrapped(text, columns, "", "")),
+            Passage::Text(text) => out += &format!("{}\n", wrapped(text, columns, "", "")),
+            Passage::Careful(text) => {
                 out += &format!(
                     "{}\n",
                     wrapped(&format!("CAREFUL: {text}"), columns, "", "  ")
                 );
             }
-            Block::List(items) => {
+            Passage::List(items) => {
                 for item in items {
                     out += &format!("{}\n", wrapped(&item.line(), columns, "- ", "  "));
                 }

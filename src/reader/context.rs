@@ -1,6 +1,6 @@
 //! What a strict reading means in its situation: a fragment leans on what was said or asked before.
 
-use super::situation::{AskedKind, Printed, Situation};
+use super::situation::{AskedKind, Printed, ReaderSituation};
 use crate::order::{Order, TimerRef};
 use crate::time::Span;
 
@@ -17,7 +17,7 @@ const CONTENTS: &[&str] = &[
 const AMOUNT: &[&str] = &["how", "much", "many", "weigh", "amount", "weight"];
 
 /// The order that these words are in their situation; nothing where they were broken off before they answered.
-pub fn leaning(order: Order, text: &str, situation: &Situation) -> Option<Order> {
+pub fn leaning(order: Order, text: &str, situation: &ReaderSituation) -> Option<Order> {
     let lower = text.to_lowercase().replace('\u{2019}', "'");
     let words: Vec<&str> = lower
         .split_whitespace()
@@ -141,20 +141,20 @@ pub fn leaning(order: Order, text: &str, situation: &Situation) -> Option<Order>
 }
 
 /// The program has asked for how long.
-fn is_asked_how_long(s: &Situation) -> bool {
+fn is_asked_how_long(s: &ReaderSituation) -> bool {
     let asked = s.asked.as_ref();
     asked.is_some_and(|a| a.kind == AskedKind::HowLong)
 }
 
 /// The timer that is live and is named by one of the words.
-fn named_timer(words: &[&str], s: &Situation) -> Option<String> {
+fn named_timer(words: &[&str], s: &ReaderSituation) -> Option<String> {
     let mut live = s.timers.iter().map(|t| &t.name).chain(&s.rings);
     let is_said = |part: &str| words.iter().any(|w| part == *w || plural_of(part, w));
     live.find(|name| name.split(' ').any(is_said)).cloned()
 }
 
 /// 'The other one', after one of two timers was asked about.
-pub(super) fn other(words: &[String], s: &Situation) -> Option<Printed> {
+pub(super) fn other(words: &[String], s: &ReaderSituation) -> Option<Printed> {
     if words.len() > 5 || !words.windows(2).any(|w| w == ["the", "other"]) {
         return None;
     }
@@ -182,7 +182,7 @@ fn plural_of(a: &str, b: &str) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use super::super::{Asked, Last, Running};
+    use super::super::{Last, ReaderQuestion, Running};
     use super::*;
     use crate::order::IngredientId;
 
@@ -194,13 +194,13 @@ mod tests {
         }
     }
 
-    fn after(order: Order) -> Situation {
-        Situation {
+    fn after(order: Order) -> ReaderSituation {
+        ReaderSituation {
             last: Some(Last {
                 said: "So it is.".to_owned(),
                 order: Some(Printed::from(&order)),
             }),
-            ..Situation::default()
+            ..ReaderSituation::default()
         }
     }
 
@@ -237,15 +237,15 @@ mod tests {
 
     #[test]
     fn a_question_is_answered_in_its_own_words() {
-        let asked = |kind, readings: Vec<Order>| Situation {
-            asked: Some(Asked {
+        let asked = |kind, readings: Vec<Order>| ReaderSituation {
+            asked: Some(ReaderQuestion {
                 kind,
                 question: "Which?".to_owned(),
                 timer: None,
                 order: None,
                 readings: readings.iter().map(Printed::from).collect(),
             }),
-            ..Situation::default()
+            ..ReaderSituation::default()
         };
         let mark = |of: &str| Order::MarkAdded {
             ingredient: of.into(),
@@ -266,7 +266,7 @@ mod tests {
 
     #[test]
     fn what_is_broken_off_answers_nothing() {
-        let s = Situation::default();
+        let s = ReaderSituation::default();
         for text in ["it's", "well it's", "yes but", "it is the"] {
             assert_eq!(leaning(Order::Yes, text, &s), None, "{text}");
         }

@@ -3,11 +3,11 @@
 use serde_json::{Map, Value, json};
 
 use super::finds::ordinal;
-use super::input::Input;
+use super::input::Features;
 use super::mend;
-use super::situation::{AskedKind, Printed, Situation};
+use super::situation::{AskedKind, Printed, ReaderSituation};
 use crate::understand::numbers::{parse_amount, parse_words};
-use crate::understand::{Found, FoundKind, FoundValue, Lexicon, name_words};
+use crate::understand::{FoundKind, FoundValue, Lexicon, Mention, name_words};
 
 const MINUTE_MS: f64 = 60_000.0;
 /// No timer of the cook's is longer than two days.
@@ -129,8 +129,8 @@ pub(super) struct Filled {
 pub(super) fn fill(
     frame: &str,
     slots: &[String],
-    input: &Input,
-    situation: &Situation,
+    input: &Features,
+    situation: &ReaderSituation,
 ) -> Option<Filled> {
     let mut filler = Filler {
         frame,
@@ -178,7 +178,11 @@ pub(super) fn fill(
 }
 
 /// The answer to 'which one?' by its place: `the second one`.
-pub(super) fn chosen(input: &Input, lexicon: &Lexicon, situation: &Situation) -> Option<Printed> {
+pub(super) fn chosen(
+    input: &Features,
+    lexicon: &Lexicon,
+    situation: &ReaderSituation,
+) -> Option<Printed> {
     let asked = situation.asked.as_ref()?;
     if asked.kind != AskedKind::Which || input.words.len() > 6 {
         return None;
@@ -214,7 +218,7 @@ pub(super) fn chosen(input: &Input, lexicon: &Lexicon, situation: &Situation) ->
 }
 
 /// Neighbouring words of one slot are one run; two ingredients side by side are two.
-fn runs(slots: &[String], input: &Input) -> Vec<Run> {
+fn runs(slots: &[String], input: &Features) -> Vec<Run> {
     let mut out: Vec<Run> = Vec::new();
     for (at, slot) in slots.iter().enumerate().filter(|(_, s)| !s.is_empty()) {
         let starts_another = slot == "ingredient"
@@ -245,8 +249,8 @@ struct Filler<'a> {
     /// The words whose numbers fill a slot already.
     taken: Vec<(usize, usize)>,
     unsure: bool,
-    input: &'a Input,
-    situation: &'a Situation,
+    input: &'a Features,
+    situation: &'a ReaderSituation,
 }
 
 impl Filler<'_> {
@@ -466,7 +470,7 @@ impl Filler<'_> {
     }
 
     /// It was said to be what is not meant: `not fifty`, `instead of fifty`.
-    fn is_denied(&self, f: &Found) -> bool {
+    fn is_denied(&self, f: &Mention) -> bool {
         let word = |back: usize| {
             f.from
                 .checked_sub(back)
@@ -599,7 +603,7 @@ impl Filler<'_> {
             }
             if let Some((value, at)) = self.value(takes, from, to) {
                 // A bare number, where a length of time was said as well.
-                let lengths = |f: &&Found| f.kind == FoundKind::Duration;
+                let lengths = |f: &&Mention| f.kind == FoundKind::Duration;
                 let bare = |(a, b)| {
                     !self
                         .input
@@ -675,7 +679,7 @@ impl Filler<'_> {
 
     /// `One roll is eighty gram`: the amount, where the run holds but a bare number and one amount is free.
     fn amount_rather(&self, from: usize, to: usize) -> Option<(Value, (usize, usize))> {
-        let here = |f: &&Found| f.from < to && from < f.to;
+        let here = |f: &&Mention| f.from < to && from < f.to;
         let amounts = || {
             let all = self.input.found.iter();
             all.filter(|f| f.kind == FoundKind::Amount && !self.is_taken(f))
@@ -684,7 +688,7 @@ impl Filler<'_> {
             return None;
         }
         let slot_here = self.runs.iter().find(|r| r.from == from).map(|r| &r.slot);
-        let claimed = |f: &&Found| {
+        let claimed = |f: &&Mention| {
             let mut others = self
                 .runs
                 .iter()
@@ -723,7 +727,7 @@ impl Filler<'_> {
         Some(json!(text))
     }
 
-    fn is_taken(&self, f: &Found) -> bool {
+    fn is_taken(&self, f: &Mention) -> bool {
         self.taken.iter().any(|(a, b)| f.from < *b && *a < f.to)
     }
 
@@ -734,11 +738,11 @@ impl Filler<'_> {
         from: usize,
         to: usize,
     ) -> Option<(Value, Option<(usize, usize)>)> {
-        let covers = |f: &Found| f.to.min(to).saturating_sub(f.from.max(from));
+        let covers = |f: &Mention| f.to.min(to).saturating_sub(f.from.max(from));
         // 'Not fifty, twenty five': a number that began before the run is not the run's.
         let measured = is_measured(takes);
         let begins =
-            |f: &Found| !measured || f.from >= from && !self.is_taken(f) && !self.is_denied(f);
+            |f: &Mention| !measured || f.from >= from && !self.is_taken(f) && !self.is_denied(f);
         let mut best: Option<(usize, bool, Value)> = None;
         let mut place = None;
         for f in self
@@ -779,7 +783,7 @@ impl Filler<'_> {
             Takes::Timer | Takes::Thing | Takes::Food => best.map(|(_, _, v)| v).or_else(words),
             Takes::Duration | Takes::Number => best.map(|(_, _, v)| v).or_else(|| {
                 let text = self.input.words[from..to].join(" ");
-                let denied = |f: &Found| f.from == from && self.is_denied(f);
+                let denied = |f: &Mention| f.from == from && self.is_denied(f);
                 if self.input.found.iter().any(denied) {
                     return None;
                 }
@@ -810,7 +814,7 @@ impl Filler<'_> {
     /// The amount that was said for `number`, with its unit.
     fn amount_at_number(&self) -> Option<(f64, &'static str)> {
         let runs: Vec<&Run> = self.runs.iter().filter(|r| r.slot == "number").collect();
-        let here = |f: &&Found| runs.iter().any(|r| r.from < f.to && f.from < r.to);
+        let here = |f: &&Mention| runs.iter().any(|r| r.from < f.to && f.from < r.to);
         let amounts = || {
             self.input
                 .found
@@ -894,7 +898,7 @@ fn plain(n: f64) -> Value {
 }
 
 /// What a find gives to a slot that takes this.
-fn of_find(takes: Takes, found: &Found) -> Option<Value> {
+fn of_find(takes: Takes, found: &Mention) -> Option<Value> {
     let grams = |n: f64, unit: &str| {
         let factor = match unit {
             "g" => 1.0,

@@ -1,9 +1,9 @@
 //! Finds that the grammar's rules leave out, since only loose speech says things so: `hour and a half`, `the strong white`,
 //! `how long have they been provin`.
 
-use super::situation::Situation;
+use super::situation::ReaderSituation;
 use crate::understand::numbers::{parse_amount, parse_duration, parse_words};
-use crate::understand::{Found, FoundKind, FoundValue, Lexicon, is_common_adjective, name_words};
+use crate::understand::{FoundKind, FoundValue, Lexicon, Mention, is_common_adjective, name_words};
 
 /// After these, `one` stands for a thing and is no number: `a round one twenty centimetres across`.
 const BEFORE_ONE: &[&str] = &[
@@ -81,7 +81,7 @@ const AFTER_MINUTES: &[&str] = &[
 const LONGEST: usize = 6;
 
 /// Text with the endings that dialects drop: `bakin'` is baking.
-pub(super) fn with_endings(text: &str, situation: &Situation, lexicon: &Lexicon) -> String {
+pub(super) fn with_endings(text: &str, situation: &ReaderSituation, lexicon: &Lexicon) -> String {
     let text = &without_endearments(text, situation, lexicon);
     let named: Vec<String> = names(situation).flat_map(|n| name_words(n)).collect();
     let mut out: Vec<String> = Vec::new();
@@ -100,7 +100,7 @@ pub(super) fn with_endings(text: &str, situation: &Situation, lexicon: &Lexicon)
 }
 
 /// Text without `honey` and `duck` where somebody is called so, and no dish has them in it.
-fn without_endearments(text: &str, situation: &Situation, lexicon: &Lexicon) -> String {
+fn without_endearments(text: &str, situation: &ReaderSituation, lexicon: &Lexicon) -> String {
     let words: Vec<&str> = text.split_whitespace().collect();
     let is_here = |word: &str| {
         let own = &lexicon.situation().ingredients;
@@ -152,7 +152,7 @@ fn ends_clause(word: &str) -> bool {
     !OPEN.contains(&word.to_lowercase().as_str())
 }
 
-fn names(s: &Situation) -> impl Iterator<Item = &String> {
+fn names(s: &ReaderSituation) -> impl Iterator<Item = &String> {
     s.timers
         .iter()
         .map(|t| &t.name)
@@ -164,9 +164,9 @@ fn names(s: &Situation) -> impl Iterator<Item = &String> {
 /// Adds what is found beyond the grammar's rules, and takes away what is no number.
 pub(super) fn add(
     words: &[String],
-    found: &mut Vec<Found>,
+    found: &mut Vec<Mention>,
     lexicon: &Lexicon,
-    situation: &Situation,
+    situation: &ReaderSituation,
 ) {
     said_twice(words, found);
     spelt(words, found);
@@ -182,14 +182,14 @@ fn said(words: &[String]) -> String {
     words.join(" ")
 }
 
-fn covers(found: &[Found], kinds: &[FoundKind], at: usize) -> bool {
+fn covers(found: &[Mention], kinds: &[FoundKind], at: usize) -> bool {
     found
         .iter()
         .any(|f| kinds.contains(&f.kind) && f.from <= at && at < f.to)
 }
 
 /// A number that is said twice so that it is heard right: `fifteen fifteen`, `thirty three zero`, `one three thirteen`.
-fn said_twice(words: &[String], found: &mut Vec<Found>) {
+fn said_twice(words: &[String], found: &mut Vec<Mention>) {
     for from in 0..words.len() {
         if !covers(found, &[FoundKind::Number], from) {
             continue;
@@ -214,7 +214,7 @@ fn said_twice(words: &[String], found: &mut Vec<Found>) {
 }
 
 /// A number told by its digits: `four zero`, and `one five` where fifteen is said as well.
-fn spelt(words: &[String], found: &mut Vec<Found>) {
+fn spelt(words: &[String], found: &mut Vec<Mention>) {
     for from in 0..words.len().saturating_sub(1) {
         let (before, to) = (from.checked_sub(1).map(|k| &words[k..from]), from + 2);
         let Some(n) = digits(&words[from..to]).filter(|n| *n >= 10.0) else {
@@ -247,7 +247,7 @@ fn digits(part: &[String]) -> Option<f64> {
 }
 
 /// Puts a number in the place of what was found in its words, with the unit that follows.
-fn number_at(from: usize, to: usize, n: f64, words: &[String], found: &mut Vec<Found>) {
+fn number_at(from: usize, to: usize, n: f64, words: &[String], found: &mut Vec<Mention>) {
     found.retain(|f| {
         let measured = matches!(
             f.kind,
@@ -256,7 +256,7 @@ fn number_at(from: usize, to: usize, n: f64, words: &[String], found: &mut Vec<F
         !(measured && f.from < to && from < f.to)
     });
     let mut put = |to, kind, value| {
-        found.push(Found {
+        found.push(Mention {
             from,
             to,
             kind,
@@ -276,7 +276,7 @@ fn number_at(from: usize, to: usize, n: f64, words: &[String], found: &mut Vec<F
 }
 
 /// `Each one eighty grams` is eighty grams, not a hundred and eighty.
-fn ones(words: &[String], found: &mut Vec<Found>) {
+fn ones(words: &[String], found: &mut Vec<Mention>) {
     for at in 0..words.len() {
         let near = |k: Option<usize>| k.and_then(|k| words.get(k)).map_or("", String::as_str);
         let (last, next) = (near(at.checked_sub(1)), near(Some(at + 1)));
@@ -320,7 +320,7 @@ fn ones(words: &[String], found: &mut Vec<Found>) {
 }
 
 /// `Hour and a half`, `another minute`, `an hour and ten`, `quarter hour`.
-fn lengths(words: &[String], found: &mut Vec<Found>) {
+fn lengths(words: &[String], found: &mut Vec<Mention>) {
     const LENGTH: &[FoundKind] = &[FoundKind::Duration];
     for from in 0..words.len() {
         let word = words[from].as_str();
@@ -339,7 +339,7 @@ fn lengths(words: &[String], found: &mut Vec<Found>) {
                 Some((to, span))
             });
         if let Some((to, span)) = longest {
-            found.push(Found {
+            found.push(Mention {
                 from,
                 to,
                 kind: FoundKind::Duration,
@@ -382,7 +382,7 @@ fn lengths(words: &[String], found: &mut Vec<Found>) {
     });
 }
 
-fn of_kind(found: &[Found], kind: FoundKind) -> Vec<(usize, usize)> {
+fn of_kind(found: &[Mention], kind: FoundKind) -> Vec<(usize, usize)> {
     found
         .iter()
         .filter(|f| f.kind == kind)
@@ -391,7 +391,7 @@ fn of_kind(found: &[Found], kind: FoundKind) -> Vec<(usize, usize)> {
 }
 
 /// `Hundred grams`, without its article.
-fn amounts(words: &[String], found: &mut Vec<Found>) {
+fn amounts(words: &[String], found: &mut Vec<Mention>) {
     for from in 0..words.len() {
         if !["hundred", "thousand"].contains(&words[from].as_str())
             || covers(found, &[FoundKind::Number, FoundKind::Amount], from)
@@ -404,7 +404,7 @@ fn amounts(words: &[String], found: &mut Vec<Found>) {
             .rev()
             .find_map(|to| parse_amount(&window(to)).map(|a| (to, a)));
         if let Some((to, (n, unit))) = amount {
-            found.push(Found {
+            found.push(Mention {
                 from,
                 to,
                 kind: FoundKind::Amount,
@@ -416,7 +416,7 @@ fn amounts(words: &[String], found: &mut Vec<Found>) {
             .rev()
             .find_map(|to| parse_words(&window(to)).map(|n| (to, n)));
         if let Some((to, n)) = number {
-            found.push(Found {
+            found.push(Mention {
                 from,
                 to,
                 kind: FoundKind::Number,
@@ -427,7 +427,7 @@ fn amounts(words: &[String], found: &mut Vec<Found>) {
 }
 
 /// `Hundred eighty celsius` is not eighty.
-fn heat_from(from: usize, words: &[String], found: &mut [Found]) {
+fn heat_from(from: usize, words: &[String], found: &mut [Mention]) {
     for f in found {
         if f.kind == FoundKind::Heat
             && f.from == from + 1
@@ -445,7 +445,7 @@ fn heat_from(from: usize, words: &[String], found: &mut [Found]) {
 }
 
 /// An ingredient by words of its name that belong to no other: `the strong white`, `bicarbonate`.
-fn ingredients(words: &[String], found: &mut Vec<Found>, lexicon: &Lexicon) {
+fn ingredients(words: &[String], found: &mut Vec<Mention>, lexicon: &Lexicon) {
     let own: Vec<(String, Vec<String>)> = lexicon
         .situation()
         .ingredients
@@ -476,7 +476,7 @@ fn ingredients(words: &[String], found: &mut Vec<Found>, lexicon: &Lexicon) {
         });
         match best {
             Some((to, id)) => {
-                found.push(Found {
+                found.push(Mention {
                     from,
                     to,
                     kind: FoundKind::Own,
@@ -490,7 +490,7 @@ fn ingredients(words: &[String], found: &mut Vec<Found>, lexicon: &Lexicon) {
 }
 
 /// A timer by another form of its one word: `provin` and `proved` for the prove.
-fn timers(words: &[String], found: &mut Vec<Found>, s: &Situation) {
+fn timers(words: &[String], found: &mut Vec<Mention>, s: &ReaderSituation) {
     let live: Vec<&String> = s
         .timers
         .iter()
@@ -506,7 +506,7 @@ fn timers(words: &[String], found: &mut Vec<Found>, s: &Situation) {
         let forms = [stem(word), stem(&format!("{word}g"))];
         let mut named = live.iter().filter(|n| forms.contains(&stem(n)));
         if let Some(name) = named.next() {
-            found.push(Found {
+            found.push(Mention {
                 from: at,
                 to: at + 1,
                 kind: FoundKind::Timer,
@@ -517,13 +517,13 @@ fn timers(words: &[String], found: &mut Vec<Found>, s: &Situation) {
 }
 
 /// `The second step`.
-fn ordinals(words: &[String], found: &mut Vec<Found>) {
+fn ordinals(words: &[String], found: &mut Vec<Mention>) {
     for at in 1..words.len() {
         if words[at] == "step"
             && let Some(n) = ordinal(&words[at - 1])
             && !covers(found, &[FoundKind::Step], at - 1)
         {
-            found.push(Found {
+            found.push(Mention {
                 from: at - 1,
                 to: at + 1,
                 kind: FoundKind::Step,

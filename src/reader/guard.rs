@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::input::Input;
+use super::input::Features;
 use super::situation::Printed;
 use crate::understand::{FoundKind, FoundValue};
 
@@ -158,7 +158,7 @@ pub(super) fn is_out(frame: &str, words: &[String]) -> bool {
 }
 
 /// The orders say something that the words speak against.
-pub(super) fn is_doubtful(orders: &[Printed], input: &Input) -> bool {
+pub(super) fn is_doubtful(orders: &[Printed], input: &Features) -> bool {
     let words = &input.words;
     let said = |list: &[&str]| words.iter().any(|w| list.contains(&w.as_str()));
     // In two orders of one breath each has words of its own.

@@ -1,7 +1,7 @@
 //! What was heard as free speech: several readings of one utterance, of which each may mean something else.
 
-use super::situation::{Printed, Situation};
-use super::{Limits, Reader, Reading, Verdict, leaning};
+use super::situation::{Printed, ReaderSituation};
+use super::{Limits, Meaning, Reader, Verdict, leaning};
 use crate::understand::{Lexicon, reading};
 
 /// So many of the likeliest readings count.
@@ -68,11 +68,11 @@ impl Reader {
         &self,
         speech: &Speech<'_>,
         lexicon: &Lexicon,
-        situation: &Situation,
-    ) -> Option<Reading> {
+        situation: &ReaderSituation,
+    ) -> Option<Meaning> {
         let counted = &speech.readings[..speech.readings.len().min(MOST)];
         let whole: f32 = counted.iter().map(|(_, share)| share).sum();
-        let mut all: Vec<(Reading, f32)> = Vec::new();
+        let mut all: Vec<(Meaning, f32)> = Vec::new();
         let (mut talk, mut said) = (0.0, 0.0);
         for (text, share) in counted {
             let share = share / whole.max(f32::MIN_POSITIVE);
@@ -83,7 +83,7 @@ impl Reader {
             if let Some(order) =
                 reading(text, lexicon).and_then(|order| leaning(order, text, situation))
             {
-                read = Reading {
+                read = Meaning {
                     orders: vec![Printed::from(&order)],
                     sure: 1.0,
                     doubtful: false,
@@ -92,7 +92,7 @@ impl Reader {
                 };
             }
             said += share;
-            let same = |(other, _): &&mut (Reading, f32)| {
+            let same = |(other, _): &&mut (Meaning, f32)| {
                 other.orders == read.orders && other.wish == read.wish
             };
             match all.iter_mut().find(same) {
@@ -106,9 +106,9 @@ impl Reader {
                 }
             }
         }
-        let likelier = |a: &(Reading, f32), b: &(Reading, f32)| a.1.total_cmp(&b.1);
+        let likelier = |a: &(Meaning, f32), b: &(Meaning, f32)| a.1.total_cmp(&b.1);
         let (read, weight) = all.into_iter().max_by(likelier)?;
-        Some(Reading {
+        Some(Meaning {
             sure: weight / said.max(f32::MIN_POSITIVE),
             talk,
             ..read
@@ -120,7 +120,7 @@ impl Reader {
         &self,
         speech: &Speech<'_>,
         lexicon: &Lexicon,
-        situation: &Situation,
+        situation: &ReaderSituation,
     ) -> Verdict {
         let (limits, talk_fits) = speech.to.limits();
         if speech.rival.is_some_and(|rival| rival > talk_fits) {

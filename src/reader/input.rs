@@ -5,8 +5,8 @@ use std::collections::BTreeSet;
 use serde::Serialize;
 
 use super::finds::{self, stem};
-use super::situation::{Printed, Situation, State};
-use crate::understand::{Found, FoundKind, FoundValue, Lexicon, name_words, spans};
+use super::situation::{Doing, Printed, ReaderSituation};
+use crate::understand::{FoundKind, FoundValue, Lexicon, Mention, name_words, spans};
 
 /// Words of titles that name no step.
 const EMPTY: &[&str] = &[
@@ -17,7 +17,7 @@ const EMPTY: &[&str] = &[
 
 /// One utterance as the network sees it.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Input {
+pub struct Features {
     /// The words.
     pub words: Vec<String>,
     /// For each word, what it is part of.
@@ -25,11 +25,11 @@ pub struct Input {
     /// The facts of the situation.
     pub facts: Vec<String>,
     /// What was found.
-    pub found: Vec<Found>,
+    pub found: Vec<Mention>,
 }
 
 /// Reads an utterance in its situation.
-pub fn input(text: &str, lexicon: &Lexicon, situation: &Situation) -> Input {
+pub fn input(text: &str, lexicon: &Lexicon, situation: &ReaderSituation) -> Features {
     let (words, mut found) = spans(&finds::with_endings(text, situation, lexicon), lexicon);
     finds::add(&words, &mut found, lexicon, situation);
     found.extend(steps(&words, &situation.titles));
@@ -50,7 +50,7 @@ pub fn input(text: &str, lexicon: &Lexicon, situation: &Situation) -> Input {
         }
     }
     let tags = tags.into_iter().map(|t| t.into_iter().collect()).collect();
-    Input {
+    Features {
         words,
         tags,
         facts: facts(situation),
@@ -78,7 +78,7 @@ fn kind_name(kind: FoundKind) -> &'static str {
 }
 
 /// What a name has to do with the situation.
-fn nearness(kind: FoundKind, value: &str, s: &Situation) -> Vec<&'static str> {
+fn nearness(kind: FoundKind, value: &str, s: &ReaderSituation) -> Vec<&'static str> {
     let mut out = Vec::new();
     let same = |name: &str| name == value || name.split(' ').next_back() == Some(value);
     match kind {
@@ -113,11 +113,11 @@ fn nearness(kind: FoundKind, value: &str, s: &Situation) -> Vec<&'static str> {
     out
 }
 
-fn last_order(s: &Situation) -> Option<&Printed> {
+fn last_order(s: &ReaderSituation) -> Option<&Printed> {
     s.last.as_ref()?.order.as_ref()
 }
 
-fn facts(s: &Situation) -> Vec<String> {
+fn facts(s: &ReaderSituation) -> Vec<String> {
     let mut out = Vec::new();
     match &s.asked {
         Some(asked) => {
@@ -155,9 +155,9 @@ fn facts(s: &Situation) -> Vec<String> {
     }
     out.push(
         match s.state {
-            State::Silent => "silent",
-            State::Reading => "reading",
-            State::Asleep => "asleep",
+            Doing::Silent => "silent",
+            Doing::Reading => "reading",
+            Doing::Asleep => "asleep",
         }
         .to_owned(),
     );
@@ -168,7 +168,7 @@ fn facts(s: &Situation) -> Vec<String> {
 }
 
 /// Steps named by a word of their title that no other title has.
-fn steps(words: &[String], titles: &[String]) -> Vec<Found> {
+fn steps(words: &[String], titles: &[String]) -> Vec<Mention> {
     let telling: Vec<Vec<String>> = titles
         .iter()
         .map(|t| {
@@ -188,7 +188,7 @@ fn steps(words: &[String], titles: &[String]) -> Vec<Found> {
         let first = owners.next()?;
         owners.next().is_none().then_some(first.0)
     };
-    let mut out: Vec<Found> = Vec::new();
+    let mut out: Vec<Mention> = Vec::new();
     // A whole title, word by word, goes before a word of it.
     for (at, title) in titles.iter().enumerate() {
         let title: Vec<String> = name_words(title).iter().map(|w| stem(w)).collect();
@@ -213,8 +213,8 @@ fn steps(words: &[String], titles: &[String]) -> Vec<Found> {
     out
 }
 
-fn step(from: usize, to: usize, at: usize) -> Found {
-    Found {
+fn step(from: usize, to: usize, at: usize) -> Mention {
+    Mention {
         from,
         to,
         kind: FoundKind::Step,

@@ -2,7 +2,7 @@
 //! the words of a reminder.
 
 use crate::understand::numbers::parse_words;
-use crate::understand::{Found, FoundKind, FoundValue};
+use crate::understand::{FoundKind, FoundValue, Mention};
 
 /// Words of a request to be told something; they are no part of what is to be told.
 const TELLING: &[&str] = &[
@@ -70,9 +70,9 @@ pub(super) fn says_little(text: &str) -> bool {
 }
 
 /// In a question of two things, which is missing and which is there: `(missing, there)`.
-pub(super) fn swap(words: &[String], found: &[Found]) -> Option<(String, String)> {
+pub(super) fn swap(words: &[String], found: &[Mention]) -> Option<(String, String)> {
     let mut things: Vec<(usize, usize, &str)> = Vec::new();
-    let mut stuff: Vec<&Found> = found
+    let mut stuff: Vec<&Mention> = found
         .iter()
         .filter(|f| f.kind == FoundKind::Stuff)
         .collect();
@@ -127,7 +127,11 @@ pub(super) fn swap(words: &[String], found: &[Found]) -> Option<(String, String)
 }
 
 /// The number that follows each of these labels, before the next label.
-pub(super) fn labelled(words: &[String], found: &[Found], labels: &[&[&str]]) -> Option<Vec<f64>> {
+pub(super) fn labelled(
+    words: &[String],
+    found: &[Mention],
+    labels: &[&[&str]],
+) -> Option<Vec<f64>> {
     let place = |label: &[&str]| words.iter().position(|w| label.contains(&w.as_str()));
     let places: Vec<usize> = labels.iter().map(|l| place(l)).collect::<Option<_>>()?;
     places

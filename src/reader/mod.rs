@@ -18,9 +18,9 @@ use std::sync::LazyLock;
 
 pub use context::leaning;
 pub use heard::{SaidTo, Speech};
-pub use input::{Input, input};
-pub use second::Doubt;
-pub use situation::{Asked, AskedKind, Last, Printed, Running, Situation, State};
+pub use input::{Features, input};
+pub use second::AskInstead;
+pub use situation::{AskedKind, Doing, Last, Printed, ReaderQuestion, ReaderSituation, Running};
 
 use crate::order::Order;
 use crate::understand::Lexicon;
@@ -59,7 +59,7 @@ pub const LIMITS: Limits = Limits {
 
 /// What one utterance is taken to mean.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Reading {
+pub struct Meaning {
     /// The orders, in their order; none for talk, for a wish, and where something needed was not said.
     pub orders: Vec<Printed>,
     /// How likely it means this.
@@ -87,7 +87,7 @@ pub enum Verdict {
     Talk,
 }
 
-impl Reading {
+impl Meaning {
     /// Sure enough to act, to ask, or neither.
     pub fn verdict(&self) -> Verdict {
         self.verdict_at(LIMITS)
@@ -138,12 +138,16 @@ const RULED_OUT: f32 = 0.7;
 const SILENCES: &[&str] = &["stop_talking", "hang_on", "stop_chime"];
 
 /// Reads words in their situation by the network that is built in.
-pub fn read(text: &str, lexicon: &Lexicon, situation: &Situation) -> Option<Reading> {
+pub fn read(text: &str, lexicon: &Lexicon, situation: &ReaderSituation) -> Option<Meaning> {
     BUILT_IN.as_ref()?.read(text, lexicon, situation)
 }
 
 /// What is to be done about free speech that was heard, by the network that is built in.
-pub fn verdict_heard(speech: &Speech<'_>, lexicon: &Lexicon, situation: &Situation) -> Verdict {
+pub fn verdict_heard(
+    speech: &Speech<'_>,
+    lexicon: &Lexicon,
+    situation: &ReaderSituation,
+) -> Verdict {
     let reader = BUILT_IN.as_ref();
     reader.map_or(Verdict::Unknown, |r| {
         r.verdict_heard(speech, lexicon, situation)
@@ -155,8 +159,8 @@ pub fn doubts(
     order: &Order,
     text: &str,
     lexicon: &Lexicon,
-    situation: &Situation,
-) -> Option<Doubt> {
+    situation: &ReaderSituation,
+) -> Option<AskInstead> {
     BUILT_IN.as_ref()?.doubts(order, text, lexicon, situation)
 }
 
@@ -165,7 +169,7 @@ pub fn knows_better(
     readings: &[Order],
     text: &str,
     lexicon: &Lexicon,
-    situation: &Situation,
+    situation: &ReaderSituation,
 ) -> bool {
     let reader = BUILT_IN.as_ref();
     reader.is_some_and(|r| r.knows_better(readings, text, lexicon, situation))
@@ -178,13 +182,18 @@ impl Reader {
     }
 
     /// Reads words in their situation; nothing where there are none.
-    pub fn read(&self, text: &str, lexicon: &Lexicon, situation: &Situation) -> Option<Reading> {
+    pub fn read(
+        &self,
+        text: &str,
+        lexicon: &Lexicon,
+        situation: &ReaderSituation,
+    ) -> Option<Meaning> {
         let input = input(text, lexicon, situation);
         if input.words.is_empty() {
             return None;
         }
         if let Some(order) = context::other(&input.words, situation) {
-            return Some(Reading {
+            return Some(Meaning {
                 orders: vec![order],
                 sure: 1.0,
                 talk: 0.0,
@@ -222,7 +231,7 @@ impl Reader {
         };
         let orders = filled.orders;
         let doubtful = whole < RULED_OUT || filled.unsure || guard::is_doubtful(&orders, &input);
-        Some(Reading {
+        Some(Meaning {
             orders,
             sure,
             talk,

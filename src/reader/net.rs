@@ -4,7 +4,7 @@ use std::collections::HashMap;
 
 use serde::Deserialize;
 
-use super::input::Input;
+use super::input::Features;
 
 /// What the network makes of an input.
 #[derive(Debug, Clone, PartialEq)]
@@ -184,7 +184,7 @@ impl Net {
     }
 
     /// Runs the network.
-    pub(super) fn run(&self, input: &Input) -> Output {
+    pub(super) fn run(&self, input: &Features) -> Output {
         const OPENING: usize = 2;
         let width = self.header.width;
         let mut rows: Vec<Vec<f32>> = vec![vec![0.0; width]];

@@ -1,7 +1,7 @@
 //! The second look at what the grammar read: where the learned reading is sure of something else, neither is acted on unasked.
 
 use super::finds::stem;
-use super::situation::{Printed, Situation};
+use super::situation::{Printed, ReaderSituation};
 use super::{Reader, SILENCES};
 use crate::order::Order;
 use crate::understand::{Lexicon, reading};
@@ -36,7 +36,7 @@ const ALIKE: &[&[&str]] = &[
 
 /// What is asked instead of acting.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Doubt {
+pub enum AskInstead {
     /// Which of these?
     Between(Vec<Printed>),
     /// All of these?
@@ -50,8 +50,8 @@ impl Reader {
         order: &Order,
         text: &str,
         lexicon: &Lexicon,
-        situation: &Situation,
-    ) -> Option<Doubt> {
+        situation: &ReaderSituation,
+    ) -> Option<AskInstead> {
         let printed = Printed::from(order);
         if order.is_answer() || SILENCES.contains(&printed.intent.as_str()) {
             return None;
@@ -68,7 +68,7 @@ impl Reader {
         }
         let learned = self.read(text, lexicon, situation)?;
         if learned.talk >= TALK && !exact {
-            return Some(Doubt::Between(vec![printed]));
+            return Some(AskInstead::Between(vec![printed]));
         }
         // While it reads, silence is the likeliest of all that is unclear; nobody wants to be asked about it.
         let silence = |o: &Printed| SILENCES.contains(&o.intent.as_str());
@@ -81,10 +81,10 @@ impl Reader {
         }
         match learned.orders.as_slice() {
             [one] if is_alike(one, &printed, exact) => None,
-            [one] => Some(Doubt::Between(vec![one.clone(), printed])),
+            [one] => Some(AskInstead::Between(vec![one.clone(), printed])),
             // One breath of several orders, of which the grammar read a part or something else.
             all if exact && all.iter().any(|o| is_alike(o, &printed, exact)) => None,
-            all => Some(Doubt::All(all.to_vec())),
+            all => Some(AskInstead::All(all.to_vec())),
         }
     }
 
@@ -94,7 +94,7 @@ impl Reader {
         readings: &[Order],
         text: &str,
         lexicon: &Lexicon,
-        situation: &Situation,
+        situation: &ReaderSituation,
     ) -> bool {
         self.read(text, lexicon, situation).is_some_and(|learned| {
             let is_one = |o: &Printed| {

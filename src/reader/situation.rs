@@ -68,7 +68,7 @@ pub enum AskedKind {
 
 /// A question that waits for the cook.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct Asked {
+pub struct ReaderQuestion {
     /// Its kind.
     pub kind: AskedKind,
     /// As it was put.
@@ -111,7 +111,7 @@ pub struct Last {
 
 /// What the program is doing.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
-pub enum State {
+pub enum Doing {
     /// It is silent.
     #[default]
     #[serde(rename = "silent")]
@@ -127,7 +127,7 @@ pub enum State {
 /// The session as the reader sees it.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
-pub struct Situation {
+pub struct ReaderSituation {
     /// The present step, from 1.
     pub step: Option<usize>,
     /// The titles of the steps.
@@ -137,7 +137,7 @@ pub struct Situation {
     /// The ingredient that is waited for, by id.
     pub weighing: Option<String>,
     /// The question that waits.
-    pub asked: Option<Asked>,
+    pub asked: Option<ReaderQuestion>,
     /// The timer that rings.
     pub rings: Option<String>,
     /// The timers that run.
@@ -145,5 +145,5 @@ pub struct Situation {
     /// What was said last.
     pub last: Option<Last>,
     /// What it is doing.
-    pub state: State,
+    pub state: Doing,
 }

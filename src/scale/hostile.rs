@@ -144,7 +144,7 @@ fn ten_thousand_faulty_and_hostile_sequences_check_nothing_off() {
         let small = if kind == 11 { 5 } else { 6 };
         let grams = targets[dice.below(small) as usize];
         let own = dice.one();
-        let mut decoder = Decoder::new(Layout::read(NUMBERED).expect("a scale"));
+        let mut decoder = ReportDecoder::new(Layout::read(NUMBERED).expect("a scale"));
         let mut pour = Pour::default();
         pour.aim(
             Some(Target {

@@ -52,7 +52,7 @@ impl Layout {
 
 /// Reads reports. What a device tells in reports of its own, as some do with the status, is kept for the next weight.
 #[derive(Debug, Clone)]
-pub struct Decoder {
+pub struct ReportDecoder {
     layout: Layout,
     status: Status,
     unit: WeightUnit,
@@ -64,7 +64,7 @@ fn here(field: Option<&Field>, id: u8) -> Option<&Field> {
     field.filter(|f| f.id == id)
 }
 
-impl Decoder {
+impl ReportDecoder {
     /// A decoder for such a device.
     pub fn new(layout: Layout) -> Self {
         Self {

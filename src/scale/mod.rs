@@ -16,7 +16,7 @@ mod reading;
 mod target;
 
 pub use caller::{Call, Calls};
-pub use layout::{Decoder, Layout};
+pub use layout::{Layout, ReportDecoder};
 pub use line::Lines;
 pub use load::Load;
 pub use model::{Cook, LoadCell};

@@ -35,8 +35,8 @@ const APART: &[u8] = &[
     0x08, 0x95, 0x07, 0x81, 0x02, 0xC0,
 ];
 
-fn decoder(descriptor: &[u8]) -> Decoder {
-    Decoder::new(Layout::read(descriptor).expect("a scale"))
+fn decoder(descriptor: &[u8]) -> ReportDecoder {
+    ReportDecoder::new(Layout::read(descriptor).expect("a scale"))
 }
 
 fn read(descriptor: &[u8], report: &[u8]) -> Option<(f64, f64, Status)> {
@@ -146,7 +146,7 @@ fn torn_and_hostile_descriptors_and_reports_are_harmless() {
             let report: Vec<u8> = (0..byte() % 40).map(|_| byte()).collect();
             if let Some(layout) = Layout::read(&bytes) {
                 assert!(layout.longest() < 10_000);
-                let mut decoder = Decoder::new(layout);
+                let mut decoder = ReportDecoder::new(layout);
                 for report in [&report[..], &[3, 4, 2, 0, 1, 0]] {
                     assert!(decoder.reading(report).is_none_or(|r| r.is_sane()));
                 }

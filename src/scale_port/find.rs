@@ -52,7 +52,7 @@ impl Default for PortOptions {
 
 /// A scale that is plugged in.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Found {
+pub struct FoundScale {
     /// Its node.
     pub path: PathBuf,
     /// Its name, as it gives it.
@@ -87,10 +87,10 @@ fn called(tells: &Path, node: &str) -> Option<String> {
 }
 
 /// Every scale that is plugged in.
-pub fn find(options: &PortOptions) -> Vec<Found> {
+pub fn find(options: &PortOptions) -> Vec<FoundScale> {
     let scale = |node: String| {
         let layout = layout(&options.tells, &node)?;
-        Some(Found {
+        Some(FoundScale {
             path: options.nodes.join(&node),
             name: called(&options.tells, &node).unwrap_or_else(|| node.clone()),
             layout,
@@ -106,7 +106,7 @@ pub fn find(options: &PortOptions) -> Vec<Found> {
 ///
 /// # Errors
 /// When there is none, or several.
-pub fn choose(mut found: Vec<Found>) -> Result<Found, PortError> {
+pub fn choose(mut found: Vec<FoundScale>) -> Result<FoundScale, PortError> {
     match found.len() {
         0 => Err(PortError::None),
         1 => Ok(found.remove(0)),

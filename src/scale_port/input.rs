@@ -1,12 +1,12 @@
 //! From bytes as they come to readings.
 
-use crate::scale::{Decoder, Lines, Pattern, Reading};
+use crate::scale::{Lines, Pattern, Reading, ReportDecoder};
 
 /// How the bytes of a scale are read.
 #[derive(Debug, Clone)]
 pub enum Input {
     /// Reports of a HID device, one a read.
-    Reports(Decoder),
+    Reports(ReportDecoder),
     /// Lines of text.
     Text(Lines, Pattern),
 }

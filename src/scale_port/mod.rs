@@ -10,7 +10,7 @@ mod watch;
 
 pub use access::{RULE, access_sentence};
 pub use error::PortError;
-pub use find::{Found, PortOptions, Wanted, choose, find};
+pub use find::{FoundScale, PortOptions, Wanted, choose, find};
 pub use input::Input;
 pub use relay::Relay;
 pub use watch::{read_until_gone, watch};

@@ -10,7 +10,7 @@ use std::time::{Duration, Instant};
 use crossbeam_channel::{Receiver, unbounded};
 
 use super::*;
-use crate::scale::{Decoder, Layout, Lines, Pattern, Reading, Status};
+use crate::scale::{Layout, Lines, Pattern, Reading, ReportDecoder, Status};
 
 /// As the usage tables' own example has it (USB-IF, 'HID Point of Sale Usage Tables', from memory (m)): report 3 with status,
 /// unit, scaling and 16 bits of weight.
@@ -124,7 +124,9 @@ fn reports_come_through_a_socket_pair_as_through_hidraw_and_the_same_again_is_si
     let told_to_stop = Arc::clone(&stop);
     let reader = std::thread::spawn(move || {
         let start = Instant::now();
-        let mut input = Input::Reports(Decoder::new(Layout::read(DESCRIPTOR).expect("a scale")));
+        let mut input = Input::Reports(ReportDecoder::new(
+            Layout::read(DESCRIPTOR).expect("a scale"),
+        ));
         read_until_gone(
             &port,
             &mut input,

@@ -16,10 +16,10 @@ use rustix::termios::{OptionalActions, tcgetattr, tcsetattr};
 
 use super::ScaleNews;
 use super::error::PortError;
-use super::find::{Found, PortOptions, Wanted, choose, find, layout, names};
+use super::find::{FoundScale, PortOptions, Wanted, choose, find, layout, names};
 use super::input::Input;
 use super::relay::Relay;
-use crate::scale::{Decoder, Lines, Reading};
+use crate::scale::{Lines, Reading, ReportDecoder};
 
 /// How often it is looked for while there is none.
 const LOOK: Duration = Duration::from_millis(500);
@@ -132,8 +132,8 @@ fn open(options: &PortOptions, seen: &mut Option<Vec<String>>) -> Result<Open, P
     }
 }
 
-fn open_hid(found: Found) -> Result<Open, PortError> {
-    let Found { path, name, layout } = found;
+fn open_hid(found: FoundScale) -> Result<Open, PortError> {
+    let FoundScale { path, name, layout } = found;
     let file = fs::File::open(&path).map_err(|source| match source.kind() {
         std::io::ErrorKind::PermissionDenied => PortError::Denied { path: path.clone() },
         _ => PortError::Open {
@@ -143,7 +143,7 @@ fn open_hid(found: Found) -> Result<Open, PortError> {
     })?;
     Ok(Open {
         port: Port::Bytes(file),
-        input: Input::Reports(Decoder::new(layout)),
+        input: Input::Reports(ReportDecoder::new(layout)),
         name,
         grows: false,
     })
@@ -166,7 +166,7 @@ fn open_at(path: &Path, options: &PortOptions) -> Result<Open, PortError> {
             path: path.to_owned(),
         })?;
         let path = real.clone();
-        return open_hid(Found { path, name, layout });
+        return open_hid(FoundScale { path, name, layout });
     }
     let port = if kind.is_socket() {
         Port::Socket(UnixStream::connect(path).map_err(trouble)?)

@@ -34,13 +34,13 @@ pub enum SettingsError {
         /// The line, from 1.
         line: usize,
         /// What.
-        fault: Fault,
+        fault: SettingFault,
     },
 }
 
 /// What is wrong at one place of the settings.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-pub enum Fault {
+pub enum SettingFault {
     /// It is no TOML.
     #[error("expected TOML, found a fault: {0}")]
     Syntax(String),

@@ -9,7 +9,7 @@ use std::path::{Path, PathBuf};
 
 use toml_edit::{DocumentMut, Item, Table, Value};
 
-use super::error::{Fault, SettingsError};
+use super::error::{SettingFault, SettingsError};
 use super::read::key_word;
 use super::{FIRST, Settings};
 use crate::bench::{Key, VoiceSettings};
@@ -104,10 +104,10 @@ impl Remember {
     }
 
     /// The text of the file with the changes in it.
-    pub(super) fn change(&self, text: &str) -> Result<String, Fault> {
+    pub(super) fn change(&self, text: &str) -> Result<String, SettingFault> {
         let mut document: DocumentMut = text
             .parse()
-            .map_err(|e: toml_edit::TomlError| Fault::Syntax(e.message().to_lowercase()))?;
+            .map_err(|e: toml_edit::TomlError| SettingFault::Syntax(e.message().to_lowercase()))?;
         let root = document.as_table_mut();
         if let Some(voice) = self.voice {
             let table = inner(root, "voice")?;
@@ -151,7 +151,7 @@ fn text_of(path: &Path) -> Result<String, SettingsError> {
 }
 
 /// The table of this name, made when it is not there.
-fn inner<'a>(table: &'a mut Table, name: &str) -> Result<&'a mut Table, Fault> {
+fn inner<'a>(table: &'a mut Table, name: &str) -> Result<&'a mut Table, SettingFault> {
     let item = table
         .entry(name)
         .or_insert_with(|| Item::Table(Table::new()));
@@ -160,7 +160,7 @@ fn inner<'a>(table: &'a mut Table, name: &str) -> Result<&'a mut Table, Fault> {
         *item = Item::Table(inline.clone().into_table());
     }
     let found = item.type_name().to_owned();
-    item.as_table_mut().ok_or_else(|| Fault::Value {
+    item.as_table_mut().ok_or_else(|| SettingFault::Value {
         setting: name.to_owned(),
         expected: "a table".to_owned(),
         found,

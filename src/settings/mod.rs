@@ -7,7 +7,7 @@ mod read;
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 
-pub use error::{Fault, SettingsError};
+pub use error::{SettingFault, SettingsError};
 pub use file::{Remember, settings_path, settings_path_of};
 pub use read::KEYS;
 

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use toml_edit::{Document, Item, Table, Value};
 
-use super::error::{Fault, SettingsError};
+use super::error::{SettingFault, SettingsError};
 use super::{Attention, Engine, ScreenKind, Settings};
 use crate::bench::Key;
 use crate::clean;
@@ -134,31 +134,31 @@ fn shown(value: &Item) -> String {
 }
 
 impl Entry<'_> {
-    fn bad(&self, expected: &str) -> Fault {
-        Fault::Value {
+    fn bad(&self, expected: &str) -> SettingFault {
+        SettingFault::Value {
             setting: self.name.clone(),
             expected: expected.to_owned(),
             found: shown(self.value),
         }
     }
 
-    fn text(&self) -> Result<String, Fault> {
+    fn text(&self) -> Result<String, SettingFault> {
         self.value
             .as_str()
             .map(str::to_owned)
             .ok_or_else(|| self.bad("text in quotation marks"))
     }
 
-    fn text_or_none(&self) -> Result<Option<String>, Fault> {
+    fn text_or_none(&self) -> Result<Option<String>, SettingFault> {
         self.text().map(|t| (!t.is_empty()).then_some(t))
     }
 
-    fn folder(&self) -> Result<Option<PathBuf>, Fault> {
+    fn folder(&self) -> Result<Option<PathBuf>, SettingFault> {
         Ok(self.text_or_none()?.map(PathBuf::from))
     }
 
     /// Folders by their whole paths.
-    fn folders(&self) -> Result<Vec<PathBuf>, Fault> {
+    fn folders(&self) -> Result<Vec<PathBuf>, SettingFault> {
         let bad = || self.bad("a list of whole paths such as `[\"/home/you/recipes\"]`");
         let all = self.value.as_array().ok_or_else(bad)?;
         let folder = |value: &Value| {
@@ -172,7 +172,7 @@ impl Entry<'_> {
             .collect()
     }
 
-    fn number(&self, from: f64, to: f64) -> Result<f64, Fault> {
+    fn number(&self, from: f64, to: f64) -> Result<f64, SettingFault> {
         self.value
             .as_float()
             .or_else(|| self.value.as_integer().map(|i| i as f64))
@@ -180,7 +180,7 @@ impl Entry<'_> {
             .ok_or_else(|| self.bad(&format!("a number from {from} to {to}")))
     }
 
-    fn step(&self) -> Result<i8, Fault> {
+    fn step(&self) -> Result<i8, SettingFault> {
         self.value
             .as_integer()
             .and_then(|i| i8::try_from(i).ok())
@@ -188,7 +188,7 @@ impl Entry<'_> {
             .ok_or_else(|| self.bad("a whole number from -5 to 5"))
     }
 
-    fn count(&self, from: u8, to: u8) -> Result<u8, Fault> {
+    fn count(&self, from: u8, to: u8) -> Result<u8, SettingFault> {
         self.value
             .as_integer()
             .and_then(|i| u8::try_from(i).ok())
@@ -197,7 +197,7 @@ impl Entry<'_> {
     }
 
     /// From one time of the day to another; nothing where nothing is said.
-    fn hours(&self) -> Result<Option<(ClockTime, ClockTime)>, Fault> {
+    fn hours(&self) -> Result<Option<(ClockTime, ClockTime)>, SettingFault> {
         let text = self.text()?;
         let clock = |text: &str| {
             let (hour, minute) = text.trim().split_once(':')?;
@@ -216,7 +216,7 @@ impl Entry<'_> {
     }
 
     /// One of some words.
-    fn word<T: Copy>(&self, words: &[(&str, T)]) -> Result<T, Fault> {
+    fn word<T: Copy>(&self, words: &[(&str, T)]) -> Result<T, SettingFault> {
         let found = self.value.as_str();
         words
             .iter()
@@ -229,7 +229,7 @@ impl Entry<'_> {
     }
 }
 
-fn set(settings: &mut Settings, entry: &Entry<'_>) -> Result<(), Fault> {
+fn set(settings: &mut Settings, entry: &Entry<'_>) -> Result<(), SettingFault> {
     match entry.name.as_str() {
         "region" => {
             settings.region = entry.word(&Region::ALL.map(|r| (r.symbol(), r)))?;
@@ -306,7 +306,7 @@ fn set(settings: &mut Settings, entry: &Entry<'_>) -> Result<(), Fault> {
         }
         "scale.lines" => {
             let text = entry.text()?;
-            settings.scale_lines = Pattern::read(&text).map_err(|e| Fault::Value {
+            settings.scale_lines = Pattern::read(&text).map_err(|e| SettingFault::Value {
                 setting: entry.name.clone(),
                 expected: e.expected.to_owned(),
                 found: e.found,
@@ -322,7 +322,7 @@ fn set(settings: &mut Settings, entry: &Entry<'_>) -> Result<(), Fault> {
         "keypad.id" => settings.keypad = entry.text_or_none()?,
         other => match other.strip_prefix(MAP) {
             Some(code) => {
-                let code: u16 = code.parse().map_err(|_| Fault::Value {
+                let code: u16 = code.parse().map_err(|_| SettingFault::Value {
                     setting: "keypad.map".to_owned(),
                     expected: "a code from 0 to 65535".to_owned(),
                     found: code.to_owned(),
@@ -350,7 +350,7 @@ const OTHER_WORDS: &[(&str, &str)] = &[
     ("units", "region"),
 ];
 
-fn unknown(found: &str) -> Fault {
+fn unknown(found: &str) -> SettingFault {
     let (table, last) = found.rsplit_once('.').unwrap_or(("", found));
     // Inside a table that there is, only its own settings are near. Elsewhere the last part of a name counts as much
     // as the whole: `rate` outside its table is near `voice.rate`.
@@ -371,7 +371,7 @@ fn unknown(found: &str) -> Fault {
             .filter(|k| inside.as_ref().is_none_or(|t| k.starts_with(t.as_str())))
             .max_by(|a, b| likeness(a).total_cmp(&likeness(b)))
     });
-    Fault::Unknown {
+    SettingFault::Unknown {
         found: found.to_owned(),
         nearest: nearest.unwrap_or("keypad.map").to_owned(),
     }
@@ -395,13 +395,19 @@ impl Settings {
                 .next()
                 .unwrap_or_default()
                 .to_lowercase();
-            fault(e.span().map_or(0, |s| s.start), Fault::Syntax(message))
+            fault(
+                e.span().map_or(0, |s| s.start),
+                SettingFault::Syntax(message),
+            )
         })?;
         if let Some(found) = clean::in_toml(text).first() {
             let line_start = text[..found.at.start].rfind('\n').map_or(0, |at| at + 1);
             let column = text[line_start..found.at.start].chars().count() + 1;
             let character = found.character;
-            return Err(fault(found.at.start, Fault::Steering { column, character }));
+            return Err(fault(
+                found.at.start,
+                SettingFault::Steering { column, character },
+            ));
         }
         let mut entries = Vec::new();
         flatten(document.as_table(), "", &mut entries);

@@ -4,5 +4,5 @@ mod rack;
 #[allow(clippy::module_inception)]
 mod timer;
 
-pub use rack::{Found, Rack, Ring};
+pub use rack::{Rack, Ring, TimerNamed};
 pub use timer::{DishId, Mark, Origin, State, Timer};

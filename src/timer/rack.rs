@@ -49,7 +49,7 @@ pub enum Ring {
 
 /// What a spoken name points at.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Found {
+pub enum TimerNamed {
     /// One timer.
     One(u32),
     /// Several fit: their ids.
@@ -177,10 +177,10 @@ impl Rack {
 
     /// The timer meant by a spoken name: the whole name, then all of its words in the name (`the oven` for
     /// `oven`, `rise` for `first rise`), live timers before finished ones.
-    pub fn find(&self, spoken: &str) -> Found {
+    pub fn find(&self, spoken: &str) -> TimerNamed {
         let said = plain(spoken);
         if said.is_empty() {
-            return Found::None;
+            return TimerNamed::None;
         }
         for live in [true, false] {
             let pool = || self.timers.iter().filter(move |t| t.is_live() == live);
@@ -190,7 +190,7 @@ impl Rack {
                 .collect();
             if let Some(latest) = exact.last() {
                 // Of finished ones that bore the same name, the latest.
-                return Found::One(*latest);
+                return TimerNamed::One(*latest);
             }
             let part: Vec<u32> = pool()
                 .filter(|t| {
@@ -203,7 +203,7 @@ impl Rack {
                 return one_or_several(part);
             }
         }
-        Found::None
+        TimerNamed::None
     }
 
     /// When the rack next does something by itself.
@@ -427,10 +427,10 @@ impl Rack {
     }
 }
 
-fn one_or_several(ids: Vec<u32>) -> Found {
+fn one_or_several(ids: Vec<u32>) -> TimerNamed {
     match ids.as_slice() {
-        [one] => Found::One(*one),
-        _ => Found::Several(ids),
+        [one] => TimerNamed::One(*one),
+        _ => TimerNamed::Several(ids),
     }
 }
 
@@ -561,11 +561,11 @@ mod tests {
     #[test]
     fn names_are_found_as_heard() {
         let r = rack();
-        assert_eq!(r.find("the oven"), Found::One(2));
-        assert_eq!(r.find("oven timer"), Found::One(2));
-        assert_eq!(r.find("rise"), Found::One(1));
-        assert_eq!(r.find("second rise"), Found::None);
-        assert_eq!(r.find("soup"), Found::None);
+        assert_eq!(r.find("the oven"), TimerNamed::One(2));
+        assert_eq!(r.find("oven timer"), TimerNamed::One(2));
+        assert_eq!(r.find("rise"), TimerNamed::One(1));
+        assert_eq!(r.find("second rise"), TimerNamed::None);
+        assert_eq!(r.find("soup"), TimerNamed::None);
     }
 
     #[test]
@@ -575,8 +575,8 @@ mod tests {
         assert_eq!(r.get(id).map(|t| t.name.as_str()), Some("oven two"));
         let id = r.start("", Span::minutes(5), vec![], None, None, Moment(0));
         assert_eq!(r.get(id).map(|t| t.name.as_str()), Some("timer one"));
-        assert_eq!(r.find("oven"), Found::One(2));
-        assert_eq!(r.find("timer one"), Found::One(id));
+        assert_eq!(r.find("oven"), TimerNamed::One(2));
+        assert_eq!(r.find("timer one"), TimerNamed::One(id));
     }
 
     #[test]

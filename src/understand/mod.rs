@@ -28,7 +28,7 @@ pub use doubt::{question_between, question_of_all};
 pub use lexicon::{DishNames, Lexicon, is_common_adjective, timer_of_dish};
 pub use network::{Network, NetworkArc};
 pub use parse::Understood;
-pub use spans::{Found, FoundKind, FoundValue, spans};
+pub use spans::{FoundKind, FoundValue, Mention, spans};
 pub use text::name_words;
 
 /// Every word of the grammar that does not depend on the formula and that the recogniser should know.

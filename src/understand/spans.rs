@@ -60,7 +60,7 @@ pub enum FoundValue {
 
 /// A stretch of words, `from` to before `to`, that names something.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Found {
+pub struct Mention {
     /// The first word.
     pub from: usize,
     /// The word after the last.
@@ -92,7 +92,7 @@ const LISTS: &[(NameList, FoundKind)] = &[
 ];
 
 /// The words of a text, typed numbers in words, and everything found in them; of one kind only the longest finds.
-pub fn spans(text: &str, lexicon: &Lexicon) -> (Vec<String>, Vec<Found>) {
+pub fn spans(text: &str, lexicon: &Lexicon) -> (Vec<String>, Vec<Mention>) {
     let tokens = tokens(text);
     let words = tokens
         .iter()
@@ -105,14 +105,14 @@ pub fn spans(text: &str, lexicon: &Lexicon) -> (Vec<String>, Vec<Found>) {
         })
         .collect();
     let mut matcher = Matcher::new(lexicon, &tokens);
-    let mut found: Vec<(u32, Found)> = Vec::new();
+    let mut found: Vec<(u32, Mention)> = Vec::new();
     for from in 0..tokens.len() {
         for (rule, kind) in RULES {
             for (to, cost, value) in matcher.at(rule, from) {
                 if let Some(value) = shown(value) {
                     found.push((
                         cost,
-                        Found {
+                        Mention {
                             from,
                             to,
                             kind: *kind,
@@ -127,7 +127,7 @@ pub fn spans(text: &str, lexicon: &Lexicon) -> (Vec<String>, Vec<Found>) {
                 let value = FoundValue::Text(value.to_owned());
                 found.push((
                     cost,
-                    Found {
+                    Mention {
                         from,
                         to: from + length,
                         kind: *kind,
@@ -145,7 +145,7 @@ pub fn spans(text: &str, lexicon: &Lexicon) -> (Vec<String>, Vec<Found>) {
         })
     });
     found.sort_by_key(|(cost, f)| (f.from, f.to, f.kind as u8, *cost));
-    let mut once: Vec<Found> = Vec::new();
+    let mut once: Vec<Mention> = Vec::new();
     for (_, f) in found {
         if !once.contains(&f) {
             once.push(f);

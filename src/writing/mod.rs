@@ -15,5 +15,5 @@ pub use change::{Changed, change};
 pub use draft::Draft;
 pub use pad::{Pad, PadSays};
 pub use phrases::phrases;
-pub use question::{Kind, Question};
+pub use question::{AnswerKind, Prompt};
 pub use session::{Answered, RECORDING, Writing};

@@ -1,6 +1,6 @@
 //! Answers by the keys of the pad: a number first, then what it is of.
 
-use super::question::Kind;
+use super::question::AnswerKind;
 use crate::order::Key;
 
 /// What a number may be of, in the order of its digits: as said, and as a formula writes it.
@@ -37,7 +37,7 @@ pub struct Pad {
 
 impl Pad {
     /// A key, while this is asked for.
-    pub fn key(&mut self, key: Key, kind: Kind) -> PadSays {
+    pub fn key(&mut self, key: Key, kind: AnswerKind) -> PadSays {
         let answer = |text: &str| PadSays::Answer(text.to_owned());
         if self.of_what {
             return self.unit(key);
@@ -64,7 +64,7 @@ impl Pad {
                     number => number.to_owned(),
                 })
             }
-            Key::Backspace if kind == Kind::YesNo => answer("no"),
+            Key::Backspace if kind == AnswerKind::YesNo => answer("no"),
             Key::Backspace | Key::Minus => answer("undo"),
             Key::Plus => answer("again"),
             Key::Times => answer("none"),
@@ -73,12 +73,12 @@ impl Pad {
             Key::Enter => {
                 let number = self.number.trim_end_matches('.').to_owned();
                 match kind {
-                    Kind::Amount => {
+                    AnswerKind::Amount => {
                         self.of_what = true;
                         PadSays::Say(format!("{number} of what? {} Enter for grams.", units()))
                     }
-                    Kind::Time => self.answered(&format!("{number} min")),
-                    Kind::Heat => self.answered(&format!("{number} C")),
+                    AnswerKind::Time => self.answered(&format!("{number} min")),
+                    AnswerKind::Heat => self.answered(&format!("{number} C")),
                     _ => self.answered(&number),
                 }
             }
@@ -117,7 +117,7 @@ fn units() -> String {
 mod tests {
     use super::*;
 
-    fn press(strokes: &str, kind: Kind) -> PadSays {
+    fn press(strokes: &str, kind: AnswerKind) -> PadSays {
         let mut pad = Pad::default();
         let mut last = PadSays::Say(String::new());
         for key in Key::strokes(strokes).expect("strokes") {
@@ -130,22 +130,22 @@ mod tests {
     fn numbers_and_what_they_are_of() {
         let answer = |text: &str| PadSays::Answer(text.to_owned());
         for (strokes, kind, said) in [
-            ("5 0 0 Enter Enter", Kind::Amount, "500 g"),
-            ("1 . 5 Enter 5", Kind::Amount, "1.5 tsp"),
-            ("2 Enter 8", Kind::Amount, "2"),
-            (". 5 Enter 4", Kind::Amount, "0.5 l"),
-            ("3 5 Enter", Kind::Time, "35 min"),
-            ("2 2 0 Enter", Kind::Heat, "220 C"),
-            ("1 2 Back 4 Enter", Kind::Number, "14"),
-            ("Enter", Kind::Number, ""),
-            ("Back", Kind::Words, "undo"),
-            ("Back", Kind::YesNo, "no"),
-            ("1 2 Enter - Back 9 Enter 1", Kind::Amount, "19 g"),
+            ("5 0 0 Enter Enter", AnswerKind::Amount, "500 g"),
+            ("1 . 5 Enter 5", AnswerKind::Amount, "1.5 tsp"),
+            ("2 Enter 8", AnswerKind::Amount, "2"),
+            (". 5 Enter 4", AnswerKind::Amount, "0.5 l"),
+            ("3 5 Enter", AnswerKind::Time, "35 min"),
+            ("2 2 0 Enter", AnswerKind::Heat, "220 C"),
+            ("1 2 Back 4 Enter", AnswerKind::Number, "14"),
+            ("Enter", AnswerKind::Number, ""),
+            ("Back", AnswerKind::Words, "undo"),
+            ("Back", AnswerKind::YesNo, "no"),
+            ("1 2 Enter - Back 9 Enter 1", AnswerKind::Amount, "19 g"),
         ] {
             assert_eq!(press(strokes, kind), answer(said), "{strokes}");
         }
         assert!(
-            matches!(press("1 2 Enter", Kind::Amount), PadSays::Say(said) if said.starts_with("12 of what? 1 for grams"))
+            matches!(press("1 2 Enter", AnswerKind::Amount), PadSays::Say(said) if said.starts_with("12 of what? 1 for grams"))
         );
     }
 }

@@ -1,6 +1,6 @@
 //! What may be said to a question, for the ear: sentences alone, no free speech.
 
-use super::question::Kind;
+use super::question::AnswerKind;
 use crate::measure::ingredients;
 use crate::order::said::say_amount;
 use crate::time::Span;
@@ -27,12 +27,12 @@ fn numbers() -> impl Iterator<Item = f64> {
 }
 
 /// The sentences that may answer a question of this kind, where these ingredients can be named.
-pub fn phrases(kind: Kind, names: &[&str]) -> Vec<String> {
+pub fn phrases(kind: AnswerKind, names: &[&str]) -> Vec<String> {
     let mut out: Vec<String> = ALWAYS.map(str::to_owned).to_vec();
     let spoken = |name: &str| name_words(name).join(" ");
     match kind {
-        Kind::Number => out.extend((1..=100).map(|n| say_number(f64::from(n)))),
-        Kind::Amount => {
+        AnswerKind::Number => out.extend((1..=100).map(|n| say_number(f64::from(n)))),
+        AnswerKind::Amount => {
             out.extend(["to taste", "as needed", "a little"].map(str::to_owned));
             out.extend(numbers().flat_map(|n| [say_amount(n, "g"), say_amount(n, "ml")]));
             let small = (1..=40).map(|n| f64::from(n) / 4.0);
@@ -43,11 +43,11 @@ pub fn phrases(kind: Kind, names: &[&str]) -> Vec<String> {
             );
             out.extend((1..=24).map(|n| say_number(f64::from(n))));
         }
-        Kind::Ingredient => {
+        AnswerKind::Ingredient => {
             let all = ingredients().all().iter();
             out.extend(all.map(|row| spoken(&row.name)));
         }
-        Kind::Names => {
+        AnswerKind::Names => {
             let names: Vec<String> = names.iter().map(|name| spoken(name)).collect();
             for (at, name) in names.iter().enumerate() {
                 out.extend([
@@ -59,13 +59,13 @@ pub fn phrases(kind: Kind, names: &[&str]) -> Vec<String> {
                 out.extend(others.map(|(_, other)| format!("{name} and {other}")));
             }
         }
-        Kind::Time => {
+        AnswerKind::Time => {
             let minutes = (1..=60)
                 .chain((65..=180).step_by(5))
                 .chain((4..=24).map(|h| h * 60));
             out.extend(minutes.map(|n| say_duration(Span::minutes(n))));
         }
-        Kind::Heat => {
+        AnswerKind::Heat => {
             out.extend(
                 (50..=280)
                     .step_by(5)
@@ -73,8 +73,8 @@ pub fn phrases(kind: Kind, names: &[&str]) -> Vec<String> {
             );
             out.extend((1..=10).map(|mark| format!("gas {}", say_number(f64::from(mark)))));
         }
-        Kind::Step => out.push("record".to_owned()),
-        Kind::Words | Kind::YesNo => {}
+        AnswerKind::Step => out.push("record".to_owned()),
+        AnswerKind::Words | AnswerKind::YesNo => {}
     }
     out.sort_unstable();
     out.dedup();
@@ -89,7 +89,7 @@ mod tests {
 
     #[test]
     fn every_amount_that_can_be_heard_can_be_read() {
-        for phrase in phrases(Kind::Amount, &[]) {
+        for phrase in phrases(AnswerKind::Amount, &[]) {
             let is_order = ALWAYS.contains(&phrase.as_str());
             let is_words = ["to taste", "as needed", "a little"].contains(&phrase.as_str());
             assert!(
@@ -115,9 +115,9 @@ mod tests {
         let (at_heat, _) = Writing::after(begin.into_iter().chain(["none"]));
         let (at_number, _) = Writing::after(["soup", ""]);
         for (writing, kind) in [
-            (at_time, Kind::Time),
-            (at_heat, Kind::Heat),
-            (at_number, Kind::Number),
+            (at_time, AnswerKind::Time),
+            (at_heat, AnswerKind::Heat),
+            (at_number, AnswerKind::Number),
         ] {
             assert_eq!(writing.question().kind, kind);
             for phrase in phrases(kind, &[])

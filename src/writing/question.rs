@@ -2,7 +2,7 @@
 
 /// What a question wants, for whoever takes its answer: which words may be heard, and what the keys of the pad mean.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Kind {
+pub enum AnswerKind {
     /// Any words.
     Words,
     /// A number.
@@ -25,16 +25,16 @@ pub enum Kind {
 
 /// One question.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Question {
+pub struct Prompt {
     /// In one line.
     pub text: String,
     /// What an empty answer means.
     pub guess: String,
     /// What is wanted.
-    pub kind: Kind,
+    pub kind: AnswerKind,
 }
 
-impl Question {
+impl Prompt {
     /// As it is printed and spoken: `How many portions? Enter for 4.`
     pub fn line(&self) -> String {
         match self.guess.as_str() {

@@ -4,7 +4,7 @@ use toml_edit::{Item, Table, value};
 
 use super::draft::{Draft, Line, ONLY_SPOKEN, Step};
 use super::guess::{self, StepGuess};
-use super::question::{Kind, Question};
+use super::question::{AnswerKind, Prompt};
 use super::say::{self, Part};
 use crate::clean;
 use crate::measure::words::{capital, cardinal};
@@ -100,62 +100,74 @@ impl Writing {
     }
 
     /// What is asked now.
-    pub fn question(&self) -> Question {
-        let ask = |text: &str, guess: &str, kind| Question {
+    pub fn question(&self) -> Prompt {
+        let ask = |text: &str, guess: &str, kind| Prompt {
             text: text.to_owned(),
             guess: guess.to_owned(),
             kind,
         };
         let draft = &self.draft;
         match &self.ask {
-            Ask::Name => ask("What is it called?", "", Kind::Words),
-            Ask::About => ask("A sentence about it?", "nothing", Kind::Words),
-            Ask::Portions => ask("How many portions?", "4", Kind::Number),
+            Ask::Name => ask("What is it called?", "", AnswerKind::Words),
+            Ask::About => ask("A sentence about it?", "nothing", AnswerKind::Words),
+            Ask::Portions => ask("How many portions?", "4", AnswerKind::Number),
             Ask::Makes => ask(
                 "What does it make, such as one loaf or twelve rolls?",
                 "1 batch",
-                Kind::Words,
+                AnswerKind::Words,
             ),
             Ask::Ingredient if draft.ingredients.is_empty() => ask(
                 "The first ingredient, with its amount?",
                 "",
-                Kind::Ingredient,
+                AnswerKind::Ingredient,
             ),
-            Ask::Ingredient => ask("The next ingredient, or done?", "done", Kind::Ingredient),
+            Ask::Ingredient => ask(
+                "The next ingredient, or done?",
+                "done",
+                AnswerKind::Ingredient,
+            ),
             Ask::Amount(entry) => ask(
                 &format!("How much {}?", name_of(entry)),
                 "as needed",
-                Kind::Amount,
+                AnswerKind::Amount,
             ),
             Ask::Step => {
                 let n = cardinal(draft.steps.len() as u64 + 1);
                 if draft.steps.is_empty() {
-                    ask(&format!("Step {n}: what is done?"), "", Kind::Step)
+                    ask(&format!("Step {n}: what is done?"), "", AnswerKind::Step)
                 } else {
                     ask(
                         &format!("Step {n}: what is done? Or done."),
                         "done",
-                        Kind::Step,
+                        AnswerKind::Step,
                     )
                 }
             }
             Ask::Spoken => ask(
                 "Its words as well, for a day when the recording cannot be played?",
                 "none",
-                Kind::Words,
+                AnswerKind::Words,
             ),
-            Ask::Uses(guess) => ask("What goes in here?", &self.uses_words(guess), Kind::Names),
+            Ask::Uses(guess) => ask(
+                "What goes in here?",
+                &self.uses_words(guess),
+                AnswerKind::Names,
+            ),
             Ask::Time(guess) => ask(
                 "How long does it wait or cook, if at all?",
                 &times_words(guess),
-                Kind::Time,
+                AnswerKind::Time,
             ),
             Ask::Heat(guess) => ask(
                 "How hot is the oven here?",
                 guess.as_deref().unwrap_or("none"),
-                Kind::Heat,
+                AnswerKind::Heat,
             ),
-            Ask::Caution => ask("Anything to be careful with here?", "nothing", Kind::Words),
+            Ask::Caution => ask(
+                "Anything to be careful with here?",
+                "nothing",
+                AnswerKind::Words,
+            ),
             Ask::Left(at) => {
                 let name = &draft.ingredients[*at].name;
                 let what = if draft.used(*at) > 0.0 {
@@ -163,12 +175,12 @@ impl Writing {
                 } else {
                     format!("No step uses the {name}. In which step does it go in?")
                 };
-                ask(&what, "1", Kind::Number)
+                ask(&what, "1", AnswerKind::Number)
             }
             Ask::Tags => ask(
                 "Words to find it by, such as bread or sunday?",
                 "none",
-                Kind::Words,
+                AnswerKind::Words,
             ),
             Ask::Keep => {
                 let many = |n: usize, one: &str| match n {
@@ -182,9 +194,9 @@ impl Writing {
                     many(i, "ingredient"),
                     many(s, "step")
                 );
-                ask(&text, "yes", Kind::YesNo)
+                ask(&text, "yes", AnswerKind::YesNo)
             }
-            Ask::Over => ask("That was the last question.", "", Kind::YesNo),
+            Ask::Over => ask("That was the last question.", "", AnswerKind::YesNo),
         }
     }
 

@@ -3,7 +3,7 @@
 use std::path::Path;
 use std::time::{Duration, Instant};
 
-use commis::reader::{self, Printed, Running, Situation, Verdict};
+use commis::reader::{self, Printed, ReaderSituation, Running, Verdict};
 use commis::understand::{Lexicon, Understood, parse};
 
 use super::rehearsal::root;
@@ -11,7 +11,7 @@ use super::rehearsal::root;
 /// A kitchen where every timer of the formula runs.
 struct Kitchen {
     lexicon: Lexicon,
-    situation: Situation,
+    situation: ReaderSituation,
     timers: Vec<String>,
     ingredients: Vec<String>,
 }
@@ -41,7 +41,7 @@ fn kitchen(path: &Path) -> Kitchen {
         .collect();
     Kitchen {
         lexicon: commis::bench::lexicon(&formula).with_timers((1..).zip(timers.clone())),
-        situation: Situation {
+        situation: ReaderSituation {
             step: Some(1),
             titles: steps.iter().map(|s| s.title.clone()).collect(),
             timers: timers
@@ -53,7 +53,7 @@ fn kitchen(path: &Path) -> Kitchen {
                     paused: false,
                 })
                 .collect(),
-            ..Situation::default()
+            ..ReaderSituation::default()
         },
         timers,
         ingredients: formula.ingredients.iter().map(|i| i.name.clone()).collect(),

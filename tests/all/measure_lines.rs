@@ -4,7 +4,7 @@
 //! `lines.py` beside it). Our columns were read by eye; the others are as that program gave them. Its first line records
 //! how often the two agree.
 
-use commis::measure::{Amount, Kind, Line, Region, Unit, print};
+use commis::measure::{Amount, IngredientLine, Kind, Region, Unit, print};
 
 const TABLE: &str = include_str!("../tables/lines.tsv");
 
@@ -26,7 +26,7 @@ fn amount_text(amount: &Amount) -> String {
 }
 
 fn ours(line: &str) -> (String, String) {
-    match Line::read(line, Region::Metric) {
+    match IngredientLine::read(line, Region::Metric) {
         Ok(line) => (
             line.amount.as_ref().map(amount_text).unwrap_or_default(),
             line.name,
@@ -122,7 +122,7 @@ fn every_mass_can_be_weighed() {
         "2 eggs",
         "a knob of butter",
     ] {
-        let line = Line::read(line, Region::Us).unwrap();
+        let line = IngredientLine::read(line, Region::Us).unwrap();
         let row = commis::measure::ingredients().find(&line.name);
         let mass = line.amount.unwrap().mass(row);
         assert!(mass.unwrap().as_grams() > 1.0, "{}", line.name);

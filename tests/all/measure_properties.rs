@@ -1,6 +1,6 @@
 //! What must hold for every amount.
 
-use commis::dough::{Percentages, Portion, Preferment, Role, split};
+use commis::dough::{DoughRole, Percentages, Portion, Preferment, split};
 use commis::measure::{
     Amount, Heat, Kind, Mass, Region, SayOptions, Temperature, Unit, Volume, say, tin,
 };
@@ -127,7 +127,7 @@ proptest! {
     #[test]
     fn any_text_gives_an_amount_or_an_error(text in "\\PC{0,40}") {
         let _ = Amount::parse(&text, Region::Uk);
-        let _ = commis::measure::Line::read(&text, Region::Us);
+        let _ = commis::measure::IngredientLine::read(&text, Region::Us);
         let _ = Temperature::parse(&text);
         let _ = Unit::find(&text, Region::Au);
     }
@@ -140,7 +140,7 @@ proptest! {
     ]), 0..9)) {
         let text = words.join(" ");
         let _ = Amount::parse(&text, Region::Uk);
-        let _ = commis::measure::Line::read(&text, Region::Us);
+        let _ = commis::measure::IngredientLine::read(&text, Region::Us);
     }
 
     #[test]
@@ -148,10 +148,10 @@ proptest! {
         let portions: Vec<Portion> = masses.iter().enumerate().map(|(i, g)| Portion {
             mass: Mass::grams(*g),
             role: match i % 4 {
-                0 => Role::Flour,
-                1 => Role::Water,
-                2 => Role::Other { water_percent: 50.0 },
-                _ => Role::Preferment { hydration: 100.0 },
+                0 => DoughRole::Flour,
+                1 => DoughRole::Water,
+                2 => DoughRole::Other { water_percent: 50.0 },
+                _ => DoughRole::Preferment { hydration: 100.0 },
             },
         }).collect();
         let p = Percentages::of(&portions).unwrap();

@@ -4,7 +4,7 @@ use std::process::{Command, Stdio};
 
 use commis::formula::{Batch, read};
 use commis::measure::Region;
-use commis::page::{Block, CELLS, LINES, Page, Paper, brf, html, pdf, plain, to_translate};
+use commis::page::{CELLS, LINES, Page, Paper, Passage, brf, html, pdf, plain, to_translate};
 use commis::safety::Law;
 
 use super::program::{LOAF, commis, out, program};
@@ -143,7 +143,7 @@ fn the_html_is_one_file_with_headings_in_order_and_nothing_to_fetch() {
             .join(" ");
         let text = words(&text);
         for block in &page.blocks {
-            if let Block::Text(said) | Block::Careful(said) = block {
+            if let Passage::Text(said) | Passage::Careful(said) = block {
                 assert!(text.contains(&words(said)), "{name}: {said}");
             }
         }
