@@ -37,7 +37,7 @@ pub(super) enum Trust {
     Ignore,
 }
 
-/// Of two meanings that sound alike the one that no dough has is the other one.
+/// Of two meanings that sound alike, one that no dough can have gives way to the other.
 fn only_likely(shares: &mut Vec<(Order, f32)>) {
     for at in (0..shares.len()).rev() {
         let double = Some(&shares[at].0)

@@ -23,7 +23,7 @@ const PARTS: usize = 32;
 const TAIL: usize = RATE as usize * 8 / 10;
 /// How much of the way from loudspeaker to microphone stays from block to block.
 const STAYS: f32 = 0.9999;
-/// What is left is taken for a rest of the echo below this share of the echo's power: the cook is seldom so far below.
+/// What is left is taken for a remainder of the echo below this share of the echo's power: the cook is seldom so far below.
 const REST_SHARE: f32 = 0.05;
 /// The echo's power counts for a while after it was loud, each block this much less: between two words of the program's own the rest of the
 /// first is not the cook.
@@ -154,7 +154,7 @@ impl Echo {
         self.passed(rest, &echo[BLOCK..])
     }
 
-    /// What is left, made soft where it is no more than a rest of the echo.
+    /// What is left, made soft where it is no more than a remainder of the echo.
     fn passed(&mut self, mut rest: Vec<f32>, echo: &[f32]) -> Vec<f32> {
         let power = |samples: &[f32]| samples.iter().map(|s| s * s).sum::<f32>();
         self.powers.0 = 0.6 * self.powers.0 + 0.4 * power(&rest);

@@ -52,7 +52,7 @@ pub enum JournalError {
     },
     /// Neither `XDG_STATE_HOME` nor `HOME` names a folder.
     #[error("expected a folder in `XDG_STATE_HOME` or `HOME`, found neither")]
-    Homeless,
+    NoHome,
     /// Anything else that the system refused.
     #[error("expected to use `{}`, found: {source}", .path.display())]
     Io {
@@ -97,7 +97,7 @@ impl JournalError {
                 "That session was written by a newer version of me, so I can't take it up again."
             }
             Self::Ended { .. } => "That session has ended already.",
-            Self::Homeless => {
+            Self::NoHome => {
                 "I have nowhere to keep my notes, so I can't write this session down. Cooking goes on, but a power \
                  cut would make me forget."
             }

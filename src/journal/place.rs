@@ -22,7 +22,7 @@ pub fn state_folder_of(
     absolute(state_home)
         .or_else(|| absolute(home).map(|home| home.join(".local/state")))
         .map(|base| base.join("commis"))
-        .ok_or(JournalError::Homeless)
+        .ok_or(JournalError::NoHome)
 }
 
 /// Makes the folder, for its owner's eyes only. One that is there may be shared by others, and is left as it is: each
@@ -56,8 +56,8 @@ mod tests {
                 of(unset, Some("/home/me")).unwrap(),
                 Path::new("/home/me/.local/state/commis")
             );
-            assert!(matches!(of(unset, Some("")), Err(JournalError::Homeless)));
-            assert!(matches!(of(unset, None), Err(JournalError::Homeless)));
+            assert!(matches!(of(unset, Some("")), Err(JournalError::NoHome)));
+            assert!(matches!(of(unset, None), Err(JournalError::NoHome)));
         }
     }
 }
