@@ -57,7 +57,7 @@ pub use last_time::LastTime;
 pub use options::{Attention, Options};
 pub use own_time::{Belief, OwnTime, believe, middle, rise_in};
 pub use taken::{Shows, Taken, Turn};
-pub use view::{Big, DishView, Listening, Pouring, TimerState, TimerView, View};
+pub use view::{Big, DishView, ListView, Listening, Pouring, TimerState, TimerView, View};
 pub use weighed::Weighed;
 pub use words::list;
 
@@ -553,6 +553,21 @@ impl Bench {
     /// News that answers nothing.
     fn note(&mut self, out: &mut Vec<Effect>, text: &str) {
         self.dialogue.say(out, text, Why::Notice);
+    }
+
+    /// What was said last.
+    pub fn last_said(&self) -> &str {
+        self.dialogue.last()
+    }
+
+    /// A number or a list is open: the next key belongs to it.
+    pub fn is_entering(&self) -> bool {
+        self.keypad.is_open()
+    }
+
+    /// A question waits for an answer.
+    pub fn is_asking(&self) -> bool {
+        self.dialogue.question().is_some()
     }
 
     /// No word would be acted on, or the last order came by key.

@@ -27,14 +27,20 @@ pub struct View {
     pub pouring: Option<Pouring>,
     /// What was heard last, with the bench's verdict.
     pub heard: Option<(String, bool)>,
-    /// What was said last.
+    /// What was said last, where that is more than is shown anyhow.
     pub said: String,
     /// The question that waits for an answer.
     pub question: Option<String>,
     /// A number half entered on the keypad, as shown.
     pub entry: String,
-    /// The item of an open list that is being offered, as said; empty when none is open.
+    /// What an open list or number asks for, as said; empty when none is open.
     pub choosing: String,
+    /// The open list, whole.
+    pub list: Option<ListView>,
+    /// Cautions of the step at hand, until it is done.
+    pub cautions: Vec<String>,
+    /// What the dish contains, before the first step and wherever something goes in.
+    pub contains: String,
     /// What the main keys do here: (key, what).
     pub keys: Vec<(String, String)>,
     /// Is speech acted on?
@@ -47,7 +53,7 @@ pub struct View {
     pub ready: String,
     /// Every other dish, where several are made.
     pub others: Vec<DishView>,
-    /// Standing troubles: `no microphone`...
+    /// What is missing: `no microphone`...
     pub troubles: Vec<String>,
 }
 
@@ -69,6 +75,17 @@ pub struct DishView {
     pub doing: String,
     /// When it wants the cook: `18:20`, `now`; empty where nobody knows.
     pub wants: String,
+}
+
+/// An open list as shown.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ListView {
+    /// What it is called.
+    pub title: String,
+    /// Its entries; the digit of an entry chooses it.
+    pub items: Vec<String>,
+    /// The entry that Enter chooses, from nought.
+    pub at: usize,
 }
 
 /// What is being poured on the scale.

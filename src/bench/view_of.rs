@@ -1,8 +1,10 @@
 //! The bench as a screen sees it.
 
 use super::Bench;
+use super::event::Device;
 use super::options::Attention;
-use super::view::{Big, Listening, Pouring, TimerState, TimerView, View};
+use super::pending::Pending;
+use super::view::{Big, ListView, Listening, Pouring, TimerState, TimerView, View};
 use super::words;
 use crate::measure::{Mass, print};
 use crate::time::Moment;
@@ -14,6 +16,7 @@ impl Bench {
         let now = now.max(self.now);
         let step = self.step().filter(|_| !self.is_finished());
         let (h, m, _) = self.local(now);
+        let situation = self.situation();
         View {
             formula: self.formula().name.clone(),
             scale: self.batch().by().to_owned(),
@@ -32,6 +35,7 @@ impl Bench {
                 .rack
                 .in_order(now)
                 .into_iter()
+                .filter(|t| t.is_live() || t.silenced.is_some())
                 .map(|t| TimerView {
                     name: t.name.clone(),
                     left_ms: t.left_ms(now),
@@ -63,7 +67,7 @@ impl Bench {
                 .unwrap_or_default(),
             pouring: self.pouring(),
             heard: self.dialogue.heard().cloned(),
-            said: self.dialogue.last().to_owned(),
+            said: self.said_beside_the_screen(step),
             question: self.dialogue.question().map(|p| p.question().to_owned()),
             entry: self.keypad.entry().to_owned(),
             choosing: if self.keypad.lists_open() {
@@ -71,7 +75,22 @@ impl Bench {
             } else {
                 String::new()
             },
-            keys: self.keypad.hints(&self.situation()),
+            list: self
+                .keypad
+                .list(&situation)
+                .map(|(title, items, at)| ListView { title, items, at }),
+            cautions: step
+                .and_then(|s| words::cautions(&self.formula().steps[s], self.options.region))
+                .into_iter()
+                .collect(),
+            contains: if self.is_finished()
+                || step.is_some_and(|s| self.formula().steps[s].uses.is_empty())
+            {
+                String::new()
+            } else {
+                words::capital(&self.contents().line(self.options.law()))
+            },
+            keys: self.keypad.hints(&situation),
             listening: if self.dialogue.is_deaf() {
                 Listening::Deaf
             } else if self.dialogue.is_listening() && self.is_awake_at(now) {
@@ -89,8 +108,31 @@ impl Bench {
                 .dialogue
                 .missing()
                 .iter()
-                .map(|(_, note)| note.clone())
+                .map(|(device, _)| missing(*device).to_owned())
                 .collect(),
+        }
+    }
+
+    /// What was said last; nothing where it reads out what the screen shows: the step, what goes on the scale, a list.
+    fn said_beside_the_screen(&self, step: Option<usize>) -> String {
+        let said = self.dialogue.last();
+        let reads_step = step.is_some_and(|s| {
+            let number = format!("Step {}.", words::number(s as f64 + 1.0));
+            let part = self.formula().steps[s].part.as_deref();
+            let part = part.map_or_else(String::new, |part| format!("Now the {part}. "));
+            said.starts_with(&number) || said.starts_with(&format!("{part}{number}"))
+        });
+        let calls = self
+            .dish()
+            .called()
+            .is_some_and(|at| said == self.call_words(at));
+        let opens = self.step().is_none()
+            && self.dialogue.question().is_none()
+            && said.starts_with(&self.formula().name);
+        if reads_step || calls || opens {
+            String::new()
+        } else {
+            said.to_owned()
         }
     }
 
@@ -108,10 +150,18 @@ impl Bench {
 
     /// The one thing to read from across the room.
     fn big(&self) -> Big {
-        if let Some(t) = self.rack.ringing().first() {
+        // The alarm that was named first, which is the newest, and which the next key answers.
+        if let Some(t) = self.rack.ringing().last() {
             return Big {
                 main: words::capital(&t.name),
                 under: t.look.clone().unwrap_or_else(|| "time is up".to_owned()),
+            };
+        }
+        if let Some(Pending::Look { timer, question }) = self.dialogue.question() {
+            let timer = self.rack.get(*timer);
+            return Big {
+                main: question.clone(),
+                under: timer.map_or_else(String::new, |t| t.name.clone()),
             };
         }
         if let (Some(pouring), Some(at)) = (self.pouring(), self.dish().called()) {
@@ -144,5 +194,18 @@ impl Bench {
                 under: String::new(),
             },
         }
+    }
+}
+
+/// A device that is not there, in a few plain words.
+fn missing(device: Device) -> &'static str {
+    match device {
+        Device::Microphone => "no microphone",
+        Device::Loudspeaker => "no loudspeaker",
+        Device::Voice => "no voice",
+        Device::Model => "no speech model",
+        Device::Keypad => "no keypad",
+        Device::Journal => "nothing is written down",
+        Device::Scale => "no scale",
     }
 }

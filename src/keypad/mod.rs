@@ -187,7 +187,19 @@ impl Keypad {
         format!("{}: {}.", key.spoken(), self.meaning(key, here))
     }
 
-    /// The keys worth showing here: (key, what it does).
+    /// The list that is open: its title, its entries, and the one that Enter chooses.
+    pub fn list(&self, here: &Situation) -> Option<(String, Vec<String>, usize)> {
+        let frame = self.trail.last()?;
+        match ask(&frame.node, &frame.answers, here) {
+            Ask::Pick { title, items } => {
+                let at = frame.at.min(items.len().saturating_sub(1));
+                Some((title, items.into_iter().map(|item| item.says).collect(), at))
+            }
+            _ => None,
+        }
+    }
+
+    /// The keys worth showing here, each in a few words: (key, what it does).
     pub fn hints(&self, here: &Situation) -> Vec<(String, String)> {
         let keys: &[Key] = if here.ringing || (here.is_asking() && !self.asked && self.is_open()) {
             &[Key::Enter]
@@ -199,8 +211,30 @@ impl Keypad {
             &[Key::Enter, Key::Dot, Key::Minus, Key::Plus, Key::Backspace]
         };
         keys.iter()
-            .map(|k| (k.sign().to_owned(), self.meaning(*k, here)))
+            .map(|k| (k.sign().to_owned(), self.in_short(*k, here)))
             .collect()
+    }
+
+    /// What the key does here, in the words of the card.
+    fn in_short(&self, key: Key, here: &Situation) -> String {
+        let in_list = self.trail.last().and_then(|_| self.list(here)).is_some();
+        let short = match key {
+            Key::Enter if in_list => Some("takes it"),
+            Key::Dot if in_list => Some("next"),
+            Key::Minus if in_list => Some("before"),
+            Key::Plus if in_list => Some("again"),
+            Key::Backspace if in_list => Some("leave"),
+            _ if here.ringing => Some("silence"),
+            _ if self.is_open() => None,
+            _ => stroke(Before::Nothing, key, here).and_then(|stroke| {
+                let of = |p: &&KeyPath| p.strokes == key.sign() && p.place == stroke.place;
+                key_paths().iter().find(of).map(|path| path.says)
+            }),
+        };
+        let long = self.meaning(key, here);
+        let end = |c| matches!(c, ':' | ';' | ',');
+        let words = short.unwrap_or(&long).split(end).next();
+        words.unwrap_or_default().trim().to_owned()
     }
 
     fn meaning(&self, key: Key, here: &Situation) -> String {

@@ -42,6 +42,8 @@ pub enum KeyNews {
     Held(crate::bench::Key),
     /// A whole line was typed, as an order.
     Line(String),
+    /// A line of keys was typed.
+    Keys(Vec<crate::bench::Key>),
     /// A keypad came, by its name.
     Plugged(String),
     /// It went.
@@ -50,6 +52,8 @@ pub enum KeyNews {
     NoKeypad(String),
     /// The terminal has another size.
     Resized,
-    /// Control-C, or the end of typed input.
+    /// The cook wants to leave, or typed input has ended.
     Leave,
+    /// The cook leaves now: Control-C.
+    LeaveNow,
 }

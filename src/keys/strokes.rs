@@ -10,8 +10,10 @@ const LONGEST: usize = 16;
 pub(super) enum Stroke {
     /// A key that the keypad has.
     Key(Key),
-    /// Control-C, Control-D, q, or Escape by itself: the cook wants to leave.
+    /// Control-D, q, or Escape by itself: the cook wants to leave, and is asked.
     Leave,
+    /// Control-C: the cook leaves now.
+    LeaveNow,
 }
 
 /// Sorts the bytes of a terminal in raw mode. Sequences are those of ECMA-48 (CSI, SS3) as xterm sends them for the keypad
@@ -43,9 +45,10 @@ impl Strokes {
             }
             State::Plain => plain(byte),
             // Control-C is heeded whatever came before it.
-            State::Escape | State::Single | State::Control(_) if matches!(byte, 3 | 4) => {
-                Some(Stroke::Leave)
+            State::Escape | State::Single | State::Control(_) if byte == 3 => {
+                Some(Stroke::LeaveNow)
             }
+            State::Escape | State::Single | State::Control(_) if byte == 4 => Some(Stroke::Leave),
             State::Escape => {
                 self.state = match byte {
                     b'[' => State::Control(Vec::new()),
@@ -80,7 +83,8 @@ impl Strokes {
 
 fn plain(byte: u8) -> Option<Stroke> {
     Some(Stroke::Key(match byte {
-        3 | 4 | b'q' | b'Q' => return Some(Stroke::Leave),
+        3 => return Some(Stroke::LeaveNow),
+        4 | b'q' | b'Q' => return Some(Stroke::Leave),
         b'0'..=b'9' => Key::Digit(byte - b'0'),
         b'+' => Key::Plus,
         b'-' => Key::Minus,
@@ -138,7 +142,8 @@ mod tests {
             all(b"\x7f\x08\x1b[3~"),
             keys(&[Key::Backspace, Key::Backspace, Key::Dot])
         );
-        assert_eq!(all(b"\x03\x04\x1b\x03"), [Stroke::Leave; 3]);
+        let (ask, now) = (Stroke::Leave, Stroke::LeaveNow);
+        assert_eq!(all(b"\x03\x04\x1b\x03\x1b\x04"), [now, ask, now, ask]);
         // Letters, arrows, Home, Control with Delete, Alt with a digit, a letter of two bytes.
         assert_eq!(all(b"qQ"), [Stroke::Leave; 2]);
         assert_eq!(all(b"w\x1b[A\x1b[H\x1bOH\x1b[3;5~\x1b5\xc3\xa9"), []);

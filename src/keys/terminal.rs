@@ -55,9 +55,12 @@ fn read_terminal(news: &Sender<KeyNews>) -> std::io::Result<()> {
         }
         for stroke in bytes[..count].iter().filter_map(|byte| strokes.take(*byte)) {
             match stroke {
-                Stroke::Leave => {
+                Stroke::Leave | Stroke::LeaveNow => {
                     told.extend(repeats.other().into_iter().map(as_news));
-                    told.push(KeyNews::Leave);
+                    told.push(match stroke {
+                        Stroke::LeaveNow => KeyNews::LeaveNow,
+                        _ => KeyNews::Leave,
+                    });
                 }
                 Stroke::Key(key) => {
                     told.extend(repeats.press(key, now()).into_iter().map(as_news));

@@ -19,11 +19,9 @@ pub fn typed_lines(news: Sender<KeyNews>) {
             let mut input = std::io::stdin().lock();
             while let Ok(Some(line)) = next_line(&mut input) {
                 let text = line.trim();
-                let told = match keys_of(text) {
-                    Some(keys) => keys.into_iter().map(KeyNews::Press).collect(),
-                    None => vec![KeyNews::Line(text.to_owned())],
-                };
-                if told.into_iter().any(|each| news.send(each).is_err()) {
+                let told =
+                    keys_of(text).map_or_else(|| KeyNews::Line(text.to_owned()), KeyNews::Keys);
+                if news.send(told).is_err() {
                     return;
                 }
             }

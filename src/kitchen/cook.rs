@@ -7,15 +7,16 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 
 use crossbeam_channel::{Receiver, Sender, bounded, never, select};
+use signal_hook::consts::SIGINT;
 
 use super::chosen::Chosen;
 use super::display::Display;
 use super::kept::Kept;
 use super::memory::{Memory, Wanted};
-use super::output::{Printer, complain};
+use super::output::{Printer, complain, remark};
 use super::recordings::Recordings;
 use super::trouble::Trouble;
-use super::{Record, several, signals};
+use super::{hush, plain, several, signals};
 use crate::bench::{Bench, Chime, Device, DishId, Effect, Event, Heard, Taken, TimerState};
 use crate::cli::CookArgs;
 use crate::formula::{Batch, Formula};
@@ -61,6 +62,13 @@ struct BakeLog {
     began_ms: i64,
 }
 
+/// What was typed in lines.
+#[derive(Default)]
+struct Typed {
+    any: bool,
+    ended: bool,
+}
+
 struct Session {
     bench: Bench,
     clock: Clock,
@@ -85,13 +93,20 @@ struct Session {
     speaker: (Arc<AtomicBool>, bool),
     /// On the first run: the devices found so far, until they are told.
     found: Option<Vec<String>>,
-    /// Nothing more is typed: the session ends when no timer runs.
-    input_ended: bool,
-    /// The signal that told the session to stop.
-    stopped_by: Option<i32>,
+    /// Lines that were typed, and whether no more come.
+    typed: Typed,
+    /// A key of a typed line is being pressed.
+    entered: bool,
+    /// A keypad is there.
+    keypad: bool,
+    /// Letters of a plain line.
+    columns: usize,
+    /// The session stops, to be taken up again: the exit code.
+    stopped: Option<u8>,
 }
 
 pub(super) fn cook(args: &CookArgs, chosen: Chosen) -> Result<u8, Trouble> {
+    hush::hush();
     chosen.settings.route_sound();
     let keys = bounded(WAITING);
     #[cfg(feature = "keypad")]
@@ -170,7 +185,9 @@ fn live(
     let plain = args.plain
         || settings.screen == ScreenKind::Plain
         || !std::io::stdout().is_terminal()
-        || !std::io::stdin().is_terminal();
+        || !std::io::stdin().is_terminal()
+        // A terminal that can do nothing but print lines.
+        || std::env::var_os("TERM").is_some_and(|term| term == "dumb");
     let mut found = Vec::new();
     let speaker = super::live_ear::speaker(settings);
     found.extend(speaker.name.iter().map(|n| format!("the loudspeaker {n}")));
@@ -219,8 +236,11 @@ fn live(
         makes_ahead: settings.engine == crate::settings::Engine::Natural,
         shown,
         unwritten: false,
-        input_ended: false,
-        stopped_by: None,
+        typed: Typed::default(),
+        entered: false,
+        keypad: false,
+        columns: settings.plain_line,
+        stopped: None,
     };
     // What was looked at just before a crash may not have come into the log.
     for (at, effect) in &memory.took {
@@ -318,7 +338,7 @@ impl Session {
         let mut scale = scale.clone();
         let mut mouth = mouth.clone();
         let mut ear_news = ear_news;
-        while !self.bench.is_over() && self.stopped_by.is_none() {
+        while !self.bench.is_over() && self.stopped.is_none() {
             self.draw();
             let now = self.clock.now();
             let until_wake = self.bench.wake_at().map_or(CLOCK_LOOK, |w| {
@@ -374,30 +394,37 @@ impl Session {
                 if let Some(wall) = watch.look() {
                     self.event(Event::WallChanged { wall });
                 }
-                self.leave_when_quiet();
+                self.leave_with_the_input();
             }
         }
         Ok(self.leave())
     }
 
     /// The exit code. A session that was told to stop is not over: its journal stays to be taken up again.
-    fn leave(self) -> u8 {
-        if self.stopped_by.is_none()
+    fn leave(mut self) -> u8 {
+        // The terminal is given back before the last words are spoken.
+        let printer = match std::mem::replace(&mut self.shown, Shown::Nowhere) {
+            Shown::Plain(printer) => Some(printer),
+            Shown::Screen(screen) => {
+                drop(screen);
+                if self.stopped.is_some() {
+                    remark(&self.bench.last_said());
+                }
+                None
+            }
+            Shown::Nowhere => None,
+        };
+        if self.stopped.is_none()
             && let Some(folder) = &self.log.folder
         {
             self.log_bakes(folder);
         }
-        let patience = match self.stopped_by {
+        let patience = match self.stopped {
             None => LAST_WORDS.0,
             Some(_) => LAST_WORDS.1,
         };
-        let printer = match self.shown {
-            Shown::Plain(printer) => Some(printer),
-            // The terminal is given back before the last words are spoken.
-            Shown::Screen(_) | Shown::Nowhere => None,
-        };
         // Before the goodbye has been said: killed within it, the session is over all the same.
-        if self.stopped_by.is_none()
+        if self.stopped.is_none()
             && let Some(journal) = self.journal
             && let Err(e) = journal.finish(self.clock.now(), ON_DISK_WITHIN)
         {
@@ -407,7 +434,7 @@ impl Session {
         if let Some(printer) = printer {
             printer.finish(Duration::from_secs(1));
         }
-        self.stopped_by.map_or(0, signals::exit_code)
+        self.stopped.unwrap_or(0)
     }
 
     /// What became of each dish goes to the bake log.
@@ -438,25 +465,40 @@ impl Session {
             }
             return;
         }
+        self.stop("I am told to stop.", signals::exit_code(signal));
+    }
+
+    /// Stops at once, with a word: the journal stays, and the session can be taken up again.
+    fn stop(&mut self, why: &str, code: u8) {
         self.mouth.play(&Effect::Hush);
         let kept = if self.journal.is_some() && !self.unwritten {
-            "I am told to stop. Start me again with this formula, and I go on from here."
+            "Start me again with this formula, and I go on from here."
         } else {
-            "I am told to stop, and nothing of this session is written down."
+            "Nothing of this session is written down."
         };
         let timers = if self.bench.rack().live_count() > 0 {
             " Until then no timer rings."
         } else {
             ""
         };
-        let text = format!("{kept}{timers}");
+        let text = format!("{why} {kept}{timers}");
         self.event(Event::Told { text });
-        self.stopped_by = Some(signal);
+        self.stopped = Some(code);
     }
 
-    /// Where nothing is typed any more and nothing hears, the session ends as soon as no timer runs.
-    fn leave_when_quiet(&mut self) {
-        if self.input_ended && self.bench.rack().live_count() == 0 {
+    /// Where nothing is typed any more and nobody can be heard or press a key, the session ends. One that was typed to ends
+    /// with its lines; one that never had any may be there for the voice.
+    fn leave_with_the_input(&mut self) {
+        let deaf = self.bench.lacks(Device::Microphone)
+            || self.bench.lacks(Device::Model)
+            || !self.ear.hears();
+        let alone = self.typed.any || std::io::stdin().is_terminal() || (deaf && !self.keypad);
+        if !self.typed.ended || !alone || self.bench.is_over() || self.stopped.is_some() {
+            return;
+        }
+        if self.bench.rack().live_count() > 0 {
+            self.stop("Nothing more is typed, so I stop here.", 0);
+        } else {
             self.event(Event::Heard(Heard::typed("goodbye")));
             self.event(Event::Heard(Heard::typed("yes")));
         }
@@ -495,15 +537,10 @@ impl Session {
         match news {
             KeyNews::Press(key) => self.event(Event::Key { key }),
             KeyNews::Held(key) => self.event(Event::KeyHeld { key }),
-            KeyNews::Line(text) => {
-                // `key 5` in plain mode presses a key; anything else is said.
-                let event = match text.strip_prefix("key ").and_then(|k| super::key(k.trim())) {
-                    Some(key) => Event::Key { key },
-                    None => Event::Heard(Heard::typed(text.to_lowercase())),
-                };
-                self.event(event);
-            }
+            KeyNews::Line(text) => self.line(&text),
+            KeyNews::Keys(keys) => self.typed_keys(&keys),
             KeyNews::Plugged(name) => {
+                self.keypad = true;
                 self.find(format!("the keypad {name}"));
                 self.event(Event::Device {
                     device: Device::Keypad,
@@ -511,10 +548,11 @@ impl Session {
                     note: format!("the keypad is back: {name}"),
                 });
             }
-            KeyNews::Unplugged => self.gone(
-                Device::Keypad,
-                "the keypad is gone; I take it up when it is back".to_owned(),
-            ),
+            KeyNews::Unplugged => {
+                self.keypad = false;
+                let note = "the keypad is gone; I take it up when it is back";
+                self.gone(Device::Keypad, note.to_owned());
+            }
             KeyNews::NoKeypad(why) => self.gone(Device::Keypad, why),
             KeyNews::Resized => {
                 if let Shown::Screen(screen) = &self.shown {
@@ -525,10 +563,43 @@ impl Session {
                 self.event(Event::Heard(Heard::typed("goodbye")));
             }
             KeyNews::Leave => {
-                // The end of typed input is the end of the only way in.
-                self.input_ended = !self.ear.hears();
-                self.leave_when_quiet();
+                self.typed.ended = true;
+                self.leave_with_the_input();
             }
+            // What Control-C does to any other program.
+            KeyNews::LeaveNow => self.stop("I am leaving.", signals::exit_code(SIGINT)),
+        }
+    }
+
+    /// A typed line: an order, or keys. A bare number is one to a question, and else keys.
+    fn line(&mut self, text: &str) {
+        self.typed.any = true;
+        let digits = || {
+            text.chars()
+                .map(|c| super::key(c.encode_utf8(&mut [0; 4])))
+                .collect::<Option<Vec<Key>>>()
+        };
+        let is_number = !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit());
+        let as_keys = self.bench.is_entering() || !self.bench.is_asking();
+        // `key 5` presses a key.
+        let keys = match text.strip_prefix("key ") {
+            Some(key) => super::key(key.trim()).map(|key| vec![key]),
+            None if is_number && as_keys => digits(),
+            None => None,
+        };
+        match keys {
+            Some(keys) => self.typed_keys(&keys),
+            None => self.event(Event::Heard(Heard::typed(text.to_lowercase()))),
+        }
+    }
+
+    /// Keys of a typed line: what they enter is in the line, and is not said back.
+    fn typed_keys(&mut self, keys: &[Key]) {
+        self.typed.any = true;
+        for key in keys {
+            self.entered = true;
+            self.event(Event::Key { key: *key });
+            self.entered = false;
         }
     }
 
@@ -604,12 +675,14 @@ impl Session {
     }
 
     fn status(&self, text: &str) {
-        self.print(Some(format!("         ({text})")));
+        self.print(plain::wrapped(&format!("({text})"), self.columns));
     }
 
-    fn print(&self, line: Option<String>) {
-        if let (Shown::Plain(printer), Some(line)) = (&self.shown, line) {
-            printer.line(&line);
+    fn print(&self, lines: Vec<String>) {
+        if let Shown::Plain(printer) = &self.shown {
+            for line in lines {
+                printer.line(&line);
+            }
         }
     }
 
@@ -626,7 +699,9 @@ impl Session {
             }
             later => later,
         };
-        self.print(Record::of_event(&event, at).and_then(|r| r.line()));
+        if let Some(heard) = plain::heard(&event) {
+            self.print(plain::wrapped(&heard, self.columns));
+        }
         let effects = self.bench.apply(&event, &taken, at);
         self.perform(&effects);
         // Talk that time went by with, and an alarm in it: the time is kept, and not the talk.
@@ -688,9 +763,12 @@ impl Session {
     }
 
     fn perform(&mut self, effects: &[Effect]) {
+        let says_back = |e: &Effect| matches!(e, Effect::Say { text, .. } if text.bytes().all(|b| b.is_ascii_digit()));
+        if !(self.entered && effects.iter().any(says_back)) {
+            self.print(plain::lines(effects, self.columns));
+        }
         self.foresee |= self.makes_ahead && effects.iter().any(|e| matches!(e, Effect::Say { .. }));
         for effect in effects {
-            self.print(Record::of_effect(effect, self.clock.now()).and_then(|r| r.line()));
             if let Effect::Chime {
                 chime: Chime::Due | Chime::Cue,
                 ..

@@ -8,7 +8,7 @@ use std::time::{Duration, Instant};
 use crossbeam_channel::{Sender, bounded};
 
 use crate::bench::View;
-use crate::screen::{Screen, Theme};
+use crate::screen::{DRAWER, Screen, Theme};
 
 /// A screen that is left is waited for no longer than this.
 const PATIENCE: Duration = Duration::from_millis(500);
@@ -36,7 +36,7 @@ impl Display {
         let theirs = Arc::clone(&next);
         let (wake, woken) = bounded(1);
         let thread = std::thread::Builder::new()
-            .name("screen".to_owned())
+            .name(DRAWER.to_owned())
             .spawn(move || {
                 while let Ok(()) = woken.recv() {
                     let next =

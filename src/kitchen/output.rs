@@ -40,7 +40,7 @@ pub(super) fn complain(what: &dyn Display) {
 /// A word beside the output, to whoever reads it.
 pub(super) fn remark(what: &dyn Display) {
     let text = what.to_string();
-    let _ = writeln!(io::stderr(), "{}", clean::shown(&text));
+    super::hush::tell(&clean::shown(&text));
 }
 
 /// The lines of a live session. They are printed on a thread of their own: an output that is closed, full or stalled

@@ -69,6 +69,7 @@ const GLYPHS: &[(char, &str)] = &[
     ('z', "..../..../####/...#/.##./#.../####"),
     (' ', "../../../../../../.."),
     ('.', "././././././#"),
+    ('…', "...../...../...../...../...../...../#.#.#"),
     (',', "../../../../../../.#/.#/#."),
     (':', "././#/././#/."),
     ('-', ".../.../.../###/.../.../..."),
@@ -101,7 +102,31 @@ const ON_LINE: usize = 7;
 const WITH_TAILS: usize = 9;
 
 fn glyph(c: char) -> Option<&'static str> {
-    GLYPHS.iter().find(|(g, _)| *g == c).map(|(_, art)| *art)
+    let of = |c: char| GLYPHS.iter().find(|(g, _)| *g == c).map(|(_, art)| *art);
+    of(c).or_else(|| of(bare(c)))
+}
+
+/// A letter without its mark, which would not be seen from afar; a sign as the plain one like it.
+fn bare(c: char) -> char {
+    match c {
+        'à'..='å' => 'a',
+        'ç' => 'c',
+        'è'..='ë' => 'e',
+        'ì'..='ï' => 'i',
+        'ñ' => 'n',
+        'ò'..='ö' | 'ø' => 'o',
+        'ù'..='ü' => 'u',
+        'À'..='Å' => 'A',
+        'Ç' => 'C',
+        'È'..='Ë' => 'E',
+        'Ò'..='Ö' | 'Ø' => 'O',
+        'Ù'..='Ü' => 'U',
+        '\u{2018}' | '\u{2019}' => '\'',
+        '\u{2010}'..='\u{2014}' => '-',
+        '×' => 'x',
+        ';' => ',',
+        other => other,
+    }
 }
 
 /// Can all of this be drawn large?
@@ -184,7 +209,8 @@ mod tests {
             }
         }
         assert!(drawable("Weigh 1.5 kg at 12:30 - 220°"));
-        assert!(!drawable("crème"));
+        assert_eq!(lines("crème", 1), lines("creme", 1));
+        assert!(!drawable("面"));
         assert!(!drawable(" "));
     }
 

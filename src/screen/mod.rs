@@ -3,6 +3,7 @@
 //! Meaning is in words and signs; colour, weight and reversal only help the eye. Nothing blinks
 //! but an alarm that cannot be heard, once a second (WCAG 2.2, 2.3.1: no more than three flashes a second).
 
+mod given_back;
 mod glyphs;
 mod rows;
 mod terminal;
@@ -13,6 +14,8 @@ use ratatui::layout::Rect;
 use ratatui::style::Modifier;
 use ratatui::text::Line;
 
+pub(crate) use given_back::DRAWER;
+pub use given_back::give_back;
 pub use rows::{Row, rows, timer_line};
 pub use terminal::Screen;
 pub use theme::{Depth, Ground, ROLES, Role, Theme};
@@ -40,7 +43,8 @@ pub fn draw(frame: &mut Frame<'_>, view: &View, theme: Theme, flash: bool) {
         }
         // Alarms and questions stand out over the whole width, so that their ground is seen from afar.
         frame.buffer_mut().set_style(line, style);
-        let text = clean::spoken(&row.text).into_owned();
+        let text = clean::spoken(&row.text);
+        let text: String = text.chars().map(|c| theme.sign(c)).collect();
         frame.render_widget(Line::styled(text, style), line);
     }
 }

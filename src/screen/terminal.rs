@@ -1,24 +1,23 @@
 //! The terminal as a screen: entered and left safely, drawn on only when something changed.
 
-use std::fs::File;
-use std::io::{self, IsTerminal, Write};
-use std::os::fd::OwnedFd;
-use std::sync::Arc;
+use std::io::{self, Stdout, Write};
 
-use ratatui::DefaultTerminal;
+use crossterm::execute;
+use crossterm::terminal::{EnterAlternateScreen, enable_raw_mode};
+use ratatui::Terminal;
+use ratatui::backend::CrosstermBackend;
 use ratatui::layout::Rect;
 
+use super::given_back::{give_back, taken};
 use super::{Theme, draw};
 use crate::bench::View;
 use crate::time::Moment;
 
 /// The alternate screen. Leaving it, by dropping this or by a panic, gives the terminal back as it was.
 pub struct Screen {
-    terminal: DefaultTerminal,
+    terminal: Terminal<CrosstermBackend<Stdout>>,
     theme: Theme,
     shown: Option<(View, bool)>,
-    /// Where messages of libraries go when the screen is left; while it is there they would be written across it.
-    messages: Option<Arc<OwnedFd>>,
 }
 
 impl Screen {
@@ -27,13 +26,17 @@ impl Screen {
     /// # Errors
     /// When the terminal cannot be put into raw mode.
     pub fn enter(theme: Theme) -> io::Result<Self> {
-        let terminal = ratatui::try_init()?;
-        let messages = silence_messages();
+        enable_raw_mode()?;
+        taken();
+        let entered = execute!(io::stdout(), EnterAlternateScreen)
+            .and_then(|()| Terminal::new(CrosstermBackend::new(io::stdout())));
+        let terminal = entered.inspect_err(|_| {
+            give_back();
+        })?;
         Ok(Self {
             terminal,
             theme,
             shown: None,
-            messages,
         })
     }
 
@@ -76,32 +79,8 @@ impl Screen {
 
 impl Drop for Screen {
     fn drop(&mut self) {
-        // Not `restore`, which would tell of a failure on a terminal that has gone.
-        let restored = ratatui::try_restore().is_ok();
-        // A terminal that has gone takes no messages, and those who write them would take that for a fault of ours.
-        if let Some(to) = self.messages.as_ref().filter(|_| restored) {
-            // Where this fails the messages stay away, which is no harm now.
-            let _ = rustix::stdio::dup2_stderr(to);
-        }
+        give_back();
     }
-}
-
-/// Sends standard error nowhere while it is the terminal that is drawn on; a panic brings it back before it speaks.
-fn silence_messages() -> Option<Arc<OwnedFd>> {
-    let stderr = io::stderr();
-    if !stderr.is_terminal() {
-        return None;
-    }
-    let kept = Arc::new(rustix::io::fcntl_dupfd_cloexec(&stderr, 3).ok()?);
-    let nowhere = File::options().write(true).open("/dev/null").ok()?;
-    rustix::stdio::dup2_stderr(&nowhere).ok()?;
-    let back = Arc::clone(&kept);
-    let before = std::panic::take_hook();
-    std::panic::set_hook(Box::new(move |panic| {
-        let _ = rustix::stdio::dup2_stderr(&back);
-        before(panic);
-    }));
-    Some(kept)
 }
 
 /// The view without what does not show: milliseconds.

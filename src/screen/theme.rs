@@ -17,7 +17,8 @@ pub enum Ground {
 pub enum Depth {
     /// None are wanted: weight and reversal only.
     None,
-    /// The sixteen that every terminal has.
+    /// The sixteen that every terminal has. A console has only the first eight of them as grounds, and shows bold letters of
+    /// those eight in the other eight; so neither is asked of it.
     #[default]
     Sixteen,
     /// Any.
@@ -33,8 +34,10 @@ pub enum Role {
     Big,
     /// A running timer.
     Timer,
-    /// A ringing timer, or what has gone wrong.
+    /// A ringing timer.
     Alarm,
+    /// What can hurt somebody: cautions and allergens.
+    Caution,
     /// A question that waits.
     Question,
     /// What keys do, and other helps.
@@ -42,11 +45,12 @@ pub enum Role {
 }
 
 /// All roles.
-pub const ROLES: [Role; 6] = [
+pub const ROLES: [Role; 7] = [
     Role::Text,
     Role::Big,
     Role::Timer,
     Role::Alarm,
+    Role::Caution,
     Role::Question,
     Role::Help,
 ];
@@ -58,6 +62,8 @@ pub struct Theme {
     pub ground: Ground,
     /// The colours there are.
     pub depth: Depth,
+    /// The signs of a text console only.
+    pub console: bool,
 }
 
 impl Theme {
@@ -71,17 +77,36 @@ impl Theme {
         } else {
             Depth::Sixteen
         };
-        Self { ground, depth }
+        Self {
+            ground,
+            depth,
+            console: false,
+        }
+    }
+
+    /// A sign as this terminal can show it. The font of a text console has the letters of a PC's first screens (code page
+    /// 437) and little else.
+    pub fn sign(self, sign: char) -> char {
+        match sign {
+            _ if !self.console => sign,
+            '…' => '»',
+            '\u{2018}' | '\u{2019}' => '\'',
+            '\u{201c}' | '\u{201d}' => '"',
+            '\u{2010}'..='\u{2014}' => '-',
+            '×' => 'x',
+            other => other,
+        }
     }
 
     /// The theme for this terminal, from its environment.
     pub fn from_environment(ground: Ground) -> Self {
         let var = |name| std::env::var(name).ok();
-        Self::for_terminal(
-            ground,
-            var("NO_COLOR").as_deref(),
-            var("COLORTERM").as_deref(),
-        )
+        let (no_color, colorterm) = (var("NO_COLOR"), var("COLORTERM"));
+        let theme = Self::for_terminal(ground, no_color.as_deref(), colorterm.as_deref());
+        Self {
+            console: var("TERM").as_deref() == Some("linux"),
+            ..theme
+        }
     }
 
     /// Letters and ground of a role; nothing without colours.
@@ -91,20 +116,19 @@ impl Theme {
             (Depth::None, _) => return None,
             (Depth::Sixteen, Ground::Dark) => match role {
                 Role::Text => (Color::White, Color::Black),
-                Role::Big | Role::Help => (Color::LightYellow, Color::Black),
+                Role::Big | Role::Help | Role::Caution => (Color::LightYellow, Color::Black),
                 Role::Timer => (Color::LightCyan, Color::Black),
-                Role::Alarm => (Color::Black, Color::LightYellow),
-                Role::Question => (Color::Black, Color::White),
+                Role::Alarm => (Color::Black, Color::Cyan),
+                Role::Question => (Color::Black, Color::Gray),
             },
             (Depth::Sixteen, Ground::Light) => match role {
-                Role::Text | Role::Big => (Color::Black, Color::White),
-                Role::Timer | Role::Help => (Color::Blue, Color::White),
-                Role::Alarm => (Color::White, Color::Black),
+                Role::Text | Role::Big | Role::Timer | Role::Help => (Color::Black, Color::Gray),
+                Role::Alarm | Role::Caution => (Color::White, Color::Black),
                 Role::Question => (Color::White, Color::Blue),
             },
             (Depth::Full, Ground::Dark) => match role {
                 Role::Text => (rgb(0xf4_f1_ea), rgb(0x0c_10_14)),
-                Role::Big => (rgb(0xff_e0_82), rgb(0x0c_10_14)),
+                Role::Big | Role::Caution => (rgb(0xff_e0_82), rgb(0x0c_10_14)),
                 Role::Timer => (rgb(0x8f_e3_e8), rgb(0x0c_10_14)),
                 Role::Help => (rgb(0xd6_cf_c0), rgb(0x0c_10_14)),
                 Role::Alarm => (rgb(0x0c_10_14), rgb(0xff_c2_4d)),
@@ -113,6 +137,7 @@ impl Theme {
             (Depth::Full, Ground::Light) => match role {
                 Role::Text => (rgb(0x16_1a_1d), rgb(0xfd_fa_f3)),
                 Role::Big => (rgb(0x00_00_00), rgb(0xfd_fa_f3)),
+                Role::Caution => (rgb(0x7a_10_10), rgb(0xfd_fa_f3)),
                 Role::Timer => (rgb(0x0b_3c_5d), rgb(0xfd_fa_f3)),
                 Role::Help => (rgb(0x3d_3a_33), rgb(0xfd_fa_f3)),
                 Role::Alarm => (rgb(0xff_ff_ff), rgb(0x7a_10_10)),
@@ -122,20 +147,26 @@ impl Theme {
         Some(pair)
     }
 
-    /// The style of a role. Alarm and question are reversed and the large things bold where there are no colours.
+    /// The style of a role. Where there are no colours alarm and question are reversed and the other large things bold:
+    /// both together would be dark grey on grey on a console, and so would bold black be.
     pub fn style(self, role: Role) -> Style {
-        let style = match role {
-            Role::Text | Role::Help => Style::new(),
-            Role::Big | Role::Timer | Role::Question | Role::Alarm => {
-                Style::new().add_modifier(Modifier::BOLD)
+        let stands_out = !matches!(role, Role::Text | Role::Help);
+        let bold = |style: Style, is: bool| {
+            if is {
+                style.add_modifier(Modifier::BOLD)
+            } else {
+                style
             }
         };
         match self.pair(role) {
-            Some((letters, ground)) => style.fg(letters).bg(ground),
-            None if matches!(role, Role::Alarm | Role::Question) => {
-                style.add_modifier(Modifier::REVERSED)
+            Some((letters, ground)) => {
+                let style = Style::new().fg(letters).bg(ground);
+                bold(style, stands_out && self.depth == Depth::Full)
             }
-            None => style,
+            None if matches!(role, Role::Alarm | Role::Question) => {
+                Style::new().add_modifier(Modifier::REVERSED)
+            }
+            None => bold(Style::new(), stands_out),
         }
     }
 }
@@ -161,6 +192,8 @@ mod tests {
         match color {
             Color::Black => palette[0],
             Color::Blue => palette[4],
+            Color::Cyan => palette[6],
+            Color::Gray => palette[7],
             Color::LightYellow => palette[11],
             Color::LightCyan => palette[14],
             Color::White => palette[15],
@@ -201,15 +234,50 @@ mod tests {
         for depth in [Depth::Sixteen, Depth::Full] {
             for ground in [Ground::Dark, Ground::Light] {
                 for role in ROLES {
-                    let (letters, under) = Theme { ground, depth }
-                        .pair(role)
-                        .expect("a pair with colours");
+                    let (letters, under) = Theme {
+                        ground,
+                        depth,
+                        console: false,
+                    }
+                    .pair(role)
+                    .expect("a pair with colours");
                     for palette in [&XTERM, &VGA] {
                         let ratio = contrast(value(letters, palette), value(under, palette));
                         assert!(ratio >= 7.0, "{ground:?} {depth:?} {role:?}: {ratio:.2}");
                     }
                 }
             }
+        }
+    }
+
+    /// A console (Linux, `console_codes(4)`) has eight grounds, and letters of the first eight colours that are bold, or are
+    /// shown the other way round, come out of the other eight: black becomes dark grey.
+    #[test]
+    fn a_console_with_eight_grounds_has_seven_to_one_as_well() {
+        let eight = [Color::Black, Color::Blue, Color::Cyan, Color::Gray];
+        for ground in [Ground::Dark, Ground::Light] {
+            let depth = Depth::Sixteen;
+            for role in ROLES {
+                let theme = Theme {
+                    ground,
+                    depth,
+                    console: false,
+                };
+                let (_, under) = theme.pair(role).expect("a pair with colours");
+                assert!(eight.contains(&under), "{ground:?} {role:?}: {under:?}");
+                let style = theme.style(role);
+                assert!(
+                    !style.add_modifier.contains(Modifier::BOLD),
+                    "{ground:?} {role:?}"
+                );
+            }
+            let style = Theme {
+                ground,
+                depth: Depth::None,
+                console: false,
+            }
+            .style(Role::Alarm);
+            assert_eq!(style.add_modifier, Modifier::REVERSED);
         }
     }
 
@@ -223,6 +291,7 @@ mod tests {
             let style = Theme {
                 ground: Ground::Light,
                 depth: Depth::None,
+                console: false,
             }
             .style(role);
             assert_eq!((style.fg, style.bg), (None, None));

@@ -39,6 +39,8 @@ pub struct Settings {
     pub room_c: Option<f64>,
     /// What is shown.
     pub screen: ScreenKind,
+    /// Letters that a plain line has at most; nought breaks none.
+    pub plain_line: usize,
     /// Dark letters on a light ground, not light on dark.
     pub light: bool,
     /// Folder of the journals, when it is not the usual one.
@@ -95,6 +97,7 @@ impl Default for Settings {
             brief: false,
             room_c: None,
             screen: ScreenKind::default(),
+            plain_line: 40,
             light: false,
             journal: None,
             books: Vec::new(),

@@ -23,6 +23,7 @@ pub const KEYS: &[&str] = &[
     "verbosity",
     "room",
     "screen",
+    "plain_line",
     "theme",
     "journal",
     "books",
@@ -196,6 +197,15 @@ impl Entry<'_> {
             .ok_or_else(|| self.bad(&format!("a whole number from {from} to {to}")))
     }
 
+    /// Letters of a line: enough for most words, or nought for a line of any length.
+    fn line_length(&self) -> Result<usize, Fault> {
+        self.value
+            .as_integer()
+            .and_then(|i| usize::try_from(i).ok())
+            .filter(|i| *i == 0 || (10..=1000).contains(i))
+            .ok_or_else(|| self.bad("a whole number from 10 to 1000, or 0"))
+    }
+
     /// From one time of the day to another; nothing where nothing is said.
     fn hours(&self) -> Result<Option<(ClockTime, ClockTime)>, SettingFault> {
         let text = self.text()?;
@@ -254,6 +264,7 @@ fn set(settings: &mut Settings, entry: &Entry<'_>) -> Result<(), SettingFault> {
             settings.screen =
                 entry.word(&[("big", ScreenKind::Big), ("plain", ScreenKind::Plain)])?;
         }
+        "plain_line" => settings.plain_line = entry.line_length()?,
         "theme" => settings.light = entry.word(&[("dark", false), ("light", true)])?,
         "journal" => settings.journal = entry.folder()?,
         "books" => settings.books = entry.folders()?,

@@ -39,6 +39,7 @@ large_masses = "kilos"
 verbosity = "brief"
 room = 19
 screen = "plain"
+plain_line = 20
 theme = "light"
 journal = "/var/bakes"
 books = ["/home/cook/recipes", "/srv/recipes"]
@@ -73,6 +74,7 @@ calls = "tones"
         brief: true,
         room_c: Some(19.0),
         screen: ScreenKind::Plain,
+        plain_line: 20,
         light: true,
         scale: Wanted::At("/dev/ttyUSB0".into()),
         scale_rate: 4800,

@@ -37,6 +37,11 @@ fn everything_on_the_screen_can_be_asked_for() {
         question: _,
         entry: _,
         choosing: _,
+        // Every key of a list reads it; `keypad` tests it.
+        list: _,
+        // `cautions_can_be_asked_for`, where a step has one.
+        cautions: _,
+        contains: _,
         keys: _,
         listening: _,
         now: _,
@@ -45,7 +50,7 @@ fn everything_on_the_screen_can_be_asked_for() {
         others: _,
         troubles: _,
     } = play(BUSY).bench.view(Moment(0));
-    let asked: [(&str, &str, Told); 15] = [
+    let asked: [(&str, &str, Told); 16] = [
         ("formula", "what are we making", |v| vec![v.formula.clone()]),
         ("scale", "what size is it", |v| vec![v.scale.clone()]),
         ("step, steps and title", "where am I", |v| {
@@ -91,7 +96,16 @@ fn everything_on_the_screen_can_be_asked_for() {
             vec!["I am listening".into()]
         }),
         ("clock", "what time is it", |_| vec!["nine".into()]),
-        ("troubles", "is anything wrong", |v| v.troubles.clone()),
+        ("troubles", "is anything wrong", |v| {
+            let missing = v.troubles.iter();
+            missing
+                .map(|t| t.trim_start_matches("no ").to_owned())
+                .collect()
+        }),
+        ("contains", "what are the allergens", |v| {
+            let line = v.contains.trim_start_matches("Contains ");
+            line.split(", ").map(str::to_owned).collect()
+        }),
     ];
     let quiet = play(BUSY.trim_end().rsplit_once('\n').expect("lines").0);
     let asking = play(BUSY);
@@ -133,6 +147,16 @@ fn answer(bench: &Bench, ask: &str, now: Moment) -> String {
         _ => None,
     });
     said.unwrap_or_default()
+}
+
+#[test]
+fn cautions_can_be_asked_for() {
+    let r = play("0:00 say go to step eight\n+1s say read the whole step\n");
+    let shown = r.bench.view(Moment(1_000)).cautions;
+    assert!(!shown.is_empty());
+    for caution in shown {
+        assert!(r.last().contains(&caution), "{caution}: {}", r.last());
+    }
 }
 
 #[test]

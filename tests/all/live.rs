@@ -21,6 +21,13 @@ impl Kitchen {
         std::fs::create_dir_all(folder.join("bin")).expect("a folder");
         std::fs::hard_link(env!("CARGO_BIN_EXE_commis"), folder.join("bin/commis"))
             .expect("linked");
+        // What is said is compared whole: `plain.rs` has lines as they are printed.
+        std::fs::create_dir_all(folder.join("config/commis")).expect("a folder");
+        std::fs::write(
+            folder.join("config/commis/settings.toml"),
+            "plain_line = 0\n",
+        )
+        .expect("written");
         Self(folder)
     }
 

@@ -254,6 +254,8 @@ fn a_killed_session_is_taken_up_with_its_timers() {
 pub struct Lines {
     lines: std::sync::mpsc::Receiver<String>,
     seen: String,
+    /// What was asked for so far ends here.
+    asked: usize,
 }
 
 impl Lines {
@@ -272,19 +274,28 @@ impl Lines {
         Self {
             lines,
             seen: String::new(),
+            asked: 0,
         }
     }
 
-    /// Everything up to a line that holds `text`; fails after two minutes.
+    /// Everything that was asked for so far.
+    pub fn so_far(&self) -> &str {
+        &self.seen
+    }
+
+    /// Everything up to a line with which `text` has come, over however many lines; fails after two minutes.
     pub fn until(&mut self, text: &str) -> String {
         let end = std::time::Instant::now() + std::time::Duration::from_mins(2);
         loop {
             let left = end.saturating_duration_since(std::time::Instant::now());
             match self.lines.recv_timeout(left) {
                 Ok(line) => {
+                    // A line that ends without a stop is broken for the display and goes on in the next.
+                    let ends = line.ends_with(['.', '?', '!', ')']);
                     self.seen.push_str(&line);
-                    self.seen.push('\n');
-                    if line.contains(text) {
+                    self.seen.push(if ends { '\n' } else { ' ' });
+                    if self.seen[self.asked..].replace('\n', " ").contains(text) {
+                        self.asked = self.seen.len();
                         return self.seen.clone();
                     }
                 }
