@@ -127,6 +127,7 @@ const NOUNS: &[&str] = &[
     "ring",
     "left",
     "pastawater",
+    "~plate",
 ];
 
 /// What may stand between a number and the thing that it is of.

@@ -1,7 +1,7 @@
 //! The frames in order: each asks for exactly the pieces that its question needs.
 
 use super::heard::Heard;
-use super::{dough, heats, kitchen, ovens, rates, size, topics, troughs};
+use super::{dough, heats, kitchen, ovens, rates, relations, size, topics, troughs};
 use crate::ask::{self, Context, Question};
 use crate::measure::{Kind, Region, Unit};
 
@@ -9,6 +9,14 @@ type Frame = fn(&Heard) -> Option<Question>;
 
 /// Frames that ask for their numbers and their telling words only, whatever else is said: every number must have its place.
 const WIDE: &[Frame] = &[
+    relations::stated,
+    relations::chain,
+    relations::out_of,
+    relations::pieces_of_flour,
+    relations::time_by_weight,
+    relations::starter_changed,
+    relations::still_to_add,
+    relations::water_after,
     ovens::stage,
     ovens::oven_word,
     ovens::frying,
@@ -34,6 +42,7 @@ const WIDE: &[Frame] = &[
     rates::parts,
     rates::rule_of_three,
     rates::scaled,
+    relations::more_water,
     rates::convert,
 ];
 

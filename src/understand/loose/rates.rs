@@ -23,7 +23,7 @@ pub(super) fn tins(h: &Heard) -> Option<Question> {
             What::Percent | What::Heat(_) | What::Time | What::Ratio(_)
         )
     };
-    if !shaped || h.facts.iter().any(other) || h.any(&["dough", "gelatine", "divide"]) {
+    if !shaped || h.facts.iter().any(other) || h.any(&["gelatine", "divide"]) {
         return None;
     }
     // 'It holds 8 cups, mine holds 12': by what they hold.
