@@ -135,7 +135,7 @@ fn questions_by_a_stranger_are_answered_right_or_not_at_all() {
         unanswered.join("\n"),
         wrong.join("\n")
     );
-    assert!(rows.len() >= 100, "{} questions", rows.len());
+    assert!(rows.len() >= 50, "{} questions", rows.len());
     assert!(wrong.is_empty(), "answered wrong:\n{}", wrong.join("\n"));
     assert!(share >= RIGHT, "only {share} answered right");
 }

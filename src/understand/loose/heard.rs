@@ -613,7 +613,12 @@ const BARRED: [&str; 12] = [
 const ABSURD: [&str; 6] = ["minus", "negative", "zero", "unless", "except", "infinite"];
 
 /// Before 'one' these tell which, and not how many.
-const SUCH: [&str; 22] = [
+const SUCH: [&str; 27] = [
+    "new",
+    "old",
+    "second",
+    "hotel",
+    "cold",
     "us",
     "uk",
     "american",
@@ -839,7 +844,13 @@ fn quantities(items: &[Item]) -> Vec<Quantity> {
             }
         };
         // 'Flour 450 and water 315' names the thing first, '450 of flour and 315 of water' last.
-        let named_before = |at: usize| at > range.start && noun(Some(&items[at - 1])).is_some();
+        let is_asked = |at: usize| {
+            at > range.start + 1
+                && matches!(items[at - 2], Item::Tag("~howmuch" | "~howmany" | "~which"))
+                && beside(at, 1).is_some()
+        };
+        let named_before =
+            |at: usize| at > range.start && noun(Some(&items[at - 1])).is_some() && !is_asked(at);
         let before =
             first.is_some_and(named_before) && last.is_some_and(|l| beside(l, 1).is_none());
         for at in range.clone() {

@@ -26,6 +26,7 @@ mod words;
 use super::lexicon::Lexicon;
 use crate::ask::Question;
 use heard::Heard;
+pub(super) use own::as_written;
 
 /// The one question that the words can mean, or nothing.
 pub(super) fn read(text: &str, lexicon: &Lexicon) -> Option<Question> {

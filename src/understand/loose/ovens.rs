@@ -443,7 +443,9 @@ pub(super) fn core(h: &Heard) -> Option<Question> {
     let mut found: Option<String> = None;
     let mut end = 0;
     for at in 0..h.words.len() {
-        if at < end {
+        // 'Not minced' is no mince.
+        let denied = at > 0 && ["not", "isn't", "no", "never"].contains(&h.words[at - 1].as_str());
+        if at < end || denied {
             continue;
         }
         let longest = (1..=4)

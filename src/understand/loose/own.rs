@@ -1,7 +1,10 @@
 //! What a question says of its own measures, whose cups they are, and the numbers that reckon nothing.
 
 use super::item::Item;
+use crate::ask::Question;
 use crate::measure::{Region, Unit};
+use crate::order::{Order, UnitSymbol};
+use crate::understand::text::{Token, tokens};
 
 /// Words of those who write American, and measure in American cups.
 const AMERICAN: [&str; 24] = [
@@ -38,6 +41,44 @@ pub(super) fn is_american(text: &str, items: &[Item]) -> bool {
             matches!(item, Item::Heat(_, Some("f")) | Item::Scale("f"))
                 || matches!(item, Item::Amount(_, unit) if unit == "stick")
         })
+}
+
+/// The order of a text with its cups as its writer has them.
+pub(in crate::understand) fn as_written(order: Order, text: &str) -> Order {
+    let words = tokens(text);
+    let said: Vec<&str> = words.iter().map(Token::word).collect();
+    let american = is_american(&format!(" {} ", said.join(" ")), &[]);
+    let others = [
+        "metric",
+        "english",
+        "imperial",
+        "australian",
+        "uk",
+        "british",
+    ];
+    match order {
+        Order::Ask(Question::Convert {
+            number,
+            from,
+            to,
+            ingredient,
+        }) if american && !said.iter().any(|w| others.contains(w)) => {
+            let own = |unit: UnitSymbol| {
+                if unit == UnitSymbol::CUP {
+                    "us cup".parse().unwrap_or(unit)
+                } else {
+                    unit
+                }
+            };
+            Order::Ask(Question::Convert {
+                number,
+                from: own(from),
+                to: own(to),
+                ingredient,
+            })
+        }
+        order => order,
+    }
 }
 
 /// The cups, pints and quarts of an American are American ones, where nobody says otherwise.
@@ -117,6 +158,12 @@ pub(super) fn without_sizes_told(items: Vec<Item>) -> (Vec<Item>, Option<OwnMeas
             {
                 (at, at + 2)
             }
+            // 'My cup holds 240 ml'.
+            (Some(Item::Tag("volume" | "~weigh" | "~of" | "~takes")), None | Some(Item::Stop))
+                if at > 1 && measure(items.get(at - 2), unit) =>
+            {
+                (at - 2, at + 1)
+            }
             // 'Cup is 240 ml', '(spoon 15 ml)'.
             (Some(_), None | Some(Item::Stop)) if measure(before, unit) => (at - 1, at + 1),
             _ => continue,
@@ -150,7 +197,7 @@ pub(super) fn with_own_measure(mut items: Vec<Item>, own: Option<&OwnMeasure>) -
 /// Numbers that reckon nothing: 'one batch makes 36 rolls', 'one 500 gram block', 'one of those ovens', 'of that 12'.
 pub(super) fn without_idle(items: Vec<Item>, text: &str) -> Vec<Item> {
     let repeats = text.contains(" of that # ") || text.contains(" of those # ");
-    let checks = [" near # ", " close to # ", " nearly # ", " about right "]
+    let checks = [" near ", " close to ", " nearly "]
         .iter()
         .any(|said| text.contains(said));
     let mut out: Vec<Item> = Vec::with_capacity(items.len());
@@ -167,6 +214,12 @@ pub(super) fn without_idle(items: Vec<Item>, text: &str) -> Vec<Item> {
                     Some(Item::Tag("piece" | "tin" | "formula" | "~recipe")),
                     Some(Item::Number(_)),
                 ) => 2,
+                // 'One tray of 24 scones'.
+                (Some(Item::Tag("piece" | "tin")), Some(Item::Tag("~of")))
+                    if matches!(items.get(at + 3), Some(Item::Number(_))) =>
+                {
+                    3
+                }
                 _ => 0,
             },
             Item::Number(n) if repeats => {

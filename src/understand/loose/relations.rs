@@ -8,6 +8,8 @@ use crate::ask::Question;
 use crate::measure::{Kind, Region, Unit};
 use crate::order::UnitSymbol;
 
+/// What is made ahead of the dough.
+const AHEAD: [&str; 3] = ["starter", "poolish", "biga"];
 /// Words that make a number one for each.
 const EACH: [&str; 3] = ["~each", "~per", "~for"];
 
@@ -64,6 +66,27 @@ pub(super) fn stated(h: &Heard) -> Option<Question> {
     }
 }
 
+/// 'My eggs weigh six ounces: the butter, the sugar and the flour are each how much': the same weight in another unit.
+pub(super) fn equal_weights(h: &Heard) -> Option<Question> {
+    let [one] = &h.facts[..] else { return None };
+    let equal = h.has("~each") && h.has("egg")
+        || h.says_any(&[
+            "equal weight",
+            "equal weights",
+            "same weight",
+            "weight of the eggs",
+        ]);
+    let (apart, to) = (h.apart(), h.unit()?);
+    (one.what == What::Mass && equal && apart.len() >= 2 && h.asked_each().is_empty())
+        .then_some(())?;
+    Some(Question::Convert {
+        number: one.n,
+        from: one.unit.as_deref()?.parse().ok()?,
+        to: to.parse().ok()?,
+        ingredient: None,
+    })
+}
+
 /// Is this number said to be for one of something?
 fn for_each(h: &Heard, fact: &Fact) -> bool {
     h.clause_of(fact)
@@ -74,6 +97,16 @@ fn for_each(h: &Heard, fact: &Fact) -> bool {
             Some([Item::Tag("~for"), Item::Number(1.0), ..])
                 | Some([_, Item::Tag("~for"), Item::Number(1.0), ..])
         )
+        || h.clause_of(fact).windows(3).any(|three| {
+            matches!(
+                three,
+                [
+                    Item::Tag("~for"),
+                    Item::Number(1.0),
+                    Item::Tag("people" | "~plate")
+                ]
+            )
+        })
 }
 
 /// 'For 180 people, each takes four and each of them has 22 grams': so many times so many times so much.
@@ -101,7 +134,11 @@ pub(super) fn chain(h: &Heard) -> Option<Question> {
     let asks_count = h.has("~howmany") && h.unit().is_none();
     match (&counts[..], &masses[..]) {
         ([many, few], [each]) => {
-            let people = many.of(&["people", "~plate"]) && few.of(&["piece"]);
+            // The name of what each of them takes may be known to nobody.
+            let unnamed = few.noun.is_none()
+                && few.stuff.is_none()
+                && h.items.get(few.at + 1) == Some(&Item::Unknown);
+            let people = many.of(&["people", "~plate"]) && (few.of(&["piece"]) || unnamed);
             let total = h.any(&["~total", "~howmuch"]) || h.unit().is_some();
             let rated = for_each(h, few) || h.says_any(&["everybody", "everyone", "each one"]);
             if !people || !rated || !for_each(h, each) || !total || asks_count {
@@ -287,7 +324,7 @@ pub(super) fn starter_changed(h: &Heard) -> Option<Question> {
         return None;
     };
     if h.facts.len() != 3
-        || !all.of(&["starter", "poolish", "biga"])
+        || !(all.of(&AHEAD) || all.noun.is_none() && all.stuff.is_none() && h.any(&AHEAD))
         || from.n <= 0.0
         || to.n <= 0.0
     {

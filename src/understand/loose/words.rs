@@ -1064,7 +1064,6 @@ pub(super) const FILLERS: &[&str] = &[
     "working out",
     "sum",
     "answer",
-    "in total",
     "worked out",
     "still",
     "run",
