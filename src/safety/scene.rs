@@ -15,6 +15,8 @@ struct Word {
     is_told: bool,
     /// It is not done: 'do not cook', 'no cooking is needed'. It counts inside a longer phrase only.
     is_denied: bool,
+    /// A comma or the like stands behind it: 'the chicken, stock and peas' has no chicken stock.
+    ends: bool,
 }
 
 /// A step, sentence by sentence, and what it uses.
@@ -39,11 +41,29 @@ struct Term {
 struct File {
     mask: String,
     foods: String,
+    sounds_like: Vec<Pairs>,
     concepts: HashMap<String, String>,
 }
 
+/// Names that only sound like a food: each of the first before each of the second.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Pairs {
+    first: String,
+    second: String,
+    /// Only the first is hidden: 'baby squid' is squid.
+    #[serde(default)]
+    hides_first: bool,
+}
+
+/// A phrase that is taken out of sight, and how many of its words.
+struct Mask {
+    phrase: Vec<String>,
+    hides: Option<usize>,
+}
+
 struct Concepts {
-    mask: Vec<Vec<String>>,
+    mask: Vec<Mask>,
     foods: HashSet<String>,
     phrases: HashMap<String, Vec<Vec<String>>>,
 }
@@ -61,6 +81,12 @@ const SMALL: [&str; 16] = [
 const MINCED: [&str; 16] = [
     "beef", "pork", "lamb", "veal", "turkey", "chicken", "venison", "steak", "raw", "lean",
     "fatty", "frozen", "mutton", "goat", "cooked", "browned",
+];
+
+/// Behind one of these no thing follows that is only told about: 'the roast in the pan', but 'the roast potatoes'.
+const LINKS: [&str; 24] = [
+    "in", "on", "with", "for", "at", "to", "by", "until", "and", "then", "over", "under", "from",
+    "into", "or", "but", "is", "are", "has", "again", "through", "gently", "slowly", "till",
 ];
 
 fn concepts() -> &'static Concepts {
@@ -85,8 +111,24 @@ fn concepts() -> &'static Concepts {
                 .filter(|words| !words.is_empty())
                 .collect()
         };
+        let whole = list(&file.mask).into_iter().map(|phrase| Mask {
+            phrase,
+            hides: None,
+        });
+        let paired = file.sounds_like.iter().flat_map(|pairs| {
+            let (first, second) = (list(&pairs.first), list(&pairs.second));
+            let joined = first.into_iter().flat_map(move |a| {
+                let hides = pairs.hides_first.then_some(a.len());
+                let join = move |b: &Vec<String>| Mask {
+                    phrase: [a.as_slice(), b].concat(),
+                    hides,
+                };
+                second.iter().map(join).collect::<Vec<_>>()
+            });
+            joined.collect::<Vec<_>>()
+        });
         Concepts {
-            mask: list(&file.mask),
+            mask: whole.chain(paired).collect(),
             foods: file
                 .foods
                 .split(',')
@@ -123,6 +165,27 @@ impl Pattern {
     }
 }
 
+/// Where a name stands that only sounds like a food, and how many words of it are hidden. No comma stands inside it.
+fn masked(words: &[Word], mask: &Mask) -> Option<(usize, usize)> {
+    let (first, rest) = mask.phrase.split_first()?;
+    (0..words.len()).find_map(|at| {
+        if !same(&words[at].text, first) {
+            return None;
+        }
+        let (mut end, mut gap) = (at + 1, 0);
+        for wanted in rest {
+            if wanted == ".." {
+                gap = GAP;
+                continue;
+            }
+            let near = (end..=(end + gap).min(words.len().checked_sub(1)?))
+                .find(|&i| !words[at..i].iter().any(|w| w.ends) && same(&words[i].text, wanted))?;
+            (end, gap) = (near + 1, 0);
+        }
+        Some((at, mask.hides.unwrap_or(end - at)))
+    })
+}
+
 /// The place of a phrase in a row of words. What only tells about something is no deed: it counts inside a longer phrase
 /// or for a food, as it stands.
 fn position(words: &[Word], phrase: &[String], food: bool) -> Option<usize> {
@@ -151,7 +214,7 @@ fn stands(words: &[Word], phrase: &[String], fits: &impl Fn(&Word, &String) -> b
 
 /// The words of one sentence: small ones left out, heat as `#hot`, and what is no food or no deed masked.
 fn words_of(sentence: &str) -> Vec<Word> {
-    let sentence = sentence.replace(['–', '-', '/'], " ");
+    let sentence = without_so_called(sentence).replace(['–', '-', '/'], " ");
     // 'chops' are meat, 'chop' is a deed.
     let lower = sentence.to_lowercase().replace("chops", "cutlets");
     let pieces: Vec<&str> = lower
@@ -180,31 +243,78 @@ fn words_of(sentence: &str) -> Vec<Word> {
             at += 1;
             continue;
         }
-        // 'the mince' is meat, 'mince the garlic' a deed.
+        // 'the mince' is meat, 'mince the garlic' a deed; so with 'the stew', 'a chop' and 'the roast'.
         let of_meat = |word: &str| SMALL.contains(&word) || MINCED.contains(&word);
-        if text == "mince" && at > 0 && of_meat(&raw[at - 1].0) {
+        let is_thing = at > 0 && of_meat(&raw[at - 1].0);
+        // What goes into the stew is cooked by it.
+        let goes_in = at > 1 && ["into", "to"].contains(&raw[at - 2].0.as_str());
+        let ends = raw[at].1
+            || raw
+                .get(at + 1)
+                .is_none_or(|(next, _)| LINKS.contains(&next.as_str()));
+        if text == "mince" && is_thing {
             push(&mut out, "minced");
             push(&mut out, "meat");
+        } else if text == "chop" && is_thing && ends {
+            push(&mut out, "cutlet");
+        } else if text == "roast" && is_thing && ends {
+            push(&mut out, "meat");
+        } else if text == "stew" && is_thing && ends && !goes_in {
+            push(&mut out, "#stew");
+            push(&mut out, "stew");
         } else if !SMALL.contains(&text.as_str()) {
             out.push(Word {
                 text: text.clone(),
                 is_told: tells(&raw, at),
                 is_denied: denied(&raw, at),
+                ends: raw[at].1,
             });
         }
         at += 1;
     }
-    for phrase in &concepts().mask {
-        while let Some(found) = position(&out, phrase, true) {
+    for mask in &concepts().mask {
+        while let Some((found, long)) = masked(&out, mask) {
             let mark = Word {
                 text: "-".to_owned(),
                 is_told: true,
                 is_denied: false,
+                ends: out[found + long - 1].ends,
             };
-            out.splice(found..found + phrase.len(), [mark]);
+            out.splice(found..found + long, [mark]);
         }
     }
     out
+}
+
+/// Beside what stands in for meat a word in quotes is none: jackfruit for the pulled 'pork' buns.
+fn without_so_called(sentence: &str) -> String {
+    const STANDS_IN: [&str; 14] = [
+        "jackfruit",
+        "tofu",
+        "seitan",
+        "tempeh",
+        "soya",
+        "soy",
+        "vegan",
+        "veggie",
+        "vegetarian",
+        "mushroom",
+        "cauliflower",
+        "aubergine",
+        "blossom",
+        "plant",
+    ];
+    const QUOTES: [char; 6] = ['\'', '"', '‘', '’', '“', '”'];
+    let stands_in = |word: &str| STANDS_IN.contains(&word);
+    if !sentence.contains(QUOTES) || !tokens(sentence).iter().any(|w| stands_in(w)) {
+        return sentence.to_owned();
+    }
+    let quoted = |piece: &&str| {
+        let piece = piece.trim_end_matches([',', ';', ':', ')', '.']);
+        piece.starts_with(QUOTES) && piece.ends_with(QUOTES)
+    };
+    let kept = sentence.split_whitespace().filter(|piece| !quoted(piece));
+    kept.collect::<Vec<_>>().join(" ")
 }
 
 fn push(out: &mut Vec<Word>, text: &str) {
@@ -212,6 +322,7 @@ fn push(out: &mut Vec<Word>, text: &str) {
         text: text.to_owned(),
         is_told: false,
         is_denied: false,
+        ends: false,
     });
 }
 

@@ -45,7 +45,8 @@ pub(super) fn parse_one(text: &str, lexicon: &Lexicon) -> Understood {
     // A name that no table knows may be a known one with a slip in it.
     let unknown = best >= FREE && matches!(near.as_slice(), [Order::Ask(_), ..]);
     if !near.is_empty() && !unknown {
-        return settle(near, lexicon);
+        let near = near.into_iter().map(|order| loose::as_written(order, text));
+        return settle(near.collect(), lexicon);
     }
     if let Some(question) = loose::read(text, lexicon) {
         return Understood::Order(Order::Ask(question));

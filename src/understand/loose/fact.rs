@@ -127,6 +127,7 @@ const NOUNS: &[&str] = &[
     "ring",
     "left",
     "pastawater",
+    "~plate",
 ];
 
 /// What may stand between a number and the thing that it is of.
@@ -226,13 +227,20 @@ pub(super) fn facts(items: &[Item]) -> Vec<Fact> {
                 .is_some_and(|i| matches!(span[i], Item::Tag("~of" | "~for")))
         };
         let last_share = numbers.iter().rev().find(|&&at| !whole(at));
+        // 'How much water does 7 kg of flour take': what is asked for is no name of a number.
+        let is_asked = |i: usize| {
+            i.checked_sub(1)
+                .is_some_and(|i| matches!(span[i], Item::Tag("~howmuch" | "~howmany" | "~which")))
+        };
+        let behind = |at: usize| {
+            beside(at, true).filter(|(i, _)| !(is_asked(*i) && beside(at, false).is_some()))
+        };
         let named_first = match numbers[..] {
             [first, .., last] => {
-                beside(first, true).is_some()
-                    && beside(*last_share.unwrap_or(&last), false).is_none()
+                behind(first).is_some() && beside(*last_share.unwrap_or(&last), false).is_none()
             }
             // 'Dried yeast 7 grams fresh yeast': what the clause begins with.
-            [one] => beside(one, false).is_none() || one == 1 && beside(one, true).is_some(),
+            [one] => beside(one, false).is_none() || one == 1 && behind(one).is_some(),
             [] => false,
         };
         let mut taken: Vec<usize> = Vec::new();
@@ -241,7 +249,7 @@ pub(super) fn facts(items: &[Item]) -> Vec<Fact> {
                 continue;
             };
             let after = beside(at, false);
-            let before = beside(at, true).filter(|(i, _)| !taken.contains(i));
+            let before = behind(at).filter(|(i, _)| !taken.contains(i));
             let found = if named_first {
                 before.or(after)
             } else {

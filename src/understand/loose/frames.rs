@@ -1,14 +1,24 @@
 //! The frames in order: each asks for exactly the pieces that its question needs.
 
+use super::fact::{Fact, is_flour};
 use super::heard::Heard;
-use super::{dough, heats, kitchen, ovens, rates, size, topics, troughs};
+use super::{dough, heats, kitchen, ovens, rates, relations, size, topics, troughs};
 use crate::ask::{self, Context, Question};
-use crate::measure::{Kind, Region, Unit};
+use crate::measure::{Kind, Region, Unit, ingredients};
 
 type Frame = fn(&Heard) -> Option<Question>;
 
 /// Frames that ask for their numbers and their telling words only, whatever else is said: every number must have its place.
 const WIDE: &[Frame] = &[
+    relations::stated,
+    relations::equal_weights,
+    relations::chain,
+    relations::out_of,
+    relations::pieces_of_flour,
+    relations::time_by_weight,
+    relations::starter_changed,
+    relations::still_to_add,
+    relations::water_after,
     ovens::stage,
     ovens::oven_word,
     ovens::frying,
@@ -34,6 +44,7 @@ const WIDE: &[Frame] = &[
     rates::parts,
     rates::rule_of_three,
     rates::scaled,
+    relations::more_water,
     rates::convert,
 ];
 
@@ -98,6 +109,12 @@ fn by_degrees(heard: &Heard) -> bool {
         })
 }
 
+/// The ingredients that are asked for by their place.
+fn asked_things(heard: &Heard) -> Vec<&'static str> {
+    let asked = heard.wants().into_iter().chain(heard.asked_each());
+    asked.filter(|w| ingredients().find(w).is_some()).collect()
+}
+
 /// Does the answer tell what was asked for: as many things, and in the kind of measure that was named? A number that is of
 /// something else would mislead.
 fn answers(heard: &Heard, question: &Question) -> bool {
@@ -106,6 +123,32 @@ fn answers(heard: &Heard, question: &Question) -> bool {
         return true;
     };
     if heard.asked_each().len() > answer.parts.len().max(1) {
+        return false;
+    }
+    // What is asked for by its name is what is answered, and a trace of it is a sum gone wrong.
+    let wants: Vec<&str> = asked_things(heard);
+    let named = match question {
+        Question::RuleOfThree {
+            what: Some(what), ..
+        } => Some(what.as_ref()),
+        Question::FlourFor { .. } | Question::FlourInDough { .. } => Some("plain flour"),
+        _ => None,
+    };
+    let alike = |a: &str, b: &str| a == b || is_flour(a) && is_flour(b);
+    if let (Some(named), [first, ..]) = (named, &wants[..])
+        && ingredients().find(named).is_some()
+        && !wants.iter().any(|w| alike(w, named))
+        && !first.contains(named)
+        && !named.contains(first)
+    {
+        return false;
+    }
+    let whole = |f: &Fact| f.n >= 1.0;
+    let reckoned = matches!(
+        question,
+        Question::RuleOfThree { .. } | Question::Together { .. }
+    );
+    if reckoned && answer.value < 0.05 && heard.facts.iter().all(whole) {
         return false;
     }
     let kind = |unit: &str| Unit::find(unit, Region::Metric).ok().map(Unit::kind);

@@ -3,6 +3,7 @@
 use super::fact::{Fact, facts};
 use super::food::{is_fried, knows};
 use super::item::Item;
+use super::own;
 use super::words::{FILLERS, TAGS};
 use crate::measure::{CM_PER_INCH, Kind, NamedHeat, Region, Unit, ingredients};
 use crate::order::slots::Value;
@@ -62,6 +63,22 @@ const SETTLED: &[(&str, &str)] = &[
     ("half flour, half water", "equal parts"),
     ("half flour and half water", "equal parts"),
     ("no shell", "shelled"),
+    ("three-times rule", "rule"),
+    ("three times rule", "rule"),
+    ("four-times rule", "rule"),
+    ("rule of three", "rule"),
+    ("one for one", "straight"),
+    ("one-for-one", "straight"),
+    ("like for like", "straight"),
+    (" a day ", " "),
+    (" a day,", ","),
+    (" per day ", " "),
+    (" a week ", " "),
+    ("mine's", "mine is"),
+    ("oven knob", "oven dial"),
+    ("sister in law", "sister"),
+    ("brother in law", "brother"),
+    ("mother in law", "grandmother"),
 ];
 
 fn settled(text: &str) -> String {
@@ -338,9 +355,6 @@ impl Heard {
         }
         items.pop();
         let items = with_grams_behind(with_packets(of_them(items)));
-        let items = with_ratios(without_glosses(with_a_one(items)));
-        let quantities = quantities(&items);
-        let facts = facts(&items);
         let said = |w: &String| {
             if w.is_empty() {
                 "#".to_owned()
@@ -348,13 +362,23 @@ impl Heard {
                 w.clone()
             }
         };
-        let text = words.iter().map(said).collect::<Vec<_>>().join(" ");
+        let text = format!(" {} ", words.iter().map(said).collect::<Vec<_>>().join(" "));
+        let items = own::with_shares_behind(own::without_idle(items, &text));
+        let (items, measure) = own::without_sizes_told(items);
+        let items = with_ratios(without_glosses(with_a_one(items)));
+        let mut items = own::with_own_measure(items, measure.as_ref());
+        let whose = |item: &Item| matches!(item, Item::Tag("us" | "uk" | "au" | "metric"));
+        if own::is_american(&text, &items) && !items.iter().any(whose) {
+            items = own::with_american(items);
+        }
+        let quantities = quantities(&items);
+        let facts = facts(&items);
         Some(Self {
             items,
             quantities,
             facts,
             words,
-            text: format!(" {text} "),
+            text,
             turned,
             absurd,
         })
@@ -589,7 +613,12 @@ const BARRED: [&str; 12] = [
 const ABSURD: [&str; 6] = ["minus", "negative", "zero", "unless", "except", "infinite"];
 
 /// Before 'one' these tell which, and not how many.
-const SUCH: [&str; 22] = [
+const SUCH: [&str; 27] = [
+    "new",
+    "old",
+    "second",
+    "hotel",
+    "cold",
     "us",
     "uk",
     "american",
@@ -815,7 +844,13 @@ fn quantities(items: &[Item]) -> Vec<Quantity> {
             }
         };
         // 'Flour 450 and water 315' names the thing first, '450 of flour and 315 of water' last.
-        let named_before = |at: usize| at > range.start && noun(Some(&items[at - 1])).is_some();
+        let is_asked = |at: usize| {
+            at > range.start + 1
+                && matches!(items[at - 2], Item::Tag("~howmuch" | "~howmany" | "~which"))
+                && beside(at, 1).is_some()
+        };
+        let named_before =
+            |at: usize| at > range.start && noun(Some(&items[at - 1])).is_some() && !is_asked(at);
         let before =
             first.is_some_and(named_before) && last.is_some_and(|l| beside(l, 1).is_none());
         for at in range.clone() {

@@ -247,6 +247,15 @@ pub(super) fn converted(h: &Heard) -> Option<Question> {
     // 'A spoon of salt (table salt)': said twice.
     let mut asked = h.asked();
     asked.retain(|name| h.quantities.iter().all(|q| q.stuff != Some(*name)));
+    // 'Stock for the barley': what it is for is not what is measured.
+    let purpose = |name: &str| {
+        h.items
+            .windows(2)
+            .any(|two| two[0] == Item::Tag("~for") && matches!(two[1], Item::Stuff(s) if s == name))
+    };
+    if h.quantities.iter().all(|q| q.stuff.is_some()) {
+        asked.retain(|name| !purpose(name));
+    }
     let region_of = |unit: &str| h.of_region(unit);
     // 'How many cups of flour is 500 grams': the one thing that is named.
     let lone = match (&asked[..], h.quantities.len()) {
@@ -277,7 +286,14 @@ pub(super) fn converted(h: &Heard) -> Option<Question> {
         [a, b] => {
             let (first, second) = (&h.quantities[0], &h.quantities[1]);
             // '7 ounces plus 3', 'two pounds and three ounces'.
-            let joined = h.items[first.at + 1..second.at] == [Item::Tag("~and")];
+            let between = &h.items[first.at + 1..second.at];
+            let joined = between == [Item::Tag("~and")];
+            // Another clause that asks is about another thing.
+            let asks =
+                |i: &Item| matches!(i, Item::Tag("~which" | "~howmuch" | "~howmany" | "~if"));
+            if between.contains(&Item::Stop) && between.iter().any(asks) {
+                return None;
+            }
             let alone = first.stuff.is_none() && second.stuff.is_none();
             let plus = alone && joined && (h.said("plus") || first.unit != second.unit);
             let sum = first.kind() == second.kind()

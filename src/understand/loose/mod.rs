@@ -14,7 +14,9 @@ mod into;
 mod item;
 mod kitchen;
 mod ovens;
+mod own;
 mod rates;
+mod relations;
 mod size;
 mod topics;
 mod troughs;
@@ -24,8 +26,19 @@ mod words;
 use super::lexicon::Lexicon;
 use crate::ask::Question;
 use heard::Heard;
+pub(super) use own::as_written;
 
 /// The one question that the words can mean, or nothing.
 pub(super) fn read(text: &str, lexicon: &Lexicon) -> Option<Question> {
-    frames::read(&Heard::of(text, lexicon)?)
+    let heard = Heard::of(text, lexicon)?;
+    if std::env::var_os("DBG").is_some() {
+        eprintln!("DBG {text}\n   items {:?}", heard.items);
+        for f in &heard.facts {
+            eprintln!(
+                "      {} {:?} unit {:?} stuff {:?} noun {:?} clause {}",
+                f.n, f.what, f.unit, f.stuff, f.noun, f.clause
+            );
+        }
+    }
+    frames::read(&heard)
 }

@@ -119,7 +119,13 @@ pub(super) fn convert(h: &Heard) -> Option<Question> {
                 _ => on_fan,
             });
         }
-        let to = to.or((from == "gas").then_some("c"))?;
+        // 'Four hundred Fahrenheit for my English cousin'.
+        let of_whom = match (h.any(&["uk", "au", "metric"]), h.has("us")) {
+            (true, false) if from == "f" => Some("c"),
+            (false, true) if from == "c" => Some("f"),
+            _ => None,
+        };
+        let to = to.or(of_whom).or((from == "gas").then_some("c"))?;
         (from != to).then(|| make(fact.n, from, to)).flatten()
     };
     match heats[..] {
@@ -437,7 +443,9 @@ pub(super) fn core(h: &Heard) -> Option<Question> {
     let mut found: Option<String> = None;
     let mut end = 0;
     for at in 0..h.words.len() {
-        if at < end {
+        // 'Not minced' is no mince.
+        let denied = at > 0 && ["not", "isn't", "no", "never"].contains(&h.words[at - 1].as_str());
+        if at < end || denied {
             continue;
         }
         let longest = (1..=4)

@@ -23,7 +23,7 @@ pub(super) fn tins(h: &Heard) -> Option<Question> {
             What::Percent | What::Heat(_) | What::Time | What::Ratio(_)
         )
     };
-    if !shaped || h.facts.iter().any(other) || h.any(&["dough", "gelatine", "divide"]) {
+    if !shaped || h.facts.iter().any(other) || h.any(&["gelatine", "divide"]) {
         return None;
     }
     // 'It holds 8 cups, mine holds 12': by what they hold.
@@ -780,6 +780,32 @@ pub(super) fn rule_of_three(h: &Heard) -> Option<Question> {
             what: amount.stuff.map(Into::into),
         };
         return (base.n > 0.0 && goal.what != What::Thing).then(|| wanted(h, question, &unit));
+    }
+    // '450 ml of oil at 3 parts of oil to 1 of vinegar': the parts are the measure.
+    let (base, goal) = if h.has("parts") && base.unit.is_some() && goal.unit.is_none() {
+        (goal, base)
+    } else {
+        (base, goal)
+    };
+    if let [amount] = amounts[..]
+        && h.has("parts")
+        && base.unit.is_none()
+        && amount.unit.is_none()
+        && let Some(unit) = goal.unit.clone()
+    {
+        let question = Question::RuleOfThree {
+            amount: amount.n,
+            unit: unit.parse().ok()?,
+            base: base.n,
+            wanted: goal.n,
+            what: amount.stuff.map(Into::into),
+        };
+        return (base.n > 0.0).then(|| wanted(h, question, &unit));
+    }
+    // Sides of a tin are no rate.
+    let sides = |pair: &[Item]| pair[0].is_number() && pair[1] == Item::Tag("~by");
+    if h.items.windows(2).filter(|pair| sides(pair)).count() > 1 {
+        return None;
     }
     let (mut from, to) = (base.level(), goal.level());
     if base.unit.is_some() && goal.unit.is_none() {

@@ -137,6 +137,10 @@ pub(super) fn compared(h: &Heard) -> Option<Question> {
                 joins = false;
             }
             Item::Tag("~by") => joins = true,
+            // 'I fill it 3 cm'.
+            Item::Tag("~fill") if !specs.is_empty() => {
+                depth_next = matches!(h.items.get(at + 1), Some(Item::Length(_)));
+            }
             Item::Tag("deep") => {
                 let before = matches!(
                     h.items.get(at.wrapping_sub(1)),

@@ -447,6 +447,8 @@ pub(super) fn preferment(h: &Heard) -> Option<Question> {
         || percents.len() + 1 != h.facts.len()
         || percents.len() > 2
         || h.any(&["loss", "left", "raise"])
+        // A sponge of butter and sugar is a cake.
+        || h.apart().iter().any(|s| ["butter", "sugar", "egg"].iter().any(|of| s.contains(of)))
     {
         return None;
     }
