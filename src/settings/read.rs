@@ -198,7 +198,7 @@ impl Entry<'_> {
     }
 
     /// Letters of a line: enough for most words, or nought for a line of any length.
-    fn line_length(&self) -> Result<usize, Fault> {
+    fn line_length(&self) -> Result<usize, SettingFault> {
         self.value
             .as_integer()
             .and_then(|i| usize::try_from(i).ok())
