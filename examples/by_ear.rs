@@ -74,7 +74,7 @@ fn main() {
             line["typed"] = json!(reading(line["text"].as_str().expect("text"), &lexicon));
             line["pieces"] = heard
                 .iter()
-                .map(|h| json!({ "text": h.text, "rival": h.rival, "free": h.free, "free_rival": h.free_rival, "free_gain": h.free_gain, "follows_talk": h.follows_talk }))
+                .map(|h| json!({ "text": h.text, "rival": h.rival, "free": h.free, "free_rival": h.free_rival, "free_gain": h.free_gain, "follows_talk": h.follows_talk, "voiced": h.voiced, "above": h.above }))
                 .collect();
             let (mut orders, mut asked) = (Vec::new(), None);
             for h in heard.iter().filter_map(Hypothesis::heard) {

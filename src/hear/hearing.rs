@@ -2,6 +2,7 @@
 //! no clock and no device: time is the audio that it was given.
 
 use super::gate::{Gate, LOOK, rms};
+use super::voiced::Voiced;
 use super::{Hypothesis, Progress, RATE, Recogniser, Standing};
 
 /// Silence that ends anything else.
@@ -82,6 +83,7 @@ pub struct Hearing {
     narrow: Option<Box<dyn Recogniser>>,
     gate: Gate,
     noise: Noise,
+    voiced: Voiced,
     speech: Utterance,
     /// The last utterance was talk.
     talked: bool,
@@ -103,6 +105,7 @@ impl Hearing {
             name: name.to_owned(),
             gate: Gate::default(),
             noise: Noise::default(),
+            voiced: Voiced::default(),
             speech: Utterance::default(),
             talked: false,
             held: None,
@@ -115,6 +118,9 @@ impl Hearing {
         let mut ended = Vec::new();
         for look in audio.chunks(LOOK) {
             let passed = self.gate.pass(look);
+            if !passed.is_empty() {
+                self.voiced.take(look, self.noise.0);
+            }
             if !self.speech.any {
                 self.speech.over = over;
             }
@@ -134,7 +140,10 @@ impl Hearing {
                 Some((heard, pause)) if heard.is_empty() => {
                     self.speech.pause = self.speech.pause.max(pause);
                 }
-                Some((heard, pause)) => {
+                Some((mut heard, pause)) => {
+                    heard.voiced = self.voiced.looks();
+                    heard.above = self.speech.loudest_before / self.noise.0.max(1e-6);
+                    self.voiced.forget();
                     let pause = if told { pause } else { BREATH };
                     ended.extend(self.one_more(heard, pause));
                 }

@@ -49,6 +49,10 @@ pub struct Hypothesis {
     pub over: bool,
     /// It goes on from talk, without a pause for breath.
     pub follows_talk: bool,
+    /// In so many looks of 20 ms of the last three seconds a voice sounded.
+    pub voiced: usize,
+    /// How much louder its loudest look was than the kitchen while nobody speaks.
+    pub above: f32,
 }
 
 impl Hypothesis {

@@ -21,6 +21,7 @@ mod recogniser;
 mod resample;
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 mod silence;
+mod voiced;
 #[cfg(feature = "recogniser")]
 mod vosk;
 pub mod wav;

@@ -280,6 +280,8 @@ fn readings(result: CompleteResult<'_>) -> (Hypothesis, Option<f32>) {
         free_gain: None,
         over: false,
         follows_talk: false,
+        voiced: 0,
+        above: 0.0,
     };
     (heard, Some(best.confidence))
 }

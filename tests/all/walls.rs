@@ -359,6 +359,29 @@ fn impure(library: &Library, table: &BTreeMap<String, Room>) -> Vec<String> {
     out
 }
 
+/// The public types that a line of code declares.
+fn declared(line: &str) -> Option<&str> {
+    let rest = line.strip_prefix("pub ")?;
+    let kinds = ["struct ", "enum ", "trait ", "type "];
+    let name = kinds.iter().find_map(|kind| rest.strip_prefix(kind))?;
+    name.split(|c: char| !c.is_alphanumeric()).next()
+}
+
+/// One name means one thing: no two public types are called alike.
+#[test]
+fn a_public_type_has_its_name_for_itself() {
+    let library = Library::read();
+    let mut named: BTreeMap<&str, Vec<String>> = BTreeMap::new();
+    for (module, text) in &library.code {
+        for name in text.lines().filter_map(declared) {
+            named.entry(name).or_default().push(module.join("::"));
+        }
+    }
+    assert!(named.len() > 200, "{}", named.len());
+    named.retain(|_, modules| modules.len() > 1);
+    assert!(named.is_empty(), "{named:#?}");
+}
+
 #[test]
 fn no_room_leans_on_one_that_the_table_does_not_allow() {
     assert_eq!(forbidden(&Library::read(), &table()), [""; 0]);
