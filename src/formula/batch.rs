@@ -183,7 +183,9 @@ impl Batch {
                 return Err(ScaleError(format!("the formula weighs no {name}")));
             }
             // Never more than was wanted: what there is only takes away.
-            let most = have.as_grams() / needs;
+            // Of a range the most is reckoned with.
+            let high = formula.ingredients[at].spread.map_or(1.0, |(_, high)| high);
+            let most = have.as_grams() / (needs * high);
             if most < factor {
                 factor = most;
                 words = vec![format!("with {} of {name}", say::exact_mass(have))];
