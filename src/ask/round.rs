@@ -1,6 +1,6 @@
 //! Rounding an answer to what a cook can use, and saying 'about' where it moved.
 
-use crate::measure::print::SPOON_SHARE;
+use crate::measure::say::SPOON_SHARE;
 use crate::measure::words::{Style, counted};
 use crate::measure::{Kind, Region, SayOptions, Unit, Volume, say};
 
@@ -146,7 +146,7 @@ fn spoons(ml: f64, region: Region) -> Spoken {
 #[cfg(test)]
 mod tests {
     use super::spoken;
-    use crate::measure::print::SPOON_SHARE;
+    use crate::measure::say::SPOON_SHARE;
     use crate::measure::{Amount, Region, SayOptions, Unit};
 
     /// What is said of spoons and cups is read again: it is never further from what it stands for than a spoon may be.

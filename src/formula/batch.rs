@@ -498,7 +498,7 @@ fn household(x: f64, unit: Unit, here: Region) -> Option<String> {
         }
         _ => {
             let near = round_to(x, 0.25).max(0.25);
-            ((near - x).abs() <= x * print::SPOON_SHARE).then(|| print::of_unit(near, unit))
+            ((near - x).abs() <= x * say::SPOON_SHARE).then(|| print::of_unit(near, unit))
         }
     }
 }

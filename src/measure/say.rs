@@ -210,6 +210,9 @@ pub fn volume(volume: Volume) -> String {
     }
 }
 
+/// The most that a household measure may be away from what it stands for.
+pub const SPOON_SHARE: f64 = 0.08;
+
 /// A volume in spoons, to the nearest eighth or quarter teaspoon: 'two tablespoons and a teaspoon'. True when what is
 /// said is the volume itself to one percent; otherwise it is worth an 'about'.
 pub fn spoons(volume: Volume, region: Region) -> (String, bool) {
@@ -259,7 +262,7 @@ pub fn spoons(volume: Volume, region: Region) -> (String, bool) {
 fn under_a_teaspoon(tsp: f64) -> (String, bool) {
     let said = |n: f64| counted(n, "teaspoon", "teaspoons", Style::Kitchen);
     let near = super::round_to(tsp, 0.125).max(0.125);
-    if (near - tsp).abs() <= tsp * super::print::SPOON_SHARE {
+    if (near - tsp).abs() <= tsp * SPOON_SHARE {
         return (said(near), close(near, tsp));
     }
     let low = (tsp * 8.0).floor() / 8.0;
@@ -285,7 +288,7 @@ pub fn cups(volume: Volume, region: Region) -> (String, bool) {
 
 /// Does a set of cup measures make so many cups, as near as spoons would?
 pub(crate) fn is_near_a_cup(x: f64) -> bool {
-    (cup_steps(x) - x).abs() <= x * super::print::SPOON_SHARE
+    (cup_steps(x) - x).abs() <= x * SPOON_SHARE
 }
 
 /// The number of cups that a set of cup measures can make: quarters and thirds where one of them is near enough, else
