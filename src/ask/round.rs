@@ -1,5 +1,6 @@
 //! Rounding an answer to what a cook can use, and saying 'about' where it moved.
 
+use crate::measure::say::SPOON_SHARE;
 use crate::measure::words::{Style, counted};
 use crate::measure::{Kind, Region, SayOptions, Unit, Volume, say};
 
@@ -18,7 +19,16 @@ pub(super) fn spoken(x: f64, unit: Unit, rough: bool, how: &SayOptions) -> Spoke
         Unit::Pound => pounds(x),
         Unit::Tablespoon(region) => spoons(x * unit.size(), region),
         Unit::Cup(region) => {
-            let (words, exact) = say::cups(Volume::millilitres(x * unit.size()), region);
+            let volume = Volume::millilitres(x * unit.size());
+            // No cup measure comes near: spoons do.
+            if !say::is_near_a_cup(x) {
+                return spoons(volume.as_millilitres(), region);
+            }
+            let (words, exact) = say::cups(volume, region);
+            Spoken { words, exact }
+        }
+        Unit::Teaspoon(region) if x < 1.0 => {
+            let (words, exact) = say::spoons(Volume::millilitres(x * unit.size()), region);
             Spoken { words, exact }
         }
         Unit::Gram if !rough && x == near(x, how.step_g) => Spoken {
@@ -74,7 +84,11 @@ fn step_of(x: f64, unit: Unit, rough: bool) -> f64 {
         Unit::Ounce | Unit::FluidOunce(_) if x >= 10.0 => 0.5,
         Unit::Ounce | Unit::FluidOunce(_) if x >= 1.0 => 0.25,
         Unit::Ounce | Unit::FluidOunce(_) => 0.05,
-        Unit::Teaspoon(_) | Unit::Dessertspoon(_) if x < 1.0 => 0.125,
+        Unit::Teaspoon(_) | Unit::Dessertspoon(_)
+            if (near(x, 0.25) - x).abs() > x * SPOON_SHARE =>
+        {
+            0.125
+        }
         Unit::Count(_) if x >= 10.0 => 1.0,
         Unit::Count(_) => 0.5,
         _ if unit.kind() == Kind::Volume && x < 1.0 => 0.125,
@@ -127,4 +141,43 @@ fn spoons(ml: f64, region: Region) -> Spoken {
     }
     let (words, exact) = say::spoons(Volume::millilitres(ml), region);
     Spoken { words, exact }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::spoken;
+    use crate::measure::say::SPOON_SHARE;
+    use crate::measure::{Amount, Region, SayOptions, Unit};
+
+    /// What is said of spoons and cups is read again: it is never further from what it stands for than a spoon may be.
+    #[test]
+    fn no_spoken_measure_is_far_from_what_it_stands_for() {
+        for region in Region::ALL {
+            let units = [
+                Unit::Teaspoon(region),
+                Unit::Tablespoon(region),
+                Unit::Cup(region),
+            ];
+            for (unit, step) in units
+                .into_iter()
+                .flat_map(|unit| (1..900).map(move |n| (unit, n)))
+            {
+                let x = f64::from(step) * 0.013;
+                let said = spoken(x, unit, true, &SayOptions::default()).words;
+                if said.starts_with("less than") || said.starts_with("between") {
+                    assert!(x * unit.size() < 6.0, "{x} {unit:?}: {said}");
+                    continue;
+                }
+                let read: f64 = Amount::parse(&said, region)
+                    .unwrap_or_else(|e| panic!("{said}: {e}"))
+                    .parts
+                    .iter()
+                    .map(|p| p.middle() * p.unit.size())
+                    .sum();
+                let ml = x * unit.size();
+                let off = (read - ml).abs() / ml;
+                assert!(off <= SPOON_SHARE + 1e-9, "{x} {unit:?} as {said}: {off}");
+            }
+        }
+    }
 }

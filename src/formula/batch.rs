@@ -183,7 +183,9 @@ impl Batch {
                 return Err(ScaleError(format!("the formula weighs no {name}")));
             }
             // Never more than was wanted: what there is only takes away.
-            let most = have.as_grams() / needs;
+            // Of a range the most is reckoned with.
+            let high = formula.ingredients[at].spread.map_or(1.0, |(_, high)| high);
+            let most = have.as_grams() / (needs * high);
             if most < factor {
                 factor = most;
                 words = vec![format!("with {} of {name}", say::exact_mass(have))];
@@ -496,7 +498,7 @@ fn household(x: f64, unit: Unit, here: Region) -> Option<String> {
         }
         _ => {
             let near = round_to(x, 0.25).max(0.25);
-            ((near - x).abs() <= x * print::SPOON_SHARE).then(|| print::of_unit(near, unit))
+            ((near - x).abs() <= x * say::SPOON_SHARE).then(|| print::of_unit(near, unit))
         }
     }
 }

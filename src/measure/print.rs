@@ -1,5 +1,6 @@
 //! Amounts as short text, for screens and tables.
 
+use super::say::SPOON_SHARE;
 use super::{GasMark, Ingredient, Mass, Region, Temperature, Thing, Unit, Volume, round_to};
 
 /// A number with no more decimals than it needs: '540', '1.25', '0.3'.
@@ -116,9 +117,6 @@ pub fn household(mass: Mass, of: &Ingredient, region: Region) -> Option<String> 
     };
     in_spoons_or_cups(g / density, region)
 }
-
-/// The most that a household measure may be away from the mass that it stands for.
-pub const SPOON_SHARE: f64 = 0.08;
 
 /// A volume in the spoons and cups of a kitchen, to steps that they can measure: '1 tbsp and 3/4 tsp'. `None` where no
 /// such measure comes near enough.

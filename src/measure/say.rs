@@ -210,6 +210,9 @@ pub fn volume(volume: Volume) -> String {
     }
 }
 
+/// The most that a household measure may be away from what it stands for.
+pub const SPOON_SHARE: f64 = 0.08;
+
 /// A volume in spoons, to the nearest eighth or quarter teaspoon: 'two tablespoons and a teaspoon'. True when what is
 /// said is the volume itself to one percent; otherwise it is worth an 'about'.
 pub fn spoons(volume: Volume, region: Region) -> (String, bool) {
@@ -218,11 +221,7 @@ pub fn spoons(volume: Volume, region: Region) -> (String, bool) {
     let ml = volume.as_millilitres();
     let total_tsp = ml / tsp_ml;
     if total_tsp < 1.0 {
-        let near = super::round_to(total_tsp, 0.125).max(0.125);
-        return (
-            counted(near, "teaspoon", "teaspoons", Style::Kitchen),
-            close(near * tsp_ml, ml),
-        );
+        return under_a_teaspoon(total_tsp);
     }
     // A plain half of a tablespoon is easier to hold than one and a half teaspoons more.
     let tbsp = ml / tbsp_ml;
@@ -259,6 +258,22 @@ pub fn spoons(volume: Volume, region: Region) -> (String, bool) {
     (said, close(said_ml, ml))
 }
 
+/// A share of a teaspoon in eighths; where none of them is near enough, the two that it lies between.
+fn under_a_teaspoon(tsp: f64) -> (String, bool) {
+    let said = |n: f64| counted(n, "teaspoon", "teaspoons", Style::Kitchen);
+    let near = super::round_to(tsp, 0.125).max(0.125);
+    if (near - tsp).abs() <= tsp * SPOON_SHARE {
+        return (said(near), close(near, tsp));
+    }
+    let low = (tsp * 8.0).floor() / 8.0;
+    if low > 0.0 {
+        let high = low + 0.125;
+        (format!("between {} and {}", said(low), said(high)), true)
+    } else {
+        (format!("less than {}", said(0.125)), true)
+    }
+}
+
 /// A volume in cups, to the nearest eighth, quarter or third: 'one and a third cups'. True when it is the volume itself
 /// to one percent.
 pub fn cups(volume: Volume, region: Region) -> (String, bool) {
@@ -269,6 +284,11 @@ pub fn cups(volume: Volume, region: Region) -> (String, bool) {
         counted(near, cup.singular(), cup.plural(), Style::Kitchen),
         close(near, x),
     )
+}
+
+/// Does a set of cup measures make so many cups, as near as spoons would?
+pub(crate) fn is_near_a_cup(x: f64) -> bool {
+    (cup_steps(x) - x).abs() <= x * SPOON_SHARE
 }
 
 /// The number of cups that a set of cup measures can make: quarters and thirds where one of them is near enough, else

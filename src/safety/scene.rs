@@ -64,6 +64,8 @@ struct Mask {
 
 struct Concepts {
     mask: Vec<Mask>,
+    /// The places of the masks in their order, by how their first word begins: every form of a verb begins alike.
+    masks_by_start: HashMap<String, Vec<usize>>,
     foods: HashSet<String>,
     phrases: HashMap<String, Vec<Vec<String>>>,
 }
@@ -88,6 +90,11 @@ const LINKS: [&str; 24] = [
     "in", "on", "with", "for", "at", "to", "by", "until", "and", "then", "over", "under", "from",
     "into", "or", "but", "is", "are", "has", "again", "through", "gently", "slowly", "till",
 ];
+
+/// The first two letters of a word.
+fn start_of(word: &str) -> String {
+    word.chars().take(2).collect()
+}
 
 fn concepts() -> &'static Concepts {
     static TABLE: OnceLock<Concepts> = OnceLock::new();
@@ -127,8 +134,17 @@ fn concepts() -> &'static Concepts {
             });
             joined.collect::<Vec<_>>()
         });
+        let mask: Vec<Mask> = whole.chain(paired).collect();
+        let mut masks_by_start: HashMap<String, Vec<usize>> = HashMap::new();
+        for (at, mask) in mask.iter().enumerate() {
+            masks_by_start
+                .entry(start_of(&mask.phrase[0]))
+                .or_default()
+                .push(at);
+        }
         Concepts {
-            mask: whole.chain(paired).collect(),
+            mask,
+            masks_by_start,
             foods: file
                 .foods
                 .split(',')
@@ -272,7 +288,16 @@ fn words_of(sentence: &str) -> Vec<Word> {
         }
         at += 1;
     }
-    for mask in &concepts().mask {
+    let known = concepts();
+    let mut masks: Vec<usize> = out
+        .iter()
+        .filter_map(|word| known.masks_by_start.get(&start_of(&word.text)))
+        .flatten()
+        .copied()
+        .collect();
+    masks.sort_unstable();
+    masks.dedup();
+    for mask in masks.into_iter().map(|at| &known.mask[at]) {
         while let Some((found, long)) = masked(&out, mask) {
             let mark = Word {
                 text: "-".to_owned(),
@@ -476,17 +501,22 @@ fn in_row(term: &Term, row: &[Word]) -> Option<String> {
     })
 }
 
-/// Finds by the words alone, whatever is done: for a food that is asked about.
-pub(super) fn names(pattern: &Pattern, food: &str) -> bool {
-    let row: Vec<Word> = words_of(food)
-        .into_iter()
-        .map(|w| Word {
+/// A food that is asked about: its words alone, whatever is done.
+pub(super) struct Named(Vec<Word>);
+
+impl Named {
+    pub(super) fn of(food: &str) -> Self {
+        let as_named = |w| Word {
             is_told: false,
             ..w
-        })
-        .collect();
-    pattern
-        .0
-        .iter()
-        .all(|term| in_row(term, &row).is_some() != term.absent)
+        };
+        Self(words_of(food).into_iter().map(as_named).collect())
+    }
+
+    pub(super) fn fits(&self, pattern: &Pattern) -> bool {
+        pattern
+            .0
+            .iter()
+            .all(|term| in_row(term, &self.0).is_some() != term.absent)
+    }
 }

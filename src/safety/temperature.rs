@@ -290,12 +290,9 @@ fn hottest<'a>(fitting: impl Iterator<Item = &'a Core>) -> Option<&'a Core> {
 }
 
 fn class_of(food: &str) -> Option<&'static Core> {
-    hottest(
-        table()
-            .foods
-            .iter()
-            .filter(|c| c.ask.iter().any(|p| scene::names(p, food))),
-    )
+    let named = scene::Named::of(food);
+    let fits = |core: &&Core| core.ask.iter().any(|p| named.fits(p));
+    hottest(table().foods.iter().filter(fits))
 }
 
 /// How hot the food of a step must get, and the words that told what food it is.

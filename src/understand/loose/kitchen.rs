@@ -3,7 +3,7 @@
 use super::heard::{Heard, Quantity};
 use super::into::wanted;
 use super::item::Item;
-use crate::ask::{EggPart, Question};
+use crate::ask::Question;
 use crate::measure::{Kind, Region, Unit};
 use crate::swap;
 
@@ -92,90 +92,6 @@ pub(super) fn gelatine(h: &Heard) -> Option<Question> {
     }
 }
 
-pub(super) fn eggs(h: &Heard) -> Option<Question> {
-    let egg = |name: &str| ["egg", "egg white", "egg yolk"].contains(&name);
-    if !h.any(&["egg", "yolk", "white"]) || beside(h) || h.stuffs().iter().any(|s| !egg(s)) {
-        return None;
-    }
-    if !h.only(&[
-        "egg", "yolk", "white", "shell", "us", "uk", "au", "metric", "equal",
-    ]) {
-        return None;
-    }
-    let sizes: Vec<&str> = h
-        .items
-        .iter()
-        .filter_map(|i| {
-            if let Item::Named("size", name) = i {
-                Some(*name)
-            } else {
-                None
-            }
-        })
-        .collect();
-    if sizes.len() > 1 {
-        return None;
-    }
-    let part = match (h.has("yolk"), h.has("white"), h.has("shell")) {
-        (true, false, false) => EggPart::Yolk,
-        (false, true, false) => EggPart::White,
-        (false, false, true) => EggPart::Shell,
-        (false, false, false) => EggPart::Whole,
-        _ => return None,
-    };
-    let (number, mass_g) = match &h.quantities[..] {
-        [] => (Some(1.0), None),
-        [q] if q.unit.is_none() => (Some(q.n), None),
-        [q] if q.kind() == Some(Kind::Mass) && h.any(&["~howmany", "~in", "~to"]) => {
-            (None, q.mass())
-        }
-        _ => return None,
-    };
-    let weight = h.any(&["~weigh", "~howmuch"]) || h.unit().is_some();
-    if number.is_some() && !weight {
-        return None;
-    }
-    let question = Question::Eggs {
-        number,
-        mass_g,
-        part,
-        size: sizes.first().map(|s| (*s).into()),
-        region: h.region(),
-    };
-    Some(if mass_g.is_some() {
-        question
-    } else {
-        wanted(h, question, "g")
-    })
-}
-
-/// So many of a thing at so much each: 'six slices at 45 grams each, in all'.
-pub(super) fn each_weighs(h: &Heard) -> Option<Question> {
-    if beside(h)
-        || !h.only(&["piece", "people", "dough"])
-        || !h.has("~each")
-        || !h.any(&["~total", "~weigh", "~howmuch"])
-    {
-        return None;
-    }
-    match &h.quantities[..] {
-        [count, each]
-            if count.unit.is_none() && each.kind() == Some(Kind::Mass) && !h.has("~howmany") =>
-        {
-            Some(wanted(
-                h,
-                Question::Times {
-                    factor: count.n,
-                    number: each.n,
-                    unit: each.unit.as_deref()?.parse().ok()?,
-                },
-                each.unit.as_deref().unwrap_or("g"),
-            ))
-        }
-        _ => None,
-    }
-}
-
 /// One thing instead of another, with its amount: the amount is of what goes out.
 pub(super) fn swap(h: &Heard) -> Option<Question> {
     if beside(h) || !h.only(&["swap", "equal", "us", "uk", "au", "metric"]) {
@@ -198,15 +114,6 @@ pub(super) fn swap(h: &Heard) -> Option<Question> {
         unit: unit.parse().ok(),
     };
     Some(wanted(h, question, "g"))
-}
-
-/// Amounts into another unit: of one thing, of several, or a sum of two measures of one.
-pub(super) fn convert(h: &Heard) -> Option<Question> {
-    let allowed = ["us", "uk", "au", "metric", "equal", "egg"];
-    if beside(h) || !h.told_only(&allowed) {
-        return None;
-    }
-    converted(h)
 }
 
 /// Amounts in the unit that is wanted, whatever else is said.

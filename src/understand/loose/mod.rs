@@ -30,15 +30,5 @@ pub(super) use own::as_written;
 
 /// The one question that the words can mean, or nothing.
 pub(super) fn read(text: &str, lexicon: &Lexicon) -> Option<Question> {
-    let heard = Heard::of(text, lexicon)?;
-    if std::env::var_os("DBG").is_some() {
-        eprintln!("DBG {text}\n   items {:?}", heard.items);
-        for f in &heard.facts {
-            eprintln!(
-                "      {} {:?} unit {:?} stuff {:?} noun {:?} clause {}",
-                f.n, f.what, f.unit, f.stuff, f.noun, f.clause
-            );
-        }
-    }
-    frames::read(&heard)
+    frames::read(&Heard::of(text, lexicon)?)
 }

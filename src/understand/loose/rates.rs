@@ -173,7 +173,9 @@ fn in_order<T: Copy>(h: &Heard, first: usize, second: usize, pair: (T, T)) -> (T
             .map_or(0, |i| i + 1)
     };
     let (a, b) = (start(first), start(second).max(first + 1));
-    if own(a, first) && !recipe(a, first) && !own(b.min(second), second) {
+    // 'My dish was 30 by 20, the new one is 35 by 25'.
+    let gone = h.says_any(&["was", "were", "old", "used to be"]) && h.says_any(&["new", "now"]);
+    if own(a, first) && !recipe(a, first) && !own(b.min(second), second) && !gone {
         (pair.1, pair.0)
     } else {
         pair

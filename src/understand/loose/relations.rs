@@ -135,9 +135,10 @@ pub(super) fn chain(h: &Heard) -> Option<Question> {
     match (&counts[..], &masses[..]) {
         ([many, few], [each]) => {
             // The name of what each of them takes may be known to nobody.
-            let unnamed = few.noun.is_none()
-                && few.stuff.is_none()
-                && h.items.get(few.at + 1) == Some(&Item::Unknown);
+            let unnamed = few.of(&["~food"])
+                || few.noun.is_none()
+                    && few.stuff.is_none()
+                    && h.items.get(few.at + 1) == Some(&Item::Unknown);
             let people = many.of(&["people", "~plate"]) && (few.of(&["piece"]) || unnamed);
             let total = h.any(&["~total", "~howmuch"]) || h.unit().is_some();
             let rated = for_each(h, few) || h.says_any(&["everybody", "everyone", "each one"]);
