@@ -2,8 +2,6 @@
 
 use std::process::ExitCode;
 
-use clap::Parser;
-
 fn main() -> ExitCode {
-    commis::kitchen::run(commis::cli::Cli::parse())
+    commis::kitchen::run(commis::cli::Cli::read())
 }

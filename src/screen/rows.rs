@@ -252,7 +252,14 @@ fn big(big: &Big, columns: usize, rows: usize) -> Vec<Row> {
             .collect()
     };
     let margin = columns.saturating_sub(2);
-    let under_rows = usize::from(!big.under.is_empty() && rows > 1);
+    let mut under_rows = usize::from(!big.under.is_empty() && rows > 1);
+    // A question that needs every row is asked by itself.
+    if big.main.ends_with('?')
+        && large(&big.main, margin, rows - under_rows.min(rows)).is_none()
+        && large(&big.main, margin, rows).is_some()
+    {
+        under_rows = 0;
+    }
     let Some(main) = large_or_cut(&big.main, margin, rows - under_rows.min(rows)) else {
         let mut out = plain(&big.main, rows - under_rows.min(rows));
         out.extend(plain(&big.under, rows - out.len().min(rows)));
@@ -700,7 +707,10 @@ pub fn rows(view: &View, columns: usize, high: usize) -> Vec<Row> {
 /// The big thing, and the step below it where that leaves room.
 fn middle(view: &View, big_thing: &Big, columns: usize, room: usize) -> Vec<Row> {
     let wanted = step(view, big_thing, columns, usize::MAX).len();
+    let is_title = big_thing.main == view.title && big_thing.under.is_empty();
     let for_step = match wanted {
+        // What is to be done matters more than what it is called.
+        n if is_title => n.min(room.saturating_sub(BIG_LEAST - 1)),
         _ if room <= BIG_LEAST + 2 => 0,
         // The whole step, where the big thing keeps half of the room.
         n if n <= room / 2 => n,
