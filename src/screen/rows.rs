@@ -206,9 +206,10 @@ fn large(text: &str, columns: usize, rows: usize) -> Option<Large> {
         return None;
     }
     let whole = text.bytes().any(|b| b.is_ascii_digit());
-    // Lines may touch where there is no room for more.
-    let sizes = (1..=rows).rev().map(|size| (size, 1));
-    for (size, gap) in sizes.chain([(1, 0)]) {
+    // Lines may touch where there is no room for more, and be shorter where that needs fewer tails below the line.
+    let sizes = (1..=rows).rev().map(|size| (size, 1, columns));
+    let close = (columns / 2..=columns).rev().map(|columns| (1, 0, columns));
+    for (size, gap, columns) in sizes.chain(close) {
         let fits = |t: &str| glyphs::measure(t, size).0 <= columns;
         let mut lines: Vec<String> = Vec::new();
         for word in text.split_whitespace() {
@@ -722,7 +723,7 @@ fn middle(view: &View, big_thing: &Big, columns: usize, room: usize) -> Vec<Row>
         view,
         big_thing,
         columns,
-        free.saturating_sub(usize::from(free > 1)),
+        free.saturating_sub(usize::from(free > wanted)),
     );
     let free = free - text.len().min(free);
     // The big thing stands free where there is room around it.
