@@ -1,8 +1,12 @@
 //! The command line: what can be asked of the program, and one call for each.
 
+mod help;
+
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand};
+
+pub(crate) use help::{EXAMPLES, GROUPS};
 
 /// An offline, hands-free kitchen assistant.
 #[derive(Debug, Parser)]

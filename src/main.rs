@@ -2,12 +2,10 @@
 
 use std::process::ExitCode;
 
-use clap::Parser;
-
 fn main() -> ExitCode {
     #[cfg(all(target_os = "linux", target_env = "gnu"))]
     give_large_blocks_back();
-    commis::kitchen::run(commis::cli::Cli::parse())
+    commis::kitchen::run(commis::cli::Cli::read())
 }
 
 /// Blocks of memory from 256 KiB on go back to the system when they are freed. Left to itself glibc raises this limit

@@ -180,7 +180,7 @@ pub(super) fn hydration_of(
         percent,
         "%",
         format!(
-            "{}: {} of water on {} of flour, the starter's counted in",
+            "{}: {} grams of water on {} grams of flour, with those of the starter",
             percent_words(rounded),
             n(water.as_grams()),
             n(flour.as_grams())

@@ -112,8 +112,8 @@ pub(super) fn oven(word: &str) -> Result<Answer, AskError> {
         .map(|mark| print::gas(mark).replace("gas ", ""))
         .collect();
     let gas = match marks.as_slice() {
-        [low, high] if low != high => format!(", gas {low} to {high}"),
-        [mark, ..] => format!(", gas {mark}"),
+        [low, high] if low != high => format!(", gas mark {low} to {high}"),
+        [mark, ..] => format!(", gas mark {mark}"),
         [] => String::new(),
     };
     Ok(answer(row, format!("{}{gas}", range(row))))

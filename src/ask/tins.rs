@@ -64,7 +64,7 @@ fn ratio(from: Size, to: Size) -> Answer {
         ),
         _ => (
             area,
-            "by the floor, as deep as before",
+            "as deep as before",
             format!("{} cm2 / {} cm2", n(to.area_cm2()), n(from.area_cm2())),
         ),
     };
@@ -75,7 +75,7 @@ fn ratio(from: Size, to: Size) -> Answer {
         ""
     };
     let words = format!(
-        "{about}{} times as much, {ground}; the oven time changes: look early",
+        "{about}{} times as much, {ground}. The oven time changes: look early",
         number(near, Style::Kitchen)
     );
     answer(factor, "times", words, sum)
@@ -94,7 +94,7 @@ fn same_floor(from: Size, shape: Shape) -> Result<Answer, AskError> {
         }
     };
     let words = format!(
-        "a {word} of about {}: the same floor, so it stands as deep",
+        "a {word} of about {}: the same area, so it stands as deep",
         cm(side)
     );
     let sum = format!("a floor of {} cm2", print::number(area, 1));

@@ -80,7 +80,10 @@ impl Bench {
         let text = if sums.is_empty() {
             "No two dishes take the same.".to_owned()
         } else {
-            format!("{} The rest goes into one dish each.", sums.join(" "))
+            format!(
+                "{} Everything else goes into one dish only.",
+                sums.join(" ")
+            )
         };
         self.tell(out, &text);
     }

@@ -16,6 +16,7 @@ mod dish;
 mod dishes;
 mod edited;
 mod effect;
+mod english;
 mod event;
 mod everyday;
 mod help;
@@ -52,6 +53,7 @@ pub use account::{Account, PutIn, StepTaken};
 pub use beside::Beside;
 pub use context::{ask_context, kitchen_lexicon, lexicon, true_hydration};
 pub use effect::{Chime, Effect, TimerChange, VoiceSettings, Why};
+pub use english::English;
 pub use event::{Device, Event, Heard};
 pub use last_time::LastTime;
 pub use options::{Attention, Options};
@@ -179,6 +181,13 @@ impl Bench {
             let attention = self.options.attention;
             self.dialogue.drop_lead();
             self.dialogue.follow_speech(&out, self.now, attention);
+        }
+        if let Some(english) = self.options.english {
+            for effect in &mut out {
+                if let Effect::Say { text, .. } = effect {
+                    *text = english.say(text);
+                }
+            }
         }
         out
     }

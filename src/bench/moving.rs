@@ -161,7 +161,12 @@ impl Bench {
         };
         let left = words::left(waits.left_ms(self.now));
         let name = words::capital(&words::the(&waits.name));
-        Some(format!("{name} still has {left}. Go on all the same?"))
+        let has = if words::is_many(&waits.name) {
+            "have"
+        } else {
+            "has"
+        };
+        Some(format!("{name} still {has} {left}. Go on all the same?"))
     }
 
     pub(super) fn enter(&mut self, at: usize, out: &mut Vec<Effect>) {

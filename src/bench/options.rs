@@ -4,6 +4,7 @@ use serde::{Deserialize, Deserializer, Serialize};
 
 use super::beside::Beside;
 use super::effect::VoiceSettings;
+use super::english::English;
 use super::last_time::LastTime;
 use super::own_time::OwnTimes;
 use crate::measure::Region;
@@ -18,6 +19,9 @@ use crate::time::Minute;
 pub struct Options {
     /// Whose cup and spoon a bare `cup` is.
     pub region: Region,
+    /// Whose words are said; as they are written where nothing is said of it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub english: Option<English>,
     /// Whose list of allergens, where it is not that of the region.
     pub allergen_law: Option<Law>,
     /// The smallest step that the scale shows, in grams.
@@ -95,6 +99,7 @@ impl Default for Options {
     fn default() -> Self {
         Self {
             region: Region::Metric,
+            english: None,
             allergen_law: None,
             scale_step_g: 1.0,
             doubt_below: 0.7,

@@ -70,7 +70,7 @@ impl Bench {
         });
         self.tell(
             out,
-            &format!("Noted: {text}. I tell you before the next bake."),
+            &format!("Noted: {text}. I will tell you before the next bake."),
         );
     }
 
@@ -103,7 +103,10 @@ impl Bench {
         });
         // It is not asked again.
         self.options.judgement = false;
-        self.tell(out, &format!("It was {word}: I keep that for next time."));
+        self.tell(
+            out,
+            &format!("It was {word}: I will remember that for next time."),
+        );
     }
 }
 

@@ -23,7 +23,7 @@ impl Bench {
         let Some(shows) = self.scale.shows else {
             let text = match order {
                 Order::AllIHave => "How much is it? Say: I only have, and how much.",
-                _ => "I have no word from a scale.",
+                _ => "I hear nothing from a scale.",
             };
             self.tell(out, text);
             return;

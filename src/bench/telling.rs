@@ -20,9 +20,9 @@ impl Bench {
         let total = self.formula().steps.len();
         let text = match (step.0 as usize).checked_sub(1).filter(|at| *at < total) {
             Some(at) => {
-                let title = self.formula().steps[at].title.clone();
-                let number = words::capital(&words::count(at + 1));
-                format!("{number}, {title}. {}", self.spoken_text(at))
+                let title = words::lower_first(&self.formula().steps[at].title);
+                let number = words::count(at + 1);
+                format!("Step {number}, {title}. {}", self.spoken_text(at))
             }
             None => format!("There are {} steps.", words::count(total)),
         };
@@ -33,7 +33,10 @@ impl Bench {
     pub(super) fn step_names(&mut self, out: &mut Vec<Effect>) {
         let steps = self.formula().steps.iter().enumerate();
         let names: Vec<String> = steps
-            .map(|(at, step)| format!("{}, {}.", words::capital(&words::count(at + 1)), step.title))
+            .map(|(at, step)| {
+                let number = words::capital(&words::count(at + 1));
+                format!("{number}: {}.", words::lower_first(&step.title))
+            })
             .collect();
         self.tell(out, &names.join(" "));
     }

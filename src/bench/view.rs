@@ -57,6 +57,68 @@ pub struct View {
     pub troubles: Vec<String>,
 }
 
+impl View {
+    /// Every text that is not the cook's own.
+    pub(super) fn each_text(&mut self, mut change: impl FnMut(&mut String)) {
+        let View {
+            formula,
+            scale,
+            title,
+            text,
+            big,
+            timers,
+            weighing,
+            said,
+            question,
+            choosing,
+            list,
+            cautions,
+            contains,
+            keys,
+            others,
+            troubles,
+            step: _,
+            steps: _,
+            pouring: _,
+            heard: _,
+            entry: _,
+            listening: _,
+            now: _,
+            clock: _,
+            ready: _,
+        } = self;
+        let own = [
+            formula,
+            scale,
+            title,
+            text,
+            &mut big.main,
+            &mut big.under,
+            said,
+            choosing,
+            contains,
+        ];
+        own.into_iter().for_each(&mut change);
+        timers.iter_mut().for_each(|t| change(&mut t.name));
+        weighing.iter_mut().for_each(|(name, amount, _)| {
+            change(name);
+            change(amount);
+        });
+        question.iter_mut().for_each(&mut change);
+        if let Some(list) = list {
+            change(&mut list.title);
+            list.items.iter_mut().for_each(&mut change);
+        }
+        cautions.iter_mut().for_each(&mut change);
+        keys.iter_mut().for_each(|(_, what)| change(what));
+        for dish in others {
+            change(&mut dish.name);
+            change(&mut dish.doing);
+        }
+        troubles.iter_mut().for_each(change);
+    }
+}
+
 /// The one big thing.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Big {

@@ -13,6 +13,14 @@ use crate::timer::State;
 impl Bench {
     /// The bench at this moment. Cheap enough for every second.
     pub fn view(&self, now: Moment) -> View {
+        let mut view = self.view_as_written(now);
+        if let Some(english) = self.options.english {
+            view.each_text(|text| *text = english.say(text));
+        }
+        view
+    }
+
+    fn view_as_written(&self, now: Moment) -> View {
         let now = now.max(self.now);
         let step = self.step().filter(|_| !self.is_finished());
         let (h, m, _) = self.local(now);

@@ -286,9 +286,11 @@ pub(super) fn clause(say: &str) -> String {
     lower_first(say.trim_end_matches('.'))
 }
 
-/// A timer's name inside a sentence: `the oven`, and `timer one`.
+/// A timer's name inside a sentence: `the oven`, and `timer one`, `bake two`.
 pub(super) fn the(name: &str) -> String {
-    if name.starts_with("timer ") {
+    let last = name.rsplit(' ').next().unwrap_or_default();
+    let numbered = name.contains(' ') && (2..=20).any(|n| last == count(n));
+    if name.starts_with("timer ") || numbered {
         name.to_owned()
     } else {
         format!("the {}", timer(name))

@@ -99,14 +99,17 @@ fn wrap(text: &str, width: usize) -> Vec<String> {
     lines
 }
 
-/// The card for a terminal of `width` columns: the keypad drawn where it fits, then every path.
+/// Where the rest stands.
+const REST: &str = "commis keys --table has every way through the lists.";
+
+/// The card for a terminal of `width` columns: the keypad drawn where it fits, then what one key does, alone or after a number.
 pub fn card_text(width: usize) -> String {
     let mut out = String::from("THE KEYS OF COMMIS\n\n");
     if width > 4 * CELL_W {
         out.push_str(&drawing());
         out.push('\n');
     }
-    for (title, part) in PARTS {
+    for (title, part) in PARTS.into_iter().filter(|(_, part)| *part != Part::Lists) {
         for line in wrap(&title.to_uppercase(), width.max(20)) {
             let _ = writeln!(out, "{line}");
         }
@@ -139,7 +142,10 @@ pub fn card_text(width: usize) -> String {
         }
         out.push('\n');
     }
-    for line in [DOUBT, HOLD].iter().flat_map(|t| wrap(t, width.max(20))) {
+    for line in [DOUBT, HOLD, REST]
+        .iter()
+        .flat_map(|t| wrap(t, width.max(20)))
+    {
         let _ = writeln!(out, "{line}");
     }
     out
@@ -194,7 +200,10 @@ fn escape(text: &str) -> String {
         .replace('"', "&quot;")
 }
 
-/// The keypad with its captions as one SVG page, A4 across, black on white.
+/// Letters that a key of one column holds: 18 point type (6.35 mm), which averages about half its height in width.
+const LETTERS: usize = 17;
+
+/// The keypad with its captions as one SVG page, A4 across, black on white, in large print: 18 point.
 pub fn card_svg() -> String {
     const W: usize = 66;
     const H: usize = 36;
@@ -204,14 +213,14 @@ pub fn card_svg() -> String {
          <rect width=\"297\" height=\"210\" fill=\"#fff\"/>\n",
     );
     for (i, line) in FOOT.iter().enumerate() {
-        let y = 198 + 7 * i;
+        let y = 195 + 8 * i;
         let _ = writeln!(
             out,
-            "<text x=\"16\" y=\"{y}\" font-size=\"5.6\">{line}</text>"
+            "<text x=\"16\" y=\"{y}\" font-size=\"6.35\">{line}</text>"
         );
     }
     for (key, column, row, w, h) in KEYS {
-        let (x, y) = (16 + column * W, 10 + row * H);
+        let (x, y) = (16 + column * W, 6 + row * H);
         let (kw, kh) = (w * W - 3, h * H - 3);
         let _ = writeln!(
             out,
@@ -229,7 +238,7 @@ pub fn card_svg() -> String {
             // A stroke alone is hard to tell from another.
             let _ = writeln!(
                 out,
-                "<text x=\"{}\" y=\"{}\" font-size=\"5.6\" font-weight=\"bold\" text-anchor=\"end\">{}</text>",
+                "<text x=\"{}\" y=\"{}\" font-size=\"6.35\" font-weight=\"bold\" text-anchor=\"end\">{}</text>",
                 x + kw - 4,
                 y + 10,
                 key.spoken().to_lowercase()
@@ -244,13 +253,16 @@ pub fn card_svg() -> String {
                 y + 8
             );
         }
-        let lines: Vec<String> = captions(key).iter().flat_map(|c| wrap(c, w * 19)).collect();
+        let lines: Vec<String> = captions(key)
+            .iter()
+            .flat_map(|c| wrap(c, w * LETTERS))
+            .collect();
         for (i, line) in lines.iter().enumerate() {
             let _ = writeln!(
                 out,
-                "<text x=\"{}\" y=\"{:.1}\" font-size=\"5.6\">{}</text>",
+                "<text x=\"{}\" y=\"{}\" font-size=\"6.35\">{}</text>",
                 x + 4,
-                (y + 18) as f64 + 6.4 * i as f64,
+                y + 17 + 7 * i,
                 escape(line)
             );
         }
@@ -259,45 +271,14 @@ pub fn card_svg() -> String {
     out
 }
 
-/// The whole card as one HTML page for printing in large type, with the SVG inside.
+/// The card as an HTML file that prints as one page in large print: the drawing with its meanings.
 pub fn card_html() -> String {
-    let mut out = String::from(
+    format!(
         "<!DOCTYPE html>\n<html lang=\"en-GB\">\n<head>\n<meta charset=\"utf-8\">\n<title>The keys of commis</title>\n\
-         <style>\n@page { size: A4; margin: 15mm; }\nbody { font: 18pt/1.4 sans-serif; color: #000; background: #fff; }\n\
-         h1 { font-size: 28pt; } h2 { font-size: 22pt; break-after: avoid; }\nsvg { width: 100%; height: auto; }\n\
-         table { border-collapse: collapse; width: 100%; } td, th { border-bottom: 1px solid #000; padding: 4pt 8pt; \
-         text-align: left; vertical-align: top; }\ntr { break-inside: avoid; }\n\
-         kbd { font: bold 18pt sans-serif; border: 1.5pt solid #000; border-radius: 4pt; padding: 0 6pt; \
-         white-space: nowrap; }\n</style>\n</head>\n<body>\n<h1>The keys of commis</h1>\n",
-    );
-    out.push_str(&card_svg());
-    for (title, part) in PARTS {
-        let _ = writeln!(
-            out,
-            "<h2>{}</h2>\n<table>\n<tr><th>Press</th><th>Meaning</th><th>Where</th></tr>",
-            escape(title)
-        );
-        for p in key_paths().iter().filter(|p| p.part() == part) {
-            let keys: Vec<String> = p
-                .strokes
-                .split_whitespace()
-                .map(|s| format!("<kbd>{}</kbd>", escape(s)))
-                .collect();
-            let _ = writeln!(
-                out,
-                "<tr><td>{}</td><td>{}</td><td>{}</td></tr>",
-                keys.join(" "),
-                escape(p.says),
-                escape(p.place.words())
-            );
-        }
-        out.push_str("</table>\n");
-    }
-    for text in [DOUBT, HOLD] {
-        let _ = writeln!(out, "<p>{}</p>", escape(text));
-    }
-    out.push_str("</body>\n</html>\n");
-    out
+         <style>\n@page {{ size: A4 landscape; margin: 0; }}\nbody {{ margin: 0; color: #000; background: #fff; }}\n\
+         svg {{ display: block; width: 100%; height: auto; max-height: 100vh; }}\n</style>\n</head>\n<body>\n{}</body>\n</html>\n",
+        card_svg()
+    )
 }
 
 /// The paths as a Markdown table: for the README.
@@ -349,16 +330,38 @@ mod tests {
     use super::*;
 
     #[test]
-    fn every_path_stands_on_every_card() {
-        let (text, html, table) = (card_text(100), card_html(), card_table());
+    fn every_path_stands_in_the_table_and_every_short_one_on_the_card() {
+        let (text, table) = (card_text(100), card_table());
         let flat = text.split_whitespace().collect::<Vec<_>>().join(" ");
         for p in key_paths() {
-            assert!(flat.contains(&format!("{} {}", p.strokes, p.says)), "{p:?}");
-            assert!(html.contains(&escape(p.says)), "{p:?}");
+            let on_card =
+                p.part() == Part::Lists || flat.contains(&format!("{} {}", p.strokes, p.says));
+            assert!(on_card, "{p:?}");
             assert!(
                 table.contains(&format!("| `{}` | {} |", p.strokes, p.says)),
                 "{p:?}"
             );
+        }
+        assert!(text.ends_with(&format!("{REST}\n")));
+    }
+
+    #[test]
+    fn the_printed_card_is_one_page_with_every_key_and_its_meanings() {
+        let html = card_html();
+        assert_eq!(html.matches("<svg ").count(), 1);
+        assert!(!html.contains("<table"));
+        for (key, ..) in KEYS {
+            assert!(
+                html.contains(&format!(">{}</text>", escape(key.sign()))),
+                "{key:?}"
+            );
+            let shown: Vec<String> = captions(key)
+                .iter()
+                .flat_map(|c| wrap(c, LETTERS))
+                .collect();
+            let shown = shown.iter().filter(|l| !html.contains(&escape(l)));
+            // The wide key has longer lines.
+            assert!(key == Key::Digit(0) || shown.count() == 0, "{key:?}");
         }
     }
 
@@ -389,16 +392,19 @@ mod tests {
 
     #[test]
     fn printed_captions_stay_on_their_keys() {
-        // 5.6 mm type averages about half its height in width; 66 mm hold 19 letters with a margin.
         for (key, _, _, w, h) in KEYS {
-            let lines: Vec<String> = captions(key).iter().flat_map(|c| wrap(c, w * 19)).collect();
+            let lines: Vec<String> = captions(key)
+                .iter()
+                .flat_map(|c| wrap(c, w * LETTERS))
+                .collect();
+            // What hangs below the line takes a quarter of the type.
             assert!(
-                18.0 + 6.4 * (lines.len() as f64 - 1.0) <= (h * 36 - 4) as f64,
+                17.0 + 7.0 * (lines.len() as f64 - 1.0) + 6.35 / 4.0 <= (h * 36 - 3) as f64,
                 "{key:?}: {lines:?}"
             );
             assert!(!lines.is_empty());
             assert!(
-                lines.iter().all(|l| l.chars().count() <= w * 19),
+                lines.iter().all(|l| l.chars().count() <= w * LETTERS),
                 "{lines:?}"
             );
         }

@@ -219,6 +219,7 @@ impl Keypad {
     fn in_short(&self, key: Key, here: &Situation) -> String {
         let in_list = self.trail.last().and_then(|_| self.list(here)).is_some();
         let short = match key {
+            _ if here.is_asking() && !self.asked && self.is_open() => None,
             Key::Enter if in_list => Some("takes it"),
             Key::Dot if in_list => Some("next"),
             Key::Minus if in_list => Some("before"),

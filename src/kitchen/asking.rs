@@ -8,6 +8,7 @@ use crossbeam_channel::{Receiver, Sender, never, select};
 use super::chosen::Chosen;
 use super::live_ear::{self, NamesEar, News};
 use super::output::{print, remark};
+use super::plain;
 use super::shelf::{self, Kept};
 use super::trouble::Trouble;
 use super::typed::{Typed, TypedLines};
@@ -34,7 +35,7 @@ struct Ways {
     ear: bool,
 }
 
-/// The formula that the cook chooses. News of the keypad that the session should have are given on.
+/// The formula that the cook chooses, asked for in lines of at most so many letters. News of the keypad that the session should have are given on.
 ///
 /// # Errors
 /// Where there is none to choose, or nobody can answer.
@@ -42,7 +43,12 @@ pub(super) fn ask(
     chosen: &Chosen,
     keys: &Receiver<KeyNews>,
     again: &Sender<KeyNews>,
+    columns: usize,
 ) -> Result<PathBuf, Trouble> {
+    let print = |text: &str| {
+        let lines = text.lines().flat_map(|line| plain::wrapped(line, columns));
+        print(&lines.map(|line| line + "\n").collect::<String>())
+    };
     let kept = shelf::all();
     if kept.is_empty() {
         return Err(Trouble::input("there is no formula in the book"));

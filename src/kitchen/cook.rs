@@ -112,7 +112,14 @@ pub(super) fn cook(args: &CookArgs, chosen: Chosen) -> Result<u8, Trouble> {
     #[cfg(feature = "keypad")]
     keys::watch(chosen.settings.pad(), keys.0.clone());
     let which = if args.formula.is_empty() {
-        Ok(vec![super::asking::ask(&chosen, &keys.1, &keys.0)?])
+        let columns = if is_plain(args, &chosen.settings) {
+            chosen.settings.plain_line
+        } else {
+            0
+        };
+        Ok(vec![super::asking::ask(
+            &chosen, &keys.1, &keys.0, columns,
+        )?])
     } else {
         several::named(&args.formula)
     };
@@ -166,6 +173,15 @@ pub(super) fn cook(args: &CookArgs, chosen: Chosen) -> Result<u8, Trouble> {
     live(args, chosen, memory, recordings, &readings, keys)
 }
 
+/// Lines one after the other, for a screen reader, a pipe, or a terminal that can do nothing else.
+fn is_plain(args: &CookArgs, settings: &Settings) -> bool {
+    args.plain
+        || settings.screen == ScreenKind::Plain
+        || !std::io::stdout().is_terminal()
+        || !std::io::stdin().is_terminal()
+        || std::env::var_os("TERM").is_some_and(|term| term == "dumb")
+}
+
 fn live(
     args: &CookArgs,
     chosen: Chosen,
@@ -182,12 +198,7 @@ fn live(
         memory.notes.push(text.to_owned());
     }
     let settings = &chosen.settings;
-    let plain = args.plain
-        || settings.screen == ScreenKind::Plain
-        || !std::io::stdout().is_terminal()
-        || !std::io::stdin().is_terminal()
-        // A terminal that can do nothing but print lines.
-        || std::env::var_os("TERM").is_some_and(|term| term == "dumb");
+    let plain = is_plain(args, settings);
     let mut found = Vec::new();
     let speaker = super::live_ear::speaker(settings);
     found.extend(speaker.name.iter().map(|n| format!("the loudspeaker {n}")));
@@ -765,7 +776,7 @@ impl Session {
     fn perform(&mut self, effects: &[Effect]) {
         let says_back = |e: &Effect| matches!(e, Effect::Say { text, .. } if text.bytes().all(|b| b.is_ascii_digit()));
         if !(self.entered && effects.iter().any(says_back)) {
-            self.print(plain::lines(effects, self.columns));
+            self.print(plain::plain_lines(effects, self.columns));
         }
         self.foresee |= self.makes_ahead && effects.iter().any(|e| matches!(e, Effect::Say { .. }));
         for effect in effects {

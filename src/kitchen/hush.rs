@@ -2,17 +2,17 @@
 //! that a screen reader reads. Our own words still come through.
 
 use std::fs::File;
-use std::io::{self, IsTerminal, Write};
+use std::io::{self, Write};
 use std::os::fd::OwnedFd;
 use std::sync::OnceLock;
 
 /// Standard error as it was.
 static KEPT: OnceLock<OwnedFd> = OnceLock::new();
 
-/// Sends standard error nowhere, where it is a terminal; a panic brings it back before it speaks.
+/// Sends standard error nowhere; a panic brings it back before it speaks.
 pub(super) fn hush() {
     let stderr = io::stderr();
-    if KEPT.get().is_some() || !stderr.is_terminal() {
+    if KEPT.get().is_some() {
         return;
     }
     let (Ok(kept), Ok(nowhere)) = (

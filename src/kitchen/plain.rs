@@ -13,8 +13,8 @@ pub(super) fn heard(event: &Event) -> Option<String> {
     }
 }
 
-/// The lines of what came of one event.
-pub(super) fn lines(effects: &[Effect], columns: usize) -> Vec<String> {
+/// The lines of what came of one event, of at most so many letters; nought breaks none.
+pub fn plain_lines(effects: &[Effect], columns: usize) -> Vec<String> {
     let says = effects.iter().any(|e| matches!(e, Effect::Say { .. }));
     let said = effects.iter().filter_map(|effect| match effect {
         Effect::Say { text, .. } => Some(text.as_str()),
@@ -94,8 +94,14 @@ mod tests {
             why: Why::Alarm,
         };
         let chime = |chime| Effect::Chime { chime, urgency: 0 };
-        assert_eq!(lines(&[chime(Chime::Due), say], 40), ["Eggs: time is up."]);
-        assert!(lines(&[chime(Chime::Due)], 40).is_empty());
-        assert_eq!(lines(&[chime(Chime::Listening)], 40), ["I am listening."]);
+        assert_eq!(
+            plain_lines(&[chime(Chime::Due), say], 40),
+            ["Eggs: time is up."]
+        );
+        assert!(plain_lines(&[chime(Chime::Due)], 40).is_empty());
+        assert_eq!(
+            plain_lines(&[chime(Chime::Listening)], 40),
+            ["I am listening."]
+        );
     }
 }

@@ -14,15 +14,21 @@ const KEYS_ONLY: u8 = 3;
 /// Exit code of `ready` when neither voice nor keys will do.
 const NOT_AT_ALL: u8 = 4;
 
-/// One line of the check.
+/// One line of the check; what to do about it in a line of its own.
 fn line(ok: bool, what: &str, said: &str) -> Result<(), Trouble> {
-    print(&format!(
-        "{}  {what:<12} {said}\n",
-        if ok { "ok     " } else { "MISSING" }
-    ))
+    let mark = if ok { "[ok]" } else { "[  ]" };
+    // A device's own words begin with what it is.
+    let said = said.strip_prefix(&format!("{what}: ")).unwrap_or(said);
+    let (is, to_do) = said.split_once(". ").unwrap_or((said, ""));
+    print(&format!("{mark} {what:<13} {is}\n"))?;
+    if to_do.is_empty() {
+        return Ok(());
+    }
+    print(&format!("{:18} {to_do}\n", ""))
 }
 
 pub(super) fn ready(chosen: &Chosen) -> Result<u8, Trouble> {
+    super::hush::hush();
     let settings = &chosen.settings;
     settings.route_sound();
     match &chosen.path {
@@ -124,11 +130,14 @@ pub(super) fn ready(chosen: &Chosen) -> Result<u8, Trouble> {
     let (code, said) = if microphone && model {
         (0, "Ready to cook by voice.")
     } else if terminal || keypad {
-        (KEYS_ONLY, "Ready to cook by keys.")
+        (
+            KEYS_ONLY,
+            "Ready to cook by keys. For cooking by voice, see to the microphone and the model above.",
+        )
     } else {
         (
             NOT_AT_ALL,
-            "Not ready: there is neither a voice nor a key to listen to.",
+            "Not ready: there is neither a voice nor a key to listen to. Plug in a microphone or a keypad, or start me in a terminal.",
         )
     };
     print(&format!("\n{said}\n"))?;
@@ -138,7 +147,10 @@ pub(super) fn ready(chosen: &Chosen) -> Result<u8, Trouble> {
 /// What could be named in the settings, each with the text to write there.
 fn could_be(setting: &str, found: &[(String, String)]) -> Result<(), Trouble> {
     for (id, name) in found {
-        print(&format!("         {name}: {setting} = \"{id}\"\n"))?;
+        print(&format!(
+            "{:18} for the settings: {setting} = \"{id}\" ({name})\n",
+            ""
+        ))?;
     }
     Ok(())
 }
@@ -248,7 +260,7 @@ fn microphone_level(settings: &Settings) -> Result<String, String> {
     use std::time::Duration;
     let mut microphone = Microphone::open(settings.microphone.as_deref())
         .map_err(|e| format!("{e}. Plug one in, or set the default input"))?;
-    print("say something for three seconds: ").map_err(|t| t.to_string())?;
+    print("Say something for three seconds: ").map_err(|t| t.to_string())?;
     let (start, mut loudest, mut clipped, mut any) = (Instant::now(), 0_f32, false, false);
     let mut bar = Instant::now();
     while start.elapsed() < Duration::from_secs(3) {

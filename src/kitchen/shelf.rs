@@ -108,15 +108,22 @@ pub(super) fn in_folders(folders: &[PathBuf]) -> Vec<Kept> {
 /// Where none is called so, or several are.
 pub(super) fn find(wanted: &Path) -> Result<PathBuf, Trouble> {
     let said = wanted.to_string_lossy();
-    if wanted.exists() || said.contains('/') || said.ends_with(".toml") {
+    if wanted.exists() {
         return Ok(wanted.to_path_buf());
     }
     let kept = all();
     let titles: Vec<Title> = kept.iter().map(Kept::title).collect();
+    if said.contains('/') || said.ends_with(".toml") {
+        return Err(Trouble::input(format!(
+            "{said}: no such file; {}",
+            what_then(&kept, &stem(wanted))
+        )));
+    }
     match titles::named(&titles, &said).as_slice() {
         [one] => Ok(kept[*one].path.clone()),
         [] => Err(Trouble::input(format!(
-            "{said}: no such file, and no formula in the book is called so; `commis book` lists them"
+            "{said}: no such file, and no formula in the book is called so; {}",
+            what_then(&kept, &said)
         ))),
         several => {
             let names: Vec<&str> = several
@@ -133,6 +140,38 @@ pub(super) fn find(wanted: &Path) -> Result<PathBuf, Trouble> {
                 names.join(", or ")
             )))
         }
+    }
+}
+
+/// Two names that are less alike than this are different things.
+const ALIKE: f64 = 0.75;
+
+/// What is nearest to a name in the book, and how to cook it; else where all are listed.
+fn what_then(kept: &[Kept], said: &str) -> String {
+    let said = said.to_lowercase().replace(['-', '_'], " ");
+    let likeness = |kept: &Kept| {
+        let title = kept.title();
+        let names = [&title.name, &title.file].into_iter().chain(&title.also);
+        let alike = names.map(|name| {
+            let name = name.to_lowercase().replace(['-', '_'], " ");
+            // A name may be wrong in one of its words only.
+            let words = name
+                .split_whitespace()
+                .map(|word| 0.95 * strsim::jaro_winkler(word, &said));
+            words.fold(strsim::jaro_winkler(&name, &said), f64::max)
+        });
+        alike.fold(0.0, f64::max)
+    };
+    let nearest = kept.iter().map(|kept| (likeness(kept), kept));
+    match nearest.max_by(|a, b| a.0.total_cmp(&b.0)) {
+        Some((alike, kept)) if alike >= ALIKE => {
+            let name = &kept.head.name;
+            format!(
+                "the nearest in the book is `{}`, and `commis book` lists them all",
+                name.to_lowercase()
+            )
+        }
+        _ => "`commis book` lists what there is".to_owned(),
     }
 }
 

@@ -40,13 +40,12 @@ const HELP: &str = "An empty line takes what stands behind 'Enter for'. Undo tak
 pub(super) fn write(args: &WriteArgs, chosen: &Chosen) -> Result<u8, Trouble> {
     let mut desk = Desk::open(args, &chosen.settings);
     if let Some(file) = &args.file {
-        let found = shelf::find(file)?;
-        if found.exists() {
-            return desk.change(&found);
+        let named = file.extension().is_some_and(|e| e == "toml");
+        if file.exists() || !named && file.components().count() == 1 {
+            return desk.change(&shelf::find(file)?);
         }
-        let named = found.extension().is_some_and(|e| e == "toml");
         if !named {
-            let found = found.display();
+            let found = file.display();
             return Err(Trouble::input(format!(
                 "expected a file that ends in .toml, found `{found}`"
             )));

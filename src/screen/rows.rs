@@ -206,9 +206,10 @@ fn large(text: &str, columns: usize, rows: usize) -> Option<Large> {
         return None;
     }
     let whole = text.bytes().any(|b| b.is_ascii_digit());
-    // Lines may touch where there is no room for more.
-    let sizes = (1..=rows).rev().map(|size| (size, 1));
-    for (size, gap) in sizes.chain([(1, 0)]) {
+    // Lines may touch where there is no room for more, and be shorter where that needs fewer tails below the line.
+    let sizes = (1..=rows).rev().map(|size| (size, 1, columns));
+    let close = (columns / 2..=columns).rev().map(|columns| (1, 0, columns));
+    for (size, gap, columns) in sizes.chain(close) {
         let fits = |t: &str| glyphs::measure(t, size).0 <= columns;
         let mut lines: Vec<String> = Vec::new();
         for word in text.split_whitespace() {
@@ -252,7 +253,14 @@ fn big(big: &Big, columns: usize, rows: usize) -> Vec<Row> {
             .collect()
     };
     let margin = columns.saturating_sub(2);
-    let under_rows = usize::from(!big.under.is_empty() && rows > 1);
+    let mut under_rows = usize::from(!big.under.is_empty() && rows > 1);
+    // A question that needs every row is asked by itself.
+    if big.main.ends_with('?')
+        && large(&big.main, margin, rows - under_rows.min(rows)).is_none()
+        && large(&big.main, margin, rows).is_some()
+    {
+        under_rows = 0;
+    }
     let Some(main) = large_or_cut(&big.main, margin, rows - under_rows.min(rows)) else {
         let mut out = plain(&big.main, rows - under_rows.min(rows));
         out.extend(plain(&big.under, rows - out.len().min(rows)));
@@ -700,7 +708,10 @@ pub fn rows(view: &View, columns: usize, high: usize) -> Vec<Row> {
 /// The big thing, and the step below it where that leaves room.
 fn middle(view: &View, big_thing: &Big, columns: usize, room: usize) -> Vec<Row> {
     let wanted = step(view, big_thing, columns, usize::MAX).len();
+    let is_title = big_thing.main == view.title && big_thing.under.is_empty();
     let for_step = match wanted {
+        // What is to be done matters more than what it is called.
+        n if is_title => n.min(room.saturating_sub(BIG_LEAST - 1)),
         _ if room <= BIG_LEAST + 2 => 0,
         // The whole step, where the big thing keeps half of the room.
         n if n <= room / 2 => n,
@@ -712,7 +723,7 @@ fn middle(view: &View, big_thing: &Big, columns: usize, room: usize) -> Vec<Row>
         view,
         big_thing,
         columns,
-        free.saturating_sub(usize::from(free > 1)),
+        free.saturating_sub(usize::from(free > wanted)),
     );
     let free = free - text.len().min(free);
     // The big thing stands free where there is room around it.

@@ -12,7 +12,7 @@ pub use file::{Remember, settings_path, settings_path_of};
 pub use read::KEYS;
 
 pub use crate::bench::Attention;
-use crate::bench::{Key, Options, VoiceSettings};
+use crate::bench::{English, Key, Options, VoiceSettings};
 use crate::measure::Region;
 use crate::safety::Law;
 use crate::scale::{Calls, Pattern};
@@ -27,6 +27,8 @@ pub const FIRST: &str = include_str!("first.toml");
 pub struct Settings {
     /// Whose cup and spoon a bare `cup` is.
     pub region: Region,
+    /// Whose words are said and shown, where they are not to be as written.
+    pub english: Option<English>,
     /// Whose list of allergens is told, where it is not that of the region.
     pub allergen_law: Option<Law>,
     /// The smallest step that the scale shows, in grams.
@@ -91,6 +93,7 @@ impl Default for Settings {
     fn default() -> Self {
         Self {
             region: Region::Metric,
+            english: None,
             allergen_law: None,
             scale_step_g: 1.0,
             kilos: false,
@@ -134,6 +137,7 @@ impl Settings {
     pub fn options(&self) -> Options {
         Options {
             region: self.region,
+            english: self.english,
             allergen_law: self.allergen_law,
             scale_step_g: self.scale_step_g,
             kilos: self.kilos,

@@ -6,7 +6,7 @@ use toml_edit::{Document, Item, Table, Value};
 
 use super::error::{SettingFault, SettingsError};
 use super::{Attention, Engine, ScreenKind, Settings};
-use crate::bench::Key;
+use crate::bench::{English, Key};
 use crate::clean;
 use crate::measure::Region;
 use crate::safety::Law;
@@ -17,6 +17,7 @@ use crate::time::{ClockTime, HalfDay};
 /// Every setting by its full name.
 pub const KEYS: &[&str] = &[
     "region",
+    "words",
     "allergens",
     "scale_step",
     "large_masses",
@@ -263,6 +264,13 @@ fn set(settings: &mut Settings, entry: &Entry<'_>) -> Result<(), SettingFault> {
         "screen" => {
             settings.screen =
                 entry.word(&[("big", ScreenKind::Big), ("plain", ScreenKind::Plain)])?;
+        }
+        "words" => {
+            settings.english = entry.word(&[
+                ("written", None),
+                ("british", Some(English::British)),
+                ("american", Some(English::American)),
+            ])?;
         }
         "plain_line" => settings.plain_line = entry.line_length()?,
         "theme" => settings.light = entry.word(&[("dark", false), ("light", true)])?,

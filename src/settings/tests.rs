@@ -33,6 +33,7 @@ fn the_first_file_is_the_default_and_documents_every_key() {
 fn every_setting_is_read() {
     let all = r#"
 region = "uk"
+words = "american"
 allergens = "codex"
 scale_step = 0.1
 large_masses = "kilos"
@@ -68,6 +69,7 @@ calls = "tones"
     };
     let expected = Settings {
         region: Region::Uk,
+        english: Some(crate::bench::English::American),
         allergen_law: Some(crate::safety::Law::Codex),
         scale_step_g: 0.1,
         kilos: true,

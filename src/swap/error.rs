@@ -12,7 +12,7 @@ pub enum SwapError {
         of: String,
     },
     /// Something else is listed, but not this.
-    #[error("no swap is listed from `{of}` to `{with}`; for `{of}` there is {}", listed.join(", "))]
+    #[error("I know of no way to take `{with}` for `{of}`; for `{of}` there is {}", listed.join(", "))]
     NotWith {
         /// What the formula says.
         of: String,

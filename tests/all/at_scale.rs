@@ -372,7 +372,7 @@ fn the_scale_is_asked_by_voice_and_by_key() {
     );
     assert_eq!(
         on("850", "scale gone\n+1s say weigh this").0,
-        "I have no word from a scale."
+        "I hear nothing from a scale."
     );
 }
 

@@ -68,6 +68,7 @@ mod steering;
 mod taking_in;
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 mod terminal;
+mod transcripts;
 mod trust;
 mod two_ways;
 mod typed_questions;

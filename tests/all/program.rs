@@ -44,7 +44,7 @@ fn bad_input_is_a_sentence_and_code_2() {
     for (args, said) in [
         (
             vec!["weigh", "no-such-file.toml"],
-            "no-such-file.toml: cannot be read",
+            "no-such-file.toml: no such file",
         ),
         (vec!["weigh", LOAF, "--portions", "-3"], ""),
         (

@@ -826,8 +826,8 @@ fn the_kitchen_remembers() {
         "Nine days ago, you made it as written in four hours and ten minutes;",
         "Nine days ago, four hours and ten minutes in all; the first rise took one hour and twenty minutes.",
         "Three hundred and twenty grams, nine days ago.",
-        "Noted: next time five minutes longer. I tell you before the next bake.",
-        "It was too dry: I keep that for next time.",
+        "Noted: next time five minutes longer. I will tell you before the next bake.",
+        "It was too dry: I will remember that for next time.",
     ] {
         assert!(told(words), "{words}: {said:?}");
     }

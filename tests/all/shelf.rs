@@ -163,7 +163,7 @@ fn what_shall_we_make_is_answered_in_every_way() {
             &["cook", "--plain"],
             &format!("{answer}\ngoodbye\nyes\n"),
         );
-        let told = out(&o);
+        let told = out(&o).replace('\n', " ");
         assert!(told.contains("What shall we make?"), "{told}");
         assert!(told.contains("Say next or press Enter"), "{answer}: {told}");
     }
@@ -171,4 +171,100 @@ fn what_shall_we_make_is_answered_in_every_way() {
     assert_eq!(o.status.code(), Some(2));
     assert!(String::from_utf8_lossy(&o.stderr).contains("Nothing was chosen"));
     let _ = std::fs::remove_dir_all(home);
+}
+
+/// The formulas that the examples of the help name are in the book, and each name means one.
+#[test]
+fn the_examples_of_the_help_name_formulas_that_are_there() {
+    for name in [
+        "seeded loaf",
+        "chickpea rice",
+        "custard",
+        "rolls",
+        "shortbread",
+    ] {
+        let out = super::program::commis(&["card", name], "");
+        assert!(
+            out.status.success(),
+            "{name}: {}",
+            String::from_utf8_lossy(&out.stderr)
+        );
+    }
+}
+
+/// A name or a file that is not there: the nearest one is told.
+#[test]
+fn what_is_not_there_names_the_nearest_in_the_book() {
+    for (args, nearest) in [
+        (["weigh", "seeded tin laof"], "`seeded tin loaf`"),
+        (["card", "baked custrad"], "`baked custard`"),
+        (
+            ["weigh", "recipes/lemon-shortbred.toml"],
+            "`lemon shortbread`",
+        ),
+        (["check", "vegetable-suop.toml"], "`autumn vegetable soup`"),
+    ] {
+        let out = super::program::commis(&args, "");
+        let told = String::from_utf8_lossy(&out.stderr);
+        assert_eq!(out.status.code(), Some(2), "{args:?}: {told}");
+        assert!(
+            told.contains("no such file") && told.contains(nearest),
+            "{args:?}: {told}"
+        );
+    }
+    let out = super::program::commis(&["weigh", "xyzzy.toml"], "");
+    let told = String::from_utf8_lossy(&out.stderr);
+    assert!(told.contains("`commis book` lists what there is"), "{told}");
+}
+
+/// Whoever stops reading is no trouble to anybody, whatever is printed.
+#[test]
+fn a_reader_that_leaves_is_no_trouble() {
+    for line in [
+        "keys",
+        "keys --table",
+        "keys --svg",
+        "man",
+        "completions bash",
+        "schema",
+        "book",
+        "--help",
+        "cook --help",
+        "card custard",
+        "weigh custard",
+        "export custard",
+        "ask how much is a cup of flour in grams",
+        "check shared/formulas/baked-custard.toml",
+        "rehearse shared/formulas/seeded-tin-loaf.toml shared/rehearsals/short.txt",
+    ] {
+        let mut child = super::program::program()
+            .args(line.split(' '))
+            .stdout(std::process::Stdio::piped())
+            .stderr(std::process::Stdio::piped())
+            .spawn()
+            .expect("the program starts");
+        drop(child.stdout.take());
+        let out = child.wait_with_output().expect("it ends");
+        let told = String::from_utf8_lossy(&out.stderr);
+        assert!(
+            told.is_empty() && out.status.code() == Some(0),
+            "{line}: {:?} {told}",
+            out.status
+        );
+    }
+}
+
+/// The manual has what a manual has.
+#[test]
+fn the_manual_has_its_sections() {
+    let out = super::program::commis(&["man"], "");
+    let page = String::from_utf8_lossy(&out.stdout).into_owned();
+    for section in ["NAME", "SYNOPSIS", "EXIT STATUS", "FILES", "EXAMPLES"] {
+        assert!(
+            page.contains(&format!(".SH \"{section}\""))
+                || page.contains(&format!(".SH {section}")),
+            "{section}"
+        );
+    }
+    assert!(page.find("COOK").expect("a command") < page.find("REHEARSE").expect("a command"));
 }

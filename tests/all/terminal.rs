@@ -325,14 +325,18 @@ fn a_session_outlives_its_terminal() {
         assert!(start.elapsed() < Duration::from_secs(30), "it is not told");
         std::thread::sleep(Duration::from_millis(50));
     }
-    let before = super::live::processor_time(session);
-    std::thread::sleep(Duration::from_secs(3));
-    assert!(lives());
-    let spent = super::live::processor_time(session) - before;
-    assert!(
-        spent < 60,
-        "{spent} hundredths of a second in three seconds"
-    );
+    // An unoptimised voice takes a while to make what it has still to say; what runs in circles never rests.
+    let mut spent = Vec::new();
+    while spent.last().is_none_or(|spent| *spent >= 60) {
+        assert!(
+            spent.len() < 5,
+            "{spent:?} hundredths of a second in three seconds each"
+        );
+        let before = super::live::processor_time(session);
+        std::thread::sleep(Duration::from_secs(3));
+        assert!(lives());
+        spent.push(super::live::processor_time(session) - before);
+    }
     let told = Command::new("kill")
         .args(["-s", "TERM", &session.to_string()])
         .status();
