@@ -21,6 +21,7 @@ mod recogniser;
 mod resample;
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 mod silence;
+mod spoken_note;
 #[cfg(feature = "recogniser")]
 mod vosk;
 pub mod wav;
@@ -38,6 +39,7 @@ pub use microphone::Microphone;
 pub use model_words::ModelWords;
 pub use recogniser::{Recogniser, Standing, Step};
 pub use resample::{Resampler, whole};
+pub use spoken_note::{NoteState, SpokenNote};
 #[cfg(feature = "recogniser")]
 pub use vosk::VoskRecogniser;
 
