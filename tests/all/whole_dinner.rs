@@ -103,7 +103,7 @@ fn answer(last: &str) -> Option<&'static str> {
         Some("yes")
     } else if last.contains("time is up") {
         Some("stop")
-    } else if last.contains("Say start it") {
+    } else if last.contains("tarts the") || last.contains("Say start it") {
         Some("start it")
     } else {
         Some("next")
@@ -157,7 +157,7 @@ impl Cook {
         let Some(last) = told.last() else {
             return true;
         };
-        if last.contains("That was the last step. Say goodbye") {
+        if last.contains("That was the last step. ") {
             return false;
         }
         if told.len() > self.seen
