@@ -74,8 +74,9 @@ pub(crate) enum Command {
     Write(WriteArgs),
     /// Give a formula out: as linked data of schema.org, or as Markdown
     Export {
-        /// The formula, by its file or its name in the book
-        formula: PathBuf,
+        /// The formulas, each by its file or its name in the book
+        #[arg(required = true)]
+        formula: Vec<PathBuf>,
         /// In what form
         #[arg(long, value_enum, default_value_t = ExportAs::Jsonld)]
         format: ExportAs,
@@ -264,11 +265,14 @@ pub(crate) struct PageForm {
 #[derive(Debug, Args)]
 pub(crate) struct PlanArgs {
     /// The formulas; the settings say how many cooks and ovens there are for all of them
-    #[arg(required = true)]
+    #[arg(required_unless_present = "session")]
     pub(crate) formula: Vec<PathBuf>,
     /// When everything is to be ready: '19:30', 'tomorrow 7:00', '2026-11-26 07:00', 'half past seven'
-    #[arg(long, value_name = "TIME")]
-    pub(crate) ready_at: String,
+    #[arg(long, value_name = "TIME", required_unless_present = "session")]
+    pub(crate) ready_at: Option<String>,
+    /// The plan of the session that you are cooking in, as it stands
+    #[arg(long, conflicts_with_all = ["formula", "ready_at", "from", "room"])]
+    pub(crate) session: bool,
     /// Nothing starts before; now when missing
     #[arg(long, value_name = "TIME")]
     pub(crate) from: Option<String>,

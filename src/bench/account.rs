@@ -16,6 +16,9 @@ pub struct Account {
     /// The room in Celsius, where it was known.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub room_c: Option<f64>,
+    /// How warm the dough's water was to be or, where the cook told it, was, in Celsius.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub water_c: Option<f64>,
     /// From the first step until the last was done, or the cook left.
     pub took: Span,
     /// The last step was done.

@@ -58,6 +58,7 @@ impl Bench {
             bake: formula.name.clone(),
             scale: batch.by().to_owned(),
             room_c: self.options.room_c,
+            water_c: dish.water_c(),
             took: ended.since(began),
             finished: dish.is_finished(),
             steps,

@@ -1,11 +1,12 @@
 //! From an order to what happens: first what waits for an answer, then the order itself.
 
 use super::Bench;
-use super::effect::{Chime, Effect, VoiceSettings};
+use super::effect::{Chime, Effect, TakeDown, VoiceSettings};
 use super::last_time::LastTime;
 use super::pending::{Pending, look_of};
 use super::words;
 use crate::order::{DishRef, Loss, Order};
+use crate::plan::Effort;
 use crate::safety::Wish;
 use crate::timer::{DishId, Mark, Timer};
 
@@ -101,6 +102,23 @@ impl Bench {
                 self.done(out);
                 None
             }
+            (Pending::Note { .. }, Order::Yes | Order::Done) => {
+                let what = TakeDown::Keep;
+                out.push(Effect::TakeDown { what });
+                None
+            }
+            (Pending::Note { .. }, Order::No | Order::NotYet | Order::Back) => {
+                let what = TakeDown::Drop;
+                out.push(Effect::TakeDown { what });
+                self.tell(out, "I have noted nothing.");
+                None
+            }
+            (Pending::Note { dish, .. }, Order::Note { text }) => {
+                let what = TakeDown::Drop;
+                out.push(Effect::TakeDown { what });
+                self.while_at(dish, |bench| bench.take_note(&text, None, out));
+                None
+            }
             (
                 Pending::TooMuch {
                     at,
@@ -140,7 +158,7 @@ impl Bench {
                 None
             }
             (Pending::Offer { ready, .. }, Order::Yes | Order::Done) => {
-                self.serve_at(ready, out);
+                self.serve_at(ready, Effort::AtOnce, out);
                 None
             }
             (
@@ -405,10 +423,12 @@ impl Bench {
             Order::HowLongInAll => self.how_long_in_all(out),
             Order::NeedsLonger { by } => self.needs_longer(by, out),
 
-            Order::LastTime => self.tell_from_log(LastTime::did, out),
+            Order::LastTime => self.tell_last_time(out),
             Order::LastTook => self.tell_from_log(LastTime::took, out),
             Order::LastWater => self.tell_from_log(LastTime::water, out),
-            Order::Note { text } => self.take_note(&text, out),
+            Order::Note { text } => self.take_note(&text, None, out),
+            Order::MakeNote => self.make_note(out),
+            Order::PlayNotes => self.play_notes(out),
             Order::ItWas { how } => self.take_word(&how, out),
             Order::WhatIfEatAt { at } => self.what_if_eat_at(at, out),
             Order::GuestsLate { by } => self.guests_late(by, out),

@@ -95,7 +95,11 @@ impl Bench {
         match ask::answer(question, &self.context()) {
             Ok(a) => {
                 let mut text = a.words;
-                if let Question::Friction { .. } = question {
+                if let Question::WaterTemperature { .. } = question {
+                    self.dish_mut().water_is(a.value);
+                }
+                if let Question::Friction { water_c, .. } = question {
+                    self.dish_mut().water_is(*water_c);
                     self.friction_c = a.value;
                     text.push_str(" From now on I count it in for the water.");
                 }
@@ -152,7 +156,7 @@ impl Bench {
                     format!(
                         "{}; {fan}{gas}. It needs {} to get hot.",
                         words::capital(&celsius),
-                        words::span(oven.lead)
+                        words::span(self.oven_lead(oven.lead))
                     )
                 }
             }

@@ -88,6 +88,11 @@ impl Dialogue {
         self.question.take()
     }
 
+    /// The question that waits, where it is such a one.
+    pub(super) fn take_question_if(&mut self, is: impl Fn(&Pending) -> bool) -> Option<Pending> {
+        self.question.take_if(|question| is(question))
+    }
+
     /// A question that has waited too long is forgotten, and nothing done.
     pub(super) fn forget_stale(&mut self, now: Moment) {
         let until = self.question().and_then(Pending::wake_at);

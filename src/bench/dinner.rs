@@ -144,6 +144,10 @@ impl Bench {
         let hint = self.hint("Say next to go on.", "Enter goes on.");
         let text = format!("{introduced}{}{hint}", gone.unwrap_or_default());
         self.note(out, &text);
+        if let Some(last) = self.last_time_opening(dish) {
+            self.note(out, &last);
+            out.extend(self.spoken_notes(dish));
+        }
     }
 
     /// A formula of the book is wanted as well.

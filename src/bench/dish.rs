@@ -7,6 +7,7 @@ use std::sync::Arc;
 
 use super::context::lexicon;
 use super::own_time::OwnTimes;
+use super::remembered::Remembered;
 use crate::formula::{Batch, Formula, TimerSpec};
 use crate::measure::Mass;
 use crate::time::{Moment, Span};
@@ -40,8 +41,8 @@ pub(super) struct Dish {
     /// With what the cook has taken where it leaves a choice.
     formula: Formula,
     batch: Batch,
-    /// This kitchen's own times of it.
-    own: OwnTimes,
+    /// What is remembered of it.
+    remembered: Remembered,
     /// What can be named of it, and of the tables.
     lexicon: Named,
     work: Work,
@@ -90,11 +91,13 @@ struct Reach {
     lit: Option<Moment>,
     /// When the last step was done.
     ended: Option<Moment>,
+    /// How warm the water was to be, or was, in Celsius.
+    water_c: Option<f64>,
 }
 
 impl Dish {
     /// Nothing has been done yet.
-    pub(super) fn new(formula: Formula, batch: Batch, own: OwnTimes) -> Self {
+    pub(super) fn new(formula: Formula, batch: Batch, remembered: Remembered) -> Self {
         let steps = formula.steps.len();
         let added = formula.steps.iter().map(|s| vec![None; s.uses.len()]);
         Self {
@@ -118,18 +121,34 @@ impl Dish {
                 waited: vec![None; steps],
                 lit: None,
                 ended: None,
+                water_c: None,
             },
             lexicon: Named(Arc::new(lexicon(&formula))),
             written: formula.clone(),
             formula,
             batch,
-            own,
+            remembered,
         }
     }
 
     /// This kitchen's own times of it.
     pub(super) fn own(&self) -> &OwnTimes {
-        &self.own
+        &self.remembered.own
+    }
+
+    /// What is remembered of it.
+    pub(super) fn remembered(&self) -> &Remembered {
+        &self.remembered
+    }
+
+    /// How warm the dough's water was to be, or was, in Celsius.
+    pub(super) fn water_c(&self) -> Option<f64> {
+        self.reach.water_c
+    }
+
+    /// The water is so warm, in Celsius.
+    pub(super) fn water_is(&mut self, celsius: f64) {
+        self.reach.water_c = Some(celsius);
     }
 
     /// What can be named of it, and of the tables.

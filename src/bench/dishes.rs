@@ -3,7 +3,7 @@
 use super::beside::Beside;
 use super::dish::Dish;
 use super::everyday::everyday;
-use super::own_time::OwnTimes;
+use super::remembered::Remembered;
 use crate::formula::{self, Batch, Edit, Formula};
 use crate::time::Moment;
 use crate::timer::{DishId, Origin, Timer};
@@ -154,7 +154,7 @@ pub(super) fn made_of(beside: &Beside) -> Dish {
             ..Formula::default()
         };
         let batch = Batch::as_written(&formula);
-        let mut dish = Dish::new(formula, batch, OwnTimes::new());
+        let mut dish = Dish::new(formula, batch, Remembered::default());
         dish.leave_out(true);
         return dish;
     };
@@ -162,5 +162,5 @@ pub(super) fn made_of(beside: &Beside) -> Dish {
     let mut sizes = beside.size.iter();
     let sized = sizes.try_fold(written(), |batch, by| batch.then(&formula, by));
     let batch = sized.unwrap_or_else(|_| written());
-    Dish::new(formula, batch, beside.own.clone())
+    Dish::new(formula, batch, beside.remembered())
 }

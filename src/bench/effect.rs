@@ -81,8 +81,23 @@ pub enum Effect {
         /// Of which dish.
         #[serde(default, skip_serializing_if = "DishId::is_first")]
         dish: DishId,
-        /// What.
+        /// What; of a note that was spoken, what was made of its words.
         note: String,
+        /// The file of its sound, where it was spoken.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        recording: Option<String>,
+    },
+    /// What is said next is to be kept with its sound, or no more.
+    TakeDown {
+        /// Which.
+        what: TakeDown,
+    },
+    /// Play a note of the cook's; where that cannot be done, say its words.
+    PlayNote {
+        /// The file of its sound.
+        recording: String,
+        /// What was made of its words.
+        words: String,
     },
     /// How it was: for the bake log.
     Judged {
@@ -115,6 +130,18 @@ pub enum Effect {
     },
     /// The session is over.
     Leave,
+}
+
+/// What becomes of what is said.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum TakeDown {
+    /// What is said next is kept.
+    Begin,
+    /// What has been said is kept; no more.
+    Keep,
+    /// Nothing is kept.
+    Drop,
 }
 
 /// Why something is said.

@@ -66,6 +66,14 @@ pub enum Event {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         formula: Option<String>,
     },
+    /// What the cook said after 'make a note' was kept with its sound, or nothing was said.
+    Noted {
+        /// What was made of the words.
+        text: String,
+        /// The file of its sound, where it could be kept.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        recording: Option<String>,
+    },
     /// Another dish is made as well.
     Beside {
         /// The dish.

@@ -38,6 +38,7 @@ impl Bench {
             Some(Pending::HowLong { .. }) => {
                 return words(&["how long, such as ten minutes", "no"]);
             }
+            Some(Pending::Note { .. }) => return words(&["your note", "no"]),
             Some(
                 Pending::Confirm { .. }
                 | Pending::Offer { .. }

@@ -20,6 +20,9 @@ pub struct LastTime {
     pub rises: Vec<(String, Span)>,
     /// What the cook noted for the next time.
     pub notes: Vec<String>,
+    /// The files of the sound of those that were spoken, by their places among the notes.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub recordings: Vec<Option<String>>,
     /// How it was.
     pub word: Option<String>,
 }
@@ -50,7 +53,13 @@ impl LastTime {
         told.extend(self.swap_words());
         told.extend(self.word.as_ref().map(|word| format!("it was {word}")));
         told.extend(self.note_words());
-        (!told.is_empty()).then(|| format!("Last time, {}: {}.", self.ago(wall), told.join("; ")))
+        (!told.is_empty()).then(|| {
+            self.ended(format!(
+                "Last time, {}: {}",
+                self.ago(wall),
+                told.join("; ")
+            ))
+        })
     }
 
     /// 'What did I do last time?'
@@ -88,7 +97,7 @@ impl LastTime {
         }
         told.extend(self.word.as_ref().map(|word| format!("it was {word}")));
         told.extend(self.note_words());
-        format!("{}, {}.", capital(&self.ago(wall)), told.join("; "))
+        self.ended(format!("{}, {}", capital(&self.ago(wall)), told.join("; ")))
     }
 
     /// 'How long did it take last time?'
@@ -107,6 +116,10 @@ impl LastTime {
         let known = water.iter().all(|p| p.really_g.is_some());
         let sum: f64 = water.iter().map(|p| p.really_g.unwrap_or(p.wanted_g)).sum();
         let (sum, ago) = (grams(sum), self.ago(wall));
+        let heat = self.account.water_c.map_or(String::new(), |c| {
+            format!(" at {} degrees", words::decimal(c, 1))
+        });
+        let sum = format!("{sum}{heat}");
         if known {
             format!("{}, {ago}.", capital(&sum))
         } else {
@@ -133,8 +146,52 @@ impl LastTime {
             .collect()
     }
 
+    /// What was noted, with the file of its sound.
+    pub fn all_notes(&self) -> impl Iterator<Item = (Option<String>, String)> + '_ {
+        let notes = self.notes.iter().enumerate();
+        notes.map(|(at, words)| (self.recordings.get(at).cloned().flatten(), words.clone()))
+    }
+
+    /// The notes that were spoken: the file of the sound, and the words.
+    pub fn spoken(&self) -> impl Iterator<Item = (&str, &str)> {
+        let notes = self.notes.iter().enumerate();
+        notes.filter_map(|(at, words)| {
+            let recording = self.recordings.get(at)?.as_deref()?;
+            Some((recording, words.as_str()))
+        })
+    }
+
+    /// What was noted of an ingredient, where that can be read: `ten grams less`.
+    pub fn noted_of(&self, ingredient: &str) -> Option<String> {
+        self.notes.iter().rev().find_map(|note| {
+            let amount = note.strip_prefix("next time ")?.strip_suffix(ingredient)?;
+            let amount = amount.trim_end();
+            let ends = [" less", " more"].iter().any(|end| amount.ends_with(end));
+            ends.then(|| amount.to_owned())
+        })
+    }
+
+    /// Notes that are said; those that were spoken are played after them.
     fn note_words(&self) -> Option<String> {
-        (!self.notes.is_empty()).then(|| format!("you noted: {}", self.notes.join("; ")))
+        let said = self
+            .all_notes()
+            .filter(|(recording, _)| recording.is_none());
+        let said: Vec<String> = said.map(|(_, words)| words).collect();
+        match (said.as_slice(), self.spoken().next().is_some()) {
+            ([], false) => None,
+            ([], true) => Some("you noted".to_owned()),
+            (some, false) => Some(format!("you noted: {}", some.join("; "))),
+            (some, true) => Some(format!(
+                "you noted: {}; and in your own voice",
+                some.join("; ")
+            )),
+        }
+    }
+
+    /// With the stop at its end: what is played follows a colon.
+    fn ended(&self, text: String) -> String {
+        let plays = self.spoken().next().is_some();
+        format!("{text}{}", if plays { ':' } else { '.' })
     }
 }
 

@@ -30,6 +30,7 @@ mod packets;
 mod pending;
 mod reading;
 mod recorded;
+mod remembered;
 mod remembering;
 mod scale_news;
 mod scale_orders;
@@ -52,12 +53,13 @@ pub use crate::timer::DishId;
 pub use account::{Account, PutIn, StepTaken};
 pub use beside::Beside;
 pub use context::{ask_context, kitchen_lexicon, lexicon, true_hydration};
-pub use effect::{Chime, Effect, TimerChange, VoiceSettings, Why};
+pub use effect::{Chime, Effect, TakeDown, TimerChange, VoiceSettings, Why};
 pub use english::English;
 pub use event::{Device, Event, Heard};
 pub use last_time::LastTime;
 pub use options::{Attention, Options};
 pub use own_time::{Belief, OwnTime, believe, middle, rise_in};
+pub use remembered::{OVEN, Remembered};
 pub use taken::{Shows, Taken, Turn};
 pub use view::{Big, DishView, ListView, Listening, Pouring, TimerState, TimerView, View};
 pub use weighed::Weighed;
@@ -100,6 +102,8 @@ pub struct Bench {
     scale: AtScale,
     /// The mixer's friction in degrees, once it was worked out from a batch.
     friction_c: f64,
+    /// What the cook has noted in this session: of which dish, the file of its sound, and the words.
+    notes: Vec<(DishId, Option<String>, String)>,
     /// The titles of the book.
     book: std::sync::Arc<Vec<String>>,
     /// Whose turn it was when the order came that is being carried out.
@@ -117,7 +121,7 @@ impl Bench {
         for by in &options.size {
             batch = batch.then(&formula, by)?;
         }
-        let dish = Dish::new(formula, batch, options.own.clone());
+        let dish = Dish::new(formula, batch, options.remembered());
         let mut dishes = Dishes::of(dish);
         for beside in &options.beside {
             dishes.add(dishes::made_of(beside));
@@ -135,6 +139,7 @@ impl Bench {
             keypad: Keypad::default(),
             scale: AtScale::default(),
             friction_c: 0.0,
+            notes: Vec::new(),
             book: std::sync::Arc::default(),
             turn: None,
             left: false,
@@ -177,7 +182,14 @@ impl Bench {
         let mut out = Vec::new();
         self.now = self.now.max(now);
         if !self.left {
+            let noting = self.is_noting();
             self.happen(event, taken, &mut out);
+            let told = |e: &Effect| matches!(e, Effect::TakeDown { .. });
+            if noting && !self.is_noting() && !out.iter().any(told) {
+                // Something else came: an alarm, another order.
+                let what = TakeDown::Keep;
+                out.push(Effect::TakeDown { what });
+            }
             let attention = self.options.attention;
             self.dialogue.drop_lead();
             self.dialogue.follow_speech(&out, self.now, attention);
@@ -250,6 +262,7 @@ impl Bench {
                 self.resumed(wall, *gap_ms, notes, edited, out);
             }
             Event::Beside { beside } => self.dish_came(beside, out),
+            Event::Noted { text, recording } => self.noted(text, recording.as_deref(), out),
             Event::Told { text } => self.note(out, text),
         }
         if !self.left {
@@ -372,6 +385,9 @@ impl Bench {
     fn take_words(&self, heard: &Heard) -> Taken {
         if heard.text.trim().is_empty() {
             return Taken::Ignored;
+        }
+        if let Some(note) = self.taken_down(heard) {
+            return note;
         }
         if heard.loosely {
             return self.take_by_ear(heard);

@@ -8,6 +8,7 @@ use super::words;
 use crate::formula::{TimerSpec, fill};
 use crate::measure::{Heat, Temperature, print, say};
 use crate::order::Order;
+use crate::plan::Effort;
 
 /// A step in words.
 struct StepWords {
@@ -36,12 +37,15 @@ impl Bench {
         });
         self.tell(out, &text);
         self.dialogue.leave_rest(rest);
-        let last = self.last_time_opening();
-        if !last.is_empty() {
-            self.note(out, last.trim_start());
+        for dish in self.dishes.on().collect::<Vec<_>>() {
+            if let Some(last) = self.last_time_opening(dish) {
+                self.note(out, &last);
+                out.extend(self.spoken_notes(dish));
+            }
         }
         if let Some(wanted) = self.options.ready_at {
-            self.serve_at(wanted, out);
+            // Nothing runs yet, and nobody waits for a key.
+            self.serve_at(wanted, Effort::Whole, out);
         }
     }
 

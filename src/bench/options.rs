@@ -7,11 +7,13 @@ use super::effect::VoiceSettings;
 use super::english::English;
 use super::last_time::LastTime;
 use super::own_time::OwnTimes;
+use super::remembered::Remembered;
 use crate::measure::Region;
 use crate::order::ScaleBy;
-use crate::safety::Law;
+use crate::plan::{HoldHot, Kitchen};
+use crate::safety::{Law, limit};
 use crate::scale::Calls;
-use crate::time::Minute;
+use crate::time::{ClockTime, Minute, Wall};
 
 /// Settings that change what the bench does. They stand in the journal's header, so that a resumed session has them.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -49,6 +51,9 @@ pub struct Options {
     pub name: String,
     /// This kitchen's own times of the first dish, from the bake log.
     pub own: OwnTimes,
+    /// How long the cook's own work takes at the first dish, by the step's heading, from the bake log.
+    #[serde(skip_serializing_if = "OwnTimes::is_empty")]
+    pub work: OwnTimes,
     /// The dishes beside the first.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub beside: Vec<Beside>,
@@ -59,6 +64,15 @@ pub struct Options {
     pub last: Option<LastTime>,
     /// Ask at the end how it was.
     pub judgement: bool,
+    /// How many cooks there are: one or two.
+    pub cooks: u8,
+    /// How many ovens: one or two.
+    pub ovens: u8,
+    /// How many rings of the hob.
+    pub hobs: u8,
+    /// When the cook sleeps: from, and to.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub sleep: Option<(ClockTime, ClockTime)>,
 }
 
 /// A journal of an earlier version has one wish or none.
@@ -93,6 +107,38 @@ impl Options {
     pub fn law(&self) -> Law {
         self.allergen_law.unwrap_or(Law::of(self.region))
     }
+
+    /// The kitchen as plans see it, with so many nights ahead.
+    pub fn kitchen(&self, wall: &Wall, nights: i64) -> Kitchen {
+        let kitchen = Kitchen {
+            cooks: self.cooks,
+            ovens: self.ovens,
+            hobs: self.hobs,
+            hold_hot: limit("hold hot", self.region).map(|limit| HoldHot {
+                celsius: limit.celsius,
+                fahrenheit: (self.region == Region::Us).then_some(limit.fahrenheit),
+            }),
+            ..Kitchen::default()
+        };
+        match self.sleep {
+            Some((from, to)) => kitchen.sleeping(from, to, wall, nights),
+            None => kitchen,
+        }
+    }
+
+    /// What is remembered of the first dish.
+    pub(super) fn remembered(&self) -> Remembered {
+        Remembered {
+            own: self.own.clone(),
+            work: self.work.clone(),
+            last: self.last.clone(),
+        }
+    }
+
+    /// What the bake log remembers of the first dish.
+    pub fn remember(&mut self, of: Remembered) {
+        (self.own, self.work, self.last) = (of.own, of.work, of.last);
+    }
 }
 
 impl Default for Options {
@@ -113,10 +159,15 @@ impl Default for Options {
             attention: Attention::default(),
             name: "commis".to_owned(),
             own: OwnTimes::new(),
+            work: OwnTimes::new(),
             beside: Vec::new(),
             ready_at: None,
             last: None,
             judgement: false,
+            cooks: 1,
+            ovens: 1,
+            hobs: 4,
+            sleep: None,
         }
     }
 }

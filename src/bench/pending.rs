@@ -8,6 +8,8 @@ use crate::timer::{DishId, Timer};
 
 /// A question about an order is forgotten after this; nothing is done.
 const PATIENCE: Span = Span::seconds(20);
+/// So long a note is waited for: longer than an ear waits and listens.
+const NOTE: Span = Span::seconds(90);
 
 /// The first look among timers.
 pub(super) fn look_of(timers: &[&Timer]) -> Option<(u32, String)> {
@@ -73,6 +75,12 @@ pub(super) enum Pending {
         net: f64,
         gross: f64,
         question: String,
+    },
+    /// What is said or typed next is kept as a note for a dish. Yes ends it, no leaves it.
+    Note {
+        dish: DishId,
+        question: String,
+        until: Moment,
     },
     /// A timer ended on a look: yes ends it, not yet lengthens it. Waits as long as it takes.
     Look { timer: u32, question: String },
@@ -144,11 +152,20 @@ impl Pending {
         }
     }
 
+    pub(super) fn note(dish: DishId, question: String, now: Moment) -> Self {
+        Self::Note {
+            dish,
+            question,
+            until: now.plus(NOTE),
+        }
+    }
+
     /// The dish that it is about, where it is about one: whoever answers is at that dish.
     pub(super) fn dish(&self) -> Option<DishId> {
         match self {
             Self::TooMuch { dish, .. }
             | Self::TooLittle { dish, .. }
+            | Self::Note { dish, .. }
             | Self::StepLook { dish, .. } => Some(*dish),
             _ => None,
         }
@@ -170,6 +187,7 @@ impl Pending {
             | Self::Early { question, .. }
             | Self::HowLong { question, .. }
             | Self::Keep { question, .. }
+            | Self::Note { question, .. }
             | Self::OnScale { question }
             | Self::TooMuch { question, .. }
             | Self::TooLittle { question, .. }
@@ -190,6 +208,7 @@ impl Pending {
                 larger: Some(_), ..
             } => "Enter makes it all larger, Backspace leaves it.",
             Self::TooMuch { larger: None, .. } => "Enter leaves it.",
+            Self::Note { .. } => "Enter ends it, Backspace leaves it.",
             Self::Which { .. } => "Enter reads the choices, minus leaves it.",
             Self::HowLong { .. } => "Enter the minutes, then Enter. Backspace leaves it.",
             Self::Look { .. } | Self::StepLook { .. } | Self::OnScale { .. } => {
@@ -201,6 +220,7 @@ impl Pending {
     pub(super) fn wake_at(&self) -> Option<Moment> {
         match self {
             Self::Confirm { until, .. }
+            | Self::Note { until, .. }
             | Self::Which { until, .. }
             | Self::Offer { until, .. }
             | Self::Early { until, .. }

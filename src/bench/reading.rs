@@ -68,6 +68,7 @@ impl Bench {
             }
             Pending::Offer { .. }
             | Pending::Keep { .. }
+            | Pending::Note { .. }
             | Pending::OnScale { .. }
             | Pending::TooMuch { .. }
             | Pending::TooLittle { .. } => {

@@ -284,14 +284,20 @@ impl Bench {
             self.tell(out, "This formula needs no oven.");
             return;
         };
-        let lead = words::span(oven.lead);
+        let own = self.dish().remembered().oven();
+        let lead = words::span(own.map_or(oven.lead, |own| own.lasts));
+        let here = match own.map(|own| own.bakes) {
+            None => String::new(),
+            Some(1) => " here, by one bake".to_owned(),
+            Some(bakes) => format!(" here, by {} bakes", words::count(bakes as usize)),
+        };
         let text = if self.dish().lit().is_some() {
             "Now: the oven should be on already.".to_owned()
         } else {
             match self.oven_time() {
-                Some(at) => format!("At {at}. It needs {lead} to get hot."),
+                Some(at) => format!("At {at}. It needs {lead} to get hot{here}."),
                 None => format!(
-                    "{} before the bake: it takes that long to get hot.",
+                    "{} before the bake: it takes that long to get hot{here}.",
                     words::capital(&lead)
                 ),
             }
@@ -301,7 +307,8 @@ impl Bench {
 
     /// The oven is on.
     pub(super) fn oven_lit(&mut self, out: &mut Vec<Effect>) {
-        let Some(lead) = self.formula().oven.as_ref().map(|oven| oven.lead) else {
+        let written = self.formula().oven.as_ref().map(|oven| oven.lead);
+        let Some(lead) = written.map(|written| self.oven_lead(written)) else {
             self.tell(
                 out,
                 "This formula needs no oven. Turn it off if nothing else is to go in.",

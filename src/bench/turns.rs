@@ -1,8 +1,8 @@
 //! Whose turn it is, where several dishes are made: `next` goes where the plan wants the cook.
 //!
-//! With an hour of serving the plan decides: the dish whose next work it has earliest. Without one, the dish that has the
-//! longest way to go comes first as soon as it wants hands, so that its waits are used for the others (Schrage's rule for one
-//! pair of hands). What has just come from the oven, and what rings, comes before either. The turn is taken with the event
+//! With an hour of serving the plan decides: the dish whose next work it has earliest. Without one it is the plan by which
+//! everything is ready as soon as possible. Where nothing can be planned, the dish that has the longest way to go comes first
+//! as soon as it wants hands, so that its waits are used for the others (Schrage's rule for one pair of hands). What has just come from the oven, and what rings, comes before either. The turn is taken with the event
 //! and stands in the journal: another plan makes nothing else of what was done.
 
 use super::Bench;
@@ -12,6 +12,7 @@ use super::pending::Pending;
 use super::taken::{Taken, Turn};
 use super::words;
 use crate::order::{DishRef, Order};
+use crate::plan::Kitchen;
 use crate::time::{Moment, Span};
 use crate::timer::{DishId, Origin, State, Timer};
 
@@ -95,6 +96,9 @@ impl Bench {
             });
             let the = words::capital(&self.dishes.the(id));
             self.dialogue.lead_with(&format!("{the} is done."));
+            if let Some(hot) = self.keep_hot_words(id) {
+                self.dialogue.lead_with(&hot);
+            }
         }
     }
 
@@ -113,7 +117,7 @@ impl Bench {
         Span::millis(ms.sum())
     }
 
-    /// The oven has another heat than a dish wants next.
+    /// Every oven has another heat than a dish wants next.
     fn oven_is_taken(&self, id: DishId, stand: Stand) -> bool {
         let heat = |id: DishId, step: usize| self.dishes.get(id)?.formula().steps.get(step)?.oven_c;
         let next = match stand {
@@ -124,9 +128,17 @@ impl Bench {
         let Some(wanted) = heat(id, next) else {
             return false;
         };
-        self.dishes.on().filter(|other| *other != id).any(|other| {
-            matches!(self.stand(other, false), Stand::Waits(at, _) if heat(other, at).is_some_and(|is| is != wanted))
-        })
+        let mut others: Vec<f64> = Vec::new();
+        for other in self.dishes.on().filter(|other| *other != id) {
+            if let Stand::Waits(at, _) = self.stand(other, false)
+                && let Some(is) = heat(other, at)
+                && !others.iter().any(|near| Kitchen::shares(*near, is))
+            {
+                others.push(is);
+            }
+        }
+        let shared = others.iter().any(|is| Kitchen::shares(*is, wanted));
+        !shared && others.len() >= usize::from(self.options.ovens)
     }
 
     /// Whose turn it is; `done`: what the cook has in hand is done.
@@ -148,6 +160,13 @@ impl Bench {
             // Where a time was said, it is kept; the others wait no longer.
             wants.retain(|(id, _)| is_off(*id) == Some(TO_THE_LAST));
         }
+        // What was left in the middle of a step is in the other cook's hands.
+        let with_other = |(id, stand): &(DishId, Stand)| {
+            self.options.cooks > 1 && *id != here && matches!(stand, Stand::Inside(_))
+        };
+        if !wants.iter().all(with_other) {
+            wants.retain(|want| !with_other(want));
+        }
         // What wants another heat waits for the oven.
         wants.retain(|(id, stand)| !self.oven_is_taken(*id, *stand));
         let from_oven = |(id, stand): &(DishId, Stand)| match stand {
@@ -161,23 +180,38 @@ impl Bench {
         if let Some((dish, _)) = wants.iter().find(|w| from_oven(w)) {
             return Turn::Of { dish: *dish };
         }
-        let Some(dish) = self.by_the_plan(&wants).or_else(|| self.by_the_way(&wants)) else {
-            return Turn::Nobody;
-        };
-        match self.planned_start(dish) {
-            Some(at) if dish != here && at.since(self.now) >= SOON => Turn::Soon { dish, at },
-            _ => Turn::Of { dish },
+        let starts = self.starts(&wants, done);
+        let first = starts.iter().map(|(dish, at)| {
+            let at = (*at).max(self.now);
+            (at, *dish != here, *dish)
+        });
+        // The dish at hand where several are to have begun.
+        match first.min() {
+            Some((at, true, dish)) if at.since(self.now) >= SOON => Turn::Soon { dish, at },
+            Some((_, _, dish)) => Turn::Of { dish },
+            None => match self.by_the_way(&wants) {
+                Some(dish) => Turn::Of { dish },
+                None => Turn::Nobody,
+            },
         }
     }
 
-    /// The one whose next work the plan has first; the dish at hand where several are to have begun.
-    fn by_the_plan(&self, wants: &[(DishId, Stand)]) -> Option<DishId> {
-        let here = self.dishes.at_hand();
-        let starts = wants.iter().filter_map(|(id, _)| {
-            let start = self.planned_start(*id)?.max(self.now);
-            Some((start, *id != here, *id))
-        });
-        starts.min().map(|(_, _, id)| id)
+    /// When the next work of those that want the cook begins, by the plan for the hour of serving or by the one that is
+    /// ready soonest.
+    fn starts(&self, wants: &[(DishId, Stand)], done: bool) -> Vec<(DishId, Moment)> {
+        if self.service.is_some() {
+            let planned = wants
+                .iter()
+                .map(|(id, _)| Some((*id, self.planned_start(*id)?)));
+            return planned.flatten().collect();
+        }
+        // One alone is not weighed against another.
+        if wants.len() < 2 {
+            return Vec::new();
+        }
+        let mut starts = self.soonest_starts(done);
+        starts.retain(|(id, _)| wants.iter().any(|(want, _)| want == id));
+        starts
     }
 
     /// The one that has the longest way to go, or nearly.
@@ -302,7 +336,10 @@ impl Bench {
             return;
         }
         let the = self.dishes.the(self.dishes.at_hand());
-        let text = self.with_forgotten(format!("That was the last step of {the}."));
+        let mut text = self.with_forgotten(format!("That was the last step of {the}."));
+        if let Some(hot) = self.keep_hot_words(self.dishes.at_hand()) {
+            text = format!("{text} {hot}");
+        }
         if alone {
             let needed = self.until_needed_words();
             self.tell(out, &format!("{text} {needed}"));

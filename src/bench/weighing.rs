@@ -137,12 +137,15 @@ impl Bench {
         } else {
             words::capital(&amount)
         };
+        let noted = self
+            .noted_of(&self.formula().ingredients[u.ingredient].name)
+            .map_or(String::new(), |noted| format!(" {noted}"));
         match self.formula().dough_c {
             Some(c) if self.formula().ingredients[u.ingredient].is_water => format!(
-                "{name}{ends} {amount}, for a dough at {} degrees.",
+                "{name}{ends} {amount}, for a dough at {} degrees.{noted}",
                 words::decimal(c, 1)
             ),
-            _ => format!("{name}{ends} {amount}.{beyond}"),
+            _ => format!("{name}{ends} {amount}.{beyond}{noted}"),
         }
     }
 

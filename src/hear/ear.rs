@@ -9,10 +9,13 @@ use crossbeam_channel::{Receiver, RecvTimeoutError, Sender, TryRecvError, bounde
 
 use super::model_folder::kind_of;
 use super::silence::{Change, Silence};
-use super::{Echo, HearError, Hearing, Hypothesis, Microphone, ModelWords, VoskRecogniser};
+use super::{
+    Echo, HearError, Hearing, Hypothesis, Microphone, ModelWords, NoteState, SpokenNote,
+    VoskRecogniser,
+};
 use crate::bench::Heard;
 use crate::outside::Waited;
-use crate::say::OwnSound;
+use crate::say::{OwnSound, Sound};
 use crate::understand::Network;
 
 /// How often a missing microphone is looked for.
@@ -39,6 +42,25 @@ pub enum EarNews {
     Dropped(u64),
     /// The model cannot be used.
     NoModel(HearError),
+    /// The note that was asked for is whole.
+    Noted {
+        /// What was made of its words.
+        text: String,
+        /// Where its sound is kept, or why it is not.
+        kept: Result<PathBuf, String>,
+    },
+    /// Nobody said anything to note.
+    NothingNoted,
+}
+
+/// What becomes of what is said.
+enum TakeDown {
+    /// The next thing that is said goes into this file.
+    Into(PathBuf),
+    /// What has been said so far is the note.
+    Keep,
+    /// It is no note.
+    Drop,
 }
 
 /// Builds a network on a thread of the ear's, so that keys and alarms never wait for it.
@@ -61,6 +83,7 @@ impl Wanted {
 /// The listening thread; it ends when this handle is dropped.
 pub struct Ear {
     wanted: Wanted,
+    notes: Sender<TakeDown>,
     _alive: Sender<()>,
 }
 
@@ -79,6 +102,7 @@ impl Ear {
         let name = name.to_owned();
         let wanted = Wanted::default();
         let theirs = wanted.clone();
+        let (notes, orders) = unbounded();
         // A thread that cannot be started is a deaf ear; its closed channel says so.
         let _ = std::thread::Builder::new()
             .name("ear".to_owned())
@@ -101,6 +125,8 @@ impl Ear {
                         dropped: 0,
                         wanted: theirs,
                         making: false,
+                        orders,
+                        note: None,
                     }
                     .run(&owner, &own),
                     Err(e) => {
@@ -110,9 +136,21 @@ impl Ear {
             });
         let ear = Self {
             wanted,
+            notes,
             _alive: alive,
         };
         (ear, outbox)
+    }
+
+    /// What is said next is a note: its sound goes into this file, and its words are no order.
+    pub fn take_down(&self, file: PathBuf) {
+        let _ = self.notes.send(TakeDown::Into(file));
+    }
+
+    /// The note ends now: what has been said of it is kept, or nothing.
+    pub fn end_note(&self, keep: bool) {
+        let end = if keep { TakeDown::Keep } else { TakeDown::Drop };
+        let _ = self.notes.send(end);
     }
 
     /// What can be said has changed.
@@ -189,6 +227,9 @@ struct Listening {
     wanted: Wanted,
     /// A recogniser for another network is being made.
     making: bool,
+    orders: Receiver<TakeDown>,
+    /// A note that is being said, and its file.
+    note: Option<(SpokenNote, PathBuf)>,
 }
 
 impl Listening {
@@ -199,6 +240,7 @@ impl Listening {
                 self.own_sound(what);
             }
             self.other_network();
+            self.take_orders();
             let Some(audio) = self.audio() else { continue };
             self.count_drops();
             let over = self.echo.sounds();
@@ -208,12 +250,55 @@ impl Listening {
             }
             let audio = self.echo.clean(&audio);
             let heard = self.hearing.take(&audio, over);
+            if let Some((note, _)) = &mut self.note {
+                let state = note.take(&audio, over);
+                heard.iter().for_each(|heard| note.hear(heard));
+                self.note_is(state);
+                continue;
+            }
             for heard in heard.iter().filter_map(Hypothesis::heard) {
                 if self.news.send(EarNews::Heard(heard)).is_err() {
                     return;
                 }
             }
         }
+    }
+
+    /// Notes are begun and ended.
+    fn take_orders(&mut self) {
+        while let Ok(order) = self.orders.try_recv() {
+            match order {
+                TakeDown::Into(file) => self.note = Some((SpokenNote::default(), file)),
+                TakeDown::Keep => {
+                    let state = self.note.as_ref().map(|(note, _)| note.ended_now());
+                    self.note_is(state.unwrap_or(NoteState::GoesOn));
+                }
+                TakeDown::Drop => self.note = None,
+            }
+        }
+    }
+
+    /// A note has come so far: one that is whole is kept.
+    fn note_is(&mut self, state: NoteState) {
+        if state == NoteState::GoesOn {
+            return;
+        }
+        let Some((note, file)) = self.note.take() else {
+            return;
+        };
+        let news = if state == NoteState::Nothing {
+            EarNews::NothingNoted
+        } else {
+            let (audio, text) = note.kept();
+            let samples = audio.iter().map(|s| f32::from(*s) / 32_768.0).collect();
+            let rate = super::RATE;
+            let kept = write_note(&Sound { rate, samples }, &file);
+            EarNews::Noted {
+                text,
+                kept: kept.map(|()| file),
+            }
+        };
+        let _ = self.news.send(news);
     }
 
     fn own_sound(&mut self, what: OwnSound) {
@@ -367,4 +452,22 @@ impl Listening {
             let _ = self.news.send(EarNews::NoMicrophone(why));
         }
     }
+}
+
+/// Writes a note's sound, for the cook alone.
+#[cfg(feature = "program")]
+fn write_note(sound: &Sound, file: &Path) -> Result<(), String> {
+    use std::io::Write;
+    use std::os::unix::fs::OpenOptionsExt;
+    let bytes = crate::say::to_flac(sound).map_err(|e| e.to_string())?;
+    let mut options = std::fs::OpenOptions::new();
+    options.create_new(true).write(true).mode(0o600);
+    let mut file = options.open(file).map_err(|e| e.to_string())?;
+    let written = file.write_all(&bytes).and_then(|()| file.sync_data());
+    written.map_err(|e| e.to_string())
+}
+
+#[cfg(not(feature = "program"))]
+fn write_note(_: &Sound, _: &Path) -> Result<(), String> {
+    Err("this build keeps no sound".to_owned())
 }

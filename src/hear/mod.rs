@@ -21,6 +21,7 @@ mod recogniser;
 mod resample;
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 mod silence;
+mod spoken_note;
 mod voiced;
 #[cfg(feature = "recogniser")]
 mod vosk;
@@ -39,6 +40,7 @@ pub use microphone::Microphone;
 pub use model_words::ModelWords;
 pub use recogniser::{Progress, Recogniser, Standing};
 pub use resample::{Resampler, whole};
+pub use spoken_note::{NoteState, SpokenNote};
 #[cfg(feature = "recogniser")]
 pub use vosk::VoskRecogniser;
 

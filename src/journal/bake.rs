@@ -86,8 +86,11 @@ pub struct Word {
 /// What the cook wants to know the next time.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 pub struct CooksNote {
-    /// The note.
+    /// The note; of one that was spoken, what was made of its words.
     pub note: String,
+    /// The file of its sound, where it was spoken.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub recording: Option<String>,
     /// The formula's name.
     pub formula: String,
     /// When the session began, in Unix milliseconds.
@@ -145,7 +148,11 @@ impl Line {
             Self::Rise(r) => vec![&r.formula, &r.timer, &r.scale],
             Self::WentIn(w) => vec![&w.formula, &w.ingredient, &w.scale],
             Self::Word(w) => vec![&w.formula, &w.word],
-            Self::Note(n) => vec![&n.formula, &n.note],
+            Self::Note(n) => [Some(&n.formula), Some(&n.note), n.recording.as_ref()]
+                .into_iter()
+                .flatten()
+                .map(String::as_str)
+                .collect(),
             Self::Forgotten(_) => Vec::new(),
             Self::Bake(Bake { account, .. }) => {
                 let steps = account.steps.iter().map(|s| &s.title);

@@ -72,8 +72,7 @@ static FORMULAS: LazyLock<Vec<Shipped>> = LazyLock::new(|| {
         let beside = |at: &usize| Beside {
             path: SHIPPED[*at].0.to_owned(),
             text: SHIPPED[*at].1.to_owned(),
-            size: Vec::new(),
-            own: std::collections::BTreeMap::new(),
+            ..Beside::default()
         };
         let options = Options {
             beside: dishes[1..].iter().map(beside).collect(),

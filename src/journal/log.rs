@@ -1,7 +1,7 @@
 //! The bake log: how long each rise, or whatever else ended on a look, really took, so that the next bake starts from
 //! this kitchen's own times.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs::{File, OpenOptions};
 use std::io::{Read, Seek, SeekFrom, Write};
 use std::os::unix::fs::OpenOptionsExt;
@@ -14,7 +14,7 @@ use super::error::JournalError;
 use super::file::lock;
 use super::line;
 use super::place::make_private;
-use crate::bench::{Belief, LastTime, OwnTime, believe, middle, rise_in};
+use crate::bench::{Belief, LastTime, OVEN, OwnTime, Remembered, believe, middle, rise_in};
 use crate::clean;
 use crate::time::Span;
 
@@ -73,7 +73,21 @@ impl Log {
             }
         }
         log.forget(&forgotten);
+        log.keep_latest();
         Ok(log)
+    }
+
+    /// A session that was written down when it was found unfinished, and again when it ended, is one: the last line counts.
+    fn keep_latest(&mut self) {
+        let mut seen = BTreeSet::new();
+        let mut latest: Vec<Bake> = Vec::with_capacity(self.bakes.len());
+        for bake in self.bakes.drain(..).rev() {
+            if seen.insert((bake.began_ms, bake.account.bake.clone())) {
+                latest.push(bake);
+            }
+        }
+        latest.reverse();
+        self.bakes = latest;
     }
 
     /// Takes sessions out, with all that was learnt from them.
@@ -94,6 +108,31 @@ impl Log {
         self.bakes.retain(|b| is_it(&b.account.bake));
         self.words.retain(|w| is_it(&w.formula));
         self.notes.retain(|n| is_it(&n.formula));
+    }
+
+    /// Where the notes that were spoken lie, in the state folder.
+    pub fn notes_folder(folder: &Path) -> PathBuf {
+        folder.join("notes")
+    }
+
+    /// The file for a note of a session.
+    pub fn note_file(began_ms: i64, at_ms: i64) -> String {
+        format!("{began_ms}-{at_ms}.flac")
+    }
+
+    /// Forgets a session, with the sound of its notes. When this returns `Ok`, that is on the disk.
+    pub fn forget_session(folder: &Path, forget_ms: i64) -> Result<(), JournalError> {
+        Self::append(folder, &Forgotten { forget_ms })?;
+        let notes = Self::notes_folder(folder);
+        let Ok(names) = std::fs::read_dir(&notes) else {
+            return Ok(());
+        };
+        let mine = format!("{forget_ms}-");
+        let names = names.flatten().map(|name| name.path());
+        for path in names.filter(|p| is_note_of(p, &mine)) {
+            std::fs::remove_file(&path).map_err(|e| JournalError::from_io(&path, e))?;
+        }
+        Ok(())
     }
 
     /// When the sessions began that it knows of, the latest first.
@@ -119,16 +158,44 @@ impl Log {
         let rises = self.rises.iter().filter(|r| of_it(&r.formula, r.began_ms));
         // A note stands until the formula was baked again.
         let notes = self.notes.iter().filter(|n| of_it(&n.formula, n.began_ms));
+        let recordings: Vec<Option<String>> = notes.clone().map(|n| n.recording.clone()).collect();
         let mut words = self.words.iter().rev();
         Some(LastTime {
             at_ms: last.at_ms,
             account: last.account.clone(),
             rises: rises.map(|r| (r.timer.clone(), r.took)).collect(),
             notes: notes.map(|n| n.note.clone()).collect(),
+            recordings: if recordings.iter().any(Option::is_some) {
+                recordings
+            } else {
+                Vec::new()
+            },
             word: words
                 .find(|w| of_it(&w.formula, w.began_ms))
                 .map(|w| w.word.clone()),
         })
+    }
+
+    /// All that is remembered of a formula for the next bake of it: its oven takes so long to get hot as it is written, and
+    /// the room is as warm as that.
+    pub fn remembered(&self, formula: &str, oven: Option<Span>, room_c: Option<f64>) -> Remembered {
+        let always = |(lasts, bakes): (Span, usize)| OwnTime {
+            lasts,
+            from: lasts,
+            to: lasts,
+            last: lasts,
+            bakes: bakes as u32,
+        };
+        let mut own = self.own_times(formula, room_c);
+        own.remove(OVEN);
+        let oven = oven.and_then(|written| self.own_oven(written));
+        own.extend(oven.map(|oven| (OVEN.to_owned(), always(oven))));
+        let work = self.own_work(formula).into_iter();
+        Remembered {
+            own,
+            work: work.map(|(title, own)| (title, always(own))).collect(),
+            last: self.last_time(formula),
+        }
     }
 
     /// How long the oven took to get hot here: the middle one of the latest, and of how many. A colder one is no measure
@@ -198,8 +265,12 @@ impl Log {
     }
 }
 
-/// The timer's name under which it stands how long the oven took to get hot.
-pub const OVEN: &str = "oven";
+/// A file that is called so, and is a note.
+fn is_note_of(path: &Path, begins: &str) -> bool {
+    let name = path.file_name().map(|name| name.to_string_lossy());
+    let note = path.extension().is_some_and(|e| e == "flac");
+    note && name.is_some_and(|name| name.starts_with(begins))
+}
 
 /// The middle one in whole minutes, and of how many.
 fn middle_of(times: impl Iterator<Item = Span>) -> Option<(Span, usize)> {
@@ -500,6 +571,7 @@ mod tests {
         let formula = "tin loaf".to_owned();
         let note = CooksNote {
             note: "ten grams less water".to_owned(),
+            recording: None,
             formula: formula.clone(),
             began_ms,
             at_ms: began_ms + 1000,

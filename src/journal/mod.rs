@@ -53,7 +53,7 @@ pub use error::JournalError;
 pub use file::{Entry, Journal};
 pub use found::{Found, Reopened, State};
 pub use header::{Anchor, FORMAT, Header};
-pub use log::{Log, OVEN};
+pub use log::Log;
 pub use note::Note;
 pub use place::{make_private, state_folder, state_folder_of};
 pub use prune::{KEPT_DAYS, KEPT_SESSIONS, prune};

@@ -100,7 +100,7 @@ pub(super) fn ask(
                     ways.ear = false;
                     remark(&format_args!("{why}; type or use the keys"));
                 }
-                Ok(News::Dropped(_)) => {}
+                Ok(News::Dropped(_) | News::Noted { .. } | News::NothingNoted) => {}
                 Err(_) => {
                     ways.ear = false;
                     heard = never();

@@ -17,13 +17,15 @@ use super::output::{Printer, complain, remark};
 use super::recordings::Recordings;
 use super::trouble::Trouble;
 use super::{hush, plain, several, signals};
-use crate::bench::{Bench, Chime, Device, DishId, Effect, Event, Heard, Taken, TimerState};
+use crate::bench::{
+    Bench, Chime, Device, DishId, Effect, Event, Heard, TakeDown, Taken, TimerState, Why,
+};
 use crate::cli::CookArgs;
 use crate::formula::{Batch, Formula};
 use crate::hear::HearError;
 use crate::journal::{
     Bake, Clock, ClockWatch, CooksNote, Entry, JournalError, Log, Readings, Rise, Scribe,
-    ScribeNews, WentIn, Word, wall_now,
+    ScribeNews, WentIn, Word, make_private, wall_now,
 };
 use crate::keys::{self, KeyNews};
 use crate::order::Key;
@@ -141,9 +143,7 @@ pub(super) fn cook(args: &CookArgs, chosen: Chosen) -> Result<u8, Trouble> {
     if let Ok((formula, _)) = &formula {
         options.size =
             super::size::scale_by(&args.size, options.region, formula).map_err(Trouble::input)?;
-        let log = chosen.settings.log();
-        options.own = log.own_times(&formula.name, options.room_c);
-        options.last = log.last_time(&formula.name);
+        options.remember(chosen.settings.remembered(formula, options.room_c));
     }
     let readings = Readings::now();
     let path = several::real(file);
@@ -153,6 +153,9 @@ pub(super) fn cook(args: &CookArgs, chosen: Chosen) -> Result<u8, Trouble> {
         options,
         fresh: args.fresh,
     };
+    if let Ok(folder) = chosen.settings.journal_folder() {
+        super::unfinished::write_down(&folder);
+    }
     let besides = wanted.options.beside.clone();
     let folder = Path::new(&wanted.path).parent().map(Path::to_path_buf);
     let mut memory = Memory::open(chosen.settings.journal_folder(), wanted, &readings)?;
@@ -660,6 +663,20 @@ impl Session {
                     self.event(Event::Told { text });
                 }
             }
+            News::Noted { text, kept } => {
+                let name = |path: &PathBuf| Some(path.file_name()?.to_str()?.to_owned());
+                let recording = kept.as_ref().ok().and_then(name);
+                let failed = kept.is_err() && !self.unwritten;
+                self.event(Event::Noted { text, recording });
+                if failed {
+                    let text = "I could not keep the sound of your note.".to_owned();
+                    self.event(Event::Told { text });
+                }
+            }
+            News::NothingNoted => {
+                let (text, recording) = (String::new(), None);
+                self.event(Event::Noted { text, recording });
+            }
             News::NoModel(e) => {
                 self.gone(Device::Model, note(&e, "use the keys"));
                 self.tell_found();
@@ -797,7 +814,13 @@ impl Session {
                     really,
                 } => self.log_weighed(*dish, ingredient, *wanted, *really),
                 Effect::Fetch { title } => self.fetch(title),
-                Effect::Noted { dish, note } => self.log_note(*dish, note),
+                Effect::Noted {
+                    dish,
+                    note,
+                    recording,
+                } => self.log_note(*dish, note, recording.as_deref()),
+                Effect::TakeDown { what } => self.take_down(*what),
+                Effect::PlayNote { recording, words } => self.play_note(recording, words),
                 Effect::Judged { dish, word } => self.log_word(*dish, word),
                 Effect::Vocabulary => self.ear.set_words(self.bench.lexicon()),
                 other => self.recordings.play(
@@ -893,11 +916,46 @@ impl Session {
         );
     }
 
+    /// What is said next is to be kept, or no more.
+    fn take_down(&mut self, what: TakeDown) {
+        match what {
+            TakeDown::Begin => {
+                let Some(folder) = self.log.folder.as_deref().map(Log::notes_folder) else {
+                    return;
+                };
+                if make_private(&folder).is_ok() {
+                    let file = Log::note_file(self.log.began_ms, wall_now().unix_ms);
+                    self.ear.take_down(folder.join(file));
+                }
+            }
+            TakeDown::Keep => self.ear.end_note(true),
+            TakeDown::Drop => self.ear.end_note(false),
+        }
+    }
+
+    /// Plays a note of the cook's; where that cannot be, its words are said.
+    fn play_note(&self, recording: &str, words: &str) {
+        let folder = self.log.folder.as_deref().map(Log::notes_folder);
+        let sound = folder.and_then(|folder| super::recordings::load(&folder, recording).ok());
+        match sound {
+            Some(sound) => self.mouth.sound(sound),
+            None => self.mouth.play(&Effect::Say {
+                text: if words.is_empty() {
+                    "I cannot play that note any more.".to_owned()
+                } else {
+                    words.to_owned()
+                },
+                why: Why::Notice,
+            }),
+        }
+    }
+
     /// What is to be known the next time goes to the bake log.
-    fn log_note(&mut self, dish: DishId, note: &str) {
+    fn log_note(&mut self, dish: DishId, note: &str, recording: Option<&str>) {
         let began_ms = self.log.began_ms;
         let record = |(formula, _): (&Formula, &Batch), wall: Wall| CooksNote {
             note: note.to_owned(),
+            recording: recording.map(str::to_owned),
             formula: formula.name.clone(),
             began_ms,
             at_ms: wall.unix_ms,

@@ -23,11 +23,18 @@ pub(super) use crate::hear::EarNews as News;
 #[derive(Debug)]
 pub(super) enum News {
     Heard(crate::bench::Heard),
-    Listening { microphone: String },
+    Listening {
+        microphone: String,
+    },
     NoMicrophone(crate::hear::HearError),
     MicrophoneBack,
     Dropped(u64),
     NoModel(crate::hear::HearError),
+    Noted {
+        text: String,
+        kept: Result<std::path::PathBuf, String>,
+    },
+    NothingNoted,
 }
 
 /// This build cannot hear.
@@ -72,6 +79,16 @@ impl LiveEar {
         move || network(&words)
     }
 
+    /// What is said next goes into this file, as a note.
+    pub(super) fn take_down(&self, file: std::path::PathBuf) {
+        self.ear.take_down(file);
+    }
+
+    /// The note ends now.
+    pub(super) fn end_note(&self, keep: bool) {
+        self.ear.end_note(keep);
+    }
+
     /// What can be said may have changed. Where nothing else can be heard by that, nothing is made.
     pub(super) fn set_words(&mut self, lexicon: &Lexicon) {
         let words = lexicon.for_the_ear();
@@ -87,6 +104,10 @@ impl LiveEar {
     pub(super) fn start(_: &Path, _: &Settings, _: &Lexicon) -> (Self, Option<Sender<OwnSound>>) {
         (Self { news: None }, None)
     }
+
+    pub(super) fn take_down(&self, _: std::path::PathBuf) {}
+
+    pub(super) fn end_note(&self, _: bool) {}
 
     pub(super) fn set_words(&mut self, _: &Lexicon) {}
 }

@@ -8,7 +8,7 @@ use super::output::{complain, print};
 use super::service::length;
 use super::trouble::Trouble;
 use crate::cli::LogArgs;
-use crate::journal::{Bake, Forgotten, Log};
+use crate::journal::{Bake, CooksNote, Log};
 use crate::settings::Settings;
 use crate::time::Span;
 
@@ -50,7 +50,7 @@ pub(super) fn log(args: &LogArgs, settings: &Settings) -> Result<u8, Trouble> {
     } else if args.csv {
         log_csv(&log)
     } else {
-        log_table(&log)
+        log_table(&log, &Log::notes_folder(&folder))
     };
     print(&text).map(|()| 0)
 }
@@ -65,7 +65,7 @@ fn forget(folder: &Path, log: &Log, number: usize) -> Result<u8, Trouble> {
             sessions.len()
         )));
     };
-    Log::append(folder, &Forgotten { forget_ms }).map_err(Trouble::failed)?;
+    Log::forget_session(folder, forget_ms).map_err(Trouble::failed)?;
     let when = when(forget_ms, 0).format("%Y-%m-%d %H:%M");
     print(&format!(
         "Forgotten: the session that began at {when} UTC, and what was learnt from it.\n"
@@ -113,6 +113,9 @@ fn log_csv(log: &Log) -> String {
                 really,
                 "g",
             );
+        }
+        if let Some(c) = a.water_c {
+            row("water", "", String::new(), tenth(c).to_string(), "C");
         }
         for (from, to) in &a.swaps {
             row(
@@ -168,13 +171,14 @@ fn log_json(log: &Log) -> Result<String, Trouble> {
             let notes = log.notes.iter().filter(|n| mine(&n.formula, n.began_ms));
             serde_json::json!({
                 "formula": a.bake, "began_ms": b.began_ms, "at": when(b.at_ms, b.offset_s).to_rfc3339(),
-                "scale": a.scale, "room_c": a.room_c, "took_minutes": minutes(a.took), "finished": a.finished,
+                "scale": a.scale, "room_c": a.room_c, "water_c": a.water_c, "took_minutes": minutes(a.took), "finished": a.finished,
                 "steps": a.steps.iter().map(|s| serde_json::json!({
                     "title": s.title, "planned_minutes": minutes(s.planned), "took_minutes": minutes(s.took),
                 })).collect::<Vec<_>>(),
                 "went_in": a.went_in, "swaps": a.swaps, "left_out": a.skipped,
                 "word": words.map(|w| &w.word).next_back(),
-                "notes": notes.map(|n| &n.note).collect::<Vec<_>>(),
+                "notes": notes.clone().map(|n| &n.note).collect::<Vec<_>>(),
+                "recordings": notes.filter_map(|n| n.recording.as_ref()).collect::<Vec<_>>(),
             })
         })
         .collect();
@@ -198,7 +202,7 @@ fn log_json(log: &Log) -> Result<String, Trouble> {
     .map_err(Trouble::failed)
 }
 
-fn log_table(log: &Log) -> String {
+fn log_table(log: &Log, sounds: &Path) -> String {
     if log.rises.is_empty() && log.went_in.is_empty() && log.bakes.is_empty() {
         return "Nothing in the log yet: it is written when you say that a rise, or a bake, is done.\n".to_owned();
     }
@@ -208,7 +212,12 @@ fn log_table(log: &Log) -> String {
         text.push_str(&format!("{formula}\n"));
         for b in log.bakes.iter().filter(|b| b.account.bake == formula) {
             let number = sessions.iter().position(|began| *began == b.began_ms);
-            text.push_str(&session_lines(log, b, number.map_or(0, |at| at + 1)));
+            text.push_str(&session_lines(
+                log,
+                b,
+                number.map_or(0, |at| at + 1),
+                sounds,
+            ));
         }
         for r in log.rises.iter().filter(|r| r.formula == formula) {
             let room = r.room_c.map_or(String::new(), |c| format!("  room {c} C"));
@@ -234,16 +243,20 @@ fn log_table(log: &Log) -> String {
                 tenth(w.wanted_g)
             ));
         }
+        for (title, (took, bakes)) in log.own_work(&formula) {
+            let by = by_bakes(bakes);
+            text.push_str(&format!(
+                "  your work    {title:16}  {:>10}, {by}\n",
+                length(took)
+            ));
+        }
         for (timer, own) in log.own_times(&formula, None) {
             let range = if own.from == own.to {
                 String::new()
             } else {
                 format!(", from {} to {}", length(own.from), length(own.to))
             };
-            let by = match own.bakes {
-                1 => "by one bake".to_owned(),
-                n => format!("by {n} bakes"),
-            };
+            let by = by_bakes(own.bakes as usize);
             text.push_str(&format!(
                 "  next time    {timer:16}  {:>10}{range}, {by}\n",
                 length(own.lasts)
@@ -254,7 +267,7 @@ fn log_table(log: &Log) -> String {
 }
 
 /// A session as it is listed, with the number that it can be forgotten by.
-fn session_lines(log: &Log, bake: &Bake, number: usize) -> String {
+fn session_lines(log: &Log, bake: &Bake, number: usize, sounds: &Path) -> String {
     let a = &bake.account;
     let size = if a.scale.is_empty() {
         "as written"
@@ -281,11 +294,20 @@ fn session_lines(log: &Log, bake: &Bake, number: usize) -> String {
         .map(|(from, to)| format!("{to} for {from}"))
         .chain(a.skipped.iter().map(|what| format!("left out: {what}")))
         .chain(words.map(|w| format!("it was {}", w.word)))
-        .chain(notes.map(|n| format!("noted: {}", n.note)));
+        .chain(a.water_c.map(|c| format!("water at {} C", tenth(c))))
+        .chain(notes.map(|n| note_line(n, sounds)));
     for line in more {
         text.push_str(&format!("      {line}\n"));
     }
     text
+}
+
+/// A note, and where its sound lies.
+fn note_line(note: &CooksNote, sounds: &Path) -> String {
+    match &note.recording {
+        Some(file) => format!("noted: {} ({})", note.note, sounds.join(file).display()),
+        None => format!("noted: {}", note.note),
+    }
 }
 
 /// The formulas in the log, each once, in order.
@@ -300,6 +322,13 @@ fn formulas(log: &Log) -> Vec<String> {
         }
     }
     names
+}
+
+fn by_bakes(bakes: usize) -> String {
+    match bakes {
+        1 => "by one bake".to_owned(),
+        n => format!("by {n} bakes"),
+    }
 }
 
 fn tenth(grams: f64) -> f64 {

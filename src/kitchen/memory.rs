@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use serde_json::Value;
 
 use super::trouble::Trouble;
-use crate::bench::{Bench, Beside, Chime, Effect, Event, Options};
+use crate::bench::{Bench, Beside, Chime, DishId, Effect, Event, Options};
 use crate::formula::Formula;
 use crate::journal::{
     self, Clock, Entry, Found, Header, Journal, JournalError, Note, Readings, Reopened, Scribe,
@@ -173,16 +173,13 @@ fn find(
 
 /// `There is an unfinished vegetable soup, with one timer running.`
 fn waiting_words(found: &Found) -> Option<String> {
-    let bytes = std::fs::read(&found.path).ok()?;
-    let (header, entries) = journal::contents(&bytes, &found.path).ok()?;
-    let formula = crate::formula::read(&header.formula_path, &header.formula_text).ok()?;
-    let name = formula.name.to_lowercase();
-    let options = options_of(&header.settings, &mut Vec::new());
-    let timers = match fold(&formula, &options, &entries) {
-        Ok((bench, ..)) if bench.is_over() => return None,
-        Ok((bench, ..)) => bench.rack().live_count(),
-        Err(_) => 0,
-    };
+    let bench = bench_of(&found.path)?;
+    if bench.is_over() {
+        return None;
+    }
+    let (first, _) = bench.formula_of(DishId::default())?;
+    let name = first.name.to_lowercase();
+    let timers = bench.rack().live_count();
     let article = if name.starts_with(['a', 'e', 'i', 'o', 'u']) {
         "an"
     } else {
@@ -196,6 +193,17 @@ fn waiting_words(found: &Found) -> Option<String> {
     Some(format!(
         "There is {article} {name} that is not finished{running}. Start me with it to go on."
     ))
+}
+
+/// The bench of a session as its journal tells it, where it can be played to its end; nothing of the file is changed, so that
+/// a session that goes on is not disturbed.
+pub(super) fn bench_of(path: &Path) -> Option<Bench> {
+    let bytes = std::fs::read(path).ok()?;
+    let (header, entries) = journal::contents(&bytes, path).ok()?;
+    let formula = crate::formula::read(&header.formula_path, &header.formula_text).ok()?;
+    let options = options_of(&header.settings, &mut Vec::new());
+    let folded = fold(&formula, &options, &entries).ok()?;
+    Some(folded.0)
 }
 
 /// What a replay shows: the bench, what ended on a look, and words that mean nothing here.
@@ -404,13 +412,15 @@ fn options_of(settings: &Value, notes: &mut Vec<String>) -> Options {
     let mut lost = Vec::new();
     for (name, value) in settings.as_object().into_iter().flatten() {
         let mut with = good.clone();
-        let known = with
-            .as_object_mut()
-            .is_some_and(|all| all.insert(name.clone(), value.clone()).is_some());
-        if known && serde_json::from_value::<Options>(with.clone()).is_ok() {
-            good = with;
-        } else {
-            lost.push(name.replace('_', " "));
+        if let Some(all) = with.as_object_mut() {
+            all.insert(name.clone(), value.clone());
+        }
+        // What is usual is not written down, and a name that is not known is left out again.
+        let read = serde_json::from_value::<Options>(with.clone());
+        let again = read.ok().and_then(|read| serde_json::to_value(read).ok());
+        match again {
+            Some(again) if again.get(name).is_some() => good = with,
+            _ => lost.push(name.replace('_', " ")),
         }
     }
     if !lost.is_empty() {

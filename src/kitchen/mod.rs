@@ -39,6 +39,7 @@ mod size;
 mod stage;
 mod trouble;
 mod typed;
+mod unfinished;
 mod write;
 
 use std::process::ExitCode;

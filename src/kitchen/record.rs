@@ -10,7 +10,7 @@ use crate::time::Moment;
 pub struct Record {
     /// Seconds from the start.
     pub t: f64,
-    /// `heard`, `understood`, `said`, `chime`, `timer`, `took`, `weighed`, `noted`, `judged`, `load`, `shown`, `note` or `error`.
+    /// `heard`, `understood`, `said`, `chime`, `timer`, `took`, `weighed`, `noted`, `played`, `judged`, `load`, `shown`, `note` or `error`.
     pub kind: &'static str,
     /// What was said, heard, shown or rung.
     pub text: String,
@@ -44,7 +44,7 @@ impl Record {
             Event::KeyHeld { key } => {
                 Self::new(at, "heard", format!("{} held", key.name())).with(serde_json::json!({ "by": "key" }))
             }
-            Event::Start { .. } | Event::Tick | Event::Scale { .. } | Event::WallChanged { .. } | Event::Device { .. } | Event::Resumed { .. } | Event::Beside { .. } | Event::Told { .. } => {
+            Event::Start { .. } | Event::Tick | Event::Scale { .. } | Event::WallChanged { .. } | Event::Device { .. } | Event::Resumed { .. } | Event::Beside { .. } | Event::Noted { .. } | Event::Told { .. } => {
                 return None;
             }
         })
@@ -103,7 +103,9 @@ impl Record {
             Effect::Noted { note, .. } => Self::new(at, "noted", note),
             Effect::Judged { word, .. } => Self::new(at, "judged", word),
             Effect::Error { text } => Self::new(at, "error", text),
+            Effect::PlayNote { words, .. } => Self::new(at, "played", words),
             Effect::Hush
+            | Effect::TakeDown { .. }
             | Effect::Voice(_)
             | Effect::Listen { .. }
             | Effect::Fetch { .. }
@@ -146,6 +148,7 @@ impl Record {
             "chime" if self.text == "tone" => return None,
             "chime" => format!("{when}        \u{266a} {}", self.text),
             "load" => format!("{when}   (scale: {})", self.text),
+            "played" => format!("{when}        \u{266a} your note: {}", self.text),
             "note" => format!("{when} - {}", self.text),
             "error" => format!("{when}        ! {}", self.text),
             _ => return None,

@@ -68,7 +68,8 @@ impl Recordings {
     }
 }
 
-fn load(folder: &Path, file: &str) -> Result<Sound, String> {
+/// The sound of a file in a folder. Nothing outside of that is opened, by whatever name or link.
+pub(super) fn load(folder: &Path, file: &str) -> Result<Sound, String> {
     let missing = |e: std::io::Error| match e.kind() {
         std::io::ErrorKind::NotFound => "it is not there".to_owned(),
         _ => e.to_string(),
@@ -76,7 +77,7 @@ fn load(folder: &Path, file: &str) -> Result<Sound, String> {
     let folder = std::fs::canonicalize(folder).map_err(missing)?;
     let path = std::fs::canonicalize(folder.join(file)).map_err(missing)?;
     if !path.starts_with(&folder) {
-        return Err("it leads out of the formula's folder".to_owned());
+        return Err("it leads out of its folder".to_owned());
     }
     let bytes = outside::read(&path, MOST).map_err(missing)?;
     from_flac(&bytes).map_err(|e| e.to_string())

@@ -6,14 +6,16 @@ use std::path::Path;
 use chrono::{DateTime, NaiveDate};
 
 use super::formulas::read_formula;
+use super::memory;
 use super::output::print;
 use super::trouble::Trouble;
-use crate::bench::Options;
+use crate::bench::{OVEN, Options, Remembered};
 use crate::cli::PlanArgs;
-use crate::journal::{Log, local_offset, wall_now};
+use crate::formula::Formula;
+use crate::journal::{Journal, Log, local_offset, wall_now};
 use crate::measure::Temperature;
 use crate::order::Order;
-use crate::plan::{self, Glyphs, Kitchen, PlanError, PlanItem};
+use crate::plan::{self, Glyphs, Plan, PlanError, PlanItem};
 use crate::settings::Settings;
 use crate::time::{ClockTime, HalfDay, Minute, Span, Wall};
 use crate::understand::{Lexicon, Understood, parse};
@@ -22,40 +24,16 @@ use crate::understand::{Lexicon, Understood, parse};
 const FARTHEST_DAYS: i64 = 60;
 
 pub(super) fn plan(args: &PlanArgs, settings: &Settings) -> Result<u8, Trouble> {
-    let now = wall_now();
-    let from = match &args.from {
-        Some(text) => wall_at(minute("from", text, &now)?),
-        None => now.clone(),
-    };
-    let ready = minute("ready-at", &args.ready_at, &from)?;
-    let ahead = ready.since(Minute::of(&from));
-    if !(0..FARTHEST_DAYS * 1440).contains(&ahead) {
-        return Err(Trouble::input(format!(
-            "--ready-at: expected a time from the start to {FARTHEST_DAYS} days after it, found `{}`",
-            args.ready_at
-        )));
-    }
-    // A day more: what is told of a plan that has become late.
-    let until_s = from.unix_ms.max(ready.0.saturating_mul(60_000)) / 1000 + 86_400;
-    let wall = Wall::until(from.unix_ms, until_s, local_offset);
-    let mut options = settings.options();
-    if let Some(text) = &args.room {
-        options.room_c = Some(room(text)?);
-    }
+    let stamp_ms = wall_now().unix_ms;
     let mut own = Vec::new();
-    let items = args
-        .formula
-        .iter()
-        .map(|path| item(path, &options, settings, &mut own))
-        .collect::<Result<Vec<_>, _>>()?;
-    let days = FARTHEST_DAYS.min(ahead / 1440 + items.len() as i64 + 14);
-    let kitchen = settings.kitchen(&wall, days);
-    let plan = plan::schedule_in(&kitchen, &items, ready, Minute::after(&wall))
-        .map_err(|e| Trouble::input(why(&e, ready, &wall)))?;
+    let (plan, wall) = match &args.ready_at {
+        Some(ready_at) => of_formulas(args, ready_at, settings, &mut own)?,
+        None => of_session(settings)?,
+    };
     if args.ical {
         let folder = settings.journal_folder();
         let sequence = folder.map_or(0, |folder| super::given_out::sequence(&folder, &plan));
-        let stamp = now.unix_ms.div_euclid(1000);
+        let stamp = stamp_ms.div_euclid(1000);
         return print(&plan::calendar(&plan, stamp, sequence)).map(|()| 0);
     }
     if let Some(file) = &args.picture {
@@ -82,6 +60,61 @@ pub(super) fn plan(args: &PlanArgs, settings: &Settings) -> Result<u8, Trouble> 
     print(&text).map(|()| 0)
 }
 
+/// The plan of formulas for an hour, and the wall clock that it is read by.
+fn of_formulas(
+    args: &PlanArgs,
+    ready_at: &str,
+    settings: &Settings,
+    own: &mut Vec<String>,
+) -> Result<(Plan, Wall), Trouble> {
+    let now = wall_now();
+    let from = match &args.from {
+        Some(text) => wall_at(minute("from", text, &now)?),
+        None => now.clone(),
+    };
+    let ready = minute("ready-at", ready_at, &from)?;
+    let ahead = ready.since(Minute::of(&from));
+    if !(0..FARTHEST_DAYS * 1440).contains(&ahead) {
+        return Err(Trouble::input(format!(
+            "--ready-at: expected a time from the start to {FARTHEST_DAYS} days after it, found `{}`",
+            ready_at
+        )));
+    }
+    // A day more: what is told of a plan that has become late.
+    let until_s = from.unix_ms.max(ready.0.saturating_mul(60_000)) / 1000 + 86_400;
+    let wall = Wall::until(from.unix_ms, until_s, local_offset);
+    let mut options = settings.options();
+    if let Some(text) = &args.room {
+        options.room_c = Some(room(text)?);
+    }
+    let items = args
+        .formula
+        .iter()
+        .map(|path| item(path, &options, settings, own))
+        .collect::<Result<Vec<_>, _>>()?;
+    let days = FARTHEST_DAYS.min(ahead / 1440 + items.len() as i64 + 14);
+    let kitchen = options.kitchen(&wall, days);
+    let plan = plan::schedule_in(&kitchen, &items, ready, Minute::after(&wall))
+        .map_err(|e| Trouble::input(why(&e, ready, &wall)))?;
+    Ok((plan, wall))
+}
+
+/// The plan of the newest session that goes on or was not finished, as its journal has it.
+fn of_session(settings: &Settings) -> Result<(Plan, Wall), Trouble> {
+    let folder = settings.journal_folder().map_err(Trouble::failed)?;
+    let found = Journal::unfinished(&folder).map_err(Trouble::failed)?;
+    let benches = found
+        .iter()
+        .filter_map(|found| memory::bench_of(&found.path));
+    let plan = benches.filter_map(|bench| bench.plan().cloned()).next();
+    let plan = plan.ok_or_else(|| {
+        Trouble::input("--session: expected a session with an hour of serving, found none")
+    })?;
+    let now_ms = wall_now().unix_ms;
+    let until_s = now_ms.max(plan.ready_at.0.saturating_mul(60_000)) / 1000 + 86_400;
+    Ok((plan, Wall::until(now_ms, until_s, local_offset)))
+}
+
 /// A formula with the times of this kitchen; each that differs from the formula's is told in `own`.
 fn item(
     path: &Path,
@@ -90,10 +123,8 @@ fn item(
     own: &mut Vec<String>,
 ) -> Result<PlanItem, Trouble> {
     let (formula, _) = read_formula(path)?;
-    let mut options = options.clone();
-    let log = settings.log();
-    options.own = log.own_times(&formula.name, options.room_c);
-    let mut told = |name: &str, here: Span, written: Span, bakes: usize| {
+    let known = settings.remembered(&formula, options.room_c);
+    let mut told = |name: &str, here: Span, written: Span, bakes: u32| {
         if here != written {
             let (here, written) = (length(here), length(written));
             let by = match bakes {
@@ -105,44 +136,35 @@ fn item(
         }
     };
     for (step, timer) in formula.timers() {
-        let lasts = options.time_of(&options.own, &formula, step, timer);
-        let bakes = options.own.get(&timer.name).map_or(0, |own| own.bakes);
-        told(&timer.name, lasts, timer.lasts, bakes as usize);
+        let lasts = options.time_of(&known.own, &formula, step, timer);
+        let bakes = known.own.get(&timer.name).map_or(0, |own| own.bakes);
+        told(&timer.name, lasts, timer.lasts, bakes);
     }
-    let written = formula.oven.as_ref().map(|oven| oven.lead);
-    let oven = written.and_then(|written| Some((written, log.own_oven(written)?)));
-    if let Some((written, (here, bakes))) = oven {
-        told("the oven", here, written, bakes);
+    let oven = known.own.get(OVEN);
+    if let (Some(written), Some(here)) = (&formula.oven, oven) {
+        told("the oven", here.lasts, written.lead, here.bakes);
     }
-    let work = log.own_work(&formula.name);
     for step in &formula.steps {
-        if let Some((here, bakes)) = work.get(&step.title) {
-            told(&step.title.to_lowercase(), *here, step.hands_on, *bakes);
+        if let Some(here) = known.work.get(&step.title) {
+            let title = step.title.to_lowercase();
+            told(&title, here.lasts, step.hands_on, here.bakes);
         }
     }
     PlanItem::with_times(&formula, |step, timer| {
-        options.time_of(&options.own, &formula, step, timer)
+        options.time_of(&known.own, &formula, step, timer)
     })
     .map(|item| {
-        let lead = oven.map(|(_, (here, _))| here);
-        item.at_home(lead, |title| work.get(title).map(|(here, _)| *here))
+        let work = |title: &str| known.work.get(title).map(|own| own.lasts);
+        item.at_home(oven.map(|own| own.lasts), work)
     })
     .map_err(Trouble::input)
 }
 
 impl Settings {
-    /// The kitchen as plans see it, with so many nights ahead.
-    pub(super) fn kitchen(&self, wall: &Wall, nights: i64) -> Kitchen {
-        let kitchen = Kitchen {
-            cooks: self.cooks,
-            ovens: self.ovens,
-            hobs: self.hobs,
-            ..Kitchen::default()
-        };
-        match self.sleep {
-            Some((from, to)) => kitchen.sleeping(from, to, wall, nights),
-            None => kitchen,
-        }
+    /// What the bake log remembers of a formula, in a room as warm as that.
+    pub(super) fn remembered(&self, formula: &Formula, room_c: Option<f64>) -> Remembered {
+        let oven = formula.oven.as_ref().map(|oven| oven.lead);
+        self.log().remembered(&formula.name, oven, room_c)
     }
 
     /// The bake log; empty where it cannot be read.

@@ -7,7 +7,7 @@ use super::rehearse::Stage;
 use super::shelf::{self, Kept};
 use super::size;
 use super::trouble::Trouble;
-use crate::bench::{Beside, Effect, View};
+use crate::bench::{Beside, Effect, Remembered, View};
 use crate::cli::SizeArgs;
 use crate::measure::Region;
 use crate::settings::Settings;
@@ -80,12 +80,15 @@ pub(super) fn beside(
     let (formula, text) = read_formula(path)?;
     size::batch(&formula, size, region).map_err(Trouble::input)?;
     let size = size::scale_by(size, region, &formula).map_err(Trouble::input)?;
-    let own = settings.map(|s| s.log().own_times(&formula.name, s.options().room_c));
+    let remembered = settings.map(|s| s.remembered(&formula, s.room_c));
+    let Remembered { own, work, last } = remembered.unwrap_or_default();
     Ok(Beside {
         path: real(path),
         text,
         size,
-        own: own.unwrap_or_default(),
+        own,
+        work,
+        last,
     })
 }
 

@@ -24,6 +24,10 @@ macro_rules! past {
             /// What.
             text: String,
         },
+        /// What is said next is kept as a note, with its sound.
+        MakeNote,
+        /// The notes of this session, or of the last bake, are played.
+        PlayNotes,
         /// How it was.
         ItWas {
             /// `too dry`.
@@ -97,6 +101,28 @@ pub(super) fn lay(g: &mut Book) {
             "how wet was it last time",
         ],
         |_, _| Some(Order::LastWater),
+    );
+    g.say(
+        "make_note",
+        &[
+            "(make|take) a note",
+            "make (me|us) a note",
+            "i want to (make|take) a note",
+            "let me make a note",
+            "take this down",
+        ],
+        |_, _| Some(Order::MakeNote),
+    );
+    g.say(
+        "play_notes",
+        &[
+            "play (my|the) (note|notes) [again]",
+            "play back (my|the) (note|notes)",
+            "read [me] (my|the) (note|notes)",
+            "what did i note [last time]",
+            "what are my notes",
+        ],
+        |_, _| Some(Order::PlayNotes),
     );
     g.say(
         "note_amount",
@@ -206,6 +232,8 @@ pub(super) fn describe(order: &Order) -> Option<String> {
         Order::LastTook => "how long it took last time".into(),
         Order::LastWater => "how much water you used last time".into(),
         Order::Note { text } => format!("a note, {text}"),
+        Order::MakeNote => "make a note".into(),
+        Order::PlayNotes => "your notes".into(),
         Order::ItWas { how } => format!("it was {how}"),
         Order::WhatIfEatAt { at } => format!("what would change if you ate at {}", say_clock(*at)),
         Order::GuestsLate { by: None } => "the guests are late".into(),
@@ -220,7 +248,11 @@ pub(super) fn describe(order: &Order) -> Option<String> {
 pub(super) fn asks(order: &Order) -> bool {
     matches!(
         order,
-        Order::LastTime | Order::LastTook | Order::LastWater | Order::WhatIfEatAt { .. }
+        Order::LastTime
+            | Order::LastTook
+            | Order::LastWater
+            | Order::PlayNotes
+            | Order::WhatIfEatAt { .. }
     )
 }
 
@@ -317,6 +349,15 @@ pub(super) fn keys(k: &mut Keys) {
             })
         },
     );
+    k.item(
+        ". 4 9 4",
+        "a note in your own voice",
+        "make a note",
+        |_, _| Ok(Order::MakeNote),
+    );
+    k.item(". 4 9 5", "what you noted", "your notes", |_, _| {
+        Ok(Order::PlayNotes)
+    });
     k.show(
         ". 4 9 3 4 1 0 Enter",
         Place::Step,

@@ -1,5 +1,6 @@
 //! From formulas to knots and links, and from times back to blocks.
 
+use super::effort::Effort;
 use super::item::{PlanItem, PlanStep};
 use super::kitchen::{Kitchen, SHARED_C};
 use super::plan::{Block, BlockId, Part, Plan, PlannedDish, Waived};
@@ -36,6 +37,7 @@ pub(super) struct Build<'a> {
     pub kitchen: &'a Kitchen,
     /// What the plan need not keep to.
     pub waived: Waived,
+    pub effort: Effort,
 }
 
 /// How closely a plan follows what is already under way; the kitchen may have got itself where no plan would.
@@ -72,12 +74,34 @@ impl Build<'_> {
             return None;
         }
         let (problem, cost) = self.aim(ready);
-        best(&problem, cost, hint)
+        best(&problem, cost, hint, self.effort)
     }
 
     /// The plan for an hour in the order of another plan, where it is nearly as good as the best.
     pub(super) fn like(&self, old: &Plan, ready: i64, best: &Solution) -> Option<Solution> {
         let (problem, cost) = self.aim(ready);
+        let choice = self.orders_of(&problem, old, ready, &best.chosen.apart)?;
+        let found = keep_to(&problem, cost, &choice)?;
+        (found.cost[0] <= best.cost[0] + STEADY).then(|| Solution {
+            proven: best.proven && found.cost == best.cost,
+            bound: best.bound,
+            ..found
+        })
+    }
+
+    /// The orders that another plan has, for the same hour or a later one.
+    pub(super) fn as_in(&self, old: &Plan, ready: i64) -> Option<Choice> {
+        let (problem, _) = self.problem(ready);
+        self.orders_of(&problem, old, ready, &[])
+    }
+
+    fn orders_of(
+        &self,
+        problem: &Problem,
+        old: &Plan,
+        ready: i64,
+        apart: &[(usize, usize)],
+    ) -> Option<Choice> {
         let (_, coming) = self.problem(ready);
         let mut times = problem.ceiling()?;
         for one in &coming {
@@ -85,13 +109,7 @@ impl Build<'_> {
                 times[one.at.knot] = block.start.0 - one.at.after;
             }
         }
-        let choice = problem.orders(&problem.clashes(), &times, &best.chosen.apart);
-        let found = keep_to(&problem, cost, &choice)?;
-        (found.cost[0] <= best.cost[0] + STEADY).then(|| Solution {
-            proven: best.proven && found.cost == best.cost,
-            bound: best.bound,
-            ..found
-        })
+        Some(problem.orders(&problem.clashes(), &times, apart))
     }
 
     /// The problem for an hour, and what is aimed at: that finished food stands least, then that the first thing
@@ -115,7 +133,27 @@ impl Build<'_> {
     }
 
     /// The soonest that everything can be ready, and the orders that make it so.
-    pub(super) fn soonest(&self) -> Option<(i64, Choice)> {
+    /// `like` may name orders that are known to work.
+    pub(super) fn soonest(&self, like: Option<&Choice>) -> Option<(i64, Choice)> {
+        let (found, _) = self.forwards(like)?;
+        Some((found.cost[0], found.chosen.turned()))
+    }
+
+    /// When the next work of each dish begins where everything is ready as soon as possible.
+    pub(super) fn soonest_starts(&self) -> Option<Vec<Option<Minute>>> {
+        let (found, coming) = self.forwards(None)?;
+        // There time runs backwards.
+        let start = |one: &Coming| Minute(one.at.after - found.times[one.at.knot]);
+        let work = coming.iter().filter(|one| one.id.part == Part::Hands);
+        let first = |dish: usize| {
+            let own = work.clone().filter(|one| one.id.dish == dish);
+            own.map(start).min()
+        };
+        Some((0..self.items.len()).map(first).collect())
+    }
+
+    /// The plan by which everything is ready soonest, in time that runs backwards.
+    fn forwards(&self, like: Option<&Choice>) -> Option<(Solution, Vec<Coming>)> {
         // One dish after another, each with its oven heated anew, always fits.
         let after: i64 = self
             .items
@@ -145,7 +183,7 @@ impl Build<'_> {
             )
             .max()
             .unwrap_or(self.now);
-        let (problem, _) = self.problem(busy_until.max(self.now) + after);
+        let (problem, coming) = self.problem(busy_until.max(self.now) + after);
         let mirrored = problem.mirrored();
         let ends = |times: &[i64]| -> Vec<i64> {
             mirrored
@@ -161,9 +199,10 @@ impl Build<'_> {
                 let last = ends.iter().copied().max().unwrap_or(self.now);
                 [last, ends.iter().sum(), 0]
             },
-            None,
+            like.map(Choice::turned).as_ref(),
+            self.effort,
         )?;
-        Some((found.cost[0], found.chosen.turned()))
+        Some((found, coming))
     }
 
     /// The cook sleeps, and the plan keeps to it.

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::measure::say;
 use crate::time::{ClockTime, Minute, Wall};
 
 /// Degrees that an oven loses in a minute with its door ajar (common practice, no source).
@@ -23,6 +24,29 @@ pub struct Kitchen {
     pub cools: f64,
     /// When the cook sleeps, in order of time: no work is planned then, and nothing is left on a heat.
     pub asleep: Vec<(Minute, Minute)>,
+    /// How hot food is kept, where that is known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub hold_hot: Option<HoldHot>,
+}
+
+/// Hot food that waits is kept no colder than this, by the food law of the place.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct HoldHot {
+    /// In Celsius.
+    pub celsius: f64,
+    /// In Fahrenheit, where that is said.
+    pub fahrenheit: Option<f64>,
+}
+
+impl HoldHot {
+    /// `at sixty three degrees or more`.
+    pub fn say(&self) -> String {
+        let c = say::degrees(self.celsius);
+        match self.fahrenheit {
+            Some(f) => format!("at {c} degrees, {} Fahrenheit, or more", say::degrees(f)),
+            None => format!("at {c} degrees or more"),
+        }
+    }
 }
 
 impl Default for Kitchen {
@@ -33,6 +57,7 @@ impl Default for Kitchen {
             hobs: 4,
             cools: COOLS,
             asleep: Vec::new(),
+            hold_hot: None,
         }
     }
 }
@@ -51,6 +76,11 @@ impl Kitchen {
             })
             .collect();
         self
+    }
+
+    /// Two heats are near enough to share an oven.
+    pub fn shares(one_c: f64, other_c: f64) -> bool {
+        (one_c - other_c).abs() <= SHARED_C
     }
 
     /// How long an oven takes from one heat down to another, in minutes.

@@ -7,6 +7,7 @@
 mod again;
 mod build;
 mod calendar;
+mod effort;
 mod error;
 mod gap;
 mod item;
@@ -19,6 +20,7 @@ mod problem;
 mod replan;
 mod schedule;
 mod search;
+mod soonest;
 mod spoken;
 mod svg;
 mod timeline;
@@ -26,17 +28,19 @@ mod wrap;
 
 pub use again::{Again, Offer, Wish, again, say_again};
 pub use calendar::{calendar, calendar_name};
+pub use effort::Effort;
 pub use error::PlanError;
 pub use item::{PlanItem, PlanStep};
 pub use json::json;
-pub use kitchen::Kitchen;
+pub use kitchen::{HoldHot, Kitchen};
 pub use picture::picture;
-pub use plan::{Block, BlockId, Part, Plan, PlannedDish, Waived};
+pub use plan::{Block, BlockId, KEEP_HOT, Part, Plan, PlannedDish, Waived};
 pub use replan::{Change, Progress, Reached, replan};
-pub use schedule::{schedule, schedule_in};
+pub use schedule::{schedule, schedule_in, schedule_with};
+pub use soonest::soonest_starts;
 pub use spoken::{
-    UNPROVEN, say_block, say_changes, say_doubts, say_error, say_next, say_plan, say_start,
-    say_time, say_what,
+    UNPROVEN, say_block, say_changes, say_doubts, say_error, say_kept_hot, say_next, say_plan,
+    say_start, say_time, say_what,
 };
 pub use svg::{Fill, LETTER, Svg};
 pub use timeline::{Glyphs, timeline};

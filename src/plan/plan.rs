@@ -7,7 +7,7 @@ use super::kitchen::Kitchen;
 use crate::time::Minute;
 
 /// Hot food that is ready so many minutes before the rest must be kept hot.
-const KEEP_HOT: i64 = 10;
+pub const KEEP_HOT: i64 = 10;
 
 /// Which block of the plan.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]

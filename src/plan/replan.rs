@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::build::{Build, Grip, Standing};
+use super::effort::Effort;
 use super::plan::{Block, BlockId, Part, Plan, Waived};
 use crate::time::Minute;
 
@@ -110,17 +111,19 @@ fn made_again(
             grip,
             kitchen: &plan.kitchen,
             waived,
+            effort: Effort::AtOnce,
         };
         // Food that is done already does not get better by keeping to an hour that has passed.
         let wanted = plan.wanted_at;
-        if let Some(found) = build.latest_for(wanted.0, None) {
+        let known = build.as_in(plan, wanted.0);
+        if let Some(found) = build.latest_for(wanted.0, known.as_ref()) {
             let found = like
                 .and_then(|like| build.like(like, wanted.0, &found))
                 .unwrap_or(found);
             new = Some(build.plan(&found, wanted, wanted));
             break;
         }
-        if let Some((soonest, orders)) = build.soonest() {
+        if let Some((soonest, orders)) = build.soonest(known.as_ref()) {
             let ready = soonest.max(wanted.0);
             if let Some(found) = build.latest_for(ready, Some(&orders)) {
                 new = Some(build.plan(&found, Minute(ready), wanted));
@@ -134,7 +137,8 @@ fn made_again(
     (new, changes)
 }
 
-fn standing(plan: &Plan, progress: &[Progress], now: Minute, dish: usize) -> Standing {
+/// How far a dish has come, by what is told of it and by the plan.
+pub(super) fn standing(plan: &Plan, progress: &[Progress], now: Minute, dish: usize) -> Standing {
     let item = &plan.items[dish];
     let place_of = |step: usize| item.steps.iter().position(|s| s.step == step);
     let own: Vec<(Part, usize, Reached)> = progress

@@ -1,6 +1,7 @@
 //! Backwards from the hour of serving: what starts when.
 
 use super::build::{Build, Grip, Standing};
+use super::effort::Effort;
 use super::error::PlanError;
 use super::item::PlanItem;
 use super::kitchen::Kitchen;
@@ -29,6 +30,20 @@ pub fn schedule_in(
     ready_at: Minute,
     earliest: Minute,
 ) -> Result<Plan, PlanError> {
+    schedule_with(Effort::Whole, kitchen, items, ready_at, earliest)
+}
+
+/// The same with so much effort.
+///
+/// # Errors
+/// [`PlanError::TooLate`] with the earliest hour that can be met, as far as was tried.
+pub fn schedule_with(
+    effort: Effort,
+    kitchen: &Kitchen,
+    items: &[PlanItem],
+    ready_at: Minute,
+    earliest: Minute,
+) -> Result<Plan, PlanError> {
     if items.is_empty() {
         return Err(PlanError::Nothing);
     }
@@ -45,6 +60,7 @@ pub fn schedule_in(
         grip: Grip::Firm,
         kitchen,
         waived: Waived { sleep, hot: false },
+        effort,
     };
     if let Some(found) = build(false).latest_for(ready_at.0, None) {
         return Ok(build(false).plan(&found, ready_at, ready_at));
@@ -52,7 +68,7 @@ pub fn schedule_in(
     // Nothing was found: there is nothing, or there was too much to try. The soonest tells which. Nobody gets up at
     // night unless there is no other way at any hour.
     for build in [build(false), build(true)] {
-        let Some((soonest, choice)) = build.soonest() else {
+        let Some((soonest, choice)) = build.soonest(None) else {
             continue;
         };
         if soonest <= ready_at.0

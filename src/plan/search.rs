@@ -1,12 +1,16 @@
 //! Choosing the orders: branch on the first clash, keep the best, leave what cannot become better. Where there is too
 //! much to try, the best so far is made better a few dishes at a time.
 
+use super::effort::Effort;
 use super::problem::{Choice, Clash, Cost, Link, Problem, Pull, Solution};
 
 /// After so many branches the best so far is taken; most dinners of six dishes stay below it.
 const BRANCHES: usize = 200_000;
-/// A branch costs by what may clash: after so many looks at that the best so far is taken as well.
+/// A branch costs by what may clash: after so many looks at that the best so far is taken as well. A million take some
+/// twenty-five milliseconds.
 const LOOKS: usize = 40_000_000;
+/// The same where the cook waits for the answer.
+const LOOKS_AT_ONCE: usize = 600_000;
 /// How many of these go into making a good answer before all is tried, and into each few dishes at a time.
 const FIRST: usize = 2_000;
 const FEW: usize = 600;
@@ -33,8 +37,14 @@ pub(super) fn best<F: Fn(&[i64]) -> Cost>(
     problem: &Problem,
     cost: F,
     hint: Option<&Choice>,
+    effort: Effort,
 ) -> Option<Solution> {
-    best_within(problem, cost, hint, BRANCHES)
+    let looks = match effort {
+        Effort::Whole => LOOKS,
+        Effort::AtOnce => LOOKS_AT_ONCE,
+    };
+    let clashes = problem.clashes().len().max(1);
+    best_within(problem, cost, hint, BRANCHES.min(looks / clashes))
 }
 
 /// The best solution that keeps to what was chosen, as far as a few branches tell.
@@ -56,7 +66,6 @@ pub(super) fn best_within<F: Fn(&[i64]) -> Cost>(
     limit: usize,
 ) -> Option<Solution> {
     let clashes = problem.clashes();
-    let limit = limit.min(LOOKS / clashes.len().max(1));
     let mut search = Search::new(problem, clashes, &cost, limit.min(FIRST));
     let root = problem.latest(problem.ceiling()?, &[])?;
     let root_cost = cost(&root);

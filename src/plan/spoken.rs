@@ -121,22 +121,36 @@ pub fn say_doubts(plan: &Plan) -> Vec<String> {
     if plan.waived.sleep {
         sentences.push("You would have to get up at night for this.".to_owned());
     }
-    for (dish, stood) in plan.kept_hot() {
-        let name = small(&plan.dishes[dish].name);
-        let stood = say_duration(Span::minutes(stood.unsigned_abs()));
-        let too_long = plan.items[dish]
-            .keeps
-            .is_some_and(|keeps| plan.ready_at.since(plan.dishes[dish].ready) > keeps);
-        sentences.push(if too_long {
-            format!("The {name} would have to stand hot for {stood}, longer than is good: bring it cold, or leave it out.")
-        } else {
-            format!("Keep the {name} hot for {stood}.")
-        });
-    }
+    sentences.extend(
+        plan.kept_hot()
+            .into_iter()
+            .map(|(dish, stood)| say_kept_hot(plan, dish, stood)),
+    );
     if !plan.proven {
         sentences.push(UNPROVEN.to_owned());
     }
     sentences
+}
+
+/// What a hot dish that is ready so many minutes before the rest wants: 'Keep the soup hot for twenty minutes, at sixty three
+/// degrees or more. It stays good for forty five.'
+pub fn say_kept_hot(plan: &Plan, dish: usize, stood: i64) -> String {
+    let name = small(&plan.dishes[dish].name);
+    let long = |minutes: i64| say_duration(Span::minutes(minutes.unsigned_abs()));
+    let stands = long(stood);
+    match plan.items[dish].keeps {
+        Some(keeps) if stood > keeps => format!(
+            "The {name} would have to stand hot for {stands}, longer than is good: bring it cold, or leave it out."
+        ),
+        keeps => {
+            let hot = plan.kitchen.hold_hot;
+            let at = hot.map_or(String::new(), |hot| format!(", {}", hot.say()));
+            let good = keeps.map_or(String::new(), |keeps| {
+                format!(" It stays good for {}.", long(keeps))
+            });
+            format!("Keep the {name} hot for {stands}{at}.{good}")
+        }
+    }
 }
 
 /// One block: 'At twenty to six, light the oven, two hundred and twenty degrees.'
@@ -247,12 +261,20 @@ fn is_told(plan: &Plan, block: &Block) -> bool {
 /// What to do in a block, without its time: 'light the oven, two hundred and twenty degrees'.
 pub fn say_what(plan: &Plan, block: &Block) -> String {
     let dish = of_dish(plan, block, "for");
+    let who = plan.who(block);
     match block.id.part {
-        Part::Preheat => match plan.set_to(block) {
-            Some(heat) => format!("light the oven{dish}, {} degrees", say::degrees(heat)),
-            None => format!("light the oven{dish}"),
-        },
-        Part::Hands | Part::Wait => format!("{}{dish}", small(&block.title)),
+        Part::Preheat => {
+            let oven = who.unwrap_or_else(|| "the oven".to_owned());
+            match plan.set_to(block) {
+                Some(heat) => format!("light {oven}{dish}, {} degrees", say::degrees(heat)),
+                None => format!("light {oven}{dish}"),
+            }
+        }
+        Part::Hands => {
+            let who = who.map_or(String::new(), |who| format!(", {who}"));
+            format!("{}{dish}{who}", small(&block.title))
+        }
+        Part::Wait => format!("{}{dish}", small(&block.title)),
     }
 }
 

@@ -148,6 +148,10 @@ impl Settings {
             attention: self.attention,
             name: self.name.clone(),
             judgement: self.judgement,
+            cooks: self.cooks,
+            ovens: self.ovens,
+            hobs: self.hobs,
+            sleep: self.sleep,
             ..Options::default()
         }
     }

@@ -1,5 +1,6 @@
 //! Real audio: recorded orders through the real recogniser, and through a virtual sound card into a live session.
 
+use std::io::Write;
 use std::path::Path;
 use std::process::{Command, Stdio};
 use std::time::Duration;
@@ -134,11 +135,11 @@ fn a_live_session_hears_through_a_virtual_sound_card() {
         .stderr(Stdio::piped())
         .spawn()
         .expect("the program starts");
-    let pipe = child.stdin.take().expect("piped");
+    let mut pipe = child.stdin.take().expect("piped");
     let mut lines = super::program::Lines::of(&mut child);
     lines.until("listening through");
     // The welcome is spoken first, and while it speaks it obeys 'stop' alone: each clip is played until it is heard.
-    let mut said_until = |clip: &str, line: &str, pause: u64| {
+    let said_until = |lines: &mut super::program::Lines, clip: &str, line: &str, pause: u64| {
         let clip = root().join("shared/rehearsals/clips").join(clip);
         let clip = clip.display().to_string();
         let heard = std::sync::atomic::AtomicBool::new(false);
@@ -157,8 +158,29 @@ fn a_live_session_hears_through_a_virtual_sound_card() {
             said
         })
     };
-    let said = said_until("next.wav", "Step one.", 3000);
-    said_until("stop.wav", "\u{201c}stop\u{201d}", 1500);
+    let said = said_until(&mut lines, "next.wav", "Step one.", 3000);
+    said_until(&mut lines, "stop.wav", "\u{201c}stop\u{201d}", 1500);
+    // A note: what is said after it is kept as it was said, is no order, and is for the cook alone.
+    writeln!(pipe, "make a note").expect("it still reads");
+    lines.until("Say your note.");
+    said_until(&mut lines, "how_much_salt.wav", "Noted", 4000);
+    let notes = home.join("state/commis/notes");
+    let names = std::fs::read_dir(&notes).expect("a folder of notes");
+    let notes: Vec<_> = names.flatten().map(|name| name.path()).collect();
+    assert_eq!(notes.len(), 1, "{notes:?}");
+    let mode = |path: &Path| {
+        use std::os::unix::fs::PermissionsExt;
+        let about = std::fs::metadata(path).expect("it is there");
+        about.permissions().mode() & 0o777
+    };
+    assert_eq!(mode(&notes[0]), 0o600);
+    assert_eq!(mode(notes[0].parent().expect("a folder")), 0o700);
+    let sound = commis::say::from_flac(&std::fs::read(&notes[0]).expect("it is there"));
+    let sound = sound.expect("FLAC");
+    let seconds = sound.samples.len() as f64 / f64::from(sound.rate);
+    assert!((0.5..8.0).contains(&seconds), "{seconds} s");
+    writeln!(pipe, "play my notes").expect("it still reads");
+    let said = format!("{said}{}", lines.until("your note: "));
     child.kill().expect("killed");
     child.wait().expect("gone");
     drop(pipe);

@@ -24,8 +24,7 @@ fn beside(name: &str) -> Beside {
     Beside {
         text: std::fs::read_to_string(&path).expect("a shipped formula"),
         path: path.display().to_string(),
-        size: Vec::new(),
-        own: std::collections::BTreeMap::new(),
+        ..Beside::default()
     }
 }
 

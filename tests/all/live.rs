@@ -67,6 +67,13 @@ impl Kitchen {
         self.at_home(Command::new(self.0.join("bin/commis")))
     }
 
+    /// Any command of the program, at home here.
+    pub fn bare(&self, args: &[&str]) -> Command {
+        let mut command = Command::new(self.0.join("bin/commis"));
+        command.args(args);
+        self.in_its_folder(command)
+    }
+
     /// What the journal tells.
     pub fn written(&self) -> String {
         let files = std::fs::read_dir(self.journals())

@@ -54,6 +54,7 @@ mod program;
 mod quantity_questions;
 mod readings;
 mod rehearsal;
+mod remembers;
 mod resumes;
 mod round_trip;
 mod sample;
@@ -78,6 +79,7 @@ mod versions;
 mod voices;
 mod walls;
 mod what_recipes_say;
+mod whole_dinner;
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 mod word_files;
 mod worst;

@@ -809,7 +809,7 @@ fn the_kitchen_remembers() {
         },
         rises: vec![("first rise".to_owned(), m(80))],
         notes: vec!["next time ten grams less water".to_owned()],
-        word: None,
+        ..LastTime::default()
     };
     let options = Options {
         last: Some(last),

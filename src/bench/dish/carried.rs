@@ -11,7 +11,7 @@ impl Dish {
     /// Where today's size cannot be made of it.
     pub(in crate::bench) fn carried(&self, is: Formula, edit: &Edit) -> Result<Self, ScaleError> {
         let batch = self.batch.carried(&is, edit)?;
-        let mut dish = Self::new(is, batch, self.own.clone());
+        let mut dish = Self::new(is, batch, self.remembered.clone());
         let last = dish.formula.steps.len().checked_sub(1);
         for ((step, at), when) in self.uses().filter(|(_, when)| when.is_some()) {
             let now = edit.ingredient(self.ingredient((step, at)));
@@ -60,6 +60,7 @@ impl Dish {
         }
         dish.reach.lit = self.reach.lit;
         dish.reach.ended = self.reach.ended;
+        dish.reach.water_c = self.reach.water_c;
         Ok(dish)
     }
 }

@@ -8,7 +8,8 @@ use crate::bench::pending::Pending;
 use crate::bench::words;
 use crate::formula::names_oven;
 use crate::plan::{
-    self, Block, BlockId, Part, Plan, PlanError, PlanItem, PlanStep, Progress, Reached,
+    self, Block, BlockId, Effort, Kitchen, Part, Plan, PlanError, PlanItem, PlanStep, Progress,
+    Reached,
 };
 use crate::time::{ClockTime, Minute, Moment, Span, Wall};
 use crate::timer::{DishId, Origin, State, Timer};
@@ -17,27 +18,47 @@ use crate::timer::{DishId, Origin, State, Timer};
 const AHEAD_MIN: i64 = 10;
 /// A cue of the formula that lights the oven within this of the plan's own is left to say it.
 const SAME_CUE: Span = Span::seconds(60);
+/// Nights that a plan may need after the hour that is wanted.
+const LATER_NIGHTS: i64 = 14;
 
 impl Bench {
     // Orders.
 
     pub(in crate::bench) fn set_eat_at(&mut self, at: ClockTime, out: &mut Vec<Effect>) {
         let wanted = Minute::next(at, &self.wall_here());
-        self.serve_at(wanted, out);
+        self.serve_at(wanted, Effort::AtOnce, out);
     }
 
     /// Plans for an hour; where that is too soon, offers the earliest.
-    pub(in crate::bench) fn serve_at(&mut self, wanted: Minute, out: &mut Vec<Effect>) {
+    pub(in crate::bench) fn serve_at(
+        &mut self,
+        wanted: Minute,
+        effort: Effort,
+        out: &mut Vec<Effect>,
+    ) {
         let wall = self.wall_here();
-        match self.plan_for(wanted) {
+        let mut found = self.plan_for(wanted, effort);
+        if effort == Effort::AtOnce && matches!(found, Err(PlanError::TooLate { .. })) {
+            // Before it is said that an hour cannot be met, everything is tried.
+            found = self.plan_for(wanted, Effort::Whole);
+        }
+        // While the cook thinks about the earliest hour, a minute goes by.
+        if let Err(PlanError::TooLate { earliest, .. }) = &mut found {
+            *earliest = earliest.plus(1);
+        }
+        match found {
             Ok((dishes, plan)) => {
                 let text = format!(
                     "On the table at {}. {}",
                     plan::say_time(wanted, &wall),
                     self.start_words(&dishes, &plan)
                 );
+                let doubts = plan::say_doubts(&plan).join(" ");
                 self.service = Some(Service::new(dishes, plan));
                 self.tell(out, &text);
+                if !doubts.is_empty() {
+                    self.note(out, &doubts);
+                }
             }
             Err(error) => {
                 let text = plan::say_error(&error, &wall);
@@ -72,7 +93,7 @@ impl Bench {
                 plan::say_time(service.now.ready_at, &wall)
             );
         }
-        match self.plan_for(Minute::of(&wall)) {
+        match self.plan_for(Minute::of(&wall), Effort::AtOnce) {
             Err(PlanError::TooLate { earliest, .. }) => format!(
                 "Without a break from now, on the table at {}.",
                 plan::say_time(earliest.to_five(&wall), &wall)
@@ -80,6 +101,21 @@ impl Bench {
             Err(error) => plan::say_error(&error, &wall),
             Ok(_) => "It is ready.".to_owned(),
         }
+    }
+
+    /// What a dish that is done wants until the rest is: kept hot, for so long; nothing where it is not eaten hot, or
+    /// where everything is ready soon.
+    pub(in crate::bench) fn keep_hot_words(&self, dish: DishId) -> Option<String> {
+        let service = self.service.as_ref()?;
+        let (plan, place) = (&service.now, service.place_of(dish)?);
+        plan.items[place].keeps?;
+        let stands = plan.ready_at.since(Minute::of(&self.wall_here()));
+        (stands >= plan::KEEP_HOT).then(|| plan::say_kept_hot(plan, place, stands))
+    }
+
+    /// The plan for the hour of serving as it stands, where one was asked for.
+    pub fn plan(&self) -> Option<&Plan> {
+        self.service.as_ref().map(Service::plan)
     }
 
     /// When everything is ready by the plan, as the clock shows it.
@@ -173,7 +209,10 @@ impl Bench {
                 dish.time_of(&self.options, step, timer)
             });
             match item {
-                Ok(mut item) => {
+                Ok(item) => {
+                    let known = dish.remembered();
+                    let oven = known.oven().map(|own| own.lasts);
+                    let mut item = item.at_home(oven, |title| known.work(title));
                     if several {
                         self.dishes.name(id).clone_into(&mut item.name);
                     }
@@ -190,13 +229,52 @@ impl Bench {
         }
     }
 
+    /// The kitchen, with its nights until a while after an hour.
+    fn kitchen_until(&self, until: Minute, dishes: usize) -> Kitchen {
+        let wall = self.wall_here();
+        let days = until.since(Minute::of(&wall)).max(0) / 1440;
+        self.options
+            .kitchen(&wall, days + dishes as i64 + LATER_NIGHTS)
+    }
+
+    /// When the next work of each dish begins so that everything is ready as soon as possible; `done`: what the cook has
+    /// in hand is done.
+    pub(in crate::bench) fn soonest_starts(&self, done: bool) -> Vec<(DishId, Moment)> {
+        let Ok((dishes, mut items)) = self.plan_items() else {
+            return Vec::new();
+        };
+        // Nobody has been told when to light the oven: nothing waits for it to get hot.
+        for item in &mut items {
+            item.lead = 0;
+        }
+        let now = Minute::of(&self.wall_here());
+        let mut progress = self.progress(&dishes, &items);
+        let here = dishes.iter().position(|id| *id == self.dishes.at_hand());
+        for p in progress.iter_mut().filter(|_| done) {
+            let in_hand = Some(p.id.dish) == here && p.id.part == Part::Hands;
+            if in_hand && matches!(p.state, Reached::Running(_)) {
+                let step = items[p.id.dish].steps.iter().find(|s| s.step == p.id.step);
+                if step.is_some_and(|step| step.wait > 0) {
+                    p.id.part = Part::Wait;
+                }
+                p.state = Reached::Done(now);
+            }
+        }
+        let kitchen = self.kitchen_until(now, dishes.len());
+        let starts = plan::soonest_starts(&kitchen, &items, &progress, now);
+        let each = dishes.into_iter().zip(starts.unwrap_or_default());
+        each.filter_map(|(id, at)| Some((id, self.moment(at?))))
+            .collect()
+    }
+
     /// The plan from here on, and the dishes in it.
-    fn plan_for(&self, wanted: Minute) -> Result<(Vec<DishId>, Plan), PlanError> {
+    fn plan_for(&self, wanted: Minute, effort: Effort) -> Result<(Vec<DishId>, Plan), PlanError> {
         let (dishes, items) = self.plan_items()?;
         let now = Minute::after(&self.wall_here());
         let progress = self.progress(&dishes, &items);
         if !self.has_begun() {
-            let plan = plan::schedule(&items, wanted, now)?;
+            let kitchen = self.kitchen_until(wanted, items.len());
+            let plan = plan::schedule_with(effort, &kitchen, &items, wanted, now)?;
             return Ok((dishes, plan));
         }
         // A plan as if nothing were done, and then made again from what is done.
@@ -204,7 +282,8 @@ impl Bench {
             .iter()
             .map(|item| item.lead + item.steps.iter().map(|s| s.hands + s.wait).sum::<i64>());
         let far = wanted.max(now.plus(each.sum()));
-        let mut whole = plan::schedule(&items, far, now)?;
+        let kitchen = self.kitchen_until(far, items.len());
+        let mut whole = plan::schedule_with(effort, &kitchen, &items, far, now)?;
         whole.wanted_at = wanted;
         let (plan, _) = plan::replan(&whole, &progress, now);
         match plan.ready_at.since(wanted) {
@@ -219,7 +298,7 @@ impl Bench {
     /// After the formula was edited: the plan for the same hour, or why there is none any more.
     pub(in crate::bench) fn plan_again(&mut self) -> Option<String> {
         let wanted = self.service.take()?.now.wanted_at;
-        match self.plan_for(wanted) {
+        match self.plan_for(wanted, Effort::AtOnce) {
             Ok((dishes, plan)) => {
                 self.service = Some(Service::new(dishes, plan));
                 None

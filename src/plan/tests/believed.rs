@@ -241,7 +241,7 @@ fn a_plan_that_is_not_proven_says_so() {
     plan.dishes[0].ready = plan.ready_at.plus(-20);
     assert_eq!(
         say_doubts(&plan),
-        ["Keep the autumn soup hot for twenty minutes."]
+        ["Keep the autumn soup hot for twenty minutes. It stays good for forty five minutes."]
     );
     plan.dishes[0].ready = plan.ready_at.plus(-50);
     assert!(say_doubts(&plan)[0].contains("longer than is good: bring it cold, or leave it out."));

@@ -2,6 +2,7 @@
 
 use proptest::prelude::*;
 
+use super::super::effort::Effort;
 use super::super::search::best_within;
 use super::*;
 
@@ -402,6 +403,7 @@ fn any_kitchen() -> impl Strategy<Value = Kitchen> {
             .filter(|_| sleeps)
             .map(|night| (Minute(night * 60 + 40), Minute(night * 60 + 50)))
             .collect(),
+        hold_hot: None,
     })
 }
 
@@ -573,6 +575,7 @@ fn a_search_cut_short_still_gives_a_plan() {
         grip: Grip::Firm,
         kitchen: &kitchen,
         waived: Waived::default(),
+        effort: Effort::Whole,
     };
     let (problem, cost) = build.aim(NOON + 600);
     let cut = best_within(&problem, &cost, None, 1).unwrap();
