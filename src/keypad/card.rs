@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 
 use super::paths::{Part, key_paths};
 use super::tree::children;
+use crate::measure::print::wrapped;
 use crate::measure::words::capital;
 use crate::order::Key;
 
@@ -85,20 +86,6 @@ fn captions(key: Key) -> Vec<String> {
     says
 }
 
-fn wrap(text: &str, width: usize) -> Vec<String> {
-    let mut lines: Vec<String> = Vec::new();
-    for word in text.split_whitespace() {
-        match lines.last_mut() {
-            Some(line) if line.chars().count() + 1 + word.chars().count() <= width => {
-                line.push(' ');
-                line.push_str(word);
-            }
-            _ => lines.push(word.to_owned()),
-        }
-    }
-    lines
-}
-
 /// The card for a terminal of `width` columns: the keypad drawn where it fits, then every path.
 pub fn card_text(width: usize) -> String {
     let mut out = String::from("THE KEYS OF COMMIS\n\n");
@@ -107,7 +94,7 @@ pub fn card_text(width: usize) -> String {
         out.push('\n');
     }
     for (title, part) in PARTS {
-        for line in wrap(&title.to_uppercase(), width.max(20)) {
+        for line in wrapped(&title.to_uppercase(), width.max(20)) {
             let _ = writeln!(out, "{line}");
         }
         out.push('\n');
@@ -125,10 +112,10 @@ pub fn card_text(width: usize) -> String {
             } else {
                 format!("{} ({place})", p.says)
             };
-            let lines = wrap(&says, width.saturating_sub(keys + 4).max(12));
+            let lines = wrapped(&says, width.saturating_sub(keys + 4).max(12));
             let own_line = p.strokes.len() > keys;
             if own_line {
-                for line in wrap(&p.strokes, width.max(20) - 2) {
+                for line in wrapped(&p.strokes, width.max(20) - 2) {
                     let _ = writeln!(out, "  {line}");
                 }
             }
@@ -139,7 +126,7 @@ pub fn card_text(width: usize) -> String {
         }
         out.push('\n');
     }
-    for line in [DOUBT, HOLD].iter().flat_map(|t| wrap(t, width.max(20))) {
+    for line in [DOUBT, HOLD].iter().flat_map(|t| wrapped(t, width.max(20))) {
         let _ = writeln!(out, "{line}");
     }
     out
@@ -166,7 +153,7 @@ fn drawing() -> String {
             lines[0].push_str("  (raised dot)");
         }
         for caption in captions(key) {
-            lines.extend(wrap(&caption, w * CELL_W - 3));
+            lines.extend(wrapped(&caption, w * CELL_W - 3));
         }
         for (dy, text) in lines.iter().take(h * CELL_H - 1).enumerate() {
             for (dx, c) in text.chars().take(w * CELL_W - 3).enumerate() {
@@ -244,7 +231,10 @@ pub fn card_svg() -> String {
                 y + 8
             );
         }
-        let lines: Vec<String> = captions(key).iter().flat_map(|c| wrap(c, w * 19)).collect();
+        let lines: Vec<String> = captions(key)
+            .iter()
+            .flat_map(|c| wrapped(c, w * 19))
+            .collect();
         for (i, line) in lines.iter().enumerate() {
             let _ = writeln!(
                 out,
@@ -391,7 +381,10 @@ mod tests {
     fn printed_captions_stay_on_their_keys() {
         // 5.6 mm type averages about half its height in width; 66 mm hold 19 letters with a margin.
         for (key, _, _, w, h) in KEYS {
-            let lines: Vec<String> = captions(key).iter().flat_map(|c| wrap(c, w * 19)).collect();
+            let lines: Vec<String> = captions(key)
+                .iter()
+                .flat_map(|c| wrapped(c, w * 19))
+                .collect();
             assert!(
                 18.0 + 6.4 * (lines.len() as f64 - 1.0) <= (h * 36 - 4) as f64,
                 "{key:?}: {lines:?}"

@@ -22,7 +22,6 @@ mod search;
 mod spoken;
 mod svg;
 mod timeline;
-mod wrap;
 
 pub use again::{Again, Offer, Wish, again, say_again};
 pub use calendar::{calendar, calendar_name};

@@ -93,17 +93,7 @@ fn alarms_ring_in_time_while_everything_else_fails() {
 fn alarm_while_the_voice_hangs() -> (Duration, Option<Duration>) {
     let card = Card::new("hangs");
     let (hangs, soft) = (card.home.join("hangs"), card.home.join("soft.wav"));
-    let spec = hound::WavSpec {
-        channels: 1,
-        sample_rate: 22_050,
-        bits_per_sample: 16,
-        sample_format: hound::SampleFormat::Int,
-    };
-    let mut wav = hound::WavWriter::create(&soft, spec).expect("made");
-    for sample in [0_i16, 1].repeat(1_000) {
-        wav.write_sample(sample).expect("written");
-    }
-    wav.finalize().expect("written");
+    commis::hear::wav::write(&soft, &[0, 1].repeat(1_000), 22_050).expect("written");
     card.stand_in(
         "espeak-ng",
         &format!(
