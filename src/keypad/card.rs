@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 
 use super::paths::{Part, key_paths};
 use super::tree::children;
+use crate::measure::print::wrapped;
 use crate::measure::words::capital;
 use crate::order::Key;
 
@@ -85,20 +86,6 @@ fn captions(key: Key) -> Vec<String> {
     says
 }
 
-fn wrap(text: &str, width: usize) -> Vec<String> {
-    let mut lines: Vec<String> = Vec::new();
-    for word in text.split_whitespace() {
-        match lines.last_mut() {
-            Some(line) if line.chars().count() + 1 + word.chars().count() <= width => {
-                line.push(' ');
-                line.push_str(word);
-            }
-            _ => lines.push(word.to_owned()),
-        }
-    }
-    lines
-}
-
 /// Where the rest stands.
 const REST: &str = "commis keys --table has every way through the lists.";
 
@@ -110,7 +97,7 @@ pub fn card_text(width: usize) -> String {
         out.push('\n');
     }
     for (title, part) in PARTS.into_iter().filter(|(_, part)| *part != Part::Lists) {
-        for line in wrap(&title.to_uppercase(), width.max(20)) {
+        for line in wrapped(&title.to_uppercase(), width.max(20)) {
             let _ = writeln!(out, "{line}");
         }
         out.push('\n');
@@ -128,10 +115,10 @@ pub fn card_text(width: usize) -> String {
             } else {
                 format!("{} ({place})", p.says)
             };
-            let lines = wrap(&says, width.saturating_sub(keys + 4).max(12));
+            let lines = wrapped(&says, width.saturating_sub(keys + 4).max(12));
             let own_line = p.strokes.len() > keys;
             if own_line {
-                for line in wrap(&p.strokes, width.max(20) - 2) {
+                for line in wrapped(&p.strokes, width.max(20) - 2) {
                     let _ = writeln!(out, "  {line}");
                 }
             }
@@ -144,7 +131,7 @@ pub fn card_text(width: usize) -> String {
     }
     for line in [DOUBT, HOLD, REST]
         .iter()
-        .flat_map(|t| wrap(t, width.max(20)))
+        .flat_map(|t| wrapped(t, width.max(20)))
     {
         let _ = writeln!(out, "{line}");
     }
@@ -172,7 +159,7 @@ fn drawing() -> String {
             lines[0].push_str("  (raised dot)");
         }
         for caption in captions(key) {
-            lines.extend(wrap(&caption, w * CELL_W - 3));
+            lines.extend(wrapped(&caption, w * CELL_W - 3));
         }
         for (dy, text) in lines.iter().take(h * CELL_H - 1).enumerate() {
             for (dx, c) in text.chars().take(w * CELL_W - 3).enumerate() {
@@ -255,7 +242,7 @@ pub fn card_svg() -> String {
         }
         let lines: Vec<String> = captions(key)
             .iter()
-            .flat_map(|c| wrap(c, w * LETTERS))
+            .flat_map(|c| wrapped(c, w * LETTERS))
             .collect();
         for (i, line) in lines.iter().enumerate() {
             let _ = writeln!(
@@ -357,7 +344,7 @@ mod tests {
             );
             let shown: Vec<String> = captions(key)
                 .iter()
-                .flat_map(|c| wrap(c, LETTERS))
+                .flat_map(|c| wrapped(c, LETTERS))
                 .collect();
             let shown = shown.iter().filter(|l| !html.contains(&escape(l)));
             // The wide key has longer lines.
@@ -395,7 +382,7 @@ mod tests {
         for (key, _, _, w, h) in KEYS {
             let lines: Vec<String> = captions(key)
                 .iter()
-                .flat_map(|c| wrap(c, w * LETTERS))
+                .flat_map(|c| wrapped(c, w * LETTERS))
                 .collect();
             // What hangs below the line takes a quarter of the type.
             assert!(

@@ -1,4 +1,4 @@
-//! Amounts as short text, for screens and tables.
+//! Amounts as short text, for screens and tables; words in lines of a width.
 
 use super::say::SPOON_SHARE;
 use super::{GasMark, Ingredient, Mass, Region, Temperature, Thing, Unit, Volume, round_to};
@@ -157,6 +157,21 @@ pub fn in_spoons_or_cups(ml: f64, region: Region) -> Option<String> {
     let rest = round_to((ml - down * cup.size()) / tbsp.size(), 0.5);
     let said = format!("{} and {}", of_unit(down, cup), of_unit(rest, tbsp));
     near(down * cup.size() + rest * tbsp.size(), SPOON_SHARE).then_some(said)
+}
+
+/// Words in lines of so many letters; a longer word has a line of its own.
+pub fn wrapped(text: &str, width: usize) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        match lines.last_mut() {
+            Some(line) if line.chars().count() + 1 + word.chars().count() <= width => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            _ => lines.push(word.to_owned()),
+        }
+    }
+    lines
 }
 
 #[cfg(test)]

@@ -248,13 +248,9 @@ impl Build<'_> {
         };
         // What runs keeps the cook and the oven until it ends.
         let last = standing.past.last().copied();
-        let release = match last {
-            Some((_, _, _, end)) if standing.running => end.max(self.now),
-            _ => self.now,
-        };
-        let (over, runs) = standing
-            .past
-            .split_at(standing.past.len() - usize::from(standing.running));
+        let running = last.filter(|_| standing.running);
+        let release = running.map_or(self.now, |(_, _, _, end)| end.max(self.now));
+        let over = &standing.past[..standing.past.len() - usize::from(running.is_some())];
         if self.grip < Grip::Loose {
             let mut hold = |what, from, to| {
                 let unit = unit_of(problem, dish, what);
@@ -274,7 +270,7 @@ impl Build<'_> {
                     hold(Use::Oven(heat), from, end);
                 }
             }
-            for &(part, at, ..) in runs {
+            if let Some((part, at, ..)) = running {
                 let step = &item.steps[at];
                 if part == Part::Hands {
                     hold(Use::Hands, self.now, release);

@@ -24,7 +24,6 @@ mod soonest;
 mod spoken;
 mod svg;
 mod timeline;
-mod wrap;
 
 pub use again::{Again, Offer, Wish, again, say_again};
 pub use calendar::{calendar, calendar_name};

@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use super::wrap::wrapped;
+use crate::measure::print::wrapped;
 
 /// The size of every letter, in CSS pixels: 20 points.
 pub const LETTER: u32 = 27;

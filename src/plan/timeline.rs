@@ -4,7 +4,7 @@ use chrono::DateTime;
 
 use super::plan::{Block, Part, Plan};
 use super::spoken::say_doubts;
-use super::wrap::wrapped;
+use crate::measure::print::wrapped;
 use crate::time::{Minute, Wall};
 
 /// What bars are drawn with.

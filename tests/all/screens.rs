@@ -162,6 +162,8 @@ fn moments() -> Vec<(&'static str, View)> {
         text: std::fs::read_to_string(&path).expect("a shipped formula"),
         size: Vec::new(),
         own: std::collections::BTreeMap::new(),
+        work: std::collections::BTreeMap::new(),
+        last: None,
     };
     let options = Options {
         beside: vec![beside],
