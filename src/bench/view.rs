@@ -99,18 +99,22 @@ impl View {
             contains,
         ];
         own.into_iter().for_each(&mut change);
-        timers.iter_mut().for_each(|t| change(&mut t.name));
-        weighing.iter_mut().for_each(|(name, amount, _)| {
+        for timer in timers {
+            change(&mut timer.name);
+        }
+        for (name, amount, _) in weighing {
             change(name);
             change(amount);
-        });
+        }
         question.iter_mut().for_each(&mut change);
         if let Some(list) = list {
             change(&mut list.title);
             list.items.iter_mut().for_each(&mut change);
         }
         cautions.iter_mut().for_each(&mut change);
-        keys.iter_mut().for_each(|(_, what)| change(what));
+        for (_, what) in keys {
+            change(what);
+        }
         for dish in others {
             change(&mut dish.name);
             change(&mut dish.doing);

@@ -227,7 +227,7 @@ mod tests {
             match c {
                 '\'' => quoted = !quoted,
                 ' ' if !quoted => {
-                    words.extend((!word.is_empty()).then(|| std::mem::take(&mut word)))
+                    words.extend((!word.is_empty()).then(|| std::mem::take(&mut word)));
                 }
                 '|' | '>' if !quoted => break,
                 c => word.push(c),

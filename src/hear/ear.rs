@@ -252,7 +252,9 @@ impl Listening {
             let heard = self.hearing.take(&audio, over);
             if let Some((note, _)) = &mut self.note {
                 let state = note.take(&audio, over);
-                heard.iter().for_each(|heard| note.hear(heard));
+                for heard in &heard {
+                    note.hear(heard);
+                }
                 self.note_is(state);
                 continue;
             }

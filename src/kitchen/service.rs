@@ -76,8 +76,7 @@ fn of_formulas(
     let ahead = ready.since(Minute::of(&from));
     if !(0..FARTHEST_DAYS * 1440).contains(&ahead) {
         return Err(Trouble::input(format!(
-            "--ready-at: expected a time from the start to {FARTHEST_DAYS} days after it, found `{}`",
-            ready_at
+            "--ready-at: expected a time from the start to {FARTHEST_DAYS} days after it, found `{ready_at}`"
         )));
     }
     // A day more: what is told of a plan that has become late.
@@ -103,10 +102,10 @@ fn of_formulas(
 fn of_session(settings: &Settings) -> Result<(Plan, Wall), Trouble> {
     let folder = settings.journal_folder().map_err(Trouble::failed)?;
     let found = Journal::unfinished(&folder).map_err(Trouble::failed)?;
-    let benches = found
+    let plan = found
         .iter()
-        .filter_map(|found| memory::bench_of(&found.path));
-    let plan = benches.filter_map(|bench| bench.plan().cloned()).next();
+        .filter_map(|found| memory::bench_of(&found.path))
+        .find_map(|bench| bench.plan().cloned());
     let plan = plan.ok_or_else(|| {
         Trouble::input("--session: expected a session with an hour of serving, found none")
     })?;

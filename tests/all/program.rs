@@ -252,7 +252,7 @@ fn a_killed_session_is_taken_up_with_its_timers() {
 
 /// The lines that a session prints, waited for.
 pub struct Lines {
-    lines: std::sync::mpsc::Receiver<String>,
+    printed: std::sync::mpsc::Receiver<String>,
     seen: String,
     /// What was asked for so far ends here.
     asked: usize,
@@ -272,7 +272,7 @@ impl Lines {
             }
         });
         Self {
-            lines,
+            printed: lines,
             seen: String::new(),
             asked: 0,
         }
@@ -288,7 +288,7 @@ impl Lines {
         let end = std::time::Instant::now() + std::time::Duration::from_mins(2);
         loop {
             let left = end.saturating_duration_since(std::time::Instant::now());
-            match self.lines.recv_timeout(left) {
+            match self.printed.recv_timeout(left) {
                 Ok(line) => {
                     // A line that ends without a stop is broken for the display and goes on in the next.
                     let ends = line.ends_with(['.', '?', '!', ')']);

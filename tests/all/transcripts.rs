@@ -59,7 +59,7 @@ fn script(formula: &Formula, way: &Way) -> String {
         for timer in step.timers.iter().filter(|t| !t.alongside) {
             add(5, way.start);
             add(30, way.how_long);
-            add(timer.lasts.as_seconds() as u64, "wait");
+            add(timer.lasts.as_seconds(), "wait");
             add(3, way.silence);
             if timer.look.is_some() {
                 add(4, way.yes);

@@ -29,11 +29,6 @@ fn other_numbers(h: &Heard) -> bool {
     })
 }
 
-/// The scale that is named, if any; nothing where there are two.
-#[expect(
-    clippy::option_option,
-    reason = "two scales and no scale are two things"
-)]
 /// Celsius of a heat that was said.
 pub(super) fn celsius(n: f64, scale: Option<&str>) -> f64 {
     if scale == Some("f") {

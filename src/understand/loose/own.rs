@@ -188,7 +188,7 @@ pub(super) fn with_own_measure(mut items: Vec<Item>, own: Option<&OwnMeasure>) -
             && unit.rsplit(' ').next() == Some(own.unit.as_str())
         {
             *n *= own.ml;
-            *unit = "ml".to_owned();
+            "ml".clone_into(unit);
         }
     }
     items

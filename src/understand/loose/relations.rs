@@ -94,8 +94,10 @@ fn for_each(h: &Heard, fact: &Fact) -> bool {
         .any(|i| matches!(i, Item::Tag(tag) if EACH[..2].contains(tag)))
         || matches!(
             h.items.get(fact.at + 1..),
-            Some([Item::Tag("~for"), Item::Number(1.0), ..])
-                | Some([_, Item::Tag("~for"), Item::Number(1.0), ..])
+            Some(
+                [Item::Tag("~for"), Item::Number(1.0), ..]
+                    | [_, Item::Tag("~for"), Item::Number(1.0), ..]
+            )
         )
         || h.clause_of(fact).windows(3).any(|three| {
             matches!(
@@ -176,10 +178,7 @@ pub(super) fn chain(h: &Heard) -> Option<Question> {
             let is_egg = |f: &Fact| {
                 matches!(
                     h.items.get(..f.at),
-                    Some(
-                        [.., Item::Number(1.0), Item::Tag("egg")]
-                            | [.., Item::Tag("~each"), Item::Tag("egg")]
-                    )
+                    Some([.., Item::Number(1.0) | Item::Tag("~each"), Item::Tag("egg")])
                 )
             };
             (is_egg(one) && !is_egg(each)).then_some(())?;
