@@ -8,7 +8,7 @@ use crate::safety::Law;
 
 /// One of several numbers of an answer.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct Part {
+pub struct AnswerPart {
     /// What it is of: `flour`, `water`.
     pub name: String,
     /// The number, unrounded.
@@ -17,7 +17,7 @@ pub struct Part {
     pub unit: String,
 }
 
-impl Part {
+impl AnswerPart {
     /// So many grams of something.
     pub(super) fn grams(name: &str, mass: Mass) -> Self {
         Self {
@@ -40,7 +40,7 @@ pub struct Answer {
     pub unit: String,
     /// Every number of it by name, where it has several; the first is `value`, or what `value` is made of.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub parts: Vec<Part>,
+    pub parts: Vec<AnswerPart>,
     /// What is said: whole sentences, the answer first.
     pub words: String,
     /// How it was computed.

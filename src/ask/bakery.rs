@@ -1,7 +1,7 @@
 //! Dough sums as questions.
 
 use super::error::within;
-use super::{Answer, AskError, Context, Part, Question};
+use super::{Answer, AnswerPart, AskError, Context, Question};
 use crate::dough::{self, Preferment, WaterSum};
 use crate::measure::words::{Style, cardinal, counted, number};
 use crate::measure::{Mass, Temperature, print, say};
@@ -441,12 +441,12 @@ pub(super) fn preferment(
     }
     words.push_str(" stay for the dough");
     let mut parts = vec![
-        Part::grams("flour ahead", split.ahead_flour),
-        Part::grams("water ahead", split.ahead_water),
-        Part::grams("flour left", split.rest_flour),
+        AnswerPart::grams("flour ahead", split.ahead_flour),
+        AnswerPart::grams("water ahead", split.ahead_water),
+        AnswerPart::grams("flour left", split.rest_flour),
     ];
     if own.is_some() {
-        parts.push(Part::grams("water left", split.rest_water));
+        parts.push(AnswerPart::grams("water left", split.rest_water));
     }
     Ok(Answer {
         parts,

@@ -5,7 +5,7 @@ use super::round::{Spoken, spoken};
 use super::{Answer, AskError, Context, heat};
 use crate::measure::words::{Style, counted};
 use crate::measure::{
-    CM_PER_INCH, Heat, Ingredient, Kind, Mass, MeasureError, Region, Thing, Unit, ingredients,
+    CM_PER_INCH, Heat, Kind, Mass, MeasureError, Region, TableIngredient, Thing, Unit, ingredients,
     print, say,
 };
 
@@ -19,7 +19,7 @@ const BY_FEEL: &str = "common practice: measures by feel";
 /// How a mass, a volume and a count of one ingredient hang together.
 struct Of<'a> {
     said: Option<&'a str>,
-    row: Option<&'static Ingredient>,
+    row: Option<&'static TableIngredient>,
 }
 
 /// A quantity on its way from one unit to another, with the sum that it went through.
@@ -313,7 +313,7 @@ impl Of<'_> {
         from: Unit,
         to: Unit,
         missing: &'static str,
-    ) -> Result<&'static Ingredient, AskError> {
+    ) -> Result<&'static TableIngredient, AskError> {
         match (self.row, self.said) {
             (Some(row), _) => Ok(row),
             (None, Some(name)) => Err(unknown(name, missing)),

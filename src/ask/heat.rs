@@ -1,6 +1,6 @@
 //! Oven marks, safe core temperatures, holding and cooling.
 
-use super::{Answer, AskError, Keeping, Part};
+use super::{Answer, AnswerPart, AskError, Keeping};
 use crate::measure::words::{Style, counted};
 use crate::measure::{GasMark, Heat, Region, Temperature, print, say};
 use crate::safety::{self, DEFERS, SafetyError};
@@ -153,7 +153,7 @@ pub(super) fn safe(food: &str, region: Region) -> Result<Answer, AskError> {
         });
     }
     let row = safety::safe_temperature(food, region)?;
-    let part = |name: &str, value, unit: &str| Part {
+    let part = |name: &str, value, unit: &str| AnswerPart {
         name: name.to_owned(),
         value,
         unit: unit.to_owned(),
@@ -162,7 +162,7 @@ pub(super) fn safe(food: &str, region: Region) -> Result<Answer, AskError> {
         ("held", row.seconds.map(|s| s / 60.0)),
         ("rest", row.rest_minutes),
     ];
-    let times: Vec<Part> = times
+    let times: Vec<AnswerPart> = times
         .into_iter()
         .filter_map(|(name, minutes)| Some(part(name, minutes?, "min")))
         .collect();

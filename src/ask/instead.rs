@@ -3,7 +3,7 @@
 use super::convert::{again_in, mass_from};
 use super::error::within;
 use super::round::spoken;
-use super::{Answer, AskError, Context, Part};
+use super::{Answer, AnswerPart, AskError, Context};
 use crate::measure::words::capital;
 use crate::measure::{Mass, Region, SayOptions, Unit, Volume, ingredients, print, say};
 use crate::safety::Allergen;
@@ -69,7 +69,10 @@ pub(super) fn self_raising(
         value: parts[0].mass.as_grams(),
         high: None,
         unit: "g".to_owned(),
-        parts: parts.iter().map(|p| Part::grams(&p.name, p.mass)).collect(),
+        parts: parts
+            .iter()
+            .map(|p| AnswerPart::grams(&p.name, p.mass))
+            .collect(),
         words: format!("{}, sifted in well", said.join(" and ")),
         sum: format!("{} g / 125 g x 1.5 teaspoons", print::number(flour_g, 1)),
         source: format!(
@@ -145,10 +148,10 @@ fn one(
     let first = parts.first().map_or(0.0, |m| m.mass.as_grams());
     let listed = parts
         .iter()
-        .map(|m| Part::grams(&m.name, m.mass))
+        .map(|m| AnswerPart::grams(&m.name, m.mass))
         .chain(
             out.iter()
-                .map(|m| Part::grams(&format!("take out {}", m.name), m.mass)),
+                .map(|m| AnswerPart::grams(&format!("take out {}", m.name), m.mass)),
         )
         .collect();
     Ok(Answer {

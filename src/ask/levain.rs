@@ -3,7 +3,7 @@
 use super::bakery::{flour, grams, near_grams, plain};
 use super::error::within;
 use super::sums::percent_words;
-use super::{Answer, AskError, Context, Part, Share};
+use super::{Answer, AnswerPart, AskError, Context, Share};
 use crate::dough::{self, WATER_MOST_C};
 use crate::measure::words::capital;
 use crate::measure::{Mass, print};
@@ -42,7 +42,7 @@ fn of_parts(parts: &[(&str, Mass)], first: usize, sum: String, context: &Context
     Answer {
         parts: ordered
             .iter()
-            .map(|(name, mass)| Part::grams(name, *mass))
+            .map(|(name, mass)| AnswerPart::grams(name, *mass))
             .collect(),
         ..plain(ordered[0].1.as_grams(), "g", words, sum)
     }
@@ -254,8 +254,12 @@ pub(super) fn feed(
         return Ok(Answer {
             value: made.as_grams(),
             words: format!("{} in all: {}", near_grams(made, context), answer.words),
-            parts: std::iter::once(Part::grams("in all", made))
-                .chain(parts.iter().map(|(name, mass)| Part::grams(name, *mass)))
+            parts: std::iter::once(AnswerPart::grams("in all", made))
+                .chain(
+                    parts
+                        .iter()
+                        .map(|(name, mass)| AnswerPart::grams(name, *mass)),
+                )
                 .collect(),
             ..answer
         });
@@ -316,7 +320,10 @@ pub(super) fn ice(
     );
     Ok(Answer {
         source: ICE.to_owned(),
-        parts: vec![Part::grams("ice", ice), Part::grams("water", rest)],
+        parts: vec![
+            AnswerPart::grams("ice", ice),
+            AnswerPart::grams("water", rest),
+        ],
         ..plain(
             ice.as_grams(),
             "g",

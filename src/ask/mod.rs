@@ -17,7 +17,7 @@ mod sums;
 mod tins;
 
 pub use crate::order::{EggPart, Keeping, Question, Share};
-pub use answer::{Answer, Context, Part};
+pub use answer::{Answer, AnswerPart, Context};
 pub use error::AskError;
 pub use nearest::{EXAMPLES, nearest};
 pub use portions::{pasta_salt_g, portion_of};

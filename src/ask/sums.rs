@@ -2,7 +2,7 @@
 
 use super::error::within;
 use super::round::spoken;
-use super::{Answer, AskError, Context, Part, Question, answer, stages};
+use super::{Answer, AnswerPart, AskError, Context, Question, answer, stages};
 use crate::measure::words::{Style, counted};
 use crate::measure::{Heat, Kind, Unit, ingredients, print, say};
 
@@ -120,7 +120,7 @@ pub(super) fn together(each: &[Question], context: &Context) -> Result<Answer, A
         .zip(&answers)
         .flat_map(|(question, a)| {
             if a.parts.is_empty() {
-                vec![Part {
+                vec![AnswerPart {
                     name: of(question),
                     value: a.value,
                     unit: a.unit.clone(),
@@ -182,13 +182,13 @@ pub(super) fn into(of: &Question, unit: &str, context: &Context) -> Result<Answe
     if from == to {
         return Ok(known);
     }
-    let name = |part: Option<&Part>| match part {
+    let name = |part: Option<&AnswerPart>| match part {
         Some(part) => part.name.clone(),
         None => named(of),
     };
     let mut turned = Vec::new();
     let mut words = Vec::new();
-    let all: Vec<Option<&Part>> = if known.parts.is_empty() {
+    let all: Vec<Option<&AnswerPart>> = if known.parts.is_empty() {
         vec![None]
     } else {
         known.parts.iter().map(Some).collect()
@@ -206,7 +206,7 @@ pub(super) fn into(of: &Question, unit: &str, context: &Context) -> Result<Answe
             format!(" of {name}")
         };
         words.push(format!("{}{of}", about(said.words, said.exact && !rough)));
-        turned.push(Part {
+        turned.push(AnswerPart {
             name,
             value,
             unit: to.symbol().to_owned(),
@@ -346,7 +346,7 @@ fn in_heat(of: &Question, known: Answer, from: Heat, to: Heat) -> Result<Answer,
             .parts
             .iter()
             .map(|part| match Heat::find(&part.unit) {
-                Some(Heat::C) => Part {
+                Some(Heat::C) => AnswerPart {
                     value: stages::in_scale(part.value, to).unwrap_or(part.value),
                     unit: to.symbol().to_owned(),
                     ..part.clone()

@@ -6,7 +6,7 @@ use super::pending::{Pending, look_of};
 use super::words;
 use crate::order::TimerRef;
 use crate::time::{KitchenClock, Moment, Span, Wall};
-use crate::timer::{DishId, Mark, Ring, State, Timer};
+use crate::timer::{DishId, Mark, Ring, Timer, TimerPhase};
 
 /// An alarm that rings this long after its time says how long it is over.
 const OVER_MS: u64 = 30_000;
@@ -314,7 +314,7 @@ impl Bench {
         let live = self.rack.live(self.now);
         let mut silent = live
             .into_iter()
-            .filter(|t| !matches!(t.state, State::Ringing { .. }));
+            .filter(|t| !matches!(t.state, TimerPhase::Ringing { .. }));
         parts.extend(silent.by_ref().take(NAMED).map(|t| self.left_words(t)));
         let more: Vec<String> = silent.map(|t| t.name.clone()).collect();
         match more.as_slice() {

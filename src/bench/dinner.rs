@@ -547,7 +547,7 @@ impl Bench {
         let blocks = service.plan().blocks.iter();
         let mut ahead = blocks.filter(|b| {
             b.id.dish == at
-                && b.id.part != plan::Part::Preheat
+                && b.id.part != plan::BlockPart::Preheat
                 && reached.is_none_or(|step| b.id.step > step)
         });
         ahead.next().map(|b| self.moment(b.start))

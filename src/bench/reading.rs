@@ -92,7 +92,7 @@ impl Bench {
             name: t.name.clone(),
             left_ms: t.left_ms(self.now).max(0) as u64,
             total_ms: t.lasts.as_millis(),
-            paused: matches!(t.state, timer::State::Paused { .. }),
+            paused: matches!(t.state, timer::TimerPhase::Paused { .. }),
         }
     }
 

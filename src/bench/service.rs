@@ -5,7 +5,7 @@ mod wishes;
 
 use std::collections::BTreeSet;
 
-use crate::plan::{Plan, Progress};
+use crate::plan::{BlockProgress, Plan};
 use crate::time::{Minute, Moment};
 use crate::timer::DishId;
 
@@ -22,7 +22,7 @@ pub(super) struct Service {
     /// The plan as it is.
     now: Plan,
     /// How far the cook had come when the plan was last made.
-    progress: Vec<Progress>,
+    progress: Vec<BlockProgress>,
     /// When that was.
     made: Option<Minute>,
     /// The dishes that the cook was told to begin, by their places.

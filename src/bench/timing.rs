@@ -11,7 +11,7 @@ use super::words;
 use crate::formula::TimerSpec;
 use crate::order::{Order, TimerRef};
 use crate::time::{Moment, Span};
-use crate::timer::{DishId, Mark, State, Timer, TimerNamed};
+use crate::timer::{DishId, Mark, Timer, TimerNamed, TimerPhase};
 use crate::understand::timer_of_dish;
 
 /// A timer that the cook has answered is still told of this long.
@@ -174,7 +174,7 @@ impl Bench {
             .rack
             .live(self.now)
             .into_iter()
-            .find(|t| matches!(t.state, State::Paused { .. }))
+            .find(|t| matches!(t.state, TimerPhase::Paused { .. }))
             .map(|t| TimerRef::Id(t.id))
         {
             self.resume(Some(&held), out);
@@ -427,14 +427,14 @@ impl Bench {
         self.rack
             .live(self.now)
             .iter()
-            .filter(|t| matches!(t.state, State::Paused { .. }))
+            .filter(|t| matches!(t.state, TimerPhase::Paused { .. }))
             .map(|t| t.id)
             .collect()
     }
 
     pub(super) fn left_words(&self, t: &Timer) -> String {
         let left = t.left_ms(self.now);
-        let held = if matches!(t.state, State::Paused { .. }) {
+        let held = if matches!(t.state, TimerPhase::Paused { .. }) {
             ", held"
         } else {
             ""
@@ -737,7 +737,7 @@ impl Bench {
     pub(super) fn next_on_clock(&mut self, out: &mut Vec<Effect>) {
         // A cue counts for itself: the timer that ends first need not be what happens first.
         let running = self.rack.live(self.now).into_iter();
-        let running = running.filter(|t| matches!(t.state, State::Running { .. }));
+        let running = running.filter(|t| matches!(t.state, TimerPhase::Running { .. }));
         let next = running
             .map(|t| {
                 let due = Moment(self.now.0.saturating_add_signed(t.left_ms(self.now)));

@@ -14,7 +14,7 @@ use super::words;
 use crate::order::{DishRef, Order};
 use crate::plan::Kitchen;
 use crate::time::{Moment, Span};
-use crate::timer::{DishId, Origin, State, Timer};
+use crate::timer::{DishId, Origin, Timer, TimerPhase};
 
 /// The cook stays at a dish whose way is shorter than the longest by no more than this: turning costs attention.
 const STAYS: Span = Span::minutes(15);
@@ -53,10 +53,10 @@ impl Bench {
             return Stand::Goes(at);
         }
         match self.timer_waited_for(id, dish, at).map(|t| (t, t.state)) {
-            Some((_, State::Running { due })) => Stand::Waits(at, due),
-            Some((_, State::Paused { left })) => Stand::Waits(at, self.now.plus(left)),
-            Some((_, State::Ringing { .. })) => Stand::Rings(at),
-            Some((_, State::Over { .. })) => Stand::Goes(at),
+            Some((_, TimerPhase::Running { due })) => Stand::Waits(at, due),
+            Some((_, TimerPhase::Paused { left })) => Stand::Waits(at, self.now.plus(left)),
+            Some((_, TimerPhase::Ringing { .. })) => Stand::Rings(at),
+            Some((_, TimerPhase::Over { .. })) => Stand::Goes(at),
             None if done || dish.waited(at).is_some() => Stand::Goes(at),
             None => Stand::Inside(at),
         }

@@ -8,7 +8,7 @@ use super::view::{Big, ListView, Listening, Pouring, TimerState, TimerView, View
 use super::words;
 use crate::measure::{Mass, print};
 use crate::time::Moment;
-use crate::timer::State;
+use crate::timer::TimerPhase;
 
 impl Bench {
     /// The bench at this moment. Cheap enough for every second.
@@ -48,10 +48,10 @@ impl Bench {
                     name: t.name.clone(),
                     left_ms: t.left_ms(now),
                     state: match t.state {
-                        State::Running { .. } => TimerState::Running,
-                        State::Paused { .. } => TimerState::Paused,
-                        State::Ringing { .. } => TimerState::Ringing,
-                        State::Over { .. } => TimerState::Over,
+                        TimerPhase::Running { .. } => TimerState::Running,
+                        TimerPhase::Paused { .. } => TimerState::Paused,
+                        TimerPhase::Ringing { .. } => TimerState::Ringing,
+                        TimerPhase::Over { .. } => TimerState::Over,
                     },
                 })
                 .collect(),

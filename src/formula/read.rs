@@ -11,7 +11,7 @@ use crate::clean;
 use crate::measure::spoken_time::say_duration;
 use crate::measure::tin::{self, Shape, Size};
 use crate::measure::{
-    Amount, Egg, Ingredient as Row, Kind, Mass, MeasureError, Region, Temperature, Unit,
+    Amount, Egg, Kind, Mass, MeasureError, Region, TableIngredient as Row, Temperature, Unit,
     ingredients as table,
 };
 use crate::safety::{self, StepSeen};

@@ -2,7 +2,7 @@
 
 use crate::clean;
 use crate::formula::{self, parse_window};
-use crate::measure::{Amount, Ingredient, Kind, Region, Temperature, ingredients, print};
+use crate::measure::{Amount, Kind, Region, TableIngredient, Temperature, ingredients, print};
 use crate::safety::read_name;
 
 use super::draft::{Entry, Found};
@@ -953,7 +953,7 @@ fn plain_places(text: &str) -> String {
 /// The amount by weight, the household measure beside it, and where the weight comes from.
 fn amounts(
     amount: &str,
-    row: Option<&Ingredient>,
+    row: Option<&TableIngredient>,
     region: Region,
 ) -> (String, Option<String>, Option<String>) {
     let as_is = || (amount.to_owned(), None, None);

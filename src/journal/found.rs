@@ -20,16 +20,16 @@ const LARGEST: u64 = 256 << 20;
 
 /// A session that did not end properly.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Found {
+pub struct Unfinished {
     /// The file.
     pub path: PathBuf,
     /// What can be done with it.
-    pub state: State,
+    pub state: UnfinishedState,
 }
 
 /// What can be done with an unfinished session.
 #[derive(Debug, Clone, PartialEq)]
-pub enum State {
+pub enum UnfinishedState {
     /// It can be taken up.
     Ready {
         /// What it was.
@@ -71,14 +71,14 @@ pub struct Reopened {
 
 impl Journal {
     /// The sessions in `folder` that did not end properly, the newest first. A folder that is not there holds none.
-    pub fn unfinished(folder: &Path) -> Result<Vec<Found>, JournalError> {
+    pub fn unfinished(folder: &Path) -> Result<Vec<Unfinished>, JournalError> {
         let fail = |e| JournalError::from_io(folder, e);
         let names = match fs::read_dir(folder) {
             Ok(names) => names,
             Err(e) if e.kind() == std::io::ErrorKind::NotFound => return Ok(Vec::new()),
             Err(e) => return Err(fail(e)),
         };
-        let mut found: Vec<Found> = names
+        let mut found: Vec<Unfinished> = names
             .filter_map(|name| Some(name.ok()?.path()))
             .filter(|path| path.extension().is_some_and(|e| e == "journal"))
             .filter_map(look_at)
@@ -88,7 +88,7 @@ impl Journal {
     }
 
     /// Takes a session up again by the machine's clocks.
-    pub fn reopen(found: &Found) -> Result<Reopened, JournalError> {
+    pub fn reopen(found: &Unfinished) -> Result<Reopened, JournalError> {
         Self::reopen_at(&found.path, &Readings::now())
     }
 
@@ -184,11 +184,11 @@ impl Journal {
     }
 
     /// The cook does not want this session any more: it is marked as ended and not offered again.
-    pub fn abandon(found: &Found) -> Result<(), JournalError> {
-        if let State::Foreign | State::Newer = found.state {
+    pub fn abandon(found: &Unfinished) -> Result<(), JournalError> {
+        if let UnfinishedState::Foreign | UnfinishedState::Newer = found.state {
             return Ok(());
         }
-        if let State::Unreadable { .. } = found.state {
+        if let UnfinishedState::Unreadable { .. } = found.state {
             let aside = free_name(&found.path);
             return fs::rename(&found.path, aside)
                 .map_err(|e| JournalError::from_io(&found.path, e));
@@ -200,31 +200,31 @@ impl Journal {
 }
 
 /// The session in a file, unless it ended or never began.
-fn look_at(path: PathBuf) -> Option<Found> {
+fn look_at(path: PathBuf) -> Option<Unfinished> {
     let state = state_of(&path)?;
-    Some(Found { path, state })
+    Some(Unfinished { path, state })
 }
 
-fn state_of(path: &Path) -> Option<State> {
+fn state_of(path: &Path) -> Option<UnfinishedState> {
     // A pipe would be waited for, a folder cannot be read, and what is so large is no journal.
     match fs::metadata(path) {
         Ok(meta) if meta.is_file() && meta.len() <= LARGEST => {}
-        Ok(_) => return Some(State::Foreign),
+        Ok(_) => return Some(UnfinishedState::Foreign),
         Err(_) => return None,
     }
     let mut file = match File::open(path) {
         Ok(file) => file,
         Err(e) if e.kind() == std::io::ErrorKind::NotFound => return None,
-        Err(_) => return Some(State::Foreign),
+        Err(_) => return Some(UnfinishedState::Foreign),
     };
     match file.try_lock_shared() {
-        Err(TryLockError::WouldBlock) => return Some(State::Busy),
-        Err(TryLockError::Error(_)) => return Some(State::Foreign),
+        Err(TryLockError::WouldBlock) => return Some(UnfinishedState::Busy),
+        Err(TryLockError::Error(_)) => return Some(UnfinishedState::Foreign),
         Ok(()) => {}
     }
     let mut bytes = Vec::new();
     if file.read_to_end(&mut bytes).is_err() {
-        return Some(State::Foreign);
+        return Some(UnfinishedState::Foreign);
     }
     if !bytes.contains(&b'\n') {
         // Not even the first line was committed: nothing had happened yet.
@@ -232,27 +232,30 @@ fn state_of(path: &Path) -> Option<State> {
     }
     match read(&bytes, path) {
         Ok(read) if read.end.is_some() => None,
-        Ok(read) => Some(State::Ready {
+        Ok(read) => Some(UnfinishedState::Ready {
             last: read.last,
             header: Box::new(read.header),
         }),
         Err(JournalError::Header { found, .. }) => {
             let ours = bytes.windows(8).any(|w| w == b"{\"crc\":\"");
             Some(if ours {
-                State::Unreadable { found }
+                UnfinishedState::Unreadable { found }
             } else {
-                State::Foreign
+                UnfinishedState::Foreign
             })
         }
-        Err(_) => Some(State::Newer),
+        Err(_) => Some(UnfinishedState::Newer),
     }
 }
 
 /// Ready ones by when they began; the rest after them by name.
-fn newness(found: &Found) -> (Option<i64>, &Path) {
+fn newness(found: &Unfinished) -> (Option<i64>, &Path) {
     let began = match &found.state {
-        State::Ready { header, .. } => Some(header.wall.unix_ms),
-        State::Busy | State::Unreadable { .. } | State::Newer | State::Foreign => None,
+        UnfinishedState::Ready { header, .. } => Some(header.wall.unix_ms),
+        UnfinishedState::Busy
+        | UnfinishedState::Unreadable { .. }
+        | UnfinishedState::Newer
+        | UnfinishedState::Foreign => None,
     };
     (began, &found.path)
 }

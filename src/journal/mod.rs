@@ -51,7 +51,7 @@ pub use clock::{Basis, Clock, Resumption};
 pub use contents::contents;
 pub use error::JournalError;
 pub use file::{Entry, Journal};
-pub use found::{Found, Reopened, State};
+pub use found::{Reopened, Unfinished, UnfinishedState};
 pub use header::{Anchor, FORMAT, Header};
 pub use log::Log;
 pub use note::Note;

@@ -320,8 +320,8 @@ fn two_sessions_cannot_write_one_journal() {
     assert!(
         matches!(
             found[..],
-            [Found {
-                state: State::Busy,
+            [Unfinished {
+                state: UnfinishedState::Busy,
                 ..
             }]
         ),
@@ -366,11 +366,11 @@ fn lists_what_is_unfinished_newest_first() {
     let began: Vec<_> = found
         .iter()
         .map(|f| match &f.state {
-            State::Ready { header, .. } => (header.wall.unix_ms - START) / 3_600_000,
-            State::Busy => -1,
-            State::Unreadable { .. } => -2,
-            State::Foreign => -3,
-            State::Newer => -4,
+            UnfinishedState::Ready { header, .. } => (header.wall.unix_ms - START) / 3_600_000,
+            UnfinishedState::Busy => -1,
+            UnfinishedState::Unreadable { .. } => -2,
+            UnfinishedState::Foreign => -3,
+            UnfinishedState::Newer => -4,
         })
         .collect();
     assert_eq!(began[..3], [3, 2, 1]);
@@ -387,7 +387,7 @@ fn lists_what_is_unfinished_newest_first() {
     // What is not ours was left alone.
     let left = Journal::unfinished(scratch.path()).unwrap();
     assert_eq!(left.len(), 3);
-    assert!(left.iter().all(|f| f.state == State::Foreign));
+    assert!(left.iter().all(|f| f.state == UnfinishedState::Foreign));
     assert!(scratch.path().join("headless.damaged").exists());
 }
 
@@ -418,7 +418,7 @@ fn a_first_line_that_cannot_be_read_is_said() {
     let newer = line::encode(&json!({"n": 0, "head": {"format": 9, "unheard": "of"}})).unwrap();
     fs::write(&path, newer).unwrap();
     let found = Journal::unfinished(scratch.path()).unwrap();
-    assert_eq!(found[0].state, State::Newer);
+    assert_eq!(found[0].state, UnfinishedState::Newer);
     let e = Journal::reopen_at(&path, &same_boot()).unwrap_err();
     assert!(
         matches!(

@@ -9,8 +9,8 @@ use super::trouble::Trouble;
 use crate::bench::{Bench, Beside, Chime, DishId, Effect, Event, Options};
 use crate::formula::Formula;
 use crate::journal::{
-    self, Clock, Entry, Found, Header, Journal, JournalError, Note, Readings, Reopened, Scribe,
-    State,
+    self, Clock, Entry, Header, Journal, JournalError, Note, Readings, Reopened, Scribe,
+    Unfinished, UnfinishedState,
 };
 use crate::measure::words;
 use crate::time::Moment;
@@ -123,7 +123,7 @@ fn find(
     folder: &Path,
     wanted: &Wanted,
     notes: &mut Vec<String>,
-) -> Result<Option<Found>, JournalError> {
+) -> Result<Option<Unfinished>, JournalError> {
     let text = wanted.formula.as_ref().ok().map(|(_, text)| text.as_str());
     let is_mine = |header: &Header| {
         header.formula_path == wanted.path
@@ -135,13 +135,13 @@ fn find(
     let (mut mine, mut others) = (Vec::new(), Vec::new());
     for found in Journal::unfinished(folder)? {
         match &found.state {
-            State::Ready { header, .. } if is_mine(header) => mine.push(found),
-            State::Ready { .. } => others.push(found),
-            State::Busy => notes.push(
+            UnfinishedState::Ready { header, .. } if is_mine(header) => mine.push(found),
+            UnfinishedState::Ready { .. } => others.push(found),
+            UnfinishedState::Busy => notes.push(
                 "Another session is cooking at this moment; this one keeps a journal of its own."
                     .to_owned(),
             ),
-            State::Unreadable { .. } => {
+            UnfinishedState::Unreadable { .. } => {
                 // Put aside, so that it is told once.
                 if Journal::abandon(&found).is_ok() {
                     notes.push(
@@ -150,11 +150,11 @@ fn find(
                     );
                 }
             }
-            State::Newer => notes.push(
+            UnfinishedState::Newer => notes.push(
                 "A newer version of me has a session that is not finished, so I leave it to that."
                     .to_owned(),
             ),
-            State::Foreign => {
+            UnfinishedState::Foreign => {
                 let name = found.path.file_name().unwrap_or_default().to_string_lossy();
                 notes.push(format!(
                     "{name} among my notes is not mine, so I leave it alone."
@@ -172,7 +172,7 @@ fn find(
 }
 
 /// `There is an unfinished vegetable soup, with one timer running.`
-fn waiting_words(found: &Found) -> Option<String> {
+fn waiting_words(found: &Unfinished) -> Option<String> {
     let bench = bench_of(&found.path)?;
     if bench.is_over() {
         return None;
@@ -257,7 +257,7 @@ enum Stumble {
 
 /// Takes a session up again; nothing where its cook had said goodbye.
 fn take_up(
-    found: &Found,
+    found: &Unfinished,
     wanted: &Wanted,
     readings: &Readings,
     mut notes: Vec<String>,

@@ -2,7 +2,7 @@
 
 use crate::cli::SizeArgs;
 use crate::formula::{Batch, Formula, ScaleError, one_named};
-use crate::measure::{Amount, Ingredient, Mass, MeasureError, Region, ingredients, tin};
+use crate::measure::{Amount, Mass, MeasureError, Region, TableIngredient, ingredients, tin};
 use crate::order::ScaleBy;
 
 /// Why there is no such size.
@@ -44,7 +44,7 @@ fn mass_of(
     option: &'static str,
     text: &str,
     region: Region,
-    of: Option<&Ingredient>,
+    of: Option<&TableIngredient>,
 ) -> Result<Mass, SizeError> {
     let read = Amount::parse(text, region).and_then(|a| a.mass(of));
     let m = read.map_err(|source| SizeError::Amount { option, source })?;

@@ -5,7 +5,7 @@ use std::path::Path;
 
 use super::memory::bench_of;
 use super::output::complain;
-use crate::journal::{Bake, Journal, Log, State};
+use crate::journal::{Bake, Journal, Log, UnfinishedState};
 
 /// Puts into the log what unfinished sessions have come to since it was written last.
 pub(super) fn write_down(folder: &Path) {
@@ -13,7 +13,7 @@ pub(super) fn write_down(folder: &Path) {
         return;
     };
     for found in found {
-        let State::Ready { header, last } = &found.state else {
+        let UnfinishedState::Ready { header, last } = &found.state else {
             continue;
         };
         let began_ms = header.wall.unix_ms;

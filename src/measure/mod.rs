@@ -29,7 +29,7 @@ pub use egg::Egg;
 pub use error::MeasureError;
 pub use gelatine::{Gelatine, Jelly, Powder};
 pub(crate) use ingredient::singular;
-pub use ingredient::{Ingredient, Ingredients, Piece, ingredients};
+pub use ingredient::{Ingredients, Piece, TableIngredient, ingredients};
 pub use length::{CM_PER_INCH, Length};
 pub use line::IngredientLine;
 pub use mass::Mass;

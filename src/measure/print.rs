@@ -1,7 +1,7 @@
 //! Amounts as short text, for screens and tables; words in lines of a width.
 
 use super::say::SPOON_SHARE;
-use super::{GasMark, Ingredient, Mass, Region, Temperature, Thing, Unit, Volume, round_to};
+use super::{GasMark, Mass, Region, TableIngredient, Temperature, Thing, Unit, Volume, round_to};
 
 /// A number with no more decimals than it needs: '540', '1.25', '0.3'.
 pub fn number(x: f64, places: usize) -> String {
@@ -98,7 +98,7 @@ pub fn of_unit(x: f64, unit: Unit) -> String {
 
 /// The household measure of a mass, as a courtesy beside the grams: '2 eggs', '1 1/2 tsp', '3 1/4 cups'. `None` where the
 /// table knows neither its density nor its piece.
-pub fn household(mass: Mass, of: &Ingredient, region: Region) -> Option<String> {
+pub fn household(mass: Mass, of: &TableIngredient, region: Region) -> Option<String> {
     let g = mass.as_grams();
     if g <= 0.0 {
         return None;

@@ -2,8 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::plan::{Block, Part, Plan};
-use super::replan::{Change, Progress, Reached, replan_like};
+use super::plan::{Block, BlockPart, Plan};
+use super::replan::{BlockProgress, Change, Reached, replan_like};
 use super::spoken::{say_changes, say_time, thing};
 use crate::measure::spoken_time::say_duration;
 use crate::measure::words::{capital, cardinal};
@@ -12,7 +12,7 @@ use crate::time::{Minute, Span, Wall};
 /// What the cook wants of a plan that there is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Wish {
+pub enum PlanWish {
     /// Everything at another hour.
     EatAt(Minute),
     /// The guests are so many minutes late.
@@ -46,13 +46,13 @@ pub struct Again {
 
 /// The plan again for a wish, from how far everything has come. What has not begun keeps its order where the hour can
 /// be met by it, and no more than ten minutes of standing are lost by that.
-pub fn again(plan: &Plan, progress: &[Progress], now: Minute, wish: Wish) -> Again {
+pub fn again(plan: &Plan, progress: &[BlockProgress], now: Minute, wish: PlanWish) -> Again {
     let mut wanted = plan.clone();
     let mut progress = progress.to_vec();
     match wish {
-        Wish::EatAt(at) => wanted.wanted_at = at,
-        Wish::Later(by) => wanted.wanted_at = plan.ready_at.plus(by),
-        Wish::Behind(by) => fall_behind(plan, &mut progress, now, by),
+        PlanWish::EatAt(at) => wanted.wanted_at = at,
+        PlanWish::Later(by) => wanted.wanted_at = plan.ready_at.plus(by),
+        PlanWish::Behind(by) => fall_behind(plan, &mut progress, now, by),
     }
     let (new, changes) = replan_like(&wanted, plan, &progress, now);
     let mut offers = Vec::new();
@@ -82,9 +82,10 @@ pub fn again(plan: &Plan, progress: &[Progress], now: Minute, wish: Wish) -> Aga
 }
 
 /// What runs takes so much longer; where nothing does, everything begins so much later.
-fn fall_behind(plan: &Plan, progress: &mut Vec<Progress>, now: Minute, by: i64) {
-    let hands =
-        |p: &&mut Progress| p.id.part == Part::Hands && matches!(p.state, Reached::Running(_));
+fn fall_behind(plan: &Plan, progress: &mut Vec<BlockProgress>, now: Minute, by: i64) {
+    let hands = |p: &&mut BlockProgress| {
+        p.id.part == BlockPart::Hands && matches!(p.state, Reached::Running(_))
+    };
     if let Some(at) = progress.iter_mut().find(hands) {
         if let Reached::Running(until) = at.state {
             at.state = Reached::Running(until.max(now).plus(by));
@@ -92,7 +93,7 @@ fn fall_behind(plan: &Plan, progress: &mut Vec<Progress>, now: Minute, by: i64) 
         return;
     }
     let comes = |b: &&Block| {
-        b.id.part == Part::Hands
+        b.id.part == BlockPart::Hands
             && b.end > now
             && !progress
                 .iter()
@@ -100,7 +101,7 @@ fn fall_behind(plan: &Plan, progress: &mut Vec<Progress>, now: Minute, by: i64) 
     };
     let next = plan.blocks.iter().find(comes);
     if let Some(next) = next {
-        progress.push(Progress {
+        progress.push(BlockProgress {
             id: next.id,
             state: Reached::Running(next.end.max(now).plus(by)),
         });
@@ -108,7 +109,7 @@ fn fall_behind(plan: &Plan, progress: &mut Vec<Progress>, now: Minute, by: i64) 
 }
 
 /// The plan without a dish.
-fn without(plan: &Plan, progress: &[Progress], dish: usize) -> (Plan, Vec<Progress>) {
+fn without(plan: &Plan, progress: &[BlockProgress], dish: usize) -> (Plan, Vec<BlockProgress>) {
     let mut rest = plan.clone();
     rest.items.remove(dish);
     rest.dishes.remove(dish);
@@ -139,7 +140,7 @@ pub fn say_again(again: &Again, wall: &Wall) -> String {
         .changes
         .iter()
         .filter_map(|change| match change {
-            Change::Moved { block, was } if block.id.part != Part::Wait => {
+            Change::Moved { block, was } if block.id.part != BlockPart::Wait => {
                 Some((block, block.start.since(*was)))
             }
             _ => None,

@@ -3,7 +3,7 @@
 use super::effort::Effort;
 use super::item::{PlanItem, PlanStep};
 use super::kitchen::{Kitchen, SHARED_C};
-use super::plan::{Block, BlockId, Part, Plan, PlannedDish, Waived};
+use super::plan::{Block, BlockId, BlockPart, Plan, PlannedDish, Waived};
 use super::problem::{Busy, Choice, Cost, Course, Link, Point, Problem, Solution, Use};
 use super::search::{best, keep_to};
 use crate::time::Minute;
@@ -19,7 +19,7 @@ const SPOILS_COUNTS: i64 = 20;
 #[derive(Debug, Clone, Default)]
 pub(super) struct Standing {
     /// Blocks (without the lighting of the oven) that are done or running, with their times so far.
-    pub past: Vec<(Part, usize, i64, i64)>,
+    pub past: Vec<(BlockPart, usize, i64, i64)>,
     /// The last of them still runs.
     pub running: bool,
     /// The oven is on for this step: since when, when it is hot, and whether it was lit for it.
@@ -59,8 +59,8 @@ struct Coming {
 }
 
 /// The parts of a step that take time.
-fn parts(step: &PlanStep) -> impl Iterator<Item = (Part, i64)> {
-    [(Part::Hands, step.hands), (Part::Wait, step.wait)]
+fn parts(step: &PlanStep) -> impl Iterator<Item = (BlockPart, i64)> {
+    [(BlockPart::Hands, step.hands), (BlockPart::Wait, step.wait)]
         .into_iter()
         .filter(|(_, lasts)| *lasts > 0)
 }
@@ -144,7 +144,7 @@ impl Build<'_> {
         let (found, coming) = self.forwards(None)?;
         // There time runs backwards.
         let start = |one: &Coming| Minute(one.at.after - found.times[one.at.knot]);
-        let work = coming.iter().filter(|one| one.id.part == Part::Hands);
+        let work = coming.iter().filter(|one| one.id.part == BlockPart::Hands);
         let first = |dish: usize| {
             let own = work.clone().filter(|one| one.id.dish == dish);
             own.map(start).min()
@@ -272,7 +272,7 @@ impl Build<'_> {
             }
             if let Some((part, at, ..)) = running {
                 let step = &item.steps[at];
-                if part == Part::Hands {
+                if part == BlockPart::Hands {
                     hold(Use::Hands, self.now, release);
                 }
                 if let Some(heat) = step.heat_c {
@@ -296,7 +296,7 @@ impl Build<'_> {
             keeps: item.keeps,
         };
         // Where the previous block ends, its part and its place among the steps.
-        let mut before: Option<(Point, Part, usize)> =
+        let mut before: Option<(Point, BlockPart, usize)> =
             last.map(|(part, at, _, _)| (since_now(release), part, at));
         let mut is_past = last.is_some();
         // Where the dish last had something in the oven.
@@ -313,7 +313,7 @@ impl Build<'_> {
                     continue;
                 }
                 let joined = before.is_some_and(|(_, previous, at)| {
-                    at == place || (previous == Part::Wait && item.steps[at].heat_c.is_some())
+                    at == place || (previous == BlockPart::Wait && item.steps[at].heat_c.is_some())
                 });
                 let at = match before {
                     Some((end, _, _)) if joined && !is_past => end,
@@ -381,7 +381,7 @@ impl Build<'_> {
                 if step.hob {
                     hob_from.get_or_insert(at);
                 }
-                if part == Part::Hands {
+                if part == BlockPart::Hands {
                     let unit = problem.unit();
                     problem.busy.push(Busy {
                         dish,
@@ -394,7 +394,7 @@ impl Build<'_> {
                     });
                 }
                 // No work in the night, and nothing on a heat that nobody watches.
-                if part == Part::Hands || step.heat_c.is_some() || step.hob {
+                if part == BlockPart::Hands || step.heat_c.is_some() || step.hob {
                     problem.awake.push((at, end));
                 }
                 course.begins.push(at);
@@ -485,7 +485,7 @@ impl Build<'_> {
                     id: BlockId {
                         dish,
                         step: item.steps[place].step,
-                        part: Part::Preheat,
+                        part: BlockPart::Preheat,
                     },
                     at: from,
                     lasts: item.lead,
@@ -525,7 +525,7 @@ impl Build<'_> {
         for (dish, (item, standing)) in self.items.iter().zip(self.standing).enumerate() {
             for (place, from, hot, own) in &standing.lit {
                 if *own {
-                    blocks.push(block(item, dish, *place, Part::Preheat, *from, *hot));
+                    blocks.push(block(item, dish, *place, BlockPart::Preheat, *from, *hot));
                 }
             }
             for (part, place, from, to) in &standing.past {
@@ -536,7 +536,7 @@ impl Build<'_> {
             let item = &self.items[one.id.dish];
             let start = Problem::at(&found.times, one.at);
             if let Some(place) = item.steps.iter().position(|s| s.step == one.id.step)
-                && !(one.id.part == Part::Preheat
+                && !(one.id.part == BlockPart::Preheat
                     && hot_already(
                         &problem,
                         &found.times,
@@ -598,14 +598,14 @@ impl Build<'_> {
             let id = blocks[at].id;
             let steps = &self.items[id.dish].steps;
             let stretch = steps.iter().find(|s| s.step == id.step).map(|s| s.stretch);
-            let Some(stretch) = stretch.filter(|s| *s > 0 && id.part == Part::Wait) else {
+            let Some(stretch) = stretch.filter(|s| *s > 0 && id.part == BlockPart::Wait) else {
                 continue;
             };
             let later = |b: &&Block| b.id.dish == id.dish && b.id.step > id.step;
             let next = blocks
                 .iter()
                 .filter(later)
-                .filter(|b| b.id.part != Part::Preheat)
+                .filter(|b| b.id.part != BlockPart::Preheat)
                 .map(|b| b.start)
                 .min();
             let block = &mut blocks[at];
@@ -627,8 +627,10 @@ fn unit_of(problem: &mut Problem, dish: usize, what: Use) -> usize {
 /// Which of two cooks does a block, or which of two ovens it uses.
 fn unit_at(problem: &Problem, times: &[i64], block: &Block, units: &[u8]) -> u8 {
     let uses = |what: Use| match block.id.part {
-        Part::Hands => what == Use::Hands,
-        Part::Preheat | Part::Wait => matches!(what, Use::Oven(_)) && block.heat_c.is_some(),
+        BlockPart::Hands => what == Use::Hands,
+        BlockPart::Preheat | BlockPart::Wait => {
+            matches!(what, Use::Oven(_)) && block.heat_c.is_some()
+        }
     };
     let found = problem.busy.iter().find(|busy| {
         busy.dish == block.id.dish
@@ -662,9 +664,9 @@ fn hot_already(
     })
 }
 
-fn block(item: &PlanItem, dish: usize, place: usize, part: Part, from: i64, to: i64) -> Block {
+fn block(item: &PlanItem, dish: usize, place: usize, part: BlockPart, from: i64, to: i64) -> Block {
     let step = &item.steps[place];
-    let is_wait = part == Part::Wait;
+    let is_wait = part == BlockPart::Wait;
     Block {
         id: BlockId {
             dish,
@@ -677,7 +679,7 @@ fn block(item: &PlanItem, dish: usize, place: usize, part: Part, from: i64, to: 
         end: Minute(to),
         heat_c: step.heat_c,
         unit: 0,
-        weigh_up: step.weigh_up && part == Part::Hands,
+        weigh_up: step.weigh_up && part == BlockPart::Hands,
         cues: step
             .cues
             .iter()

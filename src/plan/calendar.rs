@@ -4,7 +4,7 @@ use std::fmt::Write;
 
 use chrono::DateTime;
 
-use super::plan::{Block, Part, Plan};
+use super::plan::{Block, BlockPart, Plan};
 use crate::time::Minute;
 
 /// What a plan's events are called by: the same for the same dishes on the same day, whatever the hour, so that what is
@@ -39,9 +39,9 @@ pub fn calendar(plan: &Plan, stamp_unix_s: i64, sequence: u32) -> String {
         out.line("BEGIN:VEVENT");
         let (of, id) = (dish_name(block.id.dish), block.id);
         let part = match id.part {
-            Part::Preheat => "oven",
-            Part::Hands => "hands",
-            Part::Wait => "wait",
+            BlockPart::Preheat => "oven",
+            BlockPart::Hands => "hands",
+            BlockPart::Wait => "wait",
         };
         out.line(&format!("UID:{name}-{of}-{}-{part}@commis", id.step + 1));
         out.line(&format!("DTSTAMP:{stamp}"));
@@ -58,12 +58,12 @@ pub fn calendar(plan: &Plan, stamp_unix_s: i64, sequence: u32) -> String {
                 .collect();
             out.text("DESCRIPTION", &cues.join("\n"));
         }
-        if block.id.part == Part::Hands {
+        if block.id.part == BlockPart::Hands {
             out.line("TRANSP:OPAQUE");
         } else {
             out.line("TRANSP:TRANSPARENT");
         }
-        if block.id.part != Part::Wait {
+        if block.id.part != BlockPart::Wait {
             out.alarm(0, &summary);
         }
         for (at, say) in &block.cues {
@@ -97,10 +97,10 @@ fn crc(names: &[&str]) -> String {
 
 fn summary(plan: &Plan, block: &Block) -> String {
     let what = match (block.id.part, plan.set_to(block)) {
-        (Part::Preheat, Some(heat)) => format!("Light the oven: {heat:.0} \u{b0}C"),
-        (Part::Preheat, None) => "Light the oven".to_owned(),
-        (Part::Hands, _) => block.title.clone(),
-        (Part::Wait, _) => match &block.timer {
+        (BlockPart::Preheat, Some(heat)) => format!("Light the oven: {heat:.0} \u{b0}C"),
+        (BlockPart::Preheat, None) => "Light the oven".to_owned(),
+        (BlockPart::Hands, _) => block.title.clone(),
+        (BlockPart::Wait, _) => match &block.timer {
             Some(timer) if !timer.eq_ignore_ascii_case(&block.title) => {
                 format!("{}: {timer} runs", block.title)
             }

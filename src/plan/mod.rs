@@ -25,7 +25,7 @@ mod spoken;
 mod svg;
 mod timeline;
 
-pub use again::{Again, Offer, Wish, again, say_again};
+pub use again::{Again, Offer, PlanWish, again, say_again};
 pub use calendar::{calendar, calendar_name};
 pub use effort::Effort;
 pub use error::PlanError;
@@ -33,8 +33,8 @@ pub use item::{PlanItem, PlanStep};
 pub use json::json;
 pub use kitchen::{HoldHot, Kitchen};
 pub use picture::picture;
-pub use plan::{Block, BlockId, KEEP_HOT, Part, Plan, PlannedDish, Waived};
-pub use replan::{Change, Progress, Reached, replan};
+pub use plan::{Block, BlockId, BlockPart, KEEP_HOT, Plan, PlannedDish, Waived};
+pub use replan::{BlockProgress, Change, Reached, replan};
 pub use schedule::{schedule, schedule_in, schedule_with};
 pub use soonest::soonest_starts;
 pub use spoken::{

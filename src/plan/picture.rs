@@ -1,6 +1,6 @@
 //! The plan as a picture in large print.
 
-use super::plan::{Block, Part, Plan};
+use super::plan::{Block, BlockPart, Plan};
 use super::spoken::say_plan;
 use super::svg::{Fill, LETTER, Svg};
 use crate::time::{Minute, Wall};
@@ -107,19 +107,21 @@ fn rows(plan: &Plan) -> Vec<Row<'_>> {
 
 fn fill(block: &Block) -> Fill {
     match (block.id.part, block.heat_c.is_some()) {
-        (Part::Hands, _) => Fill::Full,
-        (Part::Wait, false) => Fill::Empty,
-        (Part::Wait, true) => Fill::Lines,
-        (Part::Preheat, _) => Fill::Points,
+        (BlockPart::Hands, _) => Fill::Full,
+        (BlockPart::Wait, false) => Fill::Empty,
+        (BlockPart::Wait, true) => Fill::Lines,
+        (BlockPart::Preheat, _) => Fill::Points,
     }
 }
 
 fn label(plan: &Plan, block: &Block) -> String {
     let what = match (block.id.part, plan.set_to(block)) {
-        (Part::Preheat, Some(heat)) => format!("Light the oven, {heat:.0} \u{b0}C"),
-        (Part::Preheat, None) => "Light the oven".to_owned(),
-        (Part::Hands, _) => block.title.clone(),
-        (Part::Wait, _) => format!("{} (timer)", block.timer.as_deref().unwrap_or(&block.title)),
+        (BlockPart::Preheat, Some(heat)) => format!("Light the oven, {heat:.0} \u{b0}C"),
+        (BlockPart::Preheat, None) => "Light the oven".to_owned(),
+        (BlockPart::Hands, _) => block.title.clone(),
+        (BlockPart::Wait, _) => {
+            format!("{} (timer)", block.timer.as_deref().unwrap_or(&block.title))
+        }
     };
     let whose = plan
         .who(block)

@@ -17,13 +17,13 @@ pub struct BlockId {
     /// Index of the step in its formula.
     pub step: usize,
     /// Which part of the step.
-    pub part: Part,
+    pub part: BlockPart,
 }
 
 /// The parts that a step may have, in their order.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Part {
+pub enum BlockPart {
     /// The oven gets hot for it.
     Preheat,
     /// The cook works.
@@ -117,7 +117,7 @@ impl Plan {
     /// Which of two cooks does a block, or which of two ovens it uses: `cook two`; nothing where there is one.
     pub fn who(&self, block: &Block) -> Option<String> {
         let (of, what) = match (block.id.part, block.heat_c) {
-            (Part::Hands, _) => (self.kitchen.cooks, "cook"),
+            (BlockPart::Hands, _) => (self.kitchen.cooks, "cook"),
             (_, Some(_)) => (self.kitchen.ovens, "oven"),
             _ => return None,
         };

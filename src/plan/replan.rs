@@ -4,12 +4,12 @@ use serde::{Deserialize, Serialize};
 
 use super::build::{Build, Grip, Standing};
 use super::effort::Effort;
-use super::plan::{Block, BlockId, Part, Plan, Waived};
+use super::plan::{Block, BlockId, BlockPart, Plan, Waived};
 use crate::time::Minute;
 
 /// How far a block has come. What stands before it in its dish counts as done.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Progress {
+pub struct BlockProgress {
     /// Which block.
     pub id: BlockId,
     /// How far.
@@ -68,7 +68,7 @@ pub enum Change {
 
 /// Plans the rest again at `now`, aiming at the hour that was wanted first; when that cannot be met any more, at the
 /// soonest.
-pub fn replan(plan: &Plan, progress: &[Progress], now: Minute) -> (Plan, Vec<Change>) {
+pub fn replan(plan: &Plan, progress: &[BlockProgress], now: Minute) -> (Plan, Vec<Change>) {
     made_again(plan, None, progress, now)
 }
 
@@ -76,7 +76,7 @@ pub fn replan(plan: &Plan, progress: &[Progress], now: Minute) -> (Plan, Vec<Cha
 pub(super) fn replan_like(
     plan: &Plan,
     like: &Plan,
-    progress: &[Progress],
+    progress: &[BlockProgress],
     now: Minute,
 ) -> (Plan, Vec<Change>) {
     made_again(plan, Some(like), progress, now)
@@ -85,7 +85,7 @@ pub(super) fn replan_like(
 fn made_again(
     plan: &Plan,
     like: Option<&Plan>,
-    progress: &[Progress],
+    progress: &[BlockProgress],
     now: Minute,
 ) -> (Plan, Vec<Change>) {
     let standing: Vec<Standing> = (0..plan.items.len())
@@ -138,10 +138,15 @@ fn made_again(
 }
 
 /// How far a dish has come, by what is told of it and by the plan.
-pub(super) fn standing(plan: &Plan, progress: &[Progress], now: Minute, dish: usize) -> Standing {
+pub(super) fn standing(
+    plan: &Plan,
+    progress: &[BlockProgress],
+    now: Minute,
+    dish: usize,
+) -> Standing {
     let item = &plan.items[dish];
     let place_of = |step: usize| item.steps.iter().position(|s| s.step == step);
-    let own: Vec<(Part, usize, Reached)> = progress
+    let own: Vec<(BlockPart, usize, Reached)> = progress
         .iter()
         .filter(|p| p.id.dish == dish)
         .filter_map(|p| Some((p.id.part, place_of(p.id.step)?, p.state)))
@@ -150,12 +155,12 @@ pub(super) fn standing(plan: &Plan, progress: &[Progress], now: Minute, dish: us
     for (place, step) in item.steps.iter().enumerate() {
         let said = own
             .iter()
-            .find(|(part, at, _)| (*part, *at) == (Part::Preheat, place))
+            .find(|(part, at, _)| (*part, *at) == (BlockPart::Preheat, place))
             .map(|(_, _, state)| *state);
         let planned = plan.block(BlockId {
             dish,
             step: step.step,
-            part: Part::Preheat,
+            part: BlockPart::Preheat,
         });
         if step.heat_c.is_none() || step.lights || item.keeps_oven(place) {
             continue;
@@ -181,14 +186,14 @@ pub(super) fn standing(plan: &Plan, progress: &[Progress], now: Minute, dish: us
     }
     let furthest = own
         .iter()
-        .filter(|(part, _, state)| *part != Part::Preheat && *state != Reached::NotYet)
+        .filter(|(part, _, state)| *part != BlockPart::Preheat && *state != Reached::NotYet)
         .max_by_key(|(part, place, _)| (*place, *part));
     let Some((part, place, state)) = furthest else {
         return standing;
     };
     standing.running = matches!(state, Reached::Running(_));
     for (at, step) in item.steps.iter().enumerate() {
-        for (each, lasts) in [(Part::Hands, step.hands), (Part::Wait, step.wait)] {
+        for (each, lasts) in [(BlockPart::Hands, step.hands), (BlockPart::Wait, step.wait)] {
             if lasts == 0 || (at, each) > (*place, *part) {
                 continue;
             }
@@ -220,17 +225,17 @@ pub(super) fn standing(plan: &Plan, progress: &[Progress], now: Minute, dish: us
     standing
 }
 
-fn changes(old: &Plan, new: &Plan, progress: &[Progress], now: Minute) -> Vec<Change> {
+fn changes(old: &Plan, new: &Plan, progress: &[BlockProgress], now: Minute) -> Vec<Change> {
     let mut changes = Vec::new();
     let is_past = |id: BlockId| {
         progress.iter().any(|p| {
             p.id.dish == id.dish
                 && p.state != Reached::NotYet
                 && match (id.part, p.id.part) {
-                    (Part::Preheat, Part::Preheat) => p.id.step == id.step,
+                    (BlockPart::Preheat, BlockPart::Preheat) => p.id.step == id.step,
                     // The oven was hot if its step has begun.
-                    (Part::Preheat, _) => p.id.step >= id.step,
-                    (_, Part::Preheat) => false,
+                    (BlockPart::Preheat, _) => p.id.step >= id.step,
+                    (_, BlockPart::Preheat) => false,
                     _ => (p.id.step, p.id.part) > (id.step, id.part) || p.id == id,
                 }
         })

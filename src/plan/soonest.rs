@@ -5,7 +5,7 @@ use super::effort::Effort;
 use super::item::PlanItem;
 use super::kitchen::Kitchen;
 use super::plan::{Plan, Waived};
-use super::replan::{Progress, standing};
+use super::replan::{BlockProgress, standing};
 use crate::time::Minute;
 
 /// When the next work of each dish begins, from how far everything has come, so that the last dish is ready as soon as
@@ -13,7 +13,7 @@ use crate::time::Minute;
 pub fn soonest_starts(
     kitchen: &Kitchen,
     items: &[PlanItem],
-    progress: &[Progress],
+    progress: &[BlockProgress],
     now: Minute,
 ) -> Option<Vec<Option<Minute>>> {
     let nothing_yet = Plan {

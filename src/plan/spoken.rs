@@ -1,7 +1,7 @@
 //! The plan in words, as a person at the bench would say it.
 
 use super::error::PlanError;
-use super::plan::{Block, BlockId, Part, Plan};
+use super::plan::{Block, BlockId, BlockPart, Plan};
 use super::replan::Change;
 use crate::measure::say;
 use crate::measure::spoken_time::{say_clock, say_duration};
@@ -57,7 +57,7 @@ pub fn say_start(plan: &Plan, wall: &Wall) -> String {
         .filter_map(|dish| {
             plan.blocks
                 .iter()
-                .find(|b| b.id.dish == dish && b.id.part != Part::Preheat)
+                .find(|b| b.id.dish == dish && b.id.part != BlockPart::Preheat)
         })
         .collect();
     firsts.sort_by_key(|b| b.start);
@@ -244,14 +244,14 @@ pub fn say_changes(plan: &Plan, changes: &[Change], wall: &Wall) -> String {
 pub(super) fn thing(plan: &Plan, block: &Block) -> String {
     let dish = of_dish(plan, block, "for");
     match block.id.part {
-        Part::Preheat => format!("the oven{dish}"),
-        Part::Hands | Part::Wait => format!("{}{dish}", small(&block.title)),
+        BlockPart::Preheat => format!("the oven{dish}"),
+        BlockPart::Hands | BlockPart::Wait => format!("{}{dish}", small(&block.title)),
     }
 }
 
 /// A wait is told of only where no work of its own step comes before it.
 fn is_told(plan: &Plan, block: &Block) -> bool {
-    block.id.part != Part::Wait
+    block.id.part != BlockPart::Wait
         || plan.items[block.id.dish]
             .steps
             .iter()
@@ -263,18 +263,18 @@ pub fn say_what(plan: &Plan, block: &Block) -> String {
     let dish = of_dish(plan, block, "for");
     let who = plan.who(block);
     match block.id.part {
-        Part::Preheat => {
+        BlockPart::Preheat => {
             let oven = who.unwrap_or_else(|| "the oven".to_owned());
             match plan.set_to(block) {
                 Some(heat) => format!("light {oven}{dish}, {} degrees", say::degrees(heat)),
                 None => format!("light {oven}{dish}"),
             }
         }
-        Part::Hands => {
+        BlockPart::Hands => {
             let who = who.map_or(String::new(), |who| format!(", {who}"));
             format!("{}{dish}{who}", small(&block.title))
         }
-        Part::Wait => format!("{}{dish}", small(&block.title)),
+        BlockPart::Wait => format!("{}{dish}", small(&block.title)),
     }
 }
 

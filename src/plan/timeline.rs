@@ -2,7 +2,7 @@
 
 use chrono::DateTime;
 
-use super::plan::{Block, Part, Plan};
+use super::plan::{Block, BlockPart, Plan};
 use super::spoken::say_doubts;
 use crate::measure::print::wrapped;
 use crate::time::{Minute, Wall};
@@ -20,10 +20,10 @@ impl Glyphs {
     /// Hands, waiting, waiting in the oven, oven getting hot.
     fn of(self, block: &Block) -> char {
         let which = match (block.id.part, block.heat_c.is_some()) {
-            (Part::Hands, _) => 0,
-            (Part::Wait, false) => 1,
-            (Part::Wait, true) => 2,
-            (Part::Preheat, _) => 3,
+            (BlockPart::Hands, _) => 0,
+            (BlockPart::Wait, false) => 1,
+            (BlockPart::Wait, true) => 2,
+            (BlockPart::Preheat, _) => 3,
         };
         self.all()[which]
     }
@@ -171,7 +171,7 @@ fn oven_in_turn(plan: &Plan, wall: &Wall) -> Vec<String> {
         let dish = block.id.dish;
         let Some(heat) = plan
             .set_to(block)
-            .filter(|_| block.id.part != Part::Preheat)
+            .filter(|_| block.id.part != BlockPart::Preheat)
         else {
             continue;
         };
@@ -211,10 +211,10 @@ fn dated(at: Minute, wall: &Wall) -> String {
 
 fn row_words(plan: &Plan, block: &Block) -> String {
     match (block.id.part, plan.set_to(block)) {
-        (Part::Preheat, Some(heat)) => format!("Light the oven, {heat:.0} C"),
-        (Part::Preheat, None) => "Light the oven".to_owned(),
-        (Part::Hands, _) => block.title.clone(),
-        (Part::Wait, _) => {
+        (BlockPart::Preheat, Some(heat)) => format!("Light the oven, {heat:.0} C"),
+        (BlockPart::Preheat, None) => "Light the oven".to_owned(),
+        (BlockPart::Hands, _) => block.title.clone(),
+        (BlockPart::Wait, _) => {
             let name = block.timer.as_deref().unwrap_or(&block.title);
             format!("  {name} (timer)")
         }

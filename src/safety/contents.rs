@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::law::{self, Allergen, Law};
 use super::matter::Matters;
-use super::name::{Reading, read_name};
+use super::name::{NameContents, read_name};
 use super::phrase::tokens;
 
 /// One ingredient, or a food that only a step names.
@@ -13,7 +13,7 @@ pub struct Item {
     /// As it is named.
     pub name: String,
     /// What it holds.
-    pub reading: Reading,
+    pub reading: NameContents,
     /// What its packet says is in it.
     said: Matters,
     /// What its packet says is not in it.
@@ -21,7 +21,7 @@ pub struct Item {
 }
 
 impl Item {
-    fn new(name: String, reading: Reading) -> Self {
+    fn new(name: String, reading: NameContents) -> Self {
         Self {
             name,
             reading,
@@ -122,7 +122,7 @@ impl Contents {
                 break;
             }
             let second = read_name(other);
-            reading = Reading {
+            reading = NameContents {
                 holds: reading.holds.with(second.holds),
                 may: reading.may.with(second.may),
                 unknown: second.unknown,
@@ -189,7 +189,7 @@ impl Contents {
         &self.items
     }
 
-    fn find(&self, allergen: &Allergen, part: fn(&Reading) -> Matters) -> Option<Finding> {
+    fn find(&self, allergen: &Allergen, part: fn(&NameContents) -> Matters) -> Option<Finding> {
         let from: Vec<&Item> = self
             .items
             .iter()
@@ -236,8 +236,9 @@ impl Contents {
 
     /// How things stand with one allergen.
     pub fn state(&self, of: Matters) -> State {
-        let any =
-            |part: fn(&Reading) -> Matters| self.items.iter().any(|i| part(&i.reading).meets(of));
+        let any = |part: fn(&NameContents) -> Matters| {
+            self.items.iter().any(|i| part(&i.reading).meets(of))
+        };
         if any(|r| r.holds) {
             State::Holds
         } else if any(|r| r.may) {
@@ -296,7 +297,7 @@ impl Contents {
         }
     }
 
-    fn names(&self, of: Matters, part: fn(&Reading) -> Matters) -> Vec<String> {
+    fn names(&self, of: Matters, part: fn(&NameContents) -> Matters) -> Vec<String> {
         self.items
             .iter()
             .filter(|i| part(&i.reading).meets(of))

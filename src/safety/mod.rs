@@ -18,7 +18,7 @@ pub use contents::{Contents, Finding, Item, State, Wish};
 pub use error::SafetyError;
 pub use law::{Allergen, Law, allergen, allergens, is_allergen_word, topic};
 pub use matter::Matters;
-pub use name::{Reading, read_name};
+pub use name::{NameContents, read_name};
 pub use temperature::{
     Core, DoneAt, EqualRow, Limit, SafeTemperature, Z_CELSIUS, done_temperature, equal_rows,
     equal_seconds, foods, limit, limits, safe_temperature, steak_done,

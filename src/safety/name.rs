@@ -8,7 +8,7 @@ use super::vocabulary::{Food, Vocabulary, vocabulary};
 
 /// What a name tells.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct Reading {
+pub struct NameContents {
     /// In it.
     pub holds: Matters,
     /// In it or not, as the packet says.
@@ -17,7 +17,7 @@ pub struct Reading {
     pub unknown: bool,
 }
 
-impl Reading {
+impl NameContents {
     fn with(self, other: Self) -> Self {
         let holds = self.holds.with(other.holds);
         Self {
@@ -30,7 +30,7 @@ impl Reading {
     /// One or the other: what only one holds is not sure.
     fn or(self, other: Self) -> Self {
         let holds = self.holds.and(other.holds);
-        let all = Reading::with(self, other);
+        let all = NameContents::with(self, other);
         Self {
             holds,
             may: all.may.with(all.holds).without(holds),
@@ -71,7 +71,7 @@ enum Joint {
 }
 
 /// Reads a name: 'gluten-free oat biscuits, or digestives'.
-pub fn read_name(name: &str) -> Reading {
+pub fn read_name(name: &str) -> NameContents {
     let vocabulary = vocabulary();
     let mut words = marked_tokens(name);
     split_closed(&mut words, vocabulary);
@@ -111,7 +111,7 @@ struct Qualifiers {
 }
 
 impl Qualifiers {
-    fn apply(&self, read: Reading) -> Reading {
+    fn apply(&self, read: NameContents) -> NameContents {
         let mut out = if self.soft { read.softened() } else { read };
         out.may = out.may.with(out.holds.and(self.left_out));
         out.holds = out.holds.without(self.left_out);
@@ -409,9 +409,9 @@ fn joint(word: &str) -> Option<Joint> {
 }
 
 /// The runs between the joints, joined as these say.
-fn join(pieces: &[Piece]) -> Reading {
-    let mut all: Option<Reading> = None;
-    let mut group: Option<Reading> = None;
+fn join(pieces: &[Piece]) -> NameContents {
+    let mut all: Option<NameContents> = None;
+    let mut group: Option<NameContents> = None;
     let mut run: Vec<&Piece> = Vec::new();
     let mut either = false;
     let mut aside = false;
@@ -442,20 +442,20 @@ fn join(pieces: &[Piece]) -> Reading {
             all = Some(all.map_or(read, |before| before.with(read)));
         }
     }
-    all.unwrap_or(Reading {
+    all.unwrap_or(NameContents {
         unknown: true,
-        ..Reading::default()
+        ..NameContents::default()
     })
 }
 
 /// One run of pieces: the last food is the head.
-fn read_run(run: &[&Piece]) -> Option<Reading> {
+fn read_run(run: &[&Piece]) -> Option<NameContents> {
     let head_at = run.iter().rposition(|p| matches!(p, Piece::Food(..)));
     let strange = run.iter().any(|p| matches!(p, Piece::Unknown));
     let Some(head_at) = head_at else {
-        return strange.then_some(Reading {
+        return strange.then_some(NameContents {
             unknown: true,
-            ..Reading::default()
+            ..NameContents::default()
         });
     };
     let Piece::Food(head, taste) = run[head_at] else {
@@ -472,7 +472,7 @@ fn read_run(run: &[&Piece]) -> Option<Reading> {
         .iter()
         .any(|p| matches!(p, Piece::Unknown));
     let tags = head.tags;
-    let mut read = Reading {
+    let mut read = NameContents {
         holds: head.holds,
         may: head.may,
         unknown: after_is_strange
@@ -501,7 +501,7 @@ fn read_run(run: &[&Piece]) -> Option<Reading> {
         read = read.softened();
     }
     for (food, taste) in before {
-        let mut one = Reading {
+        let mut one = NameContents {
             holds: food.holds,
             may: food.may,
             unknown: false,

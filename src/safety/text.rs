@@ -1,6 +1,6 @@
 //! The foods that a step's text names.
 
-use super::name::{Reading, read_name};
+use super::name::{NameContents, read_name};
 use super::phrase::marked_tokens;
 use super::vocabulary::vocabulary;
 
@@ -31,7 +31,7 @@ const OBJECTS: [&str; 12] = [
 
 /// The foods that a text names, as it names them, with what they hold. What the formula itself makes ('the bread') is
 /// left out, and so are tools ('a bread knife') and looks ('like breadcrumbs').
-pub(super) fn foods_in(text: &str) -> Vec<(String, Reading)> {
+pub(super) fn foods_in(text: &str) -> Vec<(String, NameContents)> {
     let vocabulary = vocabulary();
     let words = marked_tokens(text);
     let mut found = Vec::new();

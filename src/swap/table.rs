@@ -5,7 +5,7 @@ use std::sync::OnceLock;
 use serde::{Deserialize, Serialize};
 
 use super::SwapError;
-use crate::measure::{Ingredient, Mass, Region, Unit, Volume, ingredients, say};
+use crate::measure::{Mass, Region, TableIngredient, Unit, Volume, ingredients, say};
 use crate::safety::{Allergen, Contents, Law, State, allergens};
 
 /// One swap.
@@ -197,7 +197,7 @@ impl Other {
         let density = |name: &str| {
             ingredients()
                 .find(name)
-                .and_then(|i: &Ingredient| i.g_per_ml)
+                .and_then(|i: &TableIngredient| i.g_per_ml)
         };
         let grams = match (self.per_gram, self.per_volume) {
             (Some(ratio), _) => mass.as_grams() * ratio,

@@ -5,4 +5,4 @@ mod rack;
 mod timer;
 
 pub use rack::{Rack, Ring, TimerNamed};
-pub use timer::{DishId, Mark, Origin, State, Timer};
+pub use timer::{DishId, Mark, Origin, Timer, TimerPhase};

@@ -4,7 +4,7 @@ use std::collections::HashSet;
 
 use serde::{Deserialize, Serialize};
 
-use super::timer::{Mark, Origin, State, Timer};
+use super::timer::{Mark, Origin, Timer, TimerPhase};
 use crate::time::{Moment, Span};
 
 /// The longest time a timer may run: two days.
@@ -76,7 +76,7 @@ impl Rack {
             id,
             name: self.free_name(name),
             lasts,
-            state: State::Running {
+            state: TimerPhase::Running {
                 due: now.plus(lasts),
             },
             cues,
@@ -154,10 +154,10 @@ impl Rack {
         let mut all: Vec<&Timer> = self
             .timers
             .iter()
-            .filter(|t| matches!(t.state, State::Ringing { .. }))
+            .filter(|t| matches!(t.state, TimerPhase::Ringing { .. }))
             .collect();
         all.sort_by_key(|t| {
-            if let State::Ringing { due, .. } = t.state {
+            if let TimerPhase::Ringing { due, .. } = t.state {
                 due
             } else {
                 Moment(u64::MAX)
@@ -231,9 +231,9 @@ impl Rack {
             if t.take_reminder(now) {
                 rings.push((now, t.id, Ring::Again { id: t.id }));
             }
-            if any && (t.is_to_ring(now) || matches!(t.state, State::Ringing { .. })) {
+            if any && (t.is_to_ring(now) || matches!(t.state, TimerPhase::Ringing { .. })) {
                 let spoken = t.ring(now);
-                if let State::Ringing { due, rung, .. } = t.state {
+                if let TimerPhase::Ringing { due, rung, .. } = t.state {
                     rings.push((
                         due,
                         t.id,
@@ -255,10 +255,10 @@ impl Rack {
         let Some(t) = self.get_mut(id) else {
             return false;
         };
-        let State::Ringing { due, .. } = t.state else {
+        let TimerPhase::Ringing { due, .. } = t.state else {
             return false;
         };
-        t.state = State::Over { due };
+        t.state = TimerPhase::Over { due };
         t.silenced = (t.look.is_some() || t.origin.is_some()).then_some((now, 0));
         true
     }
@@ -279,20 +279,20 @@ impl Rack {
         let room = Span::millis(LONGEST.as_millis().saturating_sub(left));
         let by = by.min(room);
         match t.state {
-            State::Running { due } => {
-                t.state = State::Running { due: due.plus(by) };
+            TimerPhase::Running { due } => {
+                t.state = TimerPhase::Running { due: due.plus(by) };
                 t.set_length(Span::millis(t.lasts.as_millis() + by.as_millis()));
             }
-            State::Paused { left } => {
-                t.state = State::Paused {
+            TimerPhase::Paused { left } => {
+                t.state = TimerPhase::Paused {
                     left: Span::millis(left.as_millis() + by.as_millis()),
                 };
                 t.set_length(Span::millis(t.lasts.as_millis() + by.as_millis()));
             }
-            State::Ringing { .. } | State::Over { .. } => {
+            TimerPhase::Ringing { .. } | TimerPhase::Over { .. } => {
                 let due = now.plus(by);
                 t.lasts = due.since(t.started);
-                t.state = State::Running { due };
+                t.state = TimerPhase::Running { due };
                 t.silenced = None;
             }
         }
@@ -305,9 +305,9 @@ impl Rack {
             return false;
         };
         match t.state {
-            State::Running { due } => {
+            TimerPhase::Running { due } => {
                 let cut = due.since(now).min(by);
-                t.state = State::Running {
+                t.state = TimerPhase::Running {
                     due: Moment(due.0 - cut.as_millis()),
                 };
                 t.set_length(Span::millis(
@@ -315,9 +315,9 @@ impl Rack {
                 ));
                 true
             }
-            State::Paused { left } => {
+            TimerPhase::Paused { left } => {
                 let cut = left.min(by);
-                t.state = State::Paused {
+                t.state = TimerPhase::Paused {
                     left: Span::millis(left.as_millis() - cut.as_millis()),
                 };
                 t.set_length(Span::millis(
@@ -325,7 +325,7 @@ impl Rack {
                 ));
                 true
             }
-            State::Ringing { .. } | State::Over { .. } => false,
+            TimerPhase::Ringing { .. } | TimerPhase::Over { .. } => false,
         }
     }
 
@@ -335,8 +335,8 @@ impl Rack {
             return false;
         };
         match t.state {
-            State::Running { due } if due > now => {
-                t.state = State::Paused {
+            TimerPhase::Running { due } if due > now => {
+                t.state = TimerPhase::Paused {
                     left: due.since(now),
                 };
                 true
@@ -350,10 +350,10 @@ impl Rack {
         let Some(t) = self.get_mut(id) else {
             return false;
         };
-        let State::Paused { left } = t.state else {
+        let TimerPhase::Paused { left } = t.state else {
             return false;
         };
-        t.state = State::Running {
+        t.state = TimerPhase::Running {
             due: now.plus(left),
         };
         true
@@ -364,7 +364,7 @@ impl Rack {
         let Some(t) = self.get_mut(id) else {
             return false;
         };
-        t.state = State::Running {
+        t.state = TimerPhase::Running {
             due: now.plus(t.lasts),
         };
         t.started = now;
@@ -378,7 +378,10 @@ impl Rack {
         let Some(t) = self.get_mut(id) else {
             return false;
         };
-        if !matches!(t.state, State::Running { .. } | State::Paused { .. }) {
+        if !matches!(
+            t.state,
+            TimerPhase::Running { .. } | TimerPhase::Paused { .. }
+        ) {
             return false;
         }
         let lasts = t.lasts.as_millis();

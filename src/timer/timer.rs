@@ -42,7 +42,7 @@ pub struct Timer {
     /// Full length, as started or as changed since.
     pub lasts: Span,
     /// Running, held, or due.
-    pub state: State,
+    pub state: TimerPhase,
     /// Cues not yet given, by time from the start.
     pub cues: Vec<Mark>,
     /// Cues that were given, kept for a new start.
@@ -98,7 +98,7 @@ pub struct Mark {
 /// What a timer is doing.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
-pub enum State {
+pub enum TimerPhase {
     /// Running towards `due`.
     Running {
         /// When it is due.
@@ -132,19 +132,24 @@ impl Timer {
             i64::try_from(due.0).unwrap_or(i64::MAX) - i64::try_from(now.0).unwrap_or(i64::MAX)
         };
         match self.state {
-            State::Running { due } | State::Ringing { due, .. } | State::Over { due } => until(due),
-            State::Paused { left } => i64::try_from(left.as_millis()).unwrap_or(i64::MAX),
+            TimerPhase::Running { due }
+            | TimerPhase::Ringing { due, .. }
+            | TimerPhase::Over { due } => until(due),
+            TimerPhase::Paused { left } => i64::try_from(left.as_millis()).unwrap_or(i64::MAX),
         }
     }
 
     /// Running, held or ringing: the cook still waits for it.
     pub fn is_live(&self) -> bool {
-        !matches!(self.state, State::Over { .. })
+        !matches!(self.state, TimerPhase::Over { .. })
     }
 
     /// Its time is up, whether it still rings or not.
     pub fn has_come_due(&self) -> bool {
-        matches!(self.state, State::Ringing { .. } | State::Over { .. })
+        matches!(
+            self.state,
+            TimerPhase::Ringing { .. } | TimerPhase::Over { .. }
+        )
     }
 
     /// The next cue and its moment, while running.
@@ -155,7 +160,7 @@ impl Timer {
     /// The cues still to come and their moments, while running.
     pub fn upcoming(&self, now: Moment) -> impl Iterator<Item = (Moment, &str)> {
         let due = match self.state {
-            State::Running { due } => Some(due),
+            TimerPhase::Running { due } => Some(due),
             _ => None,
         };
         let start = due.map(|due| Moment(due.0.saturating_sub(self.lasts.as_millis())));
@@ -168,14 +173,14 @@ impl Timer {
     /// When this timer next does something by itself.
     pub(super) fn wake_at(&self) -> Option<Moment> {
         match self.state {
-            State::Running { due } => {
+            TimerPhase::Running { due } => {
                 let start = Moment(due.0.saturating_sub(self.lasts.as_millis()));
                 let cue = self.cues.iter().map(|c| start.plus(c.at)).min();
                 Some(cue.map_or(due, |c| c.min(due)))
             }
-            State::Ringing { again, .. } => Some(again),
-            State::Over { .. } => self.comes_back(),
-            State::Paused { .. } => None,
+            TimerPhase::Ringing { again, .. } => Some(again),
+            TimerPhase::Over { .. } => self.comes_back(),
+            TimerPhase::Paused { .. } => None,
         }
     }
 
@@ -191,7 +196,7 @@ impl Timer {
 
     /// It is told again now: true once for each time.
     pub(super) fn take_reminder(&mut self, now: Moment) -> bool {
-        let comes = matches!(self.state, State::Over { .. })
+        let comes = matches!(self.state, TimerPhase::Over { .. })
             && self.comes_back().is_some_and(|at| at <= now);
         if comes {
             // After a stop of the program what was missed is told once.
@@ -204,7 +209,7 @@ impl Timer {
 
     /// The cue that has come by `now`, taken off the list.
     pub(super) fn take_cue(&mut self, now: Moment) -> Option<(Moment, Mark)> {
-        let State::Running { due } = self.state else {
+        let TimerPhase::Running { due } = self.state else {
             return None;
         };
         let start = Moment(due.0.saturating_sub(self.lasts.as_millis()));
@@ -235,9 +240,9 @@ impl Timer {
     /// Its alarm is to be heard now: its time has come, or it rings and is due to ring again.
     pub(super) fn is_to_ring(&self, now: Moment) -> bool {
         match self.state {
-            State::Running { due } => due <= now,
-            State::Ringing { again, .. } => again <= now,
-            State::Paused { .. } | State::Over { .. } => false,
+            TimerPhase::Running { due } => due <= now,
+            TimerPhase::Ringing { again, .. } => again <= now,
+            TimerPhase::Paused { .. } | TimerPhase::Over { .. } => false,
         }
     }
 
@@ -245,16 +250,16 @@ impl Timer {
     pub(super) fn ring(&mut self, now: Moment) -> bool {
         let wait = |rung: u32| RING_AGAIN[(rung as usize).min(RING_AGAIN.len() - 1)];
         match self.state {
-            State::Running { due } => {
-                self.state = State::Ringing {
+            TimerPhase::Running { due } => {
+                self.state = TimerPhase::Ringing {
                     due,
                     again: now.plus(wait(0)),
                     rung: 1,
                 };
                 true
             }
-            State::Ringing { due, rung, again } => {
-                self.state = State::Ringing {
+            TimerPhase::Ringing { due, rung, again } => {
+                self.state = TimerPhase::Ringing {
                     due,
                     again: now.plus(wait(rung)),
                     rung: rung.saturating_add(1),
@@ -263,7 +268,7 @@ impl Timer {
                 let before = before.saturating_sub(wait(rung.saturating_sub(1)).as_millis());
                 spoken_by(now.since(due)) > spoken_by(Span::millis(before))
             }
-            State::Paused { .. } | State::Over { .. } => false,
+            TimerPhase::Paused { .. } | TimerPhase::Over { .. } => false,
         }
     }
 }

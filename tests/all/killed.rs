@@ -10,7 +10,7 @@ use std::time::{Duration, Instant};
 use commis::bench::{Bench, Effect, Event, Options, TimerChange};
 use commis::journal::Journal;
 use commis::time::Moment;
-use commis::timer::State;
+use commis::timer::TimerPhase;
 
 use super::live::{Kitchen, Printed};
 
@@ -149,7 +149,7 @@ fn judge(kitchen: &Kitchen, before: &[Printed], after: &[Printed]) -> Result<Fig
         return Err(format!("an alarm was {} ms late", figures.late_ms));
     }
     for t in bench.rack().live(Moment(u64::MAX / 2)) {
-        let waits = t.name == "stock" || matches!(t.state, State::Ringing { .. });
+        let waits = t.name == "stock" || matches!(t.state, TimerPhase::Ringing { .. });
         if !waits {
             return Err(format!("{} never rang", t.name));
         }

@@ -37,7 +37,7 @@ fn typed_questions_are_answered_at_once() {
 fn no_table_is_read_twice() {
     use commis::{measure, safety, swap};
     let same = |a: *const u8, b: *const u8| assert_eq!(a, b);
-    let at = |table: &[measure::Ingredient]| table.as_ptr().cast::<u8>();
+    let at = |table: &[measure::TableIngredient]| table.as_ptr().cast::<u8>();
     same(
         at(measure::ingredients().all()),
         at(measure::ingredients().all()),

@@ -263,7 +263,7 @@ fn the_settings_of_the_kitchen_hold_in_a_session() {
     let hands = slept
         .blocks
         .iter()
-        .filter(|b| b.id.part == commis::plan::Part::Hands);
+        .filter(|b| b.id.part == commis::plan::BlockPart::Hands);
     for block in hands {
         assert!(block.end.0 <= from || block.start.0 >= to, "{block:?}");
     }

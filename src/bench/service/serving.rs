@@ -8,11 +8,11 @@ use crate::bench::pending::Pending;
 use crate::bench::words;
 use crate::formula::names_oven;
 use crate::plan::{
-    self, Block, BlockId, Effort, Kitchen, Part, Plan, PlanError, PlanItem, PlanStep, Progress,
-    Reached,
+    self, Block, BlockId, BlockPart, BlockProgress, Effort, Kitchen, Plan, PlanError, PlanItem,
+    PlanStep, Reached,
 };
 use crate::time::{ClockTime, Minute, Moment, Span, Wall};
-use crate::timer::{DishId, Origin, State, Timer};
+use crate::timer::{DishId, Origin, Timer, TimerPhase};
 
 /// A cook who is ahead of the plan by this many minutes is told.
 const AHEAD_MIN: i64 = 10;
@@ -146,7 +146,7 @@ impl Bench {
         let service = self.service.as_ref()?;
         let (plan, here) = (&service.now, service.place_of(self.dishes.at_hand())?);
         let is_of_step =
-            |b: &&Block| (b.id.dish, b.id.step) == (here, step) && b.id.part != Part::Preheat;
+            |b: &&Block| (b.id.dish, b.id.step) == (here, step) && b.id.part != BlockPart::Preheat;
         let start = plan.blocks.iter().find(is_of_step)?.start;
         (start.since(Minute::of(&wall)) >= AHEAD_MIN).then(|| {
             let (start, ready) = (
@@ -191,7 +191,7 @@ impl Bench {
         let all = self.progress(dishes, &plan.items);
         let mut running = all
             .iter()
-            .filter(|p| matches!(p.state, Reached::Running(_)) && p.id.part != Part::Preheat);
+            .filter(|p| matches!(p.state, Reached::Running(_)) && p.id.part != BlockPart::Preheat);
         let at_hand = running.clone().find(|p| Some(p.id.dish) == here);
         at_hand.or_else(|| running.next()).map(|p| p.id)
     }
@@ -251,11 +251,11 @@ impl Bench {
         let mut progress = self.progress(&dishes, &items);
         let here = dishes.iter().position(|id| *id == self.dishes.at_hand());
         for p in progress.iter_mut().filter(|_| done) {
-            let in_hand = Some(p.id.dish) == here && p.id.part == Part::Hands;
+            let in_hand = Some(p.id.dish) == here && p.id.part == BlockPart::Hands;
             if in_hand && matches!(p.state, Reached::Running(_)) {
                 let step = items[p.id.dish].steps.iter().find(|s| s.step == p.id.step);
                 if step.is_some_and(|step| step.wait > 0) {
-                    p.id.part = Part::Wait;
+                    p.id.part = BlockPart::Wait;
                 }
                 p.state = Reached::Done(now);
             }
@@ -311,13 +311,13 @@ impl Bench {
     }
 
     /// How far the cook has come with each dish: the furthest block that is done or runs, and the oven.
-    fn progress(&self, dishes: &[DishId], items: &[PlanItem]) -> Vec<Progress> {
+    fn progress(&self, dishes: &[DishId], items: &[PlanItem]) -> Vec<BlockProgress> {
         let each = dishes.iter().zip(items).enumerate();
         each.flat_map(|(at, (id, item))| self.progress_of(at, *id, item))
             .collect()
     }
 
-    fn progress_of(&self, at: usize, of: DishId, item: &PlanItem) -> Vec<Progress> {
+    fn progress_of(&self, at: usize, of: DishId, item: &PlanItem) -> Vec<BlockProgress> {
         let Some(dish) = self.dishes.get(of) else {
             return Vec::new();
         };
@@ -330,8 +330,8 @@ impl Bench {
             self.reached(of, dish, step)
                 .map(|(part, state)| (step.step, part, state))
         });
-        let mut all: Vec<Progress> = furthest
-            .map(|(step, part, state)| Progress {
+        let mut all: Vec<BlockProgress> = furthest
+            .map(|(step, part, state)| BlockProgress {
                 id: id(step, part),
                 state,
             })
@@ -340,8 +340,8 @@ impl Bench {
         let here = furthest.map_or(0, |(step, ..)| step + 1);
         let oven = item.steps.iter().find(|s| s.heat_c.is_some() && !s.lights);
         if let Some(oven) = oven.filter(|s| s.step >= here) {
-            all.push(Progress {
-                id: id(oven.step, Part::Preheat),
+            all.push(BlockProgress {
+                id: id(oven.step, BlockPart::Preheat),
                 state: match dish.lit() {
                     Some(lit) => Reached::Done(self.minute(lit).plus(item.lead)),
                     None => Reached::NotYet,
@@ -352,27 +352,27 @@ impl Bench {
     }
 
     /// Which part of a step is done or runs; nothing where the cook has not come to it.
-    fn reached(&self, of: DishId, dish: &Dish, step: &PlanStep) -> Option<(Part, Reached)> {
+    fn reached(&self, of: DishId, dish: &Dish, step: &PlanStep) -> Option<(BlockPart, Reached)> {
         let now = self.minute(self.now);
         if let Some(timer) = self.planned_timer(of, step) {
             let until = |m: Moment| Reached::Running(self.minute(m).max(now));
             return Some(match timer.state {
-                State::Over { due } if timer.look.is_none() => {
-                    (Part::Wait, Reached::Done(self.minute(due)))
+                TimerPhase::Over { due } if timer.look.is_none() => {
+                    (BlockPart::Wait, Reached::Done(self.minute(due)))
                 }
-                State::Running { due } | State::Ringing { due, .. } | State::Over { due } => {
-                    (Part::Wait, until(due))
-                }
-                State::Paused { left } => (Part::Wait, until(self.now.plus(left))),
+                TimerPhase::Running { due }
+                | TimerPhase::Ringing { due, .. }
+                | TimerPhase::Over { due } => (BlockPart::Wait, until(due)),
+                TimerPhase::Paused { left } => (BlockPart::Wait, until(self.now.plus(left))),
             });
         }
         let last = if step.wait > 0 {
-            Part::Wait
+            BlockPart::Wait
         } else {
-            Part::Hands
+            BlockPart::Hands
         };
         if let Some(at) = dish.waited(step.step).filter(|_| step.wait > 0) {
-            return Some((Part::Wait, Reached::Done(self.minute(at))));
+            return Some((BlockPart::Wait, Reached::Done(self.minute(at))));
         }
         let passed = |at: usize| at > step.step || dish.is_left() && at == step.step;
         match dish.step() {
@@ -384,7 +384,7 @@ impl Bench {
                 let minutes = u64::try_from(step.hands).unwrap_or(0);
                 let since = dish.entered(at).unwrap_or(self.now);
                 let until = self.minute(since.plus(Span::minutes(minutes)));
-                Some((Part::Hands, Reached::Running(until.max(now))))
+                Some((BlockPart::Hands, Reached::Running(until.max(now))))
             }
             _ => None,
         }
@@ -440,7 +440,7 @@ impl Bench {
             return;
         };
         let progress = self.progress(&service.dishes, &service.told.items);
-        let is_last = |p: &Progress| {
+        let is_last = |p: &BlockProgress| {
             let last = service.told.items[p.id.dish].steps.last();
             last.is_some_and(|step| p.id.step == step.step)
         };
@@ -464,7 +464,7 @@ impl Bench {
     }
 
     /// At its hour: that it is time to begin, with each dish.
-    fn begin(&mut self, service: &mut Service, progress: &[Progress], out: &mut Vec<Effect>) {
+    fn begin(&mut self, service: &mut Service, progress: &[BlockProgress], out: &mut Vec<Effect>) {
         for at in 0..service.dishes.len() {
             let has_begun = progress.iter().any(|p| is_work(p) && p.id.dish == at);
             let due = self.begins(service, at).is_some_and(|at| at <= self.now);
@@ -491,18 +491,18 @@ impl Bench {
             return Some(self.moment(service.told.start()));
         }
         let mut blocks = service.now.blocks.iter();
-        let first = blocks.find(|b| b.id.dish == at && b.id.part != Part::Preheat)?;
+        let first = blocks.find(|b| b.id.dish == at && b.id.part != BlockPart::Preheat)?;
         Some(self.moment(first.start))
     }
 
     /// At its time: that the oven is to be lit, unless a cue of the formula says it.
-    fn light_oven(&mut self, service: &Service, progress: &[Progress], out: &mut Vec<Effect>) {
+    fn light_oven(&mut self, service: &Service, progress: &[BlockProgress], out: &mut Vec<Effect>) {
         let Some(block) = self.to_light(service) else {
             return;
         };
         let waits = progress
             .iter()
-            .any(|p| p.id.part == Part::Preheat && p.id.dish == block.id.dish);
+            .any(|p| p.id.part == BlockPart::Preheat && p.id.dish == block.id.dish);
         if waits && self.moment(block.start) <= self.now && !self.formula_lights() {
             let text = words::sentence(&plan::say_what(&service.now, block));
             let now = self.now;
@@ -517,7 +517,7 @@ impl Bench {
     fn to_light<'a>(&self, service: &'a Service) -> Option<&'a Block> {
         let waits = |block: &&Block| {
             let dish = self.dishes.get(service.dishes[block.id.dish]);
-            block.id.part == Part::Preheat && dish.is_some_and(|dish| dish.lit().is_none())
+            block.id.part == BlockPart::Preheat && dish.is_some_and(|dish| dish.lit().is_none())
         };
         service.now.blocks.iter().find(waits)
     }
@@ -555,7 +555,7 @@ impl Bench {
     fn make_again(
         &mut self,
         service: &mut Service,
-        progress: Vec<Progress>,
+        progress: Vec<BlockProgress>,
         out: &mut Vec<Effect>,
     ) {
         let wall = self.wall_here();
@@ -601,11 +601,11 @@ impl Bench {
     }
 
     /// Does its timer run towards an end, so that another end is the cook's doing?
-    fn runs(&self, service: &Service, progress: &Progress) -> bool {
+    fn runs(&self, service: &Service, progress: &BlockProgress) -> bool {
         let Reached::Running(until) = progress.state else {
             return false;
         };
-        progress.id.part == Part::Wait && until > self.minute(self.now) && {
+        progress.id.part == BlockPart::Wait && until > self.minute(self.now) && {
             let origin = Origin {
                 dish: service.dishes[progress.id.dish],
                 step: progress.id.step,
@@ -615,13 +615,13 @@ impl Bench {
                 .live(self.now)
                 .iter()
                 .find(|t| of_step(t))
-                .is_some_and(|t| matches!(t.state, State::Running { .. }))
+                .is_some_and(|t| matches!(t.state, TimerPhase::Running { .. }))
         }
     }
 
     /// When the plan next has something to do.
     fn next_look(&self, service: &Service) -> Option<Moment> {
-        let until = |p: &Progress| match p.state {
+        let until = |p: &BlockProgress| match p.state {
             Reached::Running(until) => self.moment(until),
             Reached::Done(_) | Reached::NotYet => self.now,
         };
@@ -650,6 +650,6 @@ impl Bench {
 }
 
 /// It is about the work, and not about the oven that gets hot for it.
-fn is_work(p: &Progress) -> bool {
-    p.id.part != Part::Preheat
+fn is_work(p: &BlockProgress) -> bool {
+    p.id.part != BlockPart::Preheat
 }

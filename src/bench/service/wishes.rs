@@ -3,7 +3,7 @@
 use super::Service;
 use crate::bench::Bench;
 use crate::bench::effect::Effect;
-use crate::plan::{self, Again, Wish};
+use crate::plan::{self, Again, PlanWish};
 use crate::time::{ClockTime, Minute, Span};
 
 /// How late guests are where nobody says it, and how far behind a cook is.
@@ -15,7 +15,7 @@ impl Bench {
     pub(in crate::bench) fn what_if_eat_at(&mut self, at: ClockTime, out: &mut Vec<Effect>) {
         let wall = self.wall_here();
         let wanted = Minute::next(at, &wall);
-        let text = match self.again(Wish::EatAt(wanted)) {
+        let text = match self.again(PlanWish::EatAt(wanted)) {
             Some(again) => plan::say_again(&again, &wall),
             None => NO_HOUR.to_owned(),
         };
@@ -25,16 +25,16 @@ impl Bench {
     /// Everything for a later hour.
     pub(in crate::bench) fn guests_late(&mut self, by: Option<Span>, out: &mut Vec<Effect>) {
         let by = by.unwrap_or(GUESTS).minutes_up();
-        self.wish(Wish::Later(by), out);
+        self.wish(PlanWish::Later(by), out);
     }
 
     /// What is being done takes longer.
     pub(in crate::bench) fn i_am_behind(&mut self, by: Option<Span>, out: &mut Vec<Effect>) {
         let by = by.unwrap_or(BEHIND).minutes_up();
-        self.wish(Wish::Behind(by), out);
+        self.wish(PlanWish::Behind(by), out);
     }
 
-    fn wish(&mut self, wish: Wish, out: &mut Vec<Effect>) {
+    fn wish(&mut self, wish: PlanWish, out: &mut Vec<Effect>) {
         let Some(again) = self.again(wish) else {
             self.tell(out, NO_HOUR);
             return;
@@ -49,7 +49,7 @@ impl Bench {
         self.tell(out, &text);
     }
 
-    fn again(&self, wish: Wish) -> Option<Again> {
+    fn again(&self, wish: PlanWish) -> Option<Again> {
         let service = self.service.as_ref()?;
         let now = Minute::after(&self.wall_here());
         Some(plan::again(&service.now, &service.progress, now, wish))

@@ -7,7 +7,7 @@ mod tests;
 
 use std::fmt;
 
-use super::{Ingredient, Kind, Mass, MeasureError, Thing, Unit, Volume, print};
+use super::{Kind, Mass, MeasureError, TableIngredient, Thing, Unit, Volume, print};
 
 /// The largest number that an amount may hold; a kitchen has no million of anything.
 const MOST: f64 = 1_000_000.0;
@@ -135,7 +135,7 @@ impl Amount {
     ///
     /// # Errors
     /// [`MeasureError::NoDensity`] or [`MeasureError::NoPiece`] where the table has no answer.
-    pub fn mass(&self, of: Option<&Ingredient>) -> Result<Mass, MeasureError> {
+    pub fn mass(&self, of: Option<&TableIngredient>) -> Result<Mass, MeasureError> {
         if !self.also.is_empty()
             && self.parts.iter().any(|p| p.unit.kind() != Kind::Mass)
             && self.also.iter().all(|p| p.unit.kind() == Kind::Mass)
@@ -149,7 +149,7 @@ impl Amount {
     ///
     /// # Errors
     /// [`MeasureError::NoDensity`] or [`MeasureError::NoPiece`] where the table has no answer.
-    pub fn volume(&self, of: Option<&Ingredient>) -> Result<Volume, MeasureError> {
+    pub fn volume(&self, of: Option<&TableIngredient>) -> Result<Volume, MeasureError> {
         if self
             .parts
             .iter()
@@ -179,7 +179,7 @@ fn sum(
         .try_fold(Mass::ZERO, |total, part| Ok(total.plus(each(part)?)))
 }
 
-fn part_mass(part: &Part, of: Option<&Ingredient>) -> Result<Mass, MeasureError> {
+fn part_mass(part: &Part, of: Option<&TableIngredient>) -> Result<Mass, MeasureError> {
     if let Some((number, unit)) = part.each {
         let one = Part {
             low: number,

@@ -9,7 +9,7 @@ use super::{Thing, Unit};
 
 /// One row of the ingredient table.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Ingredient {
+pub struct TableIngredient {
     /// Its name: `strong white flour`.
     pub name: String,
     /// Other names as spoken, lower case.
@@ -41,7 +41,7 @@ pub struct Piece {
     pub source: String,
 }
 
-impl Ingredient {
+impl TableIngredient {
     /// Grams in one piece, where the table knows it.
     pub fn piece(&self, thing: Thing) -> Option<f64> {
         self.piece_named(Unit::Count(thing).symbol())

@@ -5,7 +5,7 @@ use std::sync::OnceLock;
 
 use serde::Deserialize;
 
-use super::{Ingredient, Piece};
+use super::{Piece, TableIngredient};
 use crate::measure::{Region, Unit};
 
 const TEXT: &str = include_str!("../../../shared/tables/ingredients.toml");
@@ -13,7 +13,7 @@ const TEXT: &str = include_str!("../../../shared/tables/ingredients.toml");
 /// The whole table.
 #[derive(Debug)]
 pub struct Ingredients {
-    rows: Vec<Ingredient>,
+    rows: Vec<TableIngredient>,
     by_name: HashMap<String, usize>,
 }
 
@@ -87,7 +87,7 @@ impl Ingredients {
                 by_name.entry(plain(name)).or_insert(rows.len());
             }
             let per = |grams: Option<f64>, unit: Unit| grams.map(|g| g / unit.size());
-            rows.push(Ingredient {
+            rows.push(TableIngredient {
                 name: row.name.clone(),
                 also: row.also.clone(),
                 g_per_ml: row.density.as_ref().and_then(|d| {
@@ -121,13 +121,13 @@ impl Ingredients {
     }
 
     /// Every row, in the order of the table.
-    pub fn all(&self) -> &[Ingredient] {
+    pub fn all(&self) -> &[TableIngredient] {
         &self.rows
     }
 
     /// Finds an ingredient by any of its names. Words that do not change what it is ('fresh', 'chopped', 'unsalted')
     /// are passed over; words that might ('vegan', 'almond') are not.
-    pub fn find(&self, name: &str) -> Option<&Ingredient> {
+    pub fn find(&self, name: &str) -> Option<&TableIngredient> {
         let whole = plain(name);
         if let Some(&at) = self.by_name.get(&whole) {
             return Some(&self.rows[at]);

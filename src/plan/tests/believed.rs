@@ -31,7 +31,7 @@ fn bake(name: &str, heat: f64, minutes: u64) -> Formula {
 }
 
 fn start(plan: &Plan, title: &str) -> Minute {
-    let of_title = |b: &&Block| b.title == title && b.id.part != Part::Preheat;
+    let of_title = |b: &&Block| b.title == title && b.id.part != BlockPart::Preheat;
     plan.blocks.iter().find(of_title).unwrap().start
 }
 
@@ -101,7 +101,7 @@ fn a_cold_wait_is_drawn_out_over_the_night() {
     let rise = plan
         .blocks
         .iter()
-        .find(|b| b.id.step == 1 && b.id.part == Part::Wait);
+        .find(|b| b.id.step == 1 && b.id.part == BlockPart::Wait);
     assert_eq!(rise.unwrap().end, start(&plan, "Shape"));
     assert!(plan.waived == Waived::default());
     // At eight there is no way but to get up, or to be later: the earliest is two ten after seven.
@@ -131,10 +131,13 @@ fn two_cooks_and_two_ovens_are_told_apart() {
         two.who(two.blocks.iter().find(it).unwrap()).unwrap()
     };
     assert_ne!(
-        whose("Serve", 0, Part::Hands),
-        whose("Serve", 1, Part::Hands)
+        whose("Serve", 0, BlockPart::Hands),
+        whose("Serve", 1, BlockPart::Hands)
     );
-    assert_ne!(whose("Bake", 0, Part::Wait), whose("Bake", 1, Part::Wait));
+    assert_ne!(
+        whose("Bake", 0, BlockPart::Wait),
+        whose("Bake", 1, BlockPart::Wait)
+    );
     // One oven: seventy degrees are 24 minutes of cooling at three a minute, where the colder one comes second; the
     // hotter one second waits only for its own fifteen.
     let mut apart: Vec<i64> = one.dishes.iter().map(|d| ready.since(d.ready)).collect();
@@ -155,7 +158,7 @@ fn heats_within_ten_degrees_share_one() {
     let lit: Vec<&Block> = plan
         .blocks
         .iter()
-        .filter(|b| b.id.part == Part::Preheat)
+        .filter(|b| b.id.part == BlockPart::Preheat)
         .collect();
     assert_eq!(lit.len(), 1);
     assert_eq!(plan.set_to(lit[0]), Some(185.0));
@@ -191,7 +194,7 @@ fn another_hour_changes_little_and_is_one_sentence() {
     let ready = Minute(NOON + 450);
     let plan = schedule(&dishes, ready, Minute(NOON)).unwrap();
     let wall = utc(NOON);
-    let later = again(&plan, &[], Minute(NOON), Wish::Later(30));
+    let later = again(&plan, &[], Minute(NOON), PlanWish::Later(30));
     assert_eq!(later.plan.ready_at, ready.plus(30));
     assert_eq!(check(&later.plan), Ok(()));
     assert_eq!(later.offers, []);
@@ -206,7 +209,12 @@ fn another_hour_changes_little_and_is_one_sentence() {
         "{said}"
     );
     // Far too soon: the earliest, or what to leave out.
-    let soon = again(&plan, &[], Minute(NOON), Wish::EatAt(Minute(NOON + 120)));
+    let soon = again(
+        &plan,
+        &[],
+        Minute(NOON),
+        PlanWish::EatAt(Minute(NOON + 120)),
+    );
     assert!(soon.plan.ready_at > Minute(NOON + 120));
     assert!(soon.offers.contains(&Offer::Drop(0)), "{:?}", soon.offers);
     let said = say_again(&soon, &wall);
@@ -218,13 +226,13 @@ fn another_hour_changes_little_and_is_one_sentence() {
     let first = plan
         .blocks
         .iter()
-        .find(|b| b.id.part == Part::Hands)
+        .find(|b| b.id.part == BlockPart::Hands)
         .unwrap();
-    let progress = [Progress {
+    let progress = [BlockProgress {
         id: first.id,
         state: Reached::Running(first.end),
     }];
-    let behind = again(&plan, &progress, first.start.plus(1), Wish::Behind(10));
+    let behind = again(&plan, &progress, first.start.plus(1), PlanWish::Behind(10));
     assert_eq!(behind.plan.block(first.id).unwrap().end, first.end.plus(10));
 }
 

@@ -12,11 +12,11 @@ pub(super) fn check(plan: &Plan) -> Result<(), String> {
     blocks.sort_by_key(|b| (b.id.dish, b.id.step, b.id.part));
     let chain: Vec<_> = blocks
         .iter()
-        .filter(|b| b.id.part != Part::Preheat)
+        .filter(|b| b.id.part != BlockPart::Preheat)
         .collect();
     for pair in chain.windows(2) {
         let (a, b) = (pair[0], pair[1]);
-        let tied = a.id.step == b.id.step || (a.id.part == Part::Wait && a.heat_c.is_some());
+        let tied = a.id.step == b.id.step || (a.id.part == BlockPart::Wait && a.heat_c.is_some());
         if a.id.dish == b.id.dish && (b.start < a.end || (tied && b.start > a.end)) {
             return Err(format!("{a:?} then {b:?}"));
         }
@@ -27,7 +27,7 @@ pub(super) fn check(plan: &Plan) -> Result<(), String> {
         let most = step(b).within.map(|within| within + step(a).stretch);
         // A wait that was drawn out has taken its share of it.
         let end = match a.id.part {
-            Part::Wait => a.start.plus(step(a).wait),
+            BlockPart::Wait => a.start.plus(step(a).wait),
             _ => a.end,
         };
         let gap = b.start.since(end);
@@ -39,14 +39,14 @@ pub(super) fn check(plan: &Plan) -> Result<(), String> {
         for b in &blocks {
             let overlap = a.start.max(b.start) < a.end.min(b.end);
             let one = a.unit == b.unit;
-            let hands = one && a.id.part == Part::Hands && b.id.part == Part::Hands;
+            let hands = one && a.id.part == BlockPart::Hands && b.id.part == BlockPart::Hands;
             // The work at an oven's door has the cook's number, and its dish is in the oven of the wait.
             let oven_of = |block: &Block| {
                 let of = |b: &&Block| b.id.dish == block.id.dish && b.heat_c.is_some();
                 blocks
                     .iter()
                     .filter(of)
-                    .find(|b| b.id.part != Part::Hands)
+                    .find(|b| b.id.part != BlockPart::Hands)
                     .map(|b| b.unit)
             };
             let heats = matches!((a.heat_c, b.heat_c), (Some(x), Some(y)) if (x - y).abs() > 10.0);
@@ -62,7 +62,7 @@ pub(super) fn check(plan: &Plan) -> Result<(), String> {
         }
         let hob = |of: &Block| {
             let steps = &plan.items[of.id.dish].steps;
-            steps.iter().any(|s| s.step == of.id.step && s.hob) && of.id.part != Part::Preheat
+            steps.iter().any(|s| s.step == of.id.step && s.hob) && of.id.part != BlockPart::Preheat
         };
         let others = blocks
             .iter()
@@ -86,7 +86,7 @@ pub(super) fn check(plan: &Plan) -> Result<(), String> {
             return Err(format!("{a:?} has no oven"));
         }
         let night = |(from, to): &(Minute, Minute)| a.start < *to && *from < a.end;
-        let works = a.id.part == Part::Hands || a.heat_c.is_some() || hob(a);
+        let works = a.id.part == BlockPart::Hands || a.heat_c.is_some() || hob(a);
         if works && !plan.waived.sleep && plan.kitchen.asleep.iter().any(night) {
             return Err(format!("{a:?} at night"));
         }
@@ -240,7 +240,7 @@ fn cost_of(plan: &Plan) -> [i64; 3] {
                 plan.blocks
                     .iter()
                     .filter(|b| {
-                        b.id.dish == dish && b.id.step == step && b.id.part != Part::Preheat
+                        b.id.dish == dish && b.id.step == step && b.id.part != BlockPart::Preheat
                     })
                     .map(|b| b.start.0)
                     .min()
@@ -298,11 +298,11 @@ fn small_item() -> impl Strategy<Value = PlanItem> {
 }
 
 /// What happens when everything goes as planned until `now`.
-fn as_planned(plan: &Plan, now: Minute) -> Vec<Progress> {
+fn as_planned(plan: &Plan, now: Minute) -> Vec<BlockProgress> {
     plan.blocks
         .iter()
         .filter(|b| b.start < now)
-        .map(|b| Progress {
+        .map(|b| BlockProgress {
             id: b.id,
             state: if b.end <= now {
                 Reached::Done(b.end)

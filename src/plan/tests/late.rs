@@ -9,11 +9,11 @@ fn a_rise_that_needs_longer_moves_what_follows() {
     let rise = BlockId {
         dish: 0,
         step: 2,
-        part: Part::Wait,
+        part: BlockPart::Wait,
     };
     let planned = plan.block(rise).unwrap().end;
     let wall = utc(planned.0);
-    let progress = [Progress {
+    let progress = [BlockProgress {
         id: rise,
         state: Reached::Running(planned.plus(15)),
     }];
@@ -25,7 +25,7 @@ fn a_rise_that_needs_longer_moves_what_follows() {
         "Everything from shape on is fifteen minutes later: on the table at quarter to eight."
     );
     // It went faster after all: the hour that was wanted first is aimed at again, and missed by one minute.
-    let again = [Progress {
+    let again = [BlockProgress {
         id: rise,
         state: Reached::Done(planned.plus(1)),
     }];
@@ -67,8 +67,8 @@ fn what_is_left_of_a_begun_dish_stays_in_its_order() {
     let plan = schedule(&items, Minute(1060), Minute(1000)).unwrap();
     let now = Minute(1055);
     let done = plan.blocks.iter().filter(|b| b.end <= now);
-    let progress: Vec<Progress> = done
-        .map(|b| Progress {
+    let progress: Vec<BlockProgress> = done
+        .map(|b| BlockProgress {
             id: b.id,
             state: Reached::Done(b.end),
         })
@@ -86,15 +86,15 @@ fn an_oven_that_was_not_lit_makes_it_late() {
     let oven = BlockId {
         dish: 0,
         step: 3,
-        part: Part::Preheat,
+        part: BlockPart::Preheat,
     };
     let rise = BlockId {
         dish: 0,
         step: 2,
-        part: Part::Wait,
+        part: BlockPart::Wait,
     };
     let now = plan.block(oven).unwrap().start.plus(4);
-    let runs = Progress {
+    let runs = BlockProgress {
         id: rise,
         state: Reached::Running(plan.block(rise).unwrap().end),
     };
@@ -105,7 +105,7 @@ fn an_oven_that_was_not_lit_makes_it_late() {
         &plan,
         &[
             runs,
-            Progress {
+            BlockProgress {
                 id: oven,
                 state: Reached::NotYet,
             },
@@ -128,21 +128,21 @@ fn what_comes_from_the_oven_comes_out_however_busy_the_cook() {
         .block(BlockId {
             dish: 0,
             step: 5,
-            part: Part::Wait,
+            part: BlockPart::Wait,
         })
         .unwrap();
     let cut = BlockId {
         dish: 1,
         step: 0,
-        part: Part::Hands,
+        part: BlockPart::Hands,
     };
     let now = plan.block(cut).unwrap().start.plus(5);
     let progress = [
-        Progress {
+        BlockProgress {
             id: bake.id,
             state: Reached::Running(now.plus(3)),
         },
-        Progress {
+        BlockProgress {
             id: cut,
             state: Reached::Running(now.plus(15)),
         },

@@ -28,11 +28,11 @@ fn three_rises_and_a_bake_are_the_sum_by_hand() {
     assert_eq!(
         rows,
         [
-            ("First rise", Part::Wait, t("17:10"), t("17:55")),
-            ("Second rise", Part::Wait, t("17:55"), t("18:25")),
-            ("Third rise", Part::Wait, t("18:25"), t("19:10")),
-            ("Bake", Part::Preheat, t("19:00"), t("19:10")),
-            ("Bake", Part::Wait, t("19:10"), t("19:30")),
+            ("First rise", BlockPart::Wait, t("17:10"), t("17:55")),
+            ("Second rise", BlockPart::Wait, t("17:55"), t("18:25")),
+            ("Third rise", BlockPart::Wait, t("18:25"), t("19:10")),
+            ("Bake", BlockPart::Preheat, t("19:00"), t("19:10")),
+            ("Bake", BlockPart::Wait, t("19:10"), t("19:30")),
         ]
     );
     let bake = &plan.blocks[4];
@@ -104,7 +104,7 @@ fn a_second_heat_waits_for_the_oven() {
     assert_eq!(
         same.blocks
             .iter()
-            .filter(|b| b.id.part == Part::Preheat)
+            .filter(|b| b.id.part == BlockPart::Preheat)
             .count(),
         1
     );
@@ -123,7 +123,7 @@ fn a_second_heat_waits_for_the_oven() {
         other
             .blocks
             .iter()
-            .filter(|b| b.id.part == Part::Preheat)
+            .filter(|b| b.id.part == BlockPart::Preheat)
             .count(),
         2
     );
@@ -195,7 +195,7 @@ fn a_step_that_lights_the_oven_itself_is_waited_for() {
     assert_eq!(check(&plan), Ok(()));
     // 4 + 10 minutes of work, 16 more until the oven is hot, 2 + 40 in it; and no other lighting.
     assert_eq!(ready.since(plan.start()), 72);
-    assert!(plan.blocks.iter().all(|b| b.id.part != Part::Preheat));
+    assert!(plan.blocks.iter().all(|b| b.id.part != BlockPart::Preheat));
 }
 
 #[test]
