@@ -210,10 +210,17 @@ impl Bench {
             self.welcome(out);
             return;
         }
+        if taken.passes(event) {
+            // It is not kept, so nothing may come of it that stays: what time brings, the next tick brings.
+            if let (Event::Scale { .. }, Taken::Called { call }) = (event, taken) {
+                Self::called_out(*call, out);
+            }
+            return;
+        }
         self.lapse(out);
         match event {
             Event::Start { .. } | Event::Tick => {}
-            Event::Heard(heard) if *taken != Taken::Ignored => {
+            Event::Heard(heard) => {
                 self.dialogue.set_by_key(false);
                 let asks_what = Taken::Order {
                     order: Order::WhatHeard,
@@ -224,7 +231,6 @@ impl Bench {
                 }
                 self.obey(taken, out);
             }
-            Event::Heard(_) => {}
             Event::Key { .. } => {
                 self.dialogue.set_by_key(true);
                 self.obey(taken, out);
@@ -235,11 +241,11 @@ impl Bench {
                     self.tell(out, text);
                 }
             }
-            Event::Scale { reading } => match taken {
-                Taken::Weighed { news } => self.weighed_news(reading, news, out),
-                Taken::Called { call } => Self::called_out(*call, out),
-                _ => {}
-            },
+            Event::Scale { reading } => {
+                if let Taken::Weighed { news } = taken {
+                    self.weighed_news(reading, news, out);
+                }
+            }
             Event::WallChanged { wall } => self.wall_changed(wall, out),
             Event::Device {
                 device,

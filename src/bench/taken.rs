@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::event::Event;
 use crate::order::Order;
 use crate::scale::{Call, WeightNews};
 use crate::time::Moment;
@@ -85,6 +86,18 @@ pub enum Taken {
         #[serde(default, skip_serializing_if = "std::ops::Not::not")]
         choosing: bool,
     },
+}
+
+impl Taken {
+    /// Whether nothing stays of the event: talk, or a reading that came to nothing, ten times a second. It is not written
+    /// into the journal, so the bench must be afterwards as if it had not been.
+    pub fn passes(&self, event: &Event) -> bool {
+        match event {
+            Event::Heard(_) => *self == Self::Ignored,
+            Event::Scale { .. } => !matches!(self, Self::Weighed { .. }),
+            _ => false,
+        }
+    }
 }
 
 /// Whose turn it is, where several dishes are made.

@@ -298,9 +298,8 @@ fn uninterrupted(shipped: &Shipped, plan: &[(u64, Happens)], middle: usize) -> W
     let mut now = Moment(0);
     let mut happen = |bench: &mut Bench, at: Moment, event: Event| {
         let taken = bench.take(&event, at);
-        let effects = bench.apply(&event, &taken, at);
-        let kept = Entry::kept(&event, &taken, at);
-        entries.extend(kept.or((!effects.is_empty()).then(|| Entry::tick(at))));
+        bench.apply(&event, &taken, at);
+        entries.extend(Entry::kept(&event, &taken, at));
         entries.len()
     };
     happen(&mut bench, now, Event::Start { wall: wall(now) });

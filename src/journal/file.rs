@@ -47,15 +47,11 @@ impl Entry {
 
     /// What is to be kept on disk of an event; nothing of talk that was ignored, and no words of what was not understood.
     pub fn kept(event: &Event, taken: &Taken, at: Moment) -> Option<Self> {
-        // A reading that came to nothing that stays, ten times a second.
-        if matches!(event, Event::Scale { .. }) && !matches!(taken, Taken::Weighed { .. }) {
+        if taken.passes(event) {
             return None;
         }
         let mut event = event.clone();
         if let Event::Heard(heard) = &mut event {
-            if matches!(taken, Taken::Ignored) {
-                return None;
-            }
             // What else it may have been, and how talk would have fitted, has been weighed.
             let text = match taken {
                 Taken::NotUnderstood { .. } => String::new(),

@@ -17,9 +17,7 @@ use super::output::{Printer, complain, remark};
 use super::recordings::Recordings;
 use super::trouble::Trouble;
 use super::{hush, plain, several, signals};
-use crate::bench::{
-    Bench, Chime, Device, DishId, Effect, Event, Heard, TakeDown, Taken, TimerState, Why,
-};
+use crate::bench::{Bench, Chime, Device, DishId, Effect, Event, Heard, TakeDown, TimerState, Why};
 use crate::cli::CookArgs;
 use crate::formula::{Batch, Formula};
 use crate::hear::HearError;
@@ -732,9 +730,6 @@ impl Session {
         }
         let effects = self.bench.apply(&event, &taken, at);
         self.perform(&effects);
-        // Talk that time went by with, and an alarm in it: the time is kept, and not the talk.
-        let rang = !effects.is_empty() && taken == Taken::Ignored;
-        let late = late.or_else(|| rang.then(|| Entry::tick(at)));
         if let (Some(entry), Some(journal)) = (late, &self.journal) {
             journal.write(entry);
         }
