@@ -17,17 +17,19 @@ pub(super) fn heard(event: &Event) -> Option<String> {
 pub fn plain_lines(effects: &[Effect], columns: usize) -> Vec<String> {
     let says = effects.iter().any(|e| matches!(e, Effect::Say { .. }));
     let said = effects.iter().filter_map(|effect| match effect {
-        Effect::Say { text, .. } => Some(text.as_str()),
-        Effect::Error { text } => Some(text.as_str()),
+        Effect::Say { text, .. } => Some(text.clone()),
+        Effect::Error { text } => Some(text.clone()),
+        // It sounds in the cook's own voice: what was made of it is read.
+        Effect::PlayNote { words, .. } if !words.is_empty() => Some(format!("Your note: {words}.")),
         // What is told by its sound alone.
         Effect::Chime { chime, .. } if !says => match chime {
-            Chime::Listening => Some("I am listening."),
-            Chime::Enough => Some("Enough."),
+            Chime::Listening => Some("I am listening.".to_owned()),
+            Chime::Enough => Some("Enough.".to_owned()),
             _ => None,
         },
         _ => None,
     });
-    said.flat_map(|text| wrapped(text, columns)).collect()
+    said.flat_map(|text| wrapped(&text, columns)).collect()
 }
 
 /// A text in lines of at most so many letters, broken between words; nought breaks none. A longer word is broken as well:

@@ -131,7 +131,7 @@ fn without(plan: &Plan, progress: &[BlockProgress], dish: usize) -> (Plan, Vec<B
 }
 
 /// So many moves are named one by one.
-const NAMED: usize = 3;
+const NAMED: usize = 2;
 
 /// What came of a wish, in one sentence, and a second where it cannot be met.
 pub fn say_again(again: &Again, wall: &Wall) -> String {
@@ -158,8 +158,8 @@ pub fn say_again(again: &Again, wall: &Wall) -> String {
             .collect();
         let more = match moved.len().saturating_sub(NAMED) {
             0 => String::new(),
-            1 => ", and one more moves".to_owned(),
-            n => format!(", and {} more move", cardinal(n as u64)),
+            1 => ", and one more thing moves".to_owned(),
+            n => format!(", and {} more things move", cardinal(n as u64)),
         };
         format!(
             "On the table at {}: {}{more}.",

@@ -5,7 +5,7 @@ use super::plan::{Block, BlockId, BlockPart, Plan};
 use super::replan::Change;
 use crate::measure::say;
 use crate::measure::spoken_time::{say_clock, say_duration};
-use crate::measure::words::capital;
+use crate::measure::words::{capital, cardinal};
 use crate::time::{ClockTime, HalfDay, Minute, Span, Wall};
 
 /// Told of a plan that is not proven to be the best.
@@ -211,25 +211,28 @@ pub fn say_changes(plan: &Plan, changes: &[Change], wall: &Wall) -> String {
         Some((time, _)) => format!("on the table at {time}"),
         None => format!("still on the table at {}", say_time(plan.ready_at, wall)),
     };
+    moves.sort_by_key(|(block, _)| block.start);
     match (moves.as_slice(), table) {
         ([], Some((_, by))) => sentences.insert(0, sentence(&format!("{at_table}, {}", later(by)))),
         ([], None) => {}
         ([(first, by), ..], _) if moves.iter().all(|(_, each)| each == by) => sentences.insert(
             0,
             format!(
-                "Everything from {} on is {}: {at_table}.",
-                thing(plan, first),
+                "Everything from {}on is {}: {at_table}.",
+                from(&thing(plan, first)),
                 later(*by)
             ),
         ),
-        _ => {
-            sentences.extend(moves.iter().map(|(block, _)| {
-                format!(
-                    "{} moves to {}.",
-                    capital(&thing(plan, block)),
-                    say_time(block.start, wall)
-                )
-            }));
+        // What comes first matters now; the rest is told when it comes.
+        ([(first, _), rest @ ..], _) => {
+            let more = match rest.len() {
+                0 => String::new(),
+                1 => ", and one more thing moves".to_owned(),
+                n => format!(", and {} more things move", cardinal(n as u64)),
+            };
+            let moved = capital(&thing(plan, first));
+            let when = say_time(first.start, wall);
+            sentences.push(format!("{moved} is now at {when}{more}."));
             sentences.push(sentence(&at_table));
         }
     }
@@ -240,13 +243,22 @@ pub fn say_changes(plan: &Plan, changes: &[Change], wall: &Wall) -> String {
     }
 }
 
-/// A block as a thing that moves: `the oven`, `shape`.
+/// A block as a thing that moves: `the oven`, `step five, shape`, `step five of the loaf`.
 pub(super) fn thing(plan: &Plan, block: &Block) -> String {
-    let dish = of_dish(plan, block, "for");
-    match block.id.part {
-        BlockPart::Preheat => format!("the oven{dish}"),
-        BlockPart::Hands | BlockPart::Wait => format!("{}{dish}", small(&block.title)),
+    if block.id.part == BlockPart::Preheat {
+        return format!("the oven{}", of_dish(plan, block, "for"));
     }
+    let step = cardinal(block.id.step as u64 + 1);
+    match of_dish(plan, block, "of").as_str() {
+        "" => format!("step {step}, {}", small(&block.title)),
+        dish => format!("step {step}{dish}"),
+    }
+}
+
+/// A thing before `on`: what is added to it ends first.
+fn from(thing: &str) -> String {
+    let comma = if thing.contains(',') { "," } else { "" };
+    format!("{thing}{comma} ")
 }
 
 /// A wait is told of only where no work of its own step comes before it.

@@ -180,7 +180,7 @@ fn a_live_session_hears_through_a_virtual_sound_card() {
     let seconds = sound.samples.len() as f64 / f64::from(sound.rate);
     assert!((0.5..8.0).contains(&seconds), "{seconds} s");
     writeln!(pipe, "play my notes").expect("it still reads");
-    let said = format!("{said}{}", lines.until("your note: "));
+    let said = format!("{said}{}", lines.until("Your note: how much salt."));
     child.kill().expect("killed");
     child.wait().expect("gone");
     drop(pipe);

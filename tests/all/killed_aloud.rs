@@ -75,7 +75,7 @@ fn one(card: &Card, seed: u64) -> Option<Duration> {
     typed
         .write_all(b"nine second timer called tea\n")
         .expect("it reads");
-    lines.until("tea");
+    lines.until("Tea started");
     match when {
         When::Any => std::thread::sleep(Duration::from_micros(dice % 4_000_000)),
         When::Goodbye => {

@@ -170,12 +170,14 @@ impl Live {
         writeln!(input, "{line}").expect("it still reads");
     }
 
-    /// Waits until a printed line holds `text`; everything printed so far.
+    /// Waits until `text` has been printed; everything printed so far.
     pub fn until(&self, text: &str) -> String {
         let end = Instant::now() + Duration::from_mins(2);
         loop {
             let printed = self.printed();
-            if printed.lines().any(|l| l.contains(text)) {
+            // Lines may be short, and words go on in the next.
+            let words: Vec<&str> = printed.split_whitespace().collect();
+            if printed.contains(text) || words.join(" ").contains(text) {
                 return printed;
             }
             assert!(Instant::now() < end, "`{text}` never came:\n{printed}");

@@ -83,7 +83,7 @@ fn a_note_is_typed_said_or_ended_and_is_no_order() {
     let (said, effects) = after(&mut bench, 3_000, &typed("next time ten grams less water"));
     assert_eq!(
         said,
-        ["Noted: next time ten grams less water. I tell you before the next bake."]
+        ["Noted: next time ten grams less water. I will tell you before the next bake."]
     );
     assert!(
         begins(&effects, TakeDown::Drop),
@@ -133,7 +133,7 @@ fn a_spoken_note_is_kept_told_and_played() {
     let (said, effects) = after(&mut bench, 9_000, &noted);
     assert_eq!(
         said,
-        ["Noted: next time ten grams less water. I play it before the next bake."]
+        ["Noted: next time ten grams less water. I will play it before the next bake."]
     );
     assert!(effects.contains(&Effect::Noted {
         dish: DishId::default(),
@@ -445,7 +445,7 @@ fn own_times_are_used_shown_and_forgotten() {
     assert_eq!(minutes(&plan(), "First rise", "wait"), Some(85));
     // In a session as well.
     let mut cook = kitchen.cook();
-    cook.until("listening");
+    cook.until("Say next");
     cook.types("when do i light the oven");
     cook.until("Thirty three minutes before the bake");
     let printed = cook.until("by three bakes");
@@ -555,7 +555,7 @@ fn a_note_is_told_before_the_next_bake_and_forgotten() {
     Log::append(&folder, &sounding).expect("written");
     let cook = kitchen.cook_other(&soup, &[]);
     cook.until("you noted: the leek was sandy; and in your own voice:");
-    cook.until("your note: less salt");
+    cook.until("Your note: less salt.");
     cook.kill();
     assert!(run(&kitchen, &["log"]).contains(&mine));
     let sessions = Log::read(&folder).expect("a log").sessions();

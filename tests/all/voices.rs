@@ -266,7 +266,7 @@ fn a_named_microphone_and_loudspeaker_are_used() {
         .expect("it ends");
     let ready = String::from_utf8_lossy(&ready.stdout).into_owned();
     assert!(
-        ready.contains(": [loudspeaker] name = \"kitchen\"\n"),
+        ready.contains("for the settings: [loudspeaker] name = \"kitchen\" ("),
         "{ready}"
     );
     assert!(!ready.contains("kitchen.monitor"), "{ready}");

@@ -84,14 +84,11 @@ fn start(kitchen: &Kitchen, files: &[PathBuf]) -> Live {
     kitchen.cook_other(&files[3], &more)
 }
 
-/// What was said: without the times, the chimes, what was typed and what the machine tells of itself.
+/// What was said: without what the machine tells of itself.
 fn said(printed: &str) -> Vec<&str> {
-    let lines = printed.lines().filter_map(|line| {
-        let text = line.get(7..)?;
-        let text = text.strip_prefix("        ")?.trim_start();
-        (!text.starts_with('\u{266a}') && !text.is_empty()).then_some(text)
-    });
-    lines.collect()
+    let of_itself = |line: &&str| line.starts_with('(') || *line == "I am listening.";
+    let lines = printed.lines().filter(|line| !line.is_empty());
+    lines.filter(|line| !of_itself(line)).collect()
 }
 
 /// What a cook types who does as told; nothing where there is nothing to do.
