@@ -514,3 +514,29 @@ fn the_readme_shows_a_real_dinner() {
         out(&o)
     );
 }
+
+/// Where an hour is too soon, the dish that needs longer even alone is named; and an hour is only asked about before any is
+/// set.
+#[test]
+fn what_makes_an_hour_too_soon_is_named() {
+    let script = "start 17:20\n0:01 say what if we eat at half past seven\n+20s say what if we eat at midnight\n\
+                  +20s say i want to eat at half past seven\n";
+    let played = rehearse(&["vegetable-soup", "baked-custard"], script);
+    let said = played.said();
+    // The custard stands three hours in the cold; the soup alone would be ready.
+    let named = |line: &&str| line.starts_with("That is too soon for the custard: ");
+    assert_eq!(
+        said.iter().copied().filter(|l| named(&l)).count(),
+        2,
+        "{said:?}"
+    );
+    assert!(
+        said.iter().any(|l| l.starts_with("That can be done. ")),
+        "{said:?}"
+    );
+    assert!(
+        said.last()
+            .is_some_and(|l| l.ends_with("Shall I plan for that?")),
+        "{said:?}"
+    );
+}

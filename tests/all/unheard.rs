@@ -198,7 +198,7 @@ fn a_sound_server_that_hangs_is_no_silent_alarm() {
         typed.write_all(b"stop\n").expect("it reads");
         // What is asked after it is answered after it.
         typed.write_all(b"how many steps\n").expect("it reads");
-        wait_for(&shown, "There are");
+        wait_for(&shown, "Nine more steps.");
         card.go_on();
         // Whatever it still had is played by now.
         typed

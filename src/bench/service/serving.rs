@@ -61,16 +61,45 @@ impl Bench {
                 }
             }
             Err(error) => {
-                let text = plan::say_error(&error, &wall);
                 let PlanError::TooLate { earliest, .. } = error else {
-                    self.tell(out, &text);
+                    self.tell(out, &plan::say_error(&error, &wall));
                     return;
                 };
+                let text = self.too_soon(wanted, &error);
                 let question = format!("{text} Shall I plan for that?");
                 let ready = earliest.to_five(&wall);
                 self.put(Pending::offer(ready, question, self.now), out);
             }
         }
+    }
+
+    /// Why an hour cannot be met; with several dishes, which of them take longer even alone.
+    pub(in crate::bench) fn too_soon(&self, wanted: Minute, error: &PlanError) -> String {
+        let wall = self.wall_here();
+        let text = plan::say_error(error, &wall);
+        let Ok((dishes, items)) = self.plan_items() else {
+            return text;
+        };
+        if dishes.len() < 2 {
+            return text;
+        }
+        let alone = dishes.iter().copied().zip(items);
+        let slow: Vec<String> = alone
+            .filter(|(id, item)| {
+                let one = (vec![*id], vec![item.clone()]);
+                let plan = self.plan_of(one, wanted, Effort::AtOnce);
+                matches!(plan, Err(PlanError::TooLate { .. }))
+            })
+            .map(|(id, _)| self.dishes.the(id))
+            .collect();
+        if slow.is_empty() {
+            return text;
+        }
+        text.replacen(
+            "too soon",
+            &format!("too soon for {}", crate::bench::list(&slow)),
+            1,
+        )
     }
 
     pub(in crate::bench) fn when_start(&mut self, out: &mut Vec<Effect>) {
@@ -158,7 +187,7 @@ impl Bench {
     }
 
     /// When to begin, or what comes next where the cook has begun.
-    fn start_words(&self, dishes: &[DishId], plan: &Plan) -> String {
+    pub(in crate::bench) fn start_words(&self, dishes: &[DishId], plan: &Plan) -> String {
         let wall = self.wall_here();
         if self.has_begun() {
             plan::say_next(plan, &wall, self.running_of(dishes, plan))
@@ -268,8 +297,20 @@ impl Bench {
     }
 
     /// The plan from here on, and the dishes in it.
-    fn plan_for(&self, wanted: Minute, effort: Effort) -> Result<(Vec<DishId>, Plan), PlanError> {
-        let (dishes, items) = self.plan_items()?;
+    pub(in crate::bench) fn plan_for(
+        &self,
+        wanted: Minute,
+        effort: Effort,
+    ) -> Result<(Vec<DishId>, Plan), PlanError> {
+        self.plan_of(self.plan_items()?, wanted, effort)
+    }
+
+    fn plan_of(
+        &self,
+        (dishes, items): (Vec<DishId>, Vec<PlanItem>),
+        wanted: Minute,
+        effort: Effort,
+    ) -> Result<(Vec<DishId>, Plan), PlanError> {
         let now = Minute::after(&self.wall_here());
         let progress = self.progress(&dishes, &items);
         if !self.has_begun() {

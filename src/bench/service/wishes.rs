@@ -3,7 +3,7 @@
 use super::Service;
 use crate::bench::Bench;
 use crate::bench::effect::Effect;
-use crate::plan::{self, Again, PlanWish};
+use crate::plan::{self, Again, Effort, PlanWish};
 use crate::time::{ClockTime, Minute, Span};
 
 /// How late guests are where nobody says it, and how far behind a cook is.
@@ -17,7 +17,15 @@ impl Bench {
         let wanted = Minute::next(at, &wall);
         let text = match self.again(PlanWish::EatAt(wanted)) {
             Some(again) => plan::say_again(&again, &wall),
-            None => NO_HOUR.to_owned(),
+            None => match self.plan_for(wanted, Effort::AtOnce) {
+                Ok((dishes, plan)) => {
+                    let mut said = vec!["That can be done.".to_owned()];
+                    said.push(self.start_words(&dishes, &plan));
+                    said.extend(plan::say_doubts(&plan));
+                    said.join(" ")
+                }
+                Err(error) => self.too_soon(wanted, &error),
+            },
         };
         self.tell(out, &text);
     }
