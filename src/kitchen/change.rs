@@ -58,7 +58,7 @@ pub(super) fn undo(path: &Path) -> Result<String, Trouble> {
 }
 
 /// `loaf.toml.bak`: the file as it was before the last change.
-fn kept_beside(path: &Path) -> PathBuf {
+pub(super) fn kept_beside(path: &Path) -> PathBuf {
     let mut name = OsString::from(path);
     name.push(".bak");
     PathBuf::from(name)
