@@ -391,6 +391,17 @@ fn turned(line: &str) -> String {
         }
     }
     for lead in [
+        "a walnut of ",
+        "a nut of ",
+        "a hazelnut of ",
+        "1 walnut of ",
+        "1 nut of ",
+    ] {
+        if let Some(rest) = lower.strip_prefix(lead) {
+            return format!("a knob of {}", &line[line.len() - rest.len()..]);
+        }
+    }
+    for lead in [
         "leaves from ",
         "leaves of ",
         "the leaves from ",
@@ -710,6 +721,11 @@ fn begins_with_amount(line: &str) -> bool {
     Amount::parse_prefix(line, Region::Metric).is_ok()
 }
 
+/// It begins with an amount, however many words follow.
+pub(super) fn is_measured(line: &str) -> bool {
+    begins_with_amount(&plain(line))
+}
+
 /// Something in it is measured, or stands without a measure as only a recipe says it.
 pub(super) fn any_amount(found: &super::draft::Found) -> bool {
     found.ingredients.iter().any(|e| {
@@ -723,7 +739,7 @@ pub(super) fn any_amount(found: &super::draft::Found) -> bool {
 
 /// A line that begins with a figure or a number, and so with an amount.
 pub(super) fn has_amount_first(line: &str) -> bool {
-    let all = words(line.trim_start_matches(['[', '(', '~', '≈', ' ']));
+    let all = words(line.trim_start_matches(['[', '~', '≈', ' ']));
     let Some((n, end)) = number(&all, 0) else {
         return all
             .first()
@@ -776,6 +792,20 @@ fn amount_behind(line: &str) -> Option<(String, String, String)> {
         if bare && (1500.0..2100.0).contains(&amount.parts[0].middle()) {
             return None;
         }
+        // 'Rice, 3 glasses (600 g)': how much that is stands beside.
+        if bare
+            && let Some((measure, inside)) = tail.strip_suffix(')').and_then(|t| t.split_once(" ("))
+            && measure.chars().all(char::is_alphabetic)
+            && Amount::parse(inside, Region::Metric)
+                .is_ok_and(|a| a.parts.iter().all(|p| p.unit.kind() != Kind::Count))
+        {
+            let figures = rest[..rest.len() - tail.len()].trim();
+            return Some((
+                name.to_owned(),
+                inside.to_owned(),
+                format!(", {figures} {measure}"),
+            ));
+        }
         // 'Wheat flour, type 1050, 1100 g', 'Water, 28 °C, 500 g'
         let more = all[at + 1..]
             .iter()
@@ -791,20 +821,6 @@ fn amount_behind(line: &str) -> Option<(String, String, String)> {
                     figures = rest[..rest.len() - tail.len()].trim()
                 ),
                 String::new(),
-            ));
-        }
-        // 'Rice, 3 glasses (600 g)': how much that is stands beside.
-        if bare
-            && let Some((measure, inside)) = tail.strip_suffix(')').and_then(|t| t.split_once(" ("))
-            && measure.chars().all(char::is_alphabetic)
-            && Amount::parse(inside, Region::Metric)
-                .is_ok_and(|a| a.parts.iter().all(|p| p.unit.kind() != Kind::Count))
-        {
-            let figures = rest[..rest.len() - tail.len()].trim();
-            return Some((
-                name.to_owned(),
-                inside.to_owned(),
-                format!(", {figures} {measure}"),
             ));
         }
         let good = if bare {
@@ -1237,7 +1253,7 @@ fn with_amount(item: &mut Item, line: &str, amount: Amount, rest: &str, region: 
         if let Some(at) = found {
             let note = item.note.remove(at);
             let mass = bare_mass(&note);
-            let mass = mass.split('/').next().unwrap_or(mass).trim();
+            let mass = mass.split(" / ").next().unwrap_or(mass).trim();
             let all = words(item.amount.as_deref().unwrap_or_default());
             let one = if number(&all, 0).is_none() && all.first().is_some_and(Word::is_word) {
                 "1 "
@@ -1371,7 +1387,7 @@ fn name_and_notes(item: &mut Item, rest: &str, region: Region) {
         item.note.push(note.trim().to_owned());
         rest = after.trim_start_matches([',', ' ']).to_owned();
     }
-    for lead in ["of the ", "of "] {
+    for lead in ["of the ", "of ", "de la ", "de ", "d'", "d’"] {
         if let Some(after) = strip(&rest, lead) {
             rest = after.to_owned();
         }
@@ -1729,11 +1745,13 @@ pub(super) fn split_list(line: &str) -> Vec<String> {
             .to_lowercase();
         let of_it = Amount::parse_prefix(piece, Region::Metric).is_ok_and(|(_, rest)| {
             let next = rest.split_whitespace().next().unwrap_or_default();
-            DONE.contains(&next.to_lowercase().as_str())
-                && rest.split_whitespace().all(|w| {
-                    DONE.contains(&w.to_lowercase().as_str())
-                        || matches!(w, "and" | "or" | "&" | "one" | "the" | "other" | "1" | "2")
-                })
+            rest.starts_with("it ")
+                || rest.starts_with("them ")
+                || DONE.contains(&next.to_lowercase().as_str())
+                    && rest.split_whitespace().all(|w| {
+                        DONE.contains(&w.to_lowercase().as_str())
+                            || matches!(w, "and" | "or" | "&" | "one" | "the" | "other" | "1" | "2")
+                    })
         });
         let doing = DONE.contains(&first.as_str())
             || first == "to"

@@ -32,7 +32,19 @@ pub(super) fn opened(bytes: &[u8]) -> std::borrow::Cow<'_, [u8]> {
     let head = String::from_utf8_lossy(&bytes[..at]).replace("\r\n", "\n");
     let lower = head.to_lowercase();
     let is_field = |line: &str| FIELDS.iter().any(|field| line.starts_with(field));
-    if lower.lines().filter(|line| is_field(line)).count() < 3
+    // What was pasted from a mail is read as it is.
+    let sent = [
+        "mime-version:",
+        "message-id:",
+        "received:",
+        "content-transfer-encoding:",
+        "content-type:",
+    ];
+    let was_sent = lower
+        .lines()
+        .any(|line| sent.iter().any(|field| line.starts_with(field)));
+    if !was_sent
+        || lower.lines().filter(|line| is_field(line)).count() < 3
         || !lower.lines().next().is_some_and(|line| line.contains(':'))
     {
         return bytes.into();
@@ -59,6 +71,18 @@ pub(super) fn opened(bytes: &[u8]) -> std::borrow::Cow<'_, [u8]> {
     let body = &bytes[at + gap..];
     let mut out = name.as_bytes().to_vec();
     out.extend_from_slice(b"\n\n");
+    // From whom it is stays.
+    for line in head.lines() {
+        let small = line.to_lowercase();
+        if ["from:", "to:", "date:"]
+            .iter()
+            .any(|field| small.starts_with(field))
+        {
+            out.extend_from_slice(line.as_bytes());
+            out.push(b'\n');
+        }
+    }
+    out.push(b'\n');
     if lower.contains("content-transfer-encoding: quoted-printable") {
         out.extend(unquoted(body));
     } else {
@@ -101,7 +125,7 @@ mod tests {
             Content-Transfer-Encoding: quoted-printable\r\n\r\nBeat the eggs till smoot=\r\nh. Cr=C3=A8me, 2=3D2\r\n";
         assert_eq!(
             String::from_utf8_lossy(&opened(mail.as_bytes())),
-            "Plum cr\u{ea}pes\n\nBeat the eggs till smooth. Cr\u{e8}me, 2=2\r\n"
+            "Plum cr\u{ea}pes\n\nFrom: A <a@example.org>\nTo: b@example.org\n\nBeat the eggs till smooth. Cr\u{e8}me, 2=2\r\n"
         );
         // A recipe with colons is no mail.
         let plain = "Flour: 200 g\nButter: 100 g\n\nRub in.\n";

@@ -161,12 +161,14 @@ impl Recipe {
             } else {
                 vec![entry.text.clone()]
             };
-            for text in pieces
+            for (turned, text) in pieces
                 .into_iter()
-                .flat_map(|text| step::at_heat_change(&text))
-                .filter(|t| t.chars().any(char::is_alphanumeric))
+                .flat_map(|text| step::at_heat_change(&text).into_iter().enumerate())
+                .filter(|(_, t)| t.chars().any(char::is_alphanumeric))
             {
-                let mut read = if timers < MOST_TIMERS {
+                let mut read = if timers < MOST_TIMERS && turned > 0 {
+                    step::read_turned(&text)
+                } else if timers < MOST_TIMERS {
                     step::read(&text)
                 } else {
                     step::unread(&text)

@@ -176,6 +176,21 @@ pub(super) fn unread(text: &str) -> Step {
     }
 }
 
+/// Reads a step that begins where the oven is turned to another heat.
+pub(super) fn read_turned(text: &str) -> Step {
+    let mut step = read(text);
+    if step.oven_c.is_none() {
+        let all = words(text);
+        let heat = (0..all.len()).find_map(|at| heat_at(&all, at));
+        step.oven_c = heat.map(|(c, fan, _)| if fan { c + 20.0 } else { c });
+    }
+    for timer in step.timers.iter_mut().filter(|t| t.name == "wait") {
+        "bake".clone_into(&mut timer.name);
+    }
+    step.in_oven |= step.oven_c.is_some() && !step.timers.is_empty();
+    step
+}
+
 /// Reads the times, heats, looks and cues of a step's text.
 pub(super) fn read(text: &str) -> Step {
     let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
@@ -197,15 +212,17 @@ pub(super) fn read(text: &str) -> Step {
     while at < all.len() {
         let Some((lasts, end)) = length(&all, at) else {
             // A wait of many days is none of a timer's.
-            let keeps = mentions(
-                &all[sentence(&all, at, &text).0..at],
-                &["keep", "keeps", "store", "stored", "best"],
-            );
-            if let Some(end) = many_days(&all, at).filter(|_| !keeps) {
-                step.unsure.push(format!(
-                    "`{}` is longer than a timer lasts: it stands in the words alone.",
-                    &text[all[at].start..all[end - 1].end]
-                ));
+            if let Some(end) = many_days(&all, at) {
+                let from = sentence(&all, at, &text).0;
+                if !mentions(
+                    &all[from..at],
+                    &["keep", "keeps", "store", "stored", "best"],
+                ) {
+                    step.unsure.push(format!(
+                        "`{}` is longer than a timer lasts: it stands in the words alone.",
+                        &text[all[at].start..all[end - 1].end]
+                    ));
+                }
                 at = end;
                 continue;
             }
@@ -879,7 +896,8 @@ fn question(words: &[Word], text: &str) -> Option<String> {
         && !words[1..].iter().any(|w| {
             w.is(&[
                 "goes", "comes", "runs", "leaves", "looks", "reads", "coats", "falls", "starts",
-                "begins", "turns", "sinks", "rises", "bubbles", "pulls", "holds",
+                "begins", "turns", "rise", "form", "appear", "come", "break", "smell", "smells",
+                "sinks", "rises", "bubbles", "pulls", "holds",
             ])
         })
     {
@@ -1035,7 +1053,11 @@ fn heats(step: &mut Step, all: &[Word], text: &str) {
                                 | "set"
                         )
                 })
-            || step.oven_c.is_some() && step.timers.iter().any(|t| !t.cold && !t.alongside));
+            || step.oven_c.is_some()
+                && step
+                    .timers
+                    .iter()
+                    .any(|t| !t.cold && !t.alongside && t.name != "warming up"));
 }
 
 /// The step lights the oven, and nothing goes into it.
@@ -1226,6 +1248,10 @@ impl Known {
             .iter()
             .rfind(|w| w.is_word())
             .map_or_else(String::new, |w| one(&w.lower));
+        let mut list = list;
+        if head == "egg" && item.note.iter().any(|n| n.contains("separated")) {
+            list.insert(0, "yolk".to_owned());
+        }
         Self {
             head: list
                 .last()
@@ -1304,51 +1330,51 @@ pub(super) fn share_out(steps: &mut [Step], items: &[Item], unsure: &mut Vec<(us
         });
         for (w, single) in singles.iter().enumerate() {
             let next = singles.get(w + 1).map_or("", String::as_str);
-            let group: Box<dyn Fn(usize) -> bool> = if single == "dry" && next == "ingredient" {
-                Box::new(|i: usize| known[i].has(&DRY) && !known[i].has(&["butter", "water"]))
-            } else if matches!(single.as_str(), "wet" | "liquid") && next == "ingredient" {
-                Box::new(|i: usize| known[i].has(&WET))
-            } else if matches!(single.as_str(), "remaining" | "other") && next == "ingredient"
-                || line::near(single, "everything")
-                    && w > 0
-                    && singles[w - 1] != "until"
-                    && !matches!(next, "is" | "has" | "look" | "come" | "hold")
-                || single == "ingredient"
-                    && singles[..w]
-                        .iter()
-                        .rev()
-                        .take(5)
-                        .any(|s| matches!(s.as_str(), "all" | "rest" | "remaining"))
-            {
-                Box::new(of_part)
-            } else if w == 0 && mixes {
-                Box::new(|i: usize| part_here.is_some() && items[i].part.as_ref() == part_here)
-            } else if let Some((_, names)) = KINDS.iter().find(|(kind, _)| kind == single) {
-                let named = found.iter().any(|(i, _)| {
-                    known[*i].words.contains(single) || names.contains(&known[*i].head.as_str())
-                });
-                // 'The soaking liquid' is none that goes in here for the first time.
-                let kept = single == "liquid"
-                    && singles.iter().any(|s| {
-                        matches!(
-                            s.as_str(),
-                            "soaking"
-                                | "cooking"
-                                | "reserve"
-                                | "reserved"
-                                | "strain"
-                                | "keep"
-                                | "drain"
-                                | "poaching"
-                        )
+            let group: Box<dyn Fn(usize) -> bool> =
+                if single == "dry" && matches!(next, "ingredient" | "stuff" | "thing") {
+                    Box::new(|i: usize| known[i].has(&DRY) && !known[i].has(&["butter", "water"]))
+                } else if matches!(single.as_str(), "wet" | "liquid") && next == "ingredient" {
+                    Box::new(|i: usize| known[i].has(&WET))
+                } else if matches!(single.as_str(), "remaining" | "other") && next == "ingredient"
+                    || line::near(single, "everything")
+                        && (w == 0 || singles[w - 1] != "until")
+                        && !matches!(next, "is" | "has" | "look" | "come" | "hold")
+                    || single == "ingredient"
+                        && singles[..w]
+                            .iter()
+                            .rev()
+                            .take(5)
+                            .any(|s| matches!(s.as_str(), "all" | "rest" | "remaining"))
+                {
+                    Box::new(of_part)
+                } else if w == 0 && mixes {
+                    Box::new(|i: usize| part_here.is_some() && items[i].part.as_ref() == part_here)
+                } else if let Some((_, names)) = KINDS.iter().find(|(kind, _)| kind == single) {
+                    let named = found.iter().any(|(i, _)| {
+                        known[*i].words.contains(single) || names.contains(&known[*i].head.as_str())
                     });
-                if named || kept {
+                    // 'The soaking liquid' is none that goes in here for the first time.
+                    let kept = single == "liquid"
+                        && singles.iter().any(|s| {
+                            matches!(
+                                s.as_str(),
+                                "soaking"
+                                    | "cooking"
+                                    | "reserve"
+                                    | "reserved"
+                                    | "strain"
+                                    | "keep"
+                                    | "drain"
+                                    | "poaching"
+                            )
+                        });
+                    if named || kept {
+                        continue;
+                    }
+                    Box::new(|_| false)
+                } else {
                     continue;
-                }
-                Box::new(|_| false)
-            } else {
-                continue;
-            };
+                };
             let names: Option<&[&str]> = KINDS
                 .iter()
                 .find(|(kind, _)| kind == single)
@@ -1401,6 +1427,13 @@ pub(super) fn share_out(steps: &mut [Step], items: &[Item], unsure: &mut Vec<(us
                 n += usize::from(*p == place);
                 *p != place || n <= 2
             });
+        }
+        // 'Everything but the beans' leaves the beans for later.
+        let but = singles
+            .iter()
+            .position(|s| matches!(s.as_str(), "except" | "xcept" | "excluding" | "apart"));
+        if let Some(but) = but {
+            found.retain(|(_, place)| !(but + 1..but + 6).contains(place));
         }
         for (i, place) in found {
             named_in[i].push(at);

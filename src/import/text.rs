@@ -17,7 +17,9 @@ enum Place {
 
 /// Headings and what stands below them. A heading may go on: `Ingredients (serves 4)`.
 #[rustfmt::skip]
-const HEADINGS: [(&str, Place); 41] = [
+const HEADINGS: [(&str, Place); 47] = [
+    ("shopping", Place::Ingredients), ("zutaten", Place::Ingredients), ("ingrédients", Place::Ingredients),
+    ("zubereitung", Place::Steps), ("préparation", Place::Steps), ("step by step", Place::Steps),
     ("you want", Place::Ingredients), ("you will want", Place::Ingredients),
     ("ingredients", Place::Ingredients), ("ingredient list", Place::Ingredients),
     ("ingredience", Place::Ingredients), ("ingrediants", Place::Ingredients), ("ingedients", Place::Ingredients),
@@ -140,7 +142,7 @@ fn heading(line: &str) -> Option<(Place, String)> {
     ] {
         if let Some(list) = lower.strip_prefix(lead)
             && line::split_list(list).len() > 1
-            && line::has_amount_first(list)
+            && line::is_measured(list)
         {
             let from = bare.len().checked_sub(list.len())?;
             return Some((Place::Ingredients, bare.get(from..)?.to_owned()));
@@ -225,6 +227,8 @@ fn label(lower: &str) -> Option<Place> {
         "components",
         "what i use",
         "what we need",
+        "thing to prepare",
+        "things to prepare",
         "for this you need",
         "what you'll want",
         "mise en place",
@@ -342,6 +346,7 @@ const PARTS: [&str; 22] = [
 /// `For the dough:`, `DOUGH`, `### Dough`: a part of the dish.
 pub(super) fn part_of(raw: &str, marked: bool) -> Option<String> {
     let bare = raw.trim().trim_matches(['*', '_', '=', ' ', '#']).trim();
+    let bare = bare.trim_start_matches(['-', '–', '—', ' ']);
     // 'ROUGH PUFF PASTRY (one quantity)'
     let unbracketed = bare
         .strip_suffix(')')
@@ -429,6 +434,7 @@ fn meta(line: &str, found: &mut Found) -> bool {
             "enough for",
             "for about",
             "quantity:",
+            "cuts into ",
             "serving",
         ]
         .iter()
@@ -885,8 +891,12 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
         }
         let marked = line.heading > 0;
         // 'For the pastry', and what is measured below it.
-        let for_the = clean.to_lowercase().starts_with("for the ")
-            && clean.split_whitespace().count() <= 6
+        let small = clean.to_lowercase();
+        let count = clean.split_whitespace().count();
+        let for_the = (small.starts_with("for the ") && count <= 6
+            || small.starts_with("for ") && count <= 3 && !clean.contains(|c: char| c.is_ascii_digit())
+            // 'RUB'
+            || clean.len() == 3 && clean.bytes().all(|b| b.is_ascii_uppercase()))
             && measures_below(&lines, at);
         if let Some(name) = part_of(raw, marked || for_the).filter(|_| !line.numbered)
             && (!line.bullet || raw.trim().ends_with(':'))
@@ -926,7 +936,7 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
             && let Some((head, list)) = clean.split_once(": ")
             && head.split_whitespace().count() <= 3
             && !head.contains(|c: char| c.is_ascii_digit())
-            && line::has_amount_first(list)
+            && line::is_measured(list)
             && let all = line::split_list(list)
             && all.len() > 1
         {
@@ -936,6 +946,26 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
                 part: Some(head.to_lowercase()),
                 text,
             }));
+            continue;
+        }
+        // How a letter ends.
+        let signs = [
+            "love,",
+            "best,",
+            "cheers,",
+            "regards,",
+            "kind regards",
+            "best wishes",
+            "xx",
+            "sent from my",
+        ];
+        if !found.steps.is_empty()
+            && clean.split_whitespace().count() <= 5
+            && signs
+                .iter()
+                .any(|sign| clean.to_lowercase().starts_with(sign))
+        {
+            found.rest.push(clean);
             continue;
         }
         // What a mail answers to.

@@ -13,7 +13,9 @@ pub(super) struct Makes {
 }
 
 /// Words for helpings.
-const HELPINGS: [&str; 17] = [
+const HELPINGS: [&str; 18] = [
+    "cover",
+    "personne",
     "serving",
     "portion",
     "people",
@@ -27,7 +29,6 @@ const HELPINGS: [&str; 17] = [
     "child",
     "cook",
     "ration",
-    "plate",
     "pax",
     "personen",
     "portionen",
@@ -112,13 +113,20 @@ pub(super) fn read(said: &[String]) -> Option<Makes> {
     for text in said {
         let all = words(text);
         // 'A crowd (10 to 12)': one is no number where another stands.
-        let is_one = |at: usize| all[at].is(&["a", "an", "one"]);
-        let only_ones = !(0..all.len()).any(|at| !is_one(at) && range(&all, at).is_some());
+        let is_crowd = |at: usize| {
+            all[at].is(&["a", "an"])
+                && all.get(at + 1).is_some_and(|w| {
+                    w.is(&[
+                        "crowd", "group", "party", "family", "big", "large", "hungry", "small",
+                    ])
+                })
+        };
+        let only_crowds = !(0..all.len()).any(|at| !is_crowd(at) && range(&all, at).is_some());
         let mut at = 0;
         let mut first = true;
         while at < all.len() {
             let Some((low, high, end)) = range(&all, at)
-                .filter(|(n, ..)| *n > 0.0 && *n <= 10_000.0 && (only_ones || !is_one(at)))
+                .filter(|(n, ..)| *n > 0.0 && *n <= 10_000.0 && (only_crowds || !is_crowd(at)))
             else {
                 at += 1;
                 continue;

@@ -1,5 +1,6 @@
 //! `commis import`: recipes from files, each a formula in the book.
 
+use std::ffi::OsString;
 use std::io::{BufRead, Read, Write as _};
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
@@ -116,7 +117,7 @@ fn take_in(mut recipe: Recipe, source: &Path, args: &ImportArgs) -> Result<(), T
     if let Some(path) = &place {
         // What stood there before is kept beside.
         if let Ok(before) = std::fs::read_to_string(path) {
-            let kept = super::change::kept_beside(path);
+            let kept = kept_beside(path);
             write(&kept, &before)?;
             told.push(format!("What was there before is in {}.", kept.display()));
         }
@@ -182,6 +183,13 @@ pub(super) fn write(path: &PathBuf, text: &str) -> Result<(), Trouble> {
         let _ = std::fs::remove_file(&beside);
     }
     written.map_err(fail)
+}
+
+/// `loaf.toml.bak`: the file as it was before the last change.
+pub(super) fn kept_beside(path: &Path) -> PathBuf {
+    let mut name = OsString::from(path);
+    name.push(".bak");
+    PathBuf::from(name)
 }
 
 /// Asks about each doubt in a plain line, with its guess as the answer of an empty line.

@@ -520,7 +520,7 @@ fn the_readme_shows_a_real_dinner() {
 fn timers_of_one_name_that_ring_together_are_told_apart() {
     let text = |name: &str| {
         format!(
-            "name = \"{name}\"\nabout = \"Of {name}.\"\n[makes]\nportions = 4\n[[ingredient]]\nid = \"flour\"\namount = \"500 g\"\n\
+            "name = \"{name}\"\nabout = \"Of {name}.\"\n[makes]\nportions = 4\npiece = \"loaf\"\n[[ingredient]]\nid = \"flour\"\namount = \"500 g\"\n\
              [[step]]\ntitle = \"Bake it\"\ntext = \"Bake it.\"\nuses = [\"flour\"]\n[[step.timer]]\nname = \"bread\"\nlasts = \"30 min\"\n"
         )
     };
