@@ -136,8 +136,11 @@ pub(crate) struct CardForm {
 pub(crate) struct WriteArgs {
     /// A file for the new formula, or the formula to change; a new one in the book when missing
     pub(crate) file: Option<PathBuf>,
-    /// Speak the questions, and hear amounts and names
+    /// Lines and keys only: say nothing and listen to nothing
     #[arg(long)]
+    pub(crate) plain: bool,
+    /// Speak the questions and hear the answers: as without it, where a voice and a microphone are there
+    #[arg(long, hide = true, conflicts_with = "plain")]
     pub(crate) voice: bool,
 }
 

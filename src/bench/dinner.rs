@@ -105,6 +105,24 @@ impl Bench {
         })
     }
 
+    /// What a dish's timer is called beside those of the others: `soup simmer`. Two that would be called the same, because
+    /// both dishes are in the name already, are each called by their dish.
+    pub(super) fn timer_called(&self, of: DishId, written: &str) -> String {
+        let name = timer_of_dish(self.dishes.name(of), written);
+        let others = self.dishes.on().filter(|id| *id != of);
+        let is_theirs = others.into_iter().any(|id| {
+            self.dishes.get(id).is_some_and(|dish| {
+                let mut timers = dish.formula().timers();
+                timers.any(|(_, t)| timer_of_dish(self.dishes.name(id), &t.name) == name)
+            })
+        });
+        if is_theirs {
+            format!("{} {written}", self.dishes.name(of))
+        } else {
+            name
+        }
+    }
+
     /// Another dish has come to the bench.
     pub(super) fn dish_came(&mut self, beside: &Beside, out: &mut Vec<Effect>) {
         let dish = made_of(beside);
@@ -135,7 +153,7 @@ impl Bench {
             .filter_map(|t| Some((t.id, t.origin?.dish, t.written.clone()?)))
             .collect();
         for (timer, of, written) in live {
-            let name = timer_of_dish(self.dishes.name(of), &written);
+            let name = self.timer_called(of, &written);
             self.rack.rename(timer, &name);
         }
         self.name_anew(out);

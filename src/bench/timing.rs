@@ -11,8 +11,7 @@ use super::words;
 use crate::formula::TimerSpec;
 use crate::order::{Order, TimerRef};
 use crate::time::{Moment, Span};
-use crate::timer::{DishId, Mark, Timer, TimerNamed, TimerPhase};
-use crate::understand::timer_of_dish;
+use crate::timer::{DishId, Mark, Origin, Timer, TimerNamed, TimerPhase};
 
 /// A timer that the cook has answered is still told of this long.
 const JUST_OVER_MS: i64 = 15 * 60_000;
@@ -201,14 +200,37 @@ impl Bench {
             let the = words::capital(&self.dishes.the(here));
             look = look.map(|look| format!("{the}: {}", words::lower_first(&look)));
         }
+        if let Some(origin) = origin {
+            self.end_before(origin, out);
+        }
         let id = self
             .rack
             .start(&spec.name, spec.lasts, cues, look, origin, self.now);
         if several {
-            let name = timer_of_dish(self.dishes.name(here), &spec.name);
+            let name = self.timer_called(here, &spec.name);
             self.rack.rename(id, &name);
         }
         self.started(id, out);
+    }
+
+    /// What came due of a step is dealt with when the step's next timer starts: its alarm rings no more.
+    fn end_before(&mut self, step: Origin, out: &mut Vec<Effect>) {
+        let due: Vec<(u32, bool)> = self
+            .rack
+            .in_order(self.now)
+            .into_iter()
+            .filter(|t| t.origin == Some(step) && t.has_come_due())
+            .map(|t| (t.id, t.look.is_some()))
+            .collect();
+        for (id, looked_at) in due {
+            if looked_at {
+                self.seen(id, out);
+            } else {
+                self.rack.answer(id, self.now);
+                self.changed(id, TimerChange::Answered, out);
+            }
+        }
+        self.rack.deal_with(step);
     }
 
     fn started(&mut self, id: u32, out: &mut Vec<Effect>) {
@@ -269,7 +291,7 @@ impl Bench {
         // That of another dish by its dish and its name: `soup simmer`.
         let of_dish = |id: DishId| {
             let formula = self.dishes.get(id)?.formula();
-            let called = |t: &TimerSpec| timer_of_dish(self.dishes.name(id), &t.name);
+            let called = |t: &TimerSpec| self.timer_called(id, &t.name);
             let (step, spec) = formula
                 .timers()
                 .find(|(_, t)| name.as_ref().is_some_and(|n| *n == called(t)))?;

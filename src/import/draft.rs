@@ -27,6 +27,8 @@ pub(super) struct Found {
     pub(super) steps: Vec<Entry>,
     /// It was read from paper by a machine: no amount of it is sure.
     pub(super) scanned: bool,
+    /// It has more ingredients or steps than are read.
+    pub(super) cut_off: bool,
     /// What fits nowhere: it is kept as comments.
     pub(super) rest: Vec<String>,
 }

@@ -25,7 +25,7 @@ pub(super) struct Item {
 
 /// Spellings that the reader of amounts does not know, and how it writes them. Whole words only.
 #[rustfmt::skip]
-const SPELT: [(&str, &str); 62] = [
+const SPELT: [(&str, &str); 66] = [
     ("gr", "g"), ("grs", "g"), ("gms", "g"), ("gm", "g"), ("grammes", "g"), ("gramme", "g"), ("kilo", "kg"),
     ("kilos", "kg"), ("kgs", "kg"), ("mls", "ml"), ("tbsps", "tbsp"), ("tblsp", "tbsp"), ("tbs", "tbsp"),
     ("tblspn", "tbsp"), ("tsps", "tsp"), ("tspn", "tsp"), ("ts", "tsp"), ("lbs", "lb"), ("ozs", "oz"),
@@ -37,7 +37,7 @@ const SPELT: [(&str, &str); 62] = [
     ("gramms", "g"), ("gramm", "g"), ("liter", "litre"), ("ltr", "litre"), ("ltrs", "litres"), ("lt", "litre"),
     ("spoon", "tbsp"), ("spoons", "tbsp"), ("spoonful", "tbsp"), ("spoonfuls", "tbsp"), ("msp", "pinch"),
     ("prise", "pinch"), ("teacupfuls", "gills"), ("kgm", "kg"), ("millilitres", "ml"),
-    ("coffeespoon", "tsp"), ("coffeespoons", "tsp"), ("soupspoons", "tbsp"), ("soupspoon", "tbsp"),
+    ("pck", "packet"), ("pkt", "packet"), ("pkts", "packets"), ("pckg", "packet"), ("coffeespoon", "tsp"), ("coffeespoons", "tsp"), ("soupspoons", "tbsp"), ("soupspoon", "tbsp"),
 ];
 
 /// Two words for one measure.
@@ -58,7 +58,8 @@ const SIZE: [&str; 20] = [
 
 /// What is done to an ingredient before it goes in: before the name it is a note.
 #[rustfmt::skip]
-const DONE: [&str; 50] = [
+const DONE: [&str; 54] = [
+    "chpd", "choped", "dicd", "slcd",
     "chopped", "diced", "sliced", "grated", "sifted", "melted", "softened", "crushed", "minced", "peeled", "beaten",
     "toasted", "finely", "roughly", "coarsely", "thinly", "thickly", "freshly", "lightly", "cubed", "shredded",
     "drained", "rinsed", "washed", "trimmed", "halved", "quartered", "crumbled", "packed", "boneless", "skinless",
@@ -84,6 +85,9 @@ pub(super) fn read(text: &str, region: Region) -> Item {
     let mut line = plain(&source);
     take_optional(&mut line, &mut item);
     take_words(&mut line);
+    if !begins_with_amount(&line) {
+        line = spelt(&line, &mut item.unsure);
+    }
     line = turned(&line);
     take_extra(&mut line, &mut item);
     line = spelt(
@@ -104,7 +108,7 @@ pub(super) fn read(text: &str, region: Region) -> Item {
 }
 
 /// What tells that a thing may be left out, at the end of a line or in brackets.
-const MAY: [&str; 17] = [
+const MAY: [&str; 18] = [
     "optional",
     "optionally",
     "if you like",
@@ -119,6 +123,7 @@ const MAY: [&str; 17] = [
     "if you want",
     "if you can get",
     "if you fancy",
+    "if you find",
     "if u want",
     "if u like",
     "if u have",
@@ -126,7 +131,14 @@ const MAY: [&str; 17] = [
 
 /// Takes off '(optional)', ', if you like' and their kin; what else stands in such brackets is a note.
 fn take_optional(line: &mut String, item: &mut Item) {
-    for lead in ["optional: ", "optional - ", "optionally ", "optional "] {
+    for lead in [
+        "optional: ",
+        "optional - ",
+        "optionally ",
+        "optional ",
+        "opt: ",
+        "opt. ",
+    ] {
         if let Some(rest) = strip(line, lead) {
             item.optional = true;
             *line = rest.to_owned();
@@ -193,7 +205,10 @@ fn take_optional(line: &mut String, item: &mut Item) {
 
 /// Takes off what stands in place of an amount at the end of a line: 'as much as suffices', 'q.b.'.
 fn take_words(line: &mut String) {
-    const WORDS: [(&str, &str); 16] = [
+    const WORDS: [(&str, &str); 19] = [
+        ("on taste", "to taste"),
+        ("by taste", "to taste"),
+        ("after taste", "to taste"),
         ("as much as suffices", "as needed"),
         ("as much as needed", "as needed"),
         ("as much as you like", "to taste"),
@@ -230,13 +245,59 @@ fn take_words(line: &mut String) {
     }
 }
 
+/// French and German household measures in English words: 'c. à soupe' is no cup.
+fn household(text: &str) -> String {
+    const FRENCH: [(&str, &str); 22] = [
+        ("cuillères à soupe de ", "tbsp "),
+        ("cuillère à soupe de ", "tbsp "),
+        ("cuillères à soupe d'", "tbsp "),
+        ("cuillère à soupe d'", "tbsp "),
+        ("cuillères à soupe", "tbsp"),
+        ("cuillère à soupe", "tbsp"),
+        ("cuillères à café de ", "tsp "),
+        ("cuillère à café de ", "tsp "),
+        ("cuillères à café", "tsp"),
+        ("cuillère à café", "tsp"),
+        ("c. à soupe de ", "tbsp "),
+        ("c. à soupe", "tbsp"),
+        ("c. à s. de ", "tbsp "),
+        ("c. à s.", "tbsp"),
+        ("c. à café de ", "tsp "),
+        ("c. à café", "tsp"),
+        ("c. à c. de ", "tsp "),
+        ("c. à c.", "tsp"),
+        ("c à soupe", "tbsp"),
+        ("c à café", "tsp"),
+        ("une pincée de ", "1 pinch "),
+        ("gestr. ", "level "),
+    ];
+    let mut out = text.replace('’', "'");
+    for (from, to) in FRENCH {
+        if let Some(at) = out.to_lowercase().find(from)
+            && out.to_lowercase().len() == out.len()
+        {
+            out.replace_range(at..at + from.len(), to);
+            // 'D'huile'
+            if let Some(rest) = out[at + to.len()..].trim_start().strip_prefix("d'") {
+                out = format!("{} {rest}", &out[..at + to.len()].trim_end());
+            }
+            return out;
+        }
+    }
+    text.to_owned()
+}
+
 /// A line without bullets, boxes and odd spaces.
 fn plain(text: &str) -> String {
+    let text = &household(text);
     let text = text
         .trim_start_matches(['-', '•', '*', '–', '·', '☐', '▢', '✓', ' ', '+'])
         .trim();
     let text = text.trim_end_matches(['.', ';', ',', ' ']);
-    let mut out = text
+    let unbracketed = text.strip_prefix('[').map(|t| t.replacen(']', "", 1));
+    let mut out = unbracketed
+        .as_deref()
+        .unwrap_or(text)
         .replace(['\u{a0}', '\u{202f}', '\u{2009}'], " ")
         .replace(['\u{2011}', '\u{2010}'], "-")
         .replace(" + juice", " and juice")
@@ -265,6 +326,8 @@ fn plain(text: &str) -> String {
         ("kg.", "kg"),
         ("ml.", "ml"),
         ("pkt.", "packet"),
+        ("Pck.", "packet"),
+        ("Pkt.", "packet"),
         ("sm.", "small"),
         ("lg.", "large"),
         ("med.", "medium"),
@@ -327,6 +390,33 @@ fn turned(line: &str) -> String {
             return format!("{n} {thing}");
         }
     }
+    for lead in [
+        "a walnut of ",
+        "a nut of ",
+        "a hazelnut of ",
+        "1 walnut of ",
+        "1 nut of ",
+    ] {
+        if let Some(rest) = lower.strip_prefix(lead) {
+            return format!("a knob of {}", &line[line.len() - rest.len()..]);
+        }
+    }
+    for lead in [
+        "leaves from ",
+        "leaves of ",
+        "the leaves from ",
+        "the leaves of ",
+    ] {
+        if let Some(rest) = lower.strip_prefix(lead)
+            && begins_with_amount(rest)
+        {
+            let rest = &line[line.len() - rest.len()..];
+            return match rest.split_once(',') {
+                Some((rest, note)) => format!("{rest}, leaves,{note}"),
+                None => format!("{rest}, leaves"),
+            };
+        }
+    }
     for part in [
         "zest and juice",
         "juice and zest",
@@ -343,7 +433,7 @@ fn turned(line: &str) -> String {
                 let fruit_at = line.len() - rest.len();
                 let fruit = &line[fruit_at..];
                 let of = words(fruit);
-                if let Some((_, end)) = number(&of, 0)
+                if let Some((.., end)) = super::words::range(&of, 0)
                     && let Some(first) = of.get(end)
                 {
                     let skip =
@@ -465,6 +555,22 @@ fn turned(line: &str) -> String {
             return format!("{tail} {name}");
         }
         return format!("{name}, {tail}");
+    }
+    // 'Saffron - a big pinch, soaked'
+    if let Some((name, tail)) = [" - ", " – ", ": "]
+        .iter()
+        .find_map(|sep| line.split_once(sep))
+        && words(tail)
+            .first()
+            .is_some_and(|w| w.is(&["a", "an", "one", "two", "half", "three", "four"]))
+        && !begins_with_amount(line)
+        && name.split_whitespace().count() <= 5
+        && begins_with_amount(tail)
+    {
+        return match tail.split_once(',') {
+            Some((amount, note)) => format!("{amount} {name},{note}"),
+            None => format!("{tail} {name}"),
+        };
     }
     if !begins_with_amount(line)
         && let Some((name, amount, note)) = amount_behind(line)
@@ -600,6 +706,9 @@ fn singular_of(name: &str) -> String {
 /// One of what a word names: `lemons` is `lemon`.
 pub(super) fn one(word: &str) -> String {
     let lower = word.to_lowercase();
+    if lower == "pies" {
+        return "pie".to_owned();
+    }
     for (many, single) in [("shes", "sh"), ("ches", "ch"), ("lves", "lf")] {
         if let Some(stem) = lower.strip_suffix(many) {
             return format!("{stem}{single}");
@@ -612,9 +721,25 @@ fn begins_with_amount(line: &str) -> bool {
     Amount::parse_prefix(line, Region::Metric).is_ok()
 }
 
+/// It begins with an amount, however many words follow.
+pub(super) fn is_measured(line: &str) -> bool {
+    begins_with_amount(&plain(line))
+}
+
+/// Something in it is measured, or stands without a measure as only a recipe says it.
+pub(super) fn any_amount(found: &super::draft::Found) -> bool {
+    found.ingredients.iter().any(|e| {
+        let text = plain(&e.text);
+        begins_with_amount(&text)
+            || ends_with_amount(&text)
+            || find(&text, "to taste").is_some()
+            || ingredients().find(&text).is_some()
+    })
+}
+
 /// A line that begins with a figure or a number, and so with an amount.
 pub(super) fn has_amount_first(line: &str) -> bool {
-    let all = words(line);
+    let all = words(line.trim_start_matches(['[', '~', '≈', ' ']));
     let Some((n, end)) = number(&all, 0) else {
         return all
             .first()
@@ -646,6 +771,14 @@ fn amount_behind(line: &str) -> Option<(String, String, String)> {
         }
         let before = line[..all[at].start].trim_end();
         let name = before.trim_end_matches([':', '-', '–', '—', ',', '=', '.', '…', ' ', '\t']);
+        // 'Water about 1.2 litres'
+        let about = [" about", " approx", " ca", " circa", " around", " ~"]
+            .iter()
+            .find_map(|word| name.strip_suffix(word));
+        let (name, sense) = match about {
+            Some(name) => (name.trim_end_matches([',', ':', '-', ' ']), "about "),
+            None => (name, ""),
+        };
         if name.ends_with('(') || name.is_empty() || name.split_whitespace().count() > 6 {
             return None;
         }
@@ -658,6 +791,20 @@ fn amount_behind(line: &str) -> Option<(String, String, String)> {
         // A year.
         if bare && (1500.0..2100.0).contains(&amount.parts[0].middle()) {
             return None;
+        }
+        // 'Rice, 3 glasses (600 g)': how much that is stands beside.
+        if bare
+            && let Some((measure, inside)) = tail.strip_suffix(')').and_then(|t| t.split_once(" ("))
+            && measure.chars().all(char::is_alphabetic)
+            && Amount::parse(inside, Region::Metric)
+                .is_ok_and(|a| a.parts.iter().all(|p| p.unit.kind() != Kind::Count))
+        {
+            let figures = rest[..rest.len() - tail.len()].trim();
+            return Some((
+                name.to_owned(),
+                inside.to_owned(),
+                format!(", {figures} {measure}"),
+            ));
         }
         // 'Wheat flour, type 1050, 1100 g', 'Water, 28 °C, 500 g'
         let more = all[at + 1..]
@@ -677,21 +824,31 @@ fn amount_behind(line: &str) -> Option<(String, String, String)> {
             ));
         }
         let good = if bare {
-            marked && (tail.is_empty() || tail.starts_with(['(', ',']))
+            let pieces = rest[..rest.len() - tail.len()].contains("piece");
+            marked
+                && (tail.is_empty()
+                    || tail.starts_with(['(', ','])
+                    || words(tail).first().is_some_and(|w| w.is(&SIZE))
+                        && words(tail).get(1).is_none_or(|w| w.is(&[",", "("]))
+                    || pieces && tail.split_whitespace().count() <= 3)
+                // 'Onions 3'
+                || tail.is_empty()
+                    && amount.parts[0].high <= 30.0
+                    && ingredients().find(name).is_some()
         } else {
             tail.is_empty()
                 || tail.starts_with(['(', ',', ';', '-', '–', '%', '+'])
                 || words(tail)
                     .first()
                     .is_some_and(|w| w.text.starts_with(|c: char| c.is_numeric()))
+                || tail.starts_with("without ")
                 || tail.split_whitespace().count() <= 3
-                    && amount.parts.iter().all(|p| p.unit.kind() != Kind::Count)
                     && tail.split_whitespace().all(|w| {
                         let w = w.trim_matches([',', '.', '!']).to_lowercase();
                         DONE.contains(&w.as_str())
                             || matches!(
                                 w.as_str(),
-                                "soft" | "hot" | "warm" | "fresh" | "each" | "and"
+                                "soft" | "hot" | "warm" | "fresh" | "each" | "and" | "whole"
                             )
                     })
         };
@@ -705,7 +862,7 @@ fn amount_behind(line: &str) -> Option<(String, String, String)> {
         } else {
             format!(", {tail}")
         };
-        return Some((name.to_owned(), figures.to_owned(), note));
+        return Some((name.to_owned(), format!("{sense}{figures}"), note));
     }
     None
 }
@@ -895,6 +1052,46 @@ fn with_amount(item: &mut Item, line: &str, amount: Amount, rest: &str, region: 
             return;
         }
     }
+    // 'Sugar, 1 lb to each pound of pulp' goes by something else.
+    let by = [
+        "to each ",
+        "to every ",
+        "per ",
+        "for each ",
+        "for every ",
+        "a head",
+    ];
+    if by.iter().any(|lead| strip(&rest, lead).is_some()) {
+        item.note.push(format!("{written} {rest}"));
+        item.unsure.push(format!(
+            "`{written}` goes by something else: how much is it today?"
+        ));
+        return;
+    }
+    // '3 glasses (600 g) rice': how much that is stands beside.
+    if bare
+        && let Some((measure, behind)) = rest.split_once(" (")
+        && let Some((inside, name)) = behind.split_once(") ")
+        && let (size, only) = measure.rsplit_once(' ').unwrap_or(("", measure))
+        && (size.is_empty() || SIZE.contains(&size))
+        && only.chars().all(char::is_alphabetic)
+        && ingredients().find(only).is_none()
+        && name
+            .split(',')
+            .next()
+            .unwrap_or(name)
+            .split_whitespace()
+            .any(|word| {
+                ingredients().find(&one(word)).is_some() || ingredients().find(word).is_some()
+            })
+        && Amount::parse(inside, region)
+            .is_ok_and(|a| a.parts.iter().all(|p| p.unit.kind() != Kind::Count))
+    {
+        item.note.push(format!("{written} {measure}"));
+        item.amount = Some(inside.to_owned());
+        name_and_notes(item, name, region);
+        return;
+    }
     // The thing counted is the name: '2 eggs', '3 egg yolks, beaten'.
     let counted = match amount.parts.last().map(|p| p.unit) {
         Some(Unit::Count(thing)) if thing != Thing::Piece => {
@@ -950,6 +1147,24 @@ fn with_amount(item: &mut Item, line: &str, amount: Amount, rest: &str, region: 
         item.amount = item.amount.as_ref().map(|a| format!("{a} x {mass}"));
         return;
     }
+    // '1 (4 to 5 lb) shoulder': between these.
+    if bare
+        && amount.parts[0].low == 1.0
+        && amount.parts[0].high == 1.0
+        && let [mass] = amount.also.as_slice()
+        && mass.unit.kind() == Kind::Mass
+        && mass.low < mass.high
+    {
+        let figure = |n: f64| crate::measure::print::number(n, 2);
+        item.amount = Some(format!(
+            "{} to {} {}",
+            figure(mass.low),
+            figure(mass.high),
+            mass.unit.symbol()
+        ));
+        item.note.insert(0, "one".to_owned());
+        return;
+    }
     // '4 (6 oz) salmon fillets' are 6 oz each, as American books write it.
     if bare
         && amount.parts[0].low > 1.0
@@ -967,6 +1182,66 @@ fn with_amount(item: &mut Item, line: &str, amount: Amount, rest: &str, region: 
             .push("I took the weight for that of each.".into());
         return;
     }
+    // '2 lb oranges, 900 g', '512 g flour, 4 cups' of a table: the same in another measure.
+    let measured = |a: &Amount| {
+        a.also.is_empty()
+            && a.parts.iter().all(|p| {
+                matches!(p.unit.kind(), Kind::Mass | Kind::Volume)
+                    && p.each.is_none()
+                    && !p.unit.is_approximate()
+            })
+    };
+    if measured(&amount)
+        && let Some(at) = item
+            .note
+            .iter()
+            .position(|note| Amount::parse(note, region).is_ok_and(|a| measured(&a)))
+    {
+        let both = item
+            .amount
+            .as_ref()
+            .map(|a| format!("{a} ({})", item.note[at]));
+        if let Some(read) = both.as_ref().and_then(|a| Amount::parse(a, region).ok()) {
+            item.note.remove(at);
+            item.amount = both;
+            check_pair(item, &read);
+            return;
+        }
+    }
+    // 'One can coconut milk - 400 ml'
+    let holds = |thing: Thing| {
+        matches!(
+            thing,
+            Thing::Tin
+                | Thing::Jar
+                | Thing::Bottle
+                | Thing::Carton
+                | Thing::Packet
+                | Thing::Pot
+                | Thing::Bag
+        )
+    };
+    if let [part] = amount.parts.as_slice()
+        && let Unit::Count(thing) = part.unit
+        && holds(thing)
+        && part.each.is_none()
+        && part.low == part.high
+        && amount.also.is_empty()
+        && let Some(at) = item.note.iter().position(|note| {
+            Amount::parse(note, region)
+                .is_ok_and(|a| a.parts.len() == 1 && a.parts[0].unit.kind() == Kind::Volume)
+        })
+    {
+        let size = item.note.remove(at);
+        let many = crate::measure::print::number(part.low, 2);
+        let unit = if part.low > 1.0 {
+            part.unit.plural()
+        } else {
+            part.unit.singular()
+        };
+        item.amount = Some(format!("{many} x {size} {unit}"));
+        return;
+    }
     if !weighed && amount.also.is_empty() {
         let found = item.note.iter().position(|note| {
             Amount::parse(bare_mass(note), region).is_ok_and(|a| {
@@ -978,7 +1253,14 @@ fn with_amount(item: &mut Item, line: &str, amount: Amount, rest: &str, region: 
         if let Some(at) = found {
             let note = item.note.remove(at);
             let mass = bare_mass(&note);
-            item.amount = item.amount.as_ref().map(|a| format!("{a} ({mass})"));
+            let mass = mass.split(" / ").next().unwrap_or(mass).trim();
+            let all = words(item.amount.as_deref().unwrap_or_default());
+            let one = if number(&all, 0).is_none() && all.first().is_some_and(Word::is_word) {
+                "1 "
+            } else {
+                ""
+            };
+            item.amount = item.amount.as_ref().map(|a| format!("{one}{a} ({mass})"));
             if let Some(both) = item
                 .amount
                 .as_ref()
@@ -1105,7 +1387,7 @@ fn name_and_notes(item: &mut Item, rest: &str, region: Region) {
         item.note.push(note.trim().to_owned());
         rest = after.trim_start_matches([',', ' ']).to_owned();
     }
-    for lead in ["of the ", "of "] {
+    for lead in ["of the ", "of ", "de la ", "de ", "d'", "d’"] {
         if let Some(after) = strip(&rest, lead) {
             rest = after.to_owned();
         }
@@ -1142,7 +1424,11 @@ fn name_and_notes(item: &mut Item, rest: &str, region: Region) {
     let mut left: Vec<&str> = whole.split_whitespace().collect();
     let doing = |w: &str| {
         let w = w.trim_end_matches(',').to_lowercase();
-        DONE.contains(&w.as_str()) || SIZE.contains(&w.as_str())
+        DONE.contains(&w.as_str())
+            || SIZE.contains(&w.as_str())
+            || ["-in", "-on", "-off", "-cut", "-trimmed"]
+                .iter()
+                .any(|end| w.ends_with(end))
     };
     while left.len() > 1
         && (doing(left[0])
@@ -1282,6 +1568,27 @@ fn finish(item: &mut Item) {
         };
         item.unsure.push("I could not tell what this is.".into());
     }
+    // '28 °C', '14-16 h' are no food.
+    let bare = item.name.to_lowercase();
+    let bare = bare.trim_matches(|c: char| !c.is_alphabetic());
+    if matches!(
+        bare,
+        "" | "c"
+            | "f"
+            | "h"
+            | "hr"
+            | "hrs"
+            | "hour"
+            | "hours"
+            | "min"
+            | "mins"
+            | "minute"
+            | "minutes"
+    ) && item.amount.is_some()
+    {
+        item.note.extend(item.amount.take());
+        item.unsure.push("I could not tell what this is.".into());
+    }
     // Sugar, 'size of a walnut'.
     if item.amount.is_none() && item.percent.is_none() {
         let all = format!("{} {}", item.name, item.note.join(" "));
@@ -1324,13 +1631,40 @@ pub(super) fn several(line: &str) -> Vec<String> {
             return of_all(&text[..at], all);
         }
     }
-    if let Some(head) = text.strip_suffix(" each")
-        && let Some(at) = head.rfind([',', '–', ':'])
-        && let amount = head[at..].trim_start_matches([',', '–', ':', ' '])
+    // 'Mint & coriander - 1 cup each, chopped'
+    let each = find(&text, " each").filter(|at| {
+        let tail = &text[at + 5..];
+        tail.is_empty() || tail.starts_with(',')
+    });
+    if let Some(end) = each
+        && let (head, note) = (&text[..end], &text[end + 5..])
+        && let Some((at, len)) = [",", "–", ":", " - "]
+            .iter()
+            .filter_map(|sep| head.rfind(sep).map(|at| (at, sep.len())))
+            .max()
+        && let amount = head[at + len..].trim()
         && Amount::parse(amount, Region::Metric).is_ok()
         && let Some(all) = names(&head[..at])
     {
-        return of_all(amount, all);
+        return all
+            .into_iter()
+            .map(|n| format!("{amount} {n}{note}"))
+            .collect();
+    }
+    // 'Salt, pepper, nutmeg': three foods, where nothing is measured.
+    if !text.contains(|c: char| c.is_numeric())
+        && let Some(all) = names(&text)
+        && text.contains(',')
+        && all.iter().all(|n| ingredients().find(n).is_some())
+        && (all.len() > 2
+            || all
+                .iter()
+                .any(|n| one(n).ends_with("salt") || one(n).ends_with("pepper")))
+        && all
+            .iter()
+            .all(|n| all.iter().filter(|m| one(m).ends_with(&one(n))).count() == 1)
+    {
+        return all;
     }
     for sep in [", plus ", " plus ", " + ", " and ", " & "] {
         let Some(at) = find(&text, sep) else { continue };
@@ -1366,6 +1700,9 @@ pub(super) fn several(line: &str) -> Vec<String> {
             .unwrap_or_default()
             .to_lowercase();
         let more = ["for", "to", "more", "extra", "each", "if", "or"].contains(&begins.as_str())
+            || DONE.contains(&begins.as_str())
+            // 'Butter + 1 nut for the dish' is a nut of butter.
+            || begins == "nut"
             || !other.starts_with(char::is_alphabetic);
         let figures = right.starts_with(|c: char| c.is_numeric());
         if !more && figures || is_thing(&second) {
@@ -1377,6 +1714,16 @@ pub(super) fn several(line: &str) -> Vec<String> {
 
 /// Several ingredients on one line: `flour, salt, 2 eggs`. One line is one where no second amount follows a comma.
 pub(super) fn split_list(line: &str) -> Vec<String> {
+    // 'Fruit, 6 lb; water, 1 pint; sugar': commas stand inside of each.
+    let parts: Vec<&str> = line
+        .split(';')
+        .map(str::trim)
+        .filter(|p| !p.is_empty())
+        .collect();
+    let measured = |p: &&&str| begins_with_amount(&plain(p)) || ends_with_amount(&plain(p));
+    if parts.len() > 1 && parts.iter().filter(measured).count() >= 2 {
+        return parts.into_iter().map(str::to_owned).collect();
+    }
     let pieces: Vec<&str> = cut(line);
     let amounts = pieces
         .iter()
@@ -1396,6 +1743,16 @@ pub(super) fn split_list(line: &str) -> Vec<String> {
             .next()
             .unwrap_or_default()
             .to_lowercase();
+        let of_it = Amount::parse_prefix(piece, Region::Metric).is_ok_and(|(_, rest)| {
+            let next = rest.split_whitespace().next().unwrap_or_default();
+            rest.starts_with("it ")
+                || rest.starts_with("them ")
+                || DONE.contains(&next.to_lowercase().as_str())
+                    && rest.split_whitespace().all(|w| {
+                        DONE.contains(&w.to_lowercase().as_str())
+                            || matches!(w, "and" | "or" | "&" | "one" | "the" | "other" | "1" | "2")
+                    })
+        });
         let doing = DONE.contains(&first.as_str())
             || first == "to"
             || first == "for"
@@ -1406,7 +1763,7 @@ pub(super) fn split_list(line: &str) -> Vec<String> {
             rest.is_empty() && a.parts.iter().all(|p| p.unit.kind() == Kind::Mass)
         });
         match out.last_mut() {
-            Some(last) if doing && !begins_with_amount(piece) || bare => {
+            Some(last) if doing && !begins_with_amount(piece) || bare || of_it => {
                 *last = format!("{last}, {piece}");
             }
             _ => out.push(piece.to_owned()),

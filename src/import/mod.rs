@@ -7,6 +7,7 @@ mod draft;
 mod html;
 mod line;
 mod linked;
+mod mail;
 mod out;
 mod page;
 mod recipe;
@@ -16,6 +17,8 @@ mod text;
 mod tidy;
 mod words;
 mod yields;
+
+use crate::time::Span;
 
 pub use out::{linked, markdown};
 pub use recipe::{About, Doubt, Recipe};
@@ -29,6 +32,9 @@ pub enum ImportError {
     /// It is larger than is read.
     #[error("it is larger than 64 MiB, and no recipe is")]
     TooLarge,
+    /// It is a program, a film or the like.
+    #[error("it is no text")]
+    NoText,
     /// It has no recipe.
     #[error("I found no recipe in it: no ingredients and no steps")]
     NoRecipe,
@@ -62,7 +68,10 @@ pub fn read(bytes: &[u8], name: &str) -> Result<Recipe, ImportError> {
     if bytes.len() > LARGEST {
         return Err(ImportError::TooLarge);
     }
-    let text = decode::decode(bytes);
+    let text = decode::decode(&mail::opened(bytes));
+    if is_no_text(&text) {
+        return Err(ImportError::NoText);
+    }
     let begin = text.trim_start();
     let found = if begin.starts_with(['{', '['])
         && let Some(found) = linked::json(begin).and_then(|v| linked::recipe(&[v]))
@@ -76,14 +85,37 @@ pub fn read(bytes: &[u8], name: &str) -> Result<Recipe, ImportError> {
     finish(found, name)
 }
 
+/// The times that a step's words tell, each with its end where it is a range.
+pub fn times_in(text: &str) -> Vec<(Span, Option<Span>)> {
+    let timers = step::read(text).timers.into_iter();
+    timers.map(|t| (t.lasts.from, t.lasts.to)).collect()
+}
+
+/// The heat of the oven that a step's words tell, in Celsius.
+pub fn oven_in(text: &str) -> Option<f64> {
+    step::read(text).oven_c
+}
+
 fn finish(mut found: draft::Found, name: &str) -> Result<Recipe, ImportError> {
-    if !found.is_recipe() {
+    if !found.is_recipe() || !line::any_amount(&found) && !step::any_work(&found) {
         return Err(ImportError::NoRecipe);
     }
     if found.name.trim().is_empty() {
         name.clone_into(&mut found.name);
     }
     Ok(Recipe::of(found))
+}
+
+/// Control characters that no text has, one in a hundred or more.
+fn is_no_text(text: &str) -> bool {
+    let head = || text.chars().take(4000);
+    let odd = head()
+        .filter(|c| {
+            c.is_control() && !matches!(c, '\n' | '\r' | '\t' | '\u{c}' | '\u{b}' | '\u{85}')
+                || *c == '\u{fffd}'
+        })
+        .count();
+    odd > 8 && odd * 50 > head().count()
 }
 
 fn is_page(text: &str) -> bool {

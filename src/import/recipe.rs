@@ -99,6 +99,7 @@ impl Recipe {
             (&mut found.steps, MOST_STEPS),
         ] {
             let over = entries.split_off(entries.len().min(most));
+            found.cut_off |= !over.is_empty();
             found.rest.extend(over.into_iter().map(|entry| entry.text));
         }
         found.rest.truncate(MOST_REST);
@@ -119,6 +120,7 @@ impl Recipe {
             entry.text = entry.text.replace(['\u{1}', '\u{2}'], " ");
         }
         let region = region_of(&found);
+        let cut_off = found.cut_off;
         let mut items: Vec<Item> = found
             .ingredients
             .iter()
@@ -133,6 +135,16 @@ impl Recipe {
             .take(MOST_INGREDIENTS)
             .collect();
         let mut told = Vec::new();
+        if cut_off {
+            told.push(
+                "The source goes on: what is beyond the first of its lines was not read.".into(),
+            );
+        }
+        if let Some(language) = foreign(&found) {
+            told.push(format!(
+                "This seems to be {language}, and I read English: look at every line and step."
+            ));
+        }
         if found.scanned {
             for item in items.iter_mut().filter(|i| i.amount.is_some()) {
                 item.unsure.push("It was read from a scan.".into());
@@ -149,15 +161,21 @@ impl Recipe {
             } else {
                 vec![entry.text.clone()]
             };
-            for text in pieces
+            for (turned, text) in pieces
                 .into_iter()
-                .filter(|t| t.chars().any(char::is_alphanumeric))
+                .flat_map(|text| step::at_heat_change(&text).into_iter().enumerate())
+                .filter(|(_, t)| t.chars().any(char::is_alphanumeric))
             {
-                let mut read = if timers < MOST_TIMERS {
+                let mut read = if timers < MOST_TIMERS && turned > 0 {
+                    step::read_turned(&text)
+                } else if timers < MOST_TIMERS {
                     step::read(&text)
                 } else {
                     step::unread(&text)
                 };
+                if found.scanned && !read.timers.is_empty() {
+                    read.unsure.push("The times were read from a scan.".into());
+                }
                 timers += read.timers.len();
                 read.timers.truncate(MOST_TIMERS);
                 steps.push(Step {
@@ -186,7 +204,11 @@ impl Recipe {
             let named = |name: &&String| {
                 ["for the ", "make the ", "prepare the ", "to make the "]
                     .iter()
-                    .any(|lead| begin.starts_with(&format!("{lead}{name}")))
+                    .any(|lead| {
+                        let last = name.rsplit(' ').next().unwrap_or(name);
+                        begin.starts_with(&format!("{lead}{name}"))
+                            || begin.starts_with(&format!("{lead}{last}"))
+                    })
                     || begin.starts_with(&format!("{name}:"))
             };
             step.part = names.iter().find(named).cloned();
@@ -253,7 +275,8 @@ impl Recipe {
                     .char_indices()
                     .nth(100)
                     .map_or(text.len(), |(n, _)| all[at].start + n);
-                let rest = &text[all[at].start..stop];
+                let rest = text[all[at].start..stop].trim_end();
+                let stop = all[at].start + rest.len();
                 let Ok((amount, tail)) = Amount::parse_prefix(rest, self.region) else {
                     continue;
                 };
@@ -267,11 +290,18 @@ impl Recipe {
                     .take(4)
                     .map(|w| line::one(&w.lower))
                     .collect();
-                let hit = self.steps[s].uses.iter().position(|(i, _)| {
-                    words(&self.items[*i].name)
-                        .iter()
-                        .any(|w| next.contains(&line::one(&w.lower)))
-                });
+                let small = [
+                    "of", "the", "in", "on", "a", "an", "and", "or", "with", "to",
+                ];
+                let hit = next
+                    .iter()
+                    .filter(|n| !small.contains(&n.as_str()))
+                    .find_map(|n| {
+                        self.steps[s]
+                            .uses
+                            .iter()
+                            .position(|(i, _)| self.is_called(*i, n))
+                    });
                 let Some(u) = hit else { continue };
                 let (i, share) = self.steps[s].uses[u];
                 let item = &self.items[i];
@@ -326,16 +356,28 @@ impl Recipe {
         }
     }
 
+    /// A word means this ingredient.
+    fn is_called(&self, item: usize, word: &str) -> bool {
+        let own: Vec<String> = words(&self.items[item].name)
+            .iter()
+            .filter(|w| w.is_word())
+            .map(|w| line::one(&w.lower))
+            .collect();
+        own.iter().any(|w| w == word) || step::is_kind(word, &own)
+    }
+
     /// What a step does not take of an ingredient goes to the next one that names it, else stays with it.
     fn leave_rest(&mut self, step: usize, item: usize, rest: f64) {
         let name = words(&self.items[item].name)
             .last()
             .map(|w| line::one(&w.lower))
             .unwrap_or_default();
+        let own = [name.clone()];
         let later = (step + 1..self.steps.len()).find(|s| {
-            words(&self.steps[*s].text)
-                .iter()
-                .any(|w| line::one(&w.lower) == name)
+            words(&self.steps[*s].text).iter().any(|w| {
+                let word = line::one(&w.lower);
+                word == name || step::is_kind(&word, &own)
+            })
         });
         if let Some(later) = later {
             match self.steps[later].uses.iter_mut().find(|(i, _)| *i == item) {
@@ -1152,6 +1194,55 @@ fn quoted(text: &str) -> String {
 }
 
 /// Whose cups these are.
+/// The language that the steps are written in, where it is not English: by small words that no English text has.
+fn foreign(found: &Found) -> Option<&'static str> {
+    const SMALL: [(&str, &[&str]); 4] = [
+        (
+            "German",
+            &[
+                "und", "der", "den", "dem", "mit", "für", "auf", "ein", "eine", "bei", "lassen",
+                "dann",
+            ],
+        ),
+        (
+            "French",
+            &[
+                "le", "les", "et", "du", "dans", "avec", "pour", "une", "puis", "faire", "laisser",
+                "aux",
+            ],
+        ),
+        (
+            "Italian",
+            &[
+                "il", "di", "per", "della", "nel", "gli", "e", "poi", "con", "una", "fate",
+                "mettete",
+            ],
+        ),
+        (
+            "Spanish",
+            &[
+                "el", "los", "y", "con", "las", "en", "una", "por", "hasta", "añadir", "luego",
+                "del",
+            ],
+        ),
+    ];
+    let text: Vec<String> = found.steps.iter().map(|s| s.text.to_lowercase()).collect();
+    let all: Vec<&str> = text
+        .iter()
+        .flat_map(|t| t.split(|c: char| !c.is_alphabetic()))
+        .filter(|w| !w.is_empty())
+        .take(2000)
+        .collect();
+    let count = |any: &[&str]| all.iter().filter(|w| any.contains(w)).count();
+    let english = count(&["the", "and", "a", "in", "with", "until", "of", "to", "for"]);
+    SMALL
+        .iter()
+        .map(|(language, small)| (count(small), *language))
+        .max()
+        .filter(|(n, _)| *n >= 3 && *n > english)
+        .map(|(_, language)| language)
+}
+
 fn region_of(found: &Found) -> Region {
     let lines: Vec<String> = found
         .ingredients

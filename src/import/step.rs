@@ -3,7 +3,7 @@
 use crate::time::Span;
 
 use super::line::{self, Item, one};
-use super::words::{Lasts, Word, length, words};
+use super::words::{Lasts, Word, length, many_days, words};
 
 /// What a step says.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -99,6 +99,25 @@ pub(super) fn begins(first: &str, second: &str) -> bool {
     VERBS.contains(&first) || DOES.iter().any(|(does, ..)| *does == first)
 }
 
+/// A sentence begins with what a cook does.
+pub(super) fn any_work(found: &super::draft::Found) -> bool {
+    found.steps.iter().any(|entry| {
+        entry.text.split(['.', '!', ';', ',']).any(|sentence| {
+            let mut words = sentence.split_whitespace().map(str::to_lowercase);
+            let (first, second) = (
+                words.next().unwrap_or_default(),
+                words.next().unwrap_or_default(),
+            );
+            begins(&first, &second)
+        })
+    })
+}
+
+/// The word is one that cooks do for a time.
+pub(super) fn does(word: &str) -> bool {
+    DOES.iter().any(|(does, ..)| *does == word)
+}
+
 /// `baking`, `baked`, `bakes` are `bake`.
 fn stem(word: &str) -> String {
     let known = |w: &str| DOES.iter().any(|(does, ..)| *does == w);
@@ -108,7 +127,14 @@ fn stem(word: &str) -> String {
     for end in ["ing", "ed", "es", "s", "d"] {
         if let Some(stem) = word.strip_suffix(end) {
             let with_e = format!("{stem}e");
-            let short = stem.get(..stem.len().saturating_sub(1)).unwrap_or(stem);
+            // 'Chopping' is from 'chop', but 'chillies' are nothing from 'chill'.
+            let doubled = stem.len() > 2
+                && stem.as_bytes()[stem.len() - 1] == stem.as_bytes()[stem.len() - 2];
+            let short = if doubled {
+                stem.get(..stem.len() - 1).unwrap_or(stem)
+            } else {
+                stem
+            };
             let with_y = stem.strip_suffix('i').map(|s| format!("{s}y"));
             for form in [
                 stem,
@@ -150,10 +176,31 @@ pub(super) fn unread(text: &str) -> Step {
     }
 }
 
+/// Reads a step that begins where the oven is turned to another heat.
+pub(super) fn read_turned(text: &str) -> Step {
+    let mut step = read(text);
+    if step.oven_c.is_none() {
+        let all = words(text);
+        let heat = (0..all.len()).find_map(|at| heat_at(&all, at));
+        step.oven_c = heat.map(|(c, fan, _)| if fan { c + 20.0 } else { c });
+    }
+    for timer in step.timers.iter_mut().filter(|t| t.name == "wait") {
+        "bake".clone_into(&mut timer.name);
+    }
+    step.in_oven |= step.oven_c.is_some() && !step.timers.is_empty();
+    step
+}
+
 /// Reads the times, heats, looks and cues of a step's text.
 pub(super) fn read(text: &str) -> Step {
     let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
-    let all = words(&text);
+    let mut all = words(&text);
+    // A Dutch oven is a pot.
+    for at in 1..all.len() {
+        if all[at].is(&["oven", "ovens"]) && all[at - 1].is(&["dutch"]) {
+            "pot".clone_into(&mut all[at].lower);
+        }
+    }
     let mut step = Step {
         title: title(&text),
         text: text.clone(),
@@ -164,9 +211,29 @@ pub(super) fn read(text: &str) -> Step {
     let mut last_at: Option<usize> = None;
     while at < all.len() {
         let Some((lasts, end)) = length(&all, at) else {
+            // A wait of many days is none of a timer's.
+            if let Some(end) = many_days(&all, at) {
+                let from = sentence(&all, at, &text).0;
+                if !mentions(
+                    &all[from..at],
+                    &["keep", "keeps", "store", "stored", "best"],
+                ) {
+                    step.unsure.push(format!(
+                        "`{}` is longer than a timer lasts: it stands in the words alone.",
+                        &text[all[at].start..all[end - 1].end]
+                    ));
+                }
+                at = end;
+                continue;
+            }
             at += 1;
             continue;
         };
+        // 'Once a day' tells how often.
+        if at > 0 && all[at - 1].is(&["once", "twice", "times"]) {
+            at = end;
+            continue;
+        }
         // More than these are no recipe's.
         if step.timers.len() + cues.len() >= MOST_TIMES {
             break;
@@ -179,8 +246,25 @@ pub(super) fn read(text: &str) -> Step {
         let per = by_weight(&all, end);
         let waits = mentions(&all[from..at], &WAITS);
         let warming = mentions(&all[from..at], &["fridge", "refrigerator", "freezer"])
-            && mentions(&all[from..at], &["out", "from"]);
+            && mentions(&all[from..at], &["out", "from"])
+            || mentions(&all[from..at], &["take", "bring", "get", "remove", "lift"])
+                && mentions(&all[from..at], &["out"])
+                && next == "before"
+                && lasts.from >= Span::minutes(15)
+                && !mentions(&all[..at], &["oven", "bake", "roast"]);
+        // 'Bake 20 minutes in advance', 'fry 5 minutes before adding'
+        let done_first = matches!(
+            stem(b1).as_str(),
+            "bake" | "boil" | "fry" | "simmer" | "roast" | "cook"
+        ) && lasts.from <= Span::minutes(180)
+            && !mentions(
+                &all[end..(end + 6).min(to).max(end)],
+                &[
+                    "serving", "serve", "eating", "dinner", "supper", "guests", "you",
+                ],
+            );
         let before_serving = b1 != "for"
+            && !done_first
             && !waits
             && !warming
             && (matches!(next, "before" | "ahead" | "earlier" | "beforehand" | "old")
@@ -196,7 +280,7 @@ pub(super) fn read(text: &str) -> Step {
                     || w.is(&["keep", "store", "keeping"]) && lasts.from >= Span::minutes(1440)
             });
         let over = b1 == "plus" && step.unsure.iter().any(|t| t.contains("goes by weight"));
-        let within = matches!(b1, "within" | "than") || over;
+        let within = matches!(b1, "within" | "than" | "under") || over;
         if per || before_serving || keeps || within {
             if per {
                 step.unsure.push(format!(
@@ -266,6 +350,23 @@ pub(super) fn read(text: &str) -> Step {
             at = end;
             continue;
         }
+        // 'Low 8 hours or high 4 hours' is one wait.
+        if same
+            && last_at.is_some_and(|k| {
+                let gap = &all[k..at];
+                let after = length(&all, k).map_or(k, |(_, end)| end);
+                at.saturating_sub(after) <= 4
+                    && all[after.min(at)..at].iter().any(|w| w.is(&["or"]))
+                    && !gap.iter().any(|w| w.is(&[",", "then", "and"]))
+            })
+        {
+            step.unsure.push(format!(
+                "`{}` is another way: which is it today?",
+                &text[all[at].start..all[end - 1].end]
+            ));
+            at = end;
+            continue;
+        }
         let (name, hands) = if warming {
             ("warming up".to_owned(), false)
         } else {
@@ -286,6 +387,7 @@ pub(super) fn read(text: &str) -> Step {
                     "chilled",
                 ],
             )
+            && (!only_cold_water(&all[from..to]))
             && !hands;
         let look = until(&all, at, end, to, &text);
         if overnight
@@ -307,14 +409,17 @@ pub(super) fn read(text: &str) -> Step {
                 .push("`Overnight` is taken for 8 to 12 hours.".into());
         }
         if hands {
-            step.hands_on = Some(lasts.to.unwrap_or(lasts.from));
+            let before = step.hands_on.map_or(0, Span::as_millis);
+            step.hands_on = Some(Span::millis(
+                before + lasts.to.unwrap_or(lasts.from).as_millis(),
+            ));
         }
         step.timers.push(Timer {
             name,
             lasts,
             look,
             cues: Vec::new(),
-            alongside: hands || warming,
+            alongside: hands,
             cold,
         });
         last_at = Some(at);
@@ -335,8 +440,47 @@ pub(super) fn read(text: &str) -> Step {
 /// The most times that are read in one step.
 const MOST_TIMES: usize = 12;
 
+/// A step in two where its oven is turned to another heat in the middle: 'bake for 15 minutes, then turn down to 200 C and
+/// bake a further 25'.
+pub(super) fn at_heat_change(text: &str) -> Vec<String> {
+    let all = words(text);
+    let changes = [
+        "turn", "reduce", "lower", "increase", "raise", "drop", "decrease", "reducing", "turning",
+        "lowering",
+    ];
+    let timed = |to: usize| (0..to).any(|k| length(&all, k).is_some_and(|(_, end)| end <= to));
+    let change = (1..all.len()).find(|at| {
+        all[*at].is(&changes)
+            && (*at + 1..all.len().min(at + 9)).any(|k| {
+                heat_at(&all, k).is_some_and(|(c, ..)| (80.0..=300.0).contains(&c))
+                    && !all[at + 1..k].iter().any(|w| w.is(&[".", ";", "after"]))
+            })
+            && timed(*at)
+            && mentions(&all[..*at], &["bake", "roast", "oven", "cook"])
+            && !mentions(
+                all.get(at + 1..at + 4).unwrap_or_default(),
+                &["oil", "fat", "syrup"],
+            )
+    });
+    let Some(mut at) = change else {
+        return vec![text.to_owned()];
+    };
+    while at > 0 && all[at - 1].is(&["then", "and", "now"]) {
+        at -= 1;
+    }
+    let (first, second) = text.split_at(all[at].start);
+    // What is timed has to stand in the first; the second begins a sentence.
+    let first = first.trim_end_matches([',', ';', ' ', '-', '–', '(']);
+    let stop = if first.ends_with(['.', '!']) { "" } else { "." };
+    let mut out = vec![format!("{first}{stop}")];
+    out.extend(at_heat_change(&crate::measure::words::capital(second)));
+    out
+}
+
 /// What something is left to do before the next thing: '20 minutes before serving' is then a wait.
-const WAITS: [&str; 17] = [
+const WAITS: [&str; 19] = [
+    "repose",
+    "let",
     "rest",
     "stand",
     "cool",
@@ -384,6 +528,32 @@ fn mentions(words: &[Word], any: &[&str]) -> bool {
 
 fn names_later(all: &[Word], end: usize) -> bool {
     (end..all.len()).any(|at| length(all, at).is_some())
+}
+
+/// Nothing is cold here but water or another thing: 'rinse in cold water and leave'.
+fn only_cold_water(words: &[Word]) -> bool {
+    let else_cold = [
+        "fridge",
+        "refrigerator",
+        "chill",
+        "refrigerate",
+        "freezer",
+        "freeze",
+        "larder",
+        "chilled",
+    ];
+    !mentions(words, &else_cold)
+        && words
+            .iter()
+            .enumerate()
+            .filter(|(_, w)| w.is(&["cold"]))
+            .all(|(at, _)| {
+                words.get(at + 1).is_some_and(|w| {
+                    w.is(&[
+                        "water", "milk", "butter", "stock", "running", "tap", "salted",
+                    ])
+                })
+            })
 }
 
 enum Cue {
@@ -535,7 +705,36 @@ fn timer_name(all: &[Word], at: usize, end: usize, from: usize, to: usize) -> (S
             .find(|(word, ..)| word == stem && all[i].is_word())
     };
     let noun = |i: usize| {
-        i > 0
+        // 'In warm salty water', 'in a warm place'
+        let dry = all[i].is(&["dry"])
+            && i > from
+            && !all[i - 1].is(&["pat", "to", "and", "then", "air", "let", "leave", "towel"]);
+        if dry {
+            return true;
+        }
+        let warm = all[i].is(&["warm", "cool", "boiling", "simmering", "cold"])
+            && all.get(i + 1).is_some_and(|w| {
+                w.is(&[
+                    "water",
+                    "milk",
+                    "place",
+                    "spot",
+                    "oven",
+                    "room",
+                    "kitchen",
+                    "salty",
+                    "salted",
+                    "cupboard",
+                    "plate",
+                    "plates",
+                    "dish",
+                    "bowl",
+                    "stock",
+                    "temp",
+                    "temperature",
+                ])
+            });
+        warm || i > 0
             && (all[i - 1].is(&["the", "a", "baking", "melted", "double", "of"])
                 || all[i].is(&[
                     "baking", "roasting", "frying", "cooking", "set", "brown", "cream", "dry",
@@ -586,6 +785,12 @@ fn timer_name(all: &[Word], at: usize, end: usize, from: usize, to: usize) -> (S
         .or(before)
         .or(after)
         .or(first);
+    // What a sentence before this one does keeps no hands busy here, where this one tells what else is done.
+    let own = before.is_some() || after.is_some();
+    let does_else = (from..at).any(|i| i == from && VERBS.contains(&all[i].lower.as_str()));
+    if !own && does_else {
+        return ("wait".to_owned(), false);
+    }
     picked.map_or(("wait".to_owned(), false), |(_, name, hands)| {
         ((*name).to_owned(), *hands)
     })
@@ -687,7 +892,15 @@ fn question(words: &[Word], text: &str) -> Option<String> {
             words[at].lower,
             said(&words[at + 1..])
         )));
-    } else if !first.is(&["the", "a", "an", "your", "all", "most", "you"]) {
+    } else if !first.is(&["the", "a", "an", "your", "all", "most", "you"])
+        && !words[1..].iter().any(|w| {
+            w.is(&[
+                "goes", "comes", "runs", "leaves", "looks", "reads", "coats", "falls", "starts",
+                "begins", "turns", "rise", "form", "appear", "come", "break", "smell", "smells",
+                "sinks", "rises", "bubbles", "pulls", "holds",
+            ])
+        })
+    {
         return Some(format!("Is it {}?", lower_first(said(words))));
     }
     Some(format!("Is it so: {}?", lower_first(said(words))))
@@ -721,7 +934,17 @@ fn heats(step: &mut Step, all: &[Word], text: &str) {
     let talks = |from: usize, to: usize| {
         mentions(
             &all[from..to],
-            &["oven", "preheat", "bake", "roast", "preheated"],
+            &[
+                "oven",
+                "preheat",
+                "bake",
+                "roast",
+                "preheated",
+                "ofen",
+                "backofen",
+                "vorheizen",
+                "préchauffer",
+            ],
         ) && !mentions(
             &all[from..to],
             &[
@@ -830,7 +1053,11 @@ fn heats(step: &mut Step, all: &[Word], text: &str) {
                                 | "set"
                         )
                 })
-            || step.oven_c.is_some() && step.timers.iter().any(|t| !t.cold && !t.alongside));
+            || step.oven_c.is_some()
+                && step
+                    .timers
+                    .iter()
+                    .any(|t| !t.cold && !t.alongside && t.name != "warming up"));
 }
 
 /// The step lights the oven, and nothing goes into it.
@@ -977,6 +1204,13 @@ const KINDS: [(&str, &[&str]); 17] = [
     ("liquid", &["water", "milk", "stock", "wine", "cider", "juice", "broth"]),
 ];
 
+/// The word means one of these: 'cheese' is the cheddar.
+pub(super) fn is_kind(word: &str, name: &[String]) -> bool {
+    KINDS
+        .iter()
+        .any(|(kind, of)| *kind == word && name.iter().any(|n| of.contains(&n.as_str())))
+}
+
 /// What goes into a bowl as 'the dry ingredients'.
 #[rustfmt::skip]
 const DRY: [&str; 24] = [
@@ -1014,6 +1248,10 @@ impl Known {
             .iter()
             .rfind(|w| w.is_word())
             .map_or_else(String::new, |w| one(&w.lower));
+        let mut list = list;
+        if head == "egg" && item.note.iter().any(|n| n.contains("separated")) {
+            list.insert(0, "yolk".to_owned());
+        }
         Self {
             head: list
                 .last()
@@ -1067,36 +1305,76 @@ pub(super) fn share_out(steps: &mut [Step], items: &[Item], unsure: &mut Vec<(us
                 found.push((i, place));
             }
         }
+        // 'All the ingredients under marination' are those of that part, 'mix the rub' takes the rub's.
+        let part_here = {
+            let mut parts: Vec<&String> = items.iter().filter_map(|i| i.part.as_ref()).collect();
+            parts.dedup();
+            parts.into_iter().find(|part| {
+                let last = part.rsplit(' ').next().unwrap_or(part).to_lowercase();
+                singles.contains(&one(&last)) || singles.contains(&last)
+            })
+        };
+        let of_part = |i: usize| part_here.is_none_or(|part| items[i].part.as_ref() == Some(part));
+        let mixes = part_here.is_some_and(|part| {
+            let last = one(&part.rsplit(' ').next().unwrap_or(part).to_lowercase());
+            (0..singles.len()).any(|w| {
+                matches!(
+                    singles[w].as_str(),
+                    "mix" | "combine" | "make" | "prepare" | "blend" | "whisk" | "grind"
+                ) && singles[w + 1..].iter().take(3).any(|s| *s == last)
+                    && singles[w + 1..]
+                        .iter()
+                        .take(3)
+                        .any(|s| matches!(s.as_str(), "the" | "all"))
+            })
+        });
         for (w, single) in singles.iter().enumerate() {
             let next = singles.get(w + 1).map_or("", String::as_str);
-            let group: Box<dyn Fn(usize) -> bool> = if single == "dry" && next == "ingredient" {
-                Box::new(|i: usize| known[i].has(&DRY) && !known[i].has(&["butter", "water"]))
-            } else if matches!(single.as_str(), "wet" | "liquid") && next == "ingredient" {
-                Box::new(|i: usize| known[i].has(&WET))
-            } else if matches!(single.as_str(), "remaining" | "other") && next == "ingredient"
-                || line::near(single, "everything")
-                    && w > 0
-                    && singles[w - 1] != "until"
-                    && !matches!(next, "is" | "has" | "look" | "come" | "hold")
-                || single == "ingredient"
-                    && singles[..w]
-                        .iter()
-                        .rev()
-                        .take(5)
-                        .any(|s| matches!(s.as_str(), "all" | "rest" | "remaining"))
-            {
-                Box::new(|_| true)
-            } else if let Some((_, names)) = KINDS.iter().find(|(kind, _)| kind == single) {
-                let named = found.iter().any(|(i, _)| {
-                    known[*i].words.contains(single) || names.contains(&known[*i].head.as_str())
-                });
-                if named {
+            let group: Box<dyn Fn(usize) -> bool> =
+                if single == "dry" && matches!(next, "ingredient" | "stuff" | "thing") {
+                    Box::new(|i: usize| known[i].has(&DRY) && !known[i].has(&["butter", "water"]))
+                } else if matches!(single.as_str(), "wet" | "liquid") && next == "ingredient" {
+                    Box::new(|i: usize| known[i].has(&WET))
+                } else if matches!(single.as_str(), "remaining" | "other") && next == "ingredient"
+                    || line::near(single, "everything")
+                        && (w == 0 || singles[w - 1] != "until")
+                        && !matches!(next, "is" | "has" | "look" | "come" | "hold")
+                    || single == "ingredient"
+                        && singles[..w]
+                            .iter()
+                            .rev()
+                            .take(5)
+                            .any(|s| matches!(s.as_str(), "all" | "rest" | "remaining"))
+                {
+                    Box::new(of_part)
+                } else if w == 0 && mixes {
+                    Box::new(|i: usize| part_here.is_some() && items[i].part.as_ref() == part_here)
+                } else if let Some((_, names)) = KINDS.iter().find(|(kind, _)| kind == single) {
+                    let named = found.iter().any(|(i, _)| {
+                        known[*i].words.contains(single) || names.contains(&known[*i].head.as_str())
+                    });
+                    // 'The soaking liquid' is none that goes in here for the first time.
+                    let kept = single == "liquid"
+                        && singles.iter().any(|s| {
+                            matches!(
+                                s.as_str(),
+                                "soaking"
+                                    | "cooking"
+                                    | "reserve"
+                                    | "reserved"
+                                    | "strain"
+                                    | "keep"
+                                    | "drain"
+                                    | "poaching"
+                            )
+                        });
+                    if named || kept {
+                        continue;
+                    }
+                    Box::new(|_| false)
+                } else {
                     continue;
-                }
-                Box::new(|_| false)
-            } else {
-                continue;
-            };
+                };
             let names: Option<&[&str]> = KINDS
                 .iter()
                 .find(|(kind, _)| kind == single)
@@ -1149,6 +1427,13 @@ pub(super) fn share_out(steps: &mut [Step], items: &[Item], unsure: &mut Vec<(us
                 n += usize::from(*p == place);
                 *p != place || n <= 2
             });
+        }
+        // 'Everything but the beans' leaves the beans for later.
+        let but = singles
+            .iter()
+            .position(|s| matches!(s.as_str(), "except" | "xcept" | "excluding" | "apart"));
+        if let Some(but) = but {
+            found.retain(|(_, place)| !(but + 1..but + 6).contains(place));
         }
         for (i, place) in found {
             named_in[i].push(at);

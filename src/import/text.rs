@@ -17,7 +17,10 @@ enum Place {
 
 /// Headings and what stands below them. A heading may go on: `Ingredients (serves 4)`.
 #[rustfmt::skip]
-const HEADINGS: [(&str, Place); 39] = [
+const HEADINGS: [(&str, Place); 47] = [
+    ("shopping", Place::Ingredients), ("zutaten", Place::Ingredients), ("ingrédients", Place::Ingredients),
+    ("zubereitung", Place::Steps), ("préparation", Place::Steps), ("step by step", Place::Steps),
+    ("you want", Place::Ingredients), ("you will want", Place::Ingredients),
     ("ingredients", Place::Ingredients), ("ingredient list", Place::Ingredients),
     ("ingredience", Place::Ingredients), ("ingrediants", Place::Ingredients), ("ingedients", Place::Ingredients),
     ("you will need", Place::Ingredients), ("you'll need", Place::Ingredients), ("you need", Place::Ingredients),
@@ -81,7 +84,8 @@ fn strip(raw: &str) -> Line<'_> {
             );
             first.starts_with(char::is_uppercase)
                 && words.count() >= 3
-                && super::step::begins(&first.to_lowercase(), &second.to_lowercase())
+                && (super::step::begins(&first.to_lowercase(), &second.to_lowercase())
+                    || first == "For" && second == "the")
         });
         if good || bare {
             numbered = true;
@@ -126,6 +130,23 @@ fn heading(line: &str) -> Option<(Place, String)> {
     }
     if let Some(place) = label(&lower) {
         return Some((place, String::new()));
+    }
+    // 'You'll want a big onion, a thumb of ginger, 3 cloves garlic'
+    for lead in [
+        "you'll want ",
+        "you will want ",
+        "you'll need ",
+        "you will need ",
+        "you need ",
+        "u need ",
+    ] {
+        if let Some(list) = lower.strip_prefix(lead)
+            && line::split_list(list).len() > 1
+            && line::is_measured(list)
+        {
+            let from = bare.len().checked_sub(list.len())?;
+            return Some((Place::Ingredients, bare.get(from..)?.to_owned()));
+        }
     }
     let found = HEADINGS
         .iter()
@@ -206,6 +227,8 @@ fn label(lower: &str) -> Option<Place> {
         "components",
         "what i use",
         "what we need",
+        "thing to prepare",
+        "things to prepare",
         "for this you need",
         "what you'll want",
         "mise en place",
@@ -323,6 +346,15 @@ const PARTS: [&str; 22] = [
 /// `For the dough:`, `DOUGH`, `### Dough`: a part of the dish.
 pub(super) fn part_of(raw: &str, marked: bool) -> Option<String> {
     let bare = raw.trim().trim_matches(['*', '_', '=', ' ', '#']).trim();
+    let bare = bare.trim_start_matches(['-', '–', '—', ' ']);
+    // 'ROUGH PUFF PASTRY (one quantity)'
+    let unbracketed = bare
+        .strip_suffix(')')
+        .and_then(|b| b.split_once(" ("))
+        .map(|(b, _)| b);
+    let bare = unbracketed
+        .filter(|b| *b == b.to_uppercase())
+        .unwrap_or(bare);
     let stem = bare
         .strip_suffix(':')
         .unwrap_or(bare)
@@ -402,15 +434,23 @@ fn meta(line: &str, found: &mut Found) -> bool {
             "enough for",
             "for about",
             "quantity:",
+            "cuts into ",
             "serving",
         ]
         .iter()
         .any(|lead| lower.starts_with(lead))
-            || lower.starts_with("for ") && lower.contains("people") | lower.contains("persons")
+            || lower.starts_with("ergibt")
+            || lower.starts_with("for ")
+                && lower.contains("people") | lower.contains("person") | lower.contains("pers.")
             || lower.ends_with("servings") | lower.ends_with("portions")
                 && lower.split_whitespace().count() <= 3)
     {
-        for piece in line.split(['|', '•', '·', ';']) {
+        let pieces = line.split(['|', '•', '·', ';']);
+        let pieces = pieces.flat_map(|piece| piece.split(". "));
+        for piece in pieces
+            .flat_map(|piece| piece.split("  "))
+            .filter(|p| !p.trim().is_empty())
+        {
             let lower = piece.to_lowercase();
             if lower.contains("min") | lower.contains("hour") | lower.contains("prep") {
                 found.times.push(piece.trim().to_owned());
@@ -520,6 +560,10 @@ fn table_row(lines: &[&str], at: usize) -> Option<Vec<String>> {
 fn is_instruction(text: &str) -> bool {
     let count = text.split_whitespace().count();
     let ends = text.trim_end().ends_with(['.', '!']);
+    // 'Butter the size of a hazelnut'
+    if text.contains("the size of") && count <= 8 {
+        return false;
+    }
     let first = text
         .split_whitespace()
         .next()
@@ -531,6 +575,25 @@ fn is_instruction(text: &str) -> bool {
         .unwrap_or_default()
         .to_lowercase();
     let second = second.trim_matches(|c: char| !c.is_alphabetic());
+    // 'Sour: mix, 28 °C, 14-16 h.'
+    if let Some((head, doing)) = text.split_once(": ")
+        && head.split_whitespace().count() <= 3
+        && !head.contains(|c: char| c.is_ascii_digit())
+        && (ends || takes_time(doing))
+    {
+        let word = |n: usize| {
+            let word = doing.split_whitespace().nth(n).unwrap_or_default();
+            word.trim_matches(|c: char| !c.is_alphabetic())
+                .to_lowercase()
+        };
+        if super::step::begins(&word(0), &word(1)) {
+            return true;
+        }
+    }
+    // 'Brown beef w onions 10 mins'
+    if super::step::does(&first) && count >= 4 && takes_time(text) {
+        return true;
+    }
     let verb = super::step::begins(first.trim_matches(|c: char| !c.is_alphabetic()), second);
     // 'Cream shortening and sugar. Add eggs and beat well.'
     let later = text.split(". ").skip(1).any(|sentence| {
@@ -542,6 +605,12 @@ fn is_instruction(text: &str) -> bool {
         super::step::begins(&first, &second)
     });
     verb && count >= 4 && !line::ends_with_amount(text) || ends && (later || count > 12)
+}
+
+/// A length of time stands in it.
+fn takes_time(text: &str) -> bool {
+    let all = words(text);
+    (0..all.len()).any(|at| length(&all, at).is_some())
 }
 
 /// How much of a text is read, in bytes.
@@ -602,6 +671,8 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
     let (has_list, has_method) = (has(Place::Ingredients), has(Place::Steps));
     let mut place = Place::Head;
     let mut part: Option<String> = None;
+    // So many ingredients stood before its heading.
+    let mut part_since = usize::MAX;
     let mut paragraph_open = false;
     let mut table: Option<Vec<String>> = None;
     let mut about: Vec<(usize, String)> = Vec::new();
@@ -731,10 +802,18 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
             about.push((at, std::mem::replace(&mut found.name, clean)));
             continue;
         }
-        if !(line.numbered && place == Place::Steps)
-            && place != Place::Steps
-            && meta(&clean, &mut found)
-        {
+        // Below the steps only a short line tells how many it feeds.
+        let feeds = [
+            "serves ", "feeds ", "makes ", "yields ", "serves: ", "makes: ",
+        ]
+        .iter()
+        .any(|lead| clean.to_lowercase().starts_with(lead))
+            && clean.split_whitespace().count() <= 6
+            && words(&clean)
+                .iter()
+                .take(3)
+                .any(|w| w.text.starts_with(|c: char| c.is_numeric()));
+        if (place != Place::Steps || feeds && !line.numbered) && meta(&clean, &mut found) {
             continue;
         }
         if let Some(cells) = table_row(&lines, at) {
@@ -812,8 +891,12 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
         }
         let marked = line.heading > 0;
         // 'For the pastry', and what is measured below it.
-        let for_the = clean.to_lowercase().starts_with("for the ")
-            && clean.split_whitespace().count() <= 6
+        let small = clean.to_lowercase();
+        let count = clean.split_whitespace().count();
+        let for_the = (small.starts_with("for the ") && count <= 6
+            || small.starts_with("for ") && count <= 3 && !clean.contains(|c: char| c.is_ascii_digit())
+            // 'RUB'
+            || clean.len() == 3 && clean.bytes().all(|b| b.is_ascii_uppercase()))
             && measures_below(&lines, at);
         if let Some(name) = part_of(raw, marked || for_the).filter(|_| !line.numbered)
             && (!line.bullet || raw.trim().ends_with(':'))
@@ -840,11 +923,55 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
                 found.rest.push(clean);
             } else {
                 part = Some(name);
+                part_since = found.ingredients.len();
                 paragraph_open = false;
                 if place == Place::Head && !has_list {
                     place = Place::Ingredients;
                 }
             }
+            continue;
+        }
+        // 'Yaji: 1 cup peanuts, 1 tbsp ginger': a part and its list.
+        if matches!(place, Place::Head | Place::Ingredients)
+            && let Some((head, list)) = clean.split_once(": ")
+            && head.split_whitespace().count() <= 3
+            && !head.contains(|c: char| c.is_ascii_digit())
+            && line::is_measured(list)
+            && let all = line::split_list(list)
+            && all.len() > 1
+        {
+            place = Place::Ingredients;
+            found.ingredients.extend(all.into_iter().map(|text| Entry {
+                title: None,
+                part: Some(head.to_lowercase()),
+                text,
+            }));
+            continue;
+        }
+        // How a letter ends.
+        let signs = [
+            "love,",
+            "best,",
+            "cheers,",
+            "regards,",
+            "kind regards",
+            "best wishes",
+            "xx",
+            "sent from my",
+        ];
+        if !found.steps.is_empty()
+            && clean.split_whitespace().count() <= 5
+            && signs
+                .iter()
+                .any(|sign| clean.to_lowercase().starts_with(sign))
+        {
+            found.rest.push(clean);
+            continue;
+        }
+        // What a mail answers to.
+        if clean.starts_with("On ") && clean.ends_with(" wrote:") && !found.steps.is_empty() {
+            place = Place::Skip;
+            found.rest.push(clean);
             continue;
         }
         match place {
@@ -856,7 +983,8 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
                     unmeasured(&lines, at, &mut about, &mut found);
                 }
                 if (line.numbered || instruction)
-                    && !has_method
+                    && (!has_method
+                        || line.numbered && instruction && !found.ingredients.is_empty())
                     && (place == Place::Ingredients
                         || !found.ingredients.is_empty()
                         || line.numbered
@@ -864,10 +992,13 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
                     && (instruction || line.numbered && !line::has_amount_first(&clean))
                 {
                     place = Place::Steps;
-                    part = None;
+                    // A heading right above it is that of the steps.
+                    if part_since != found.ingredients.len() {
+                        part = None;
+                    }
                     found.steps.push(Entry {
                         title: None,
-                        part: None,
+                        part: part.clone(),
                         text: clean,
                     });
                     paragraph_open = true;
@@ -915,11 +1046,13 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
                     .last()
                     .is_none_or(|s| s.text.ends_with(['.', '!', ':', ')']));
                 let goes_on = goes_on(&lines, at);
+                let own_line = all_small(&lines, at) && !goes_on;
                 let alone = is_instruction(&clean) && !goes_on;
                 if line.numbered
                     || line.bullet
                     || !paragraph_open
                     || alone
+                    || own_line
                     || ended && clean.starts_with(char::is_uppercase) && numbered_before(&lines, at)
                 {
                     found.steps.push(Entry {
@@ -951,6 +1084,20 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
     }
     if let Some(title) = title.filter(|_| found.name.is_empty()) {
         title.clone_into(&mut found.name);
+    }
+    if found.makes.is_empty() {
+        // 'Shortbread (makes 24)', 'chili for 12', 'it serves about six'
+        let of_name = how_many(&found.name, true);
+        let lines = about
+            .iter()
+            .map(|(_, text)| text)
+            .chain(&found.times)
+            .chain(&found.notes);
+        let lines = lines
+            .chain(found.steps.iter().map(|s| &s.text))
+            .chain(&found.rest);
+        let said = of_name.or_else(|| lines.take(400).find_map(|line| how_many(line, false)));
+        found.makes.extend(said);
     }
     let about: Vec<String> = about.into_iter().map(|(_, text)| text).collect();
     found.about = about.join(" ");
@@ -986,6 +1133,65 @@ pub(super) fn read(text: &str, title: Option<&str>) -> Found {
     found
 }
 
+/// Where a line tells how many the dish feeds or makes, these words. A name may say no more than `for six`.
+fn how_many(text: &str, is_name: bool) -> Option<String> {
+    if text.len() > 2000 {
+        return None;
+    }
+    let all = words(text);
+    (0..all.len()).find_map(|at| {
+        let is_for = all[at].is(&["for", "pour", "für"]);
+        let tells = all[at].is(&["serves", "makes", "feeds", "yields", "ergibt"])
+            || all[at].is(&["into"]) && at > 0 && all[at - 1].is(&["cuts"])
+            || all[at].is(&["make"]) && at > 0 && all[at - 1].is(&["can"]);
+        if !tells && !is_for {
+            return None;
+        }
+        let skip = all[at + 1..]
+            .iter()
+            .take_while(|w| {
+                w.is(&[
+                    "about",
+                    "approx",
+                    "approximately",
+                    "around",
+                    "roughly",
+                    ".",
+                    ":",
+                    "up",
+                    "to",
+                    "the",
+                ])
+            })
+            .count();
+        let from = at + 1 + skip;
+        let (.., end) = super::words::range(&all, from)?;
+        if length(&all, from).is_some() {
+            return None;
+        }
+        let last = all[from..all.len().min(end + 3)].iter().any(|w| {
+            w.is(&[
+                "people",
+                "persons",
+                "person",
+                "servings",
+                "portions",
+                "hungry",
+                "guests",
+                "us",
+                "personnes",
+                "personen",
+            ])
+        });
+        let ends = all.get(end).is_none_or(|w| w.is(&[")", "(", ",", "."]));
+        if is_for && !(last || is_name && ends) {
+            return None;
+        }
+        let stop = all.len().min(end + 4);
+        Some(text[all[at].start..all[stop - 1].end].to_owned())
+    })
+}
+
 /// The next line is an ingredient with its amount.
 fn measures_below(lines: &[&str], at: usize) -> bool {
     lines[at + 1..]
@@ -993,7 +1199,7 @@ fn measures_below(lines: &[&str], at: usize) -> bool {
         .find(|l| !l.trim().is_empty())
         .is_some_and(|l| {
             let text = strip(l).text;
-            line::has_amount_first(text) || line::ends_with_amount(text)
+            text.starts_with('|') || line::has_amount_first(text) || line::ends_with_amount(text)
         })
 }
 
@@ -1066,6 +1272,16 @@ fn goes_on(lines: &[&str], at: usize) -> bool {
         && small(lines[at])
         && !strip(lines[at]).bullet
         && (mixed || above.ends_with([',', '-']))
+}
+
+/// Notes typed in small letters: each line of the paragraph is a thought of its own.
+fn all_small(lines: &[&str], at: usize) -> bool {
+    let (from, to) = paragraph(lines, at);
+    to - from >= 3
+        && lines[from..to].iter().all(|l| {
+            let text = strip(l).text;
+            !text.starts_with(char::is_uppercase) && !text.ends_with([',', '-'])
+        })
 }
 
 /// The lines around here are broken at a width: all but the last are about as long.

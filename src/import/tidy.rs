@@ -64,6 +64,15 @@ fn unstamped(line: &str) -> Option<&str> {
 
 /// A figure that a scan read as letters: `25O`, `lO`, `17O`. Letters and digits of one token.
 fn is_figure(token: &str) -> bool {
+    // 'l10g'
+    let token = ["kg", "ml", "cm", "oz", "g"]
+        .iter()
+        .find_map(|unit| {
+            token
+                .strip_suffix(unit)
+                .filter(|t| t.ends_with(|c: char| c.is_ascii_digit()))
+        })
+        .unwrap_or(token);
     token.len() > 1
         && token.bytes().any(|b| b.is_ascii_digit())
         && token.bytes().any(|b| b"OolI".contains(&b))
@@ -157,11 +166,27 @@ fn mended_line(raw: &str) -> String {
 fn mended_token(token: &str, first: bool, after: &str) -> String {
     let figure = |t: &str| t.replace(['O', 'o'], "0").replace(['l', 'I'], "1");
     if is_figure(token) {
-        return figure(token);
+        // The unit behind the figures stays.
+        let end = token
+            .trim_end_matches(|c: char| c.is_ascii_lowercase() && c != 'o' && c != 'l')
+            .len();
+        return format!("{}{}", figure(&token[..end]), &token[end..]);
     }
-    // A lone l that begins a line before a measure is a one.
-    if first && matches!(token, "l" | "I") && after.starts_with(' ') {
+    // A lone l that begins a line before a measure is a one; so is that of a fraction.
+    let part = after
+        .strip_prefix(['/', '-', '–'])
+        .is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_digit()));
+    if matches!(token, "l" | "I")
+        && (part || first && (after.starts_with(' ') || after.starts_with(". ")))
+    {
         return "1".to_owned();
+    }
+    if token == "0z" {
+        return "oz".to_owned();
+    }
+    // No English word begins with these: 'rnilk' is milk.
+    if let Some(rest) = token.strip_prefix("rn") {
+        return format!("m{rest}");
     }
     let letters = token.bytes().filter(u8::is_ascii_alphabetic).count();
     let digits = token.bytes().filter(u8::is_ascii_digit).count();
@@ -186,6 +211,22 @@ fn mended_token(token: &str, first: bool, after: &str) -> String {
     let begins_small = token.starts_with(|c: char| c.is_ascii_lowercase());
     if begins_small && token.contains('I') {
         return token.replace('I', "l");
+    }
+    // 'RolI', 'Iooks': only iodine begins so.
+    let small_before = token
+        .find('I')
+        .filter(|at| *at > 0)
+        .is_some_and(|at| token[..at].ends_with(|c: char| c.is_ascii_lowercase()));
+    if small_before {
+        return token.replace('I', "l");
+    }
+    if let Some(rest) = token.strip_prefix('I')
+        && rest.len() > 2
+        && rest.starts_with(['a', 'e', 'o', 'u'])
+        && !rest.starts_with("od")
+        && rest.bytes().all(|b| b.is_ascii_lowercase())
+    {
+        return format!("l{rest}");
     }
     if first
         && let Some(rest) = token.strip_prefix('l')

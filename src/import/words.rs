@@ -176,7 +176,8 @@ pub(super) fn range(words: &[Word], at: usize) -> Option<(f64, Option<f64>, usiz
     let between = words.get(at).is_some_and(|w| w.is(&["between"]));
     let (low, end) = number(words, at + usize::from(between))?;
     let joins = words.get(end).is_some_and(|w| {
-        w.is(&["-", "–", "—", "‐", "‑", "…", "to", "or", "till"]) || between && w.is(&["and"])
+        w.is(&["-", "–", "—", "‐", "‑", "…", "to", "or", "till", "à", "bis"])
+            || between && w.is(&["and"])
     });
     if joins && let Some((high, end)) = number(words, end + 1).filter(|(high, _)| *high > low) {
         return Some((low, Some(high), end));
@@ -197,8 +198,9 @@ fn unit_seconds(word: &Word) -> Option<f64> {
     Some(match word.lower.as_str() {
         "s" | "sec" | "secs" | "second" | "seconds" => 1.0,
         "m" | "min" | "mins" | "minute" | "minutes" | "minuets" | "minuts" | "mintues"
-        | "minits" | "minites" | "minuites" | "minues" | "mins's" | "mn" => 60.0,
-        "h" | "hr" | "hrs" | "hour" | "hours" | "houres" | "huor" | "hours'" => 3600.0,
+        | "minits" | "minites" | "minuites" | "minues" | "mins's" | "mn" | "minuten" => 60.0,
+        "h" | "hr" | "hrs" | "hour" | "hours" | "houres" | "huor" | "hours'" | "std" | "stunde"
+        | "stunden" => 3600.0,
         "day" | "days" => 86400.0,
         _ => return None,
     })
@@ -215,7 +217,22 @@ pub(super) fn length(words: &[Word], at: usize) -> Option<(Lasts, usize)> {
             at + 1,
         ));
     }
-    let (low, high, mut end) = range(words, at)?;
+    let (mut low, mut high, mut end) = range(words, at)?;
+    // '50\'-60\''
+    let is_prime = |i: usize| {
+        words
+            .get(i)
+            .is_some_and(|w| w.is(&["'", "′", "’"]) && w.start == words[i - 1].end)
+    };
+    if high.is_none()
+        && is_prime(end)
+        && words.get(end + 1).is_some_and(|w| w.is(&["-", "–", "—"]))
+        && let Some((to, after)) = number(words, end + 2)
+        && to > low
+        && is_prime(after)
+    {
+        (low, high, end) = (low, Some(to), after);
+    }
     let filler = ["-", "more", "full", "further", "good", "whole"];
     end += usize::from(words.get(end).is_some_and(|w| w.is(&filler)));
     // '45\'' is minutes.
@@ -287,17 +304,38 @@ pub(super) fn length(words: &[Word], at: usize) -> Option<(Lasts, usize)> {
         {
             return spans(low_s + n * 60.0, None).map(|l| (l, after));
         }
-        // '1 hour 30 minutes', '1 hr and 10 min'
-        let join = usize::from(words.get(end).is_some_and(|w| w.is(&["and", ","])));
-        if unit > 60.0
-            && high_s.is_none()
-            && let Some((more, to, after)) = range(words, end + join)
-            && let Some(smaller) = words.get(after).and_then(unit_seconds)
-            && smaller < unit
-        {
+        // '1 hour 30 minutes', '1 hr and 10 min', '1 h 15 min 30 s', '1 min 30 sec'; '2 minutes, 30 seconds' may be two.
+        let mut last = unit;
+        while last > 1.0 && high_s.is_none() {
+            let joins: &[&str] = if last > 60.0 { &["and", ","] } else { &["and"] };
+            let join = usize::from(words.get(end).is_some_and(|w| w.is(joins)));
+            let Some((more, to, after)) = range(words, end + join) else {
+                break;
+            };
+            let Some(smaller) = words
+                .get(after)
+                .and_then(unit_seconds)
+                .filter(|s| *s < last)
+            else {
+                break;
+            };
             high_s = to.map(|n| low_s + n * smaller);
             low_s += more * smaller;
             end = after + 1;
+            last = smaller;
+        }
+        // 'At least 1 hour or up to 2 days', '2 hours and up to 8'
+        let comma = usize::from(words.get(end).is_some_and(|w| w.is(&[","])));
+        let or = usize::from(words.get(end + comma).is_some_and(|w| w.is(&["or", "and"])));
+        let up = end + comma + or;
+        if high_s.is_none()
+            && words.get(up).is_some_and(|w| w.is(&["up"]))
+            && words.get(up + 1).is_some_and(|w| w.is(&["to"]))
+            && let Some((most, None, after)) = range(words, up + 2)
+            && let Some(larger) = words.get(after).and_then(unit_seconds)
+            && most * larger > low_s
+        {
+            return spans(low_s, Some(most * larger)).map(|l| (l, after + 1));
         }
         // '45 minutes to 1 hour'
         if high_s.is_none()
@@ -332,6 +370,18 @@ pub(super) fn length(words: &[Word], at: usize) -> Option<(Lasts, usize)> {
         return spans(low_s, high_s).map(|l| (l, end));
     }
     None
+}
+
+/// A wait of days at a place that is longer than a timer can be, and where it ends: `1 to 5 days`, `two weeks`.
+pub(super) fn many_days(words: &[Word], at: usize) -> Option<usize> {
+    let (low, high, end) = range(words, at)?;
+    let unit = words.get(end)?;
+    let days = match unit.lower.as_str() {
+        "day" | "days" => high.unwrap_or(low),
+        "week" | "weeks" | "month" | "months" => 7.0,
+        _ => return None,
+    };
+    (days > 2.0).then_some(end + 1)
 }
 
 fn spans(low: f64, high: Option<f64>) -> Option<Lasts> {

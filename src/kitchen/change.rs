@@ -1,7 +1,6 @@
 //! `commis change`: one amount, step, heat or time of a formula, without its file format; and the last change taken back.
 
-use std::ffi::OsString;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use super::commands::read_formula;
 use super::output::print;
@@ -36,14 +35,14 @@ pub(super) fn obey(path: &Path, what: &str) -> Result<String, Trouble> {
     let changed = writing::change(&text, &formula, what).map_err(Trouble::input)?;
     formula::read(&path.display().to_string(), &changed.text)
         .map_err(|e| Trouble::input(e.explained(&changed.text)))?;
-    import::write(&kept_beside(path), &text)?;
+    import::write(&import::kept_beside(path), &text)?;
     import::write(&path.to_path_buf(), &changed.text)?;
     Ok(changed.told)
 }
 
 /// Puts the file back as it was before the last change; once more, and the change is there again.
 pub(super) fn undo(path: &Path) -> Result<String, Trouble> {
-    let kept = kept_beside(path);
+    let kept = import::kept_beside(path);
     let fail = |e: std::io::Error| Trouble::failed(format!("{}: {e}", path.display()));
     let was = match std::fs::read_to_string(&kept) {
         Err(e) if e.kind() == std::io::ErrorKind::NotFound => {
@@ -55,11 +54,4 @@ pub(super) fn undo(path: &Path) -> Result<String, Trouble> {
     import::write(&kept, &is)?;
     import::write(&path.to_path_buf(), &was)?;
     Ok("The last change is taken back; undo again brings it back.".to_owned())
-}
-
-/// `loaf.toml.bak`: the file as it was before the last change.
-fn kept_beside(path: &Path) -> PathBuf {
-    let mut name = OsString::from(path);
-    name.push(".bak");
-    PathBuf::from(name)
 }

@@ -66,11 +66,7 @@ impl DraftFile {
     /// Keeps a recording beside the answers; its name there.
     pub(super) fn keep_sound(&self, step: usize, sound: &Sound) -> Result<String, Trouble> {
         let bytes = to_flac(sound).map_err(Trouble::input)?;
-        let names = (1..).map(|n| format!("step-{step}-{n}.flac"));
-        let name = names
-            .into_iter()
-            .find(|name| !self.folder.join(name).exists())
-            .unwrap_or_default();
+        let name = self.free_name(step);
         let path = self.folder.join(&name);
         let fail = |e: std::io::Error| Trouble::failed(format!("{}: {e}", path.display()));
         let mut file = File::create(&path).map_err(fail)?;
@@ -78,6 +74,22 @@ impl DraftFile {
             .and_then(|()| file.sync_all())
             .map_err(fail)?;
         Ok(name)
+    }
+
+    /// The same of one that lies in a file already, which goes there.
+    pub(super) fn take_sound(&self, step: usize, from: &Path) -> Result<String, Trouble> {
+        let name = self.free_name(step);
+        let path = self.folder.join(&name);
+        std::fs::rename(from, &path)
+            .map_err(|e| Trouble::failed(format!("{}: {e}", path.display())))?;
+        Ok(name)
+    }
+
+    fn free_name(&self, step: usize) -> String {
+        (1..)
+            .map(|n| format!("step-{step}-{n}.flac"))
+            .find(|name| !self.folder.join(name).exists())
+            .unwrap_or_default()
     }
 
     /// Where its recordings are.

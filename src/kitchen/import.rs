@@ -1,5 +1,6 @@
 //! `commis import`: recipes from files, each a formula in the book.
 
+use std::ffi::OsString;
 use std::io::{BufRead, Read, Write as _};
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
@@ -114,6 +115,12 @@ fn take_in(mut recipe: Recipe, source: &Path, args: &ImportArgs) -> Result<(), T
     };
     let mut told = vec![recipe.summary()];
     if let Some(path) = &place {
+        // What stood there before is kept beside.
+        if let Ok(before) = std::fs::read_to_string(path) {
+            let kept = kept_beside(path);
+            write(&kept, &before)?;
+            told.push(format!("What was there before is in {}.", kept.display()));
+        }
         write(path, &text)?;
         told.push(format!("Saved as {}.", path.display()));
     }
@@ -162,12 +169,27 @@ fn spoken(doubt: &Doubt) -> String {
 /// A file is written beside its place and then put there, so that a stop leaves no half of one.
 pub(super) fn write(path: &PathBuf, text: &str) -> Result<(), Trouble> {
     let fail = |e: std::io::Error| Trouble::failed(format!("{}: {e}", path.display()));
-    let beside = path.with_extension("toml.new");
-    let mut file = std::fs::File::create(&beside).map_err(fail)?;
-    file.write_all(text.as_bytes())
+    // Two that write here at once each have a name of their own.
+    let mut name = path.clone().into_os_string();
+    name.push(format!(".{}.new", std::process::id()));
+    let beside = PathBuf::from(name);
+    let _ = std::fs::remove_file(&beside);
+    let mut file = std::fs::File::create_new(&beside).map_err(fail)?;
+    let written = file
+        .write_all(text.as_bytes())
         .and_then(|()| file.sync_all())
-        .map_err(fail)?;
-    std::fs::rename(&beside, path).map_err(fail)
+        .and_then(|()| std::fs::rename(&beside, path));
+    if written.is_err() {
+        let _ = std::fs::remove_file(&beside);
+    }
+    written.map_err(fail)
+}
+
+/// `loaf.toml.bak`: the file as it was before the last change.
+pub(super) fn kept_beside(path: &Path) -> PathBuf {
+    let mut name = OsString::from(path);
+    name.push(".bak");
+    PathBuf::from(name)
 }
 
 /// Asks about each doubt in a plain line, with its guess as the answer of an empty line.
@@ -188,18 +210,26 @@ fn settle(recipe: &mut Recipe) -> Result<(), Trouble> {
             About::Look => continue,
         };
         loop {
+            let open = doubt.guess == "as needed" && matches!(doubt.about, About::Amount(_));
+            let guess = match open {
+                true => "leaves it open".to_owned(),
+                false => format!("for {}", clean::shown(&doubt.guess)),
+            };
             print(&format!(
-                "Question {} of {}. {} {question} Enter alone for {}: ",
+                "Question {} of {}. {} {question} Enter alone {guess}: ",
                 n + 1,
                 doubts.len(),
                 clean::shown(&spoken(doubt)),
-                clean::shown(&doubt.guess)
             ))?;
             let _ = std::io::stdout().flush();
             let mut answer = String::new();
             if input.read_line(&mut answer).map_err(Trouble::failed)? == 0 {
                 print("\n")?;
                 return Ok(());
+            }
+            // Where there is no guess, an empty line leaves it open.
+            if answer.trim().is_empty() && open {
+                break;
             }
             let answer = if answer.trim().is_empty() {
                 &doubt.guess

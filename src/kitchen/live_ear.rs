@@ -162,6 +162,16 @@ impl NamesEar {
         move || Network::of_phrases(all.iter().map(String::as_str))
     }
 
+    /// What is said next goes into this file, and is no phrase.
+    pub(super) fn take_down(&self, file: std::path::PathBuf) {
+        self.ear.take_down(file);
+    }
+
+    /// That ends now.
+    pub(super) fn end_note(&self, keep: bool) {
+        self.ear.end_note(keep);
+    }
+
     /// Others can be said now.
     pub(super) fn set_phrases(&mut self, phrases: Vec<String>, settings: &Settings) {
         if phrases != self.phrases {
@@ -176,6 +186,10 @@ impl NamesEar {
     pub(super) fn start(_: &Settings, _: Vec<String>, _: Option<Own>) -> Self {
         Self { news: None }
     }
+
+    pub(super) fn take_down(&self, _: std::path::PathBuf) {}
+
+    pub(super) fn end_note(&self, _: bool) {}
 
     pub(super) fn set_phrases(&mut self, _: Vec<String>, _: &Settings) {}
 }

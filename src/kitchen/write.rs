@@ -34,8 +34,11 @@ const LAST_WORDS: Duration = Duration::from_secs(8);
 
 /// What can be said to any question.
 const HELP: &str = "An empty line takes what stands behind 'Enter for'. Undo takes the last answer back, again asks again, \
-    pause keeps everything for another time. A step may be typed, or say record to speak it. On the keypad: a number and \
-    Enter; Enter takes the guess, minus takes back, plus asks again, star is none, slash is done.";
+    pause keeps everything for another time. A step may be typed or spoken; record keeps its sound. On the keypad: a \
+    number and Enter; Enter takes the guess, minus takes back, plus asks again, star is none, slash is done.";
+
+/// What is said to name an ingredient that is none of those that are listened for.
+const ELSE: &str = "something else";
 
 pub(super) fn write(args: &WriteArgs, chosen: &Chosen) -> Result<u8, Trouble> {
     let mut desk = Desk::open(args, &chosen.settings);
@@ -57,6 +60,10 @@ pub(super) fn write(args: &WriteArgs, chosen: &Chosen) -> Result<u8, Trouble> {
 /// What came in.
 enum Came {
     Text(String),
+    /// A step that was spoken: its sound, and what was heard of its words.
+    Spoken(PathBuf, String),
+    /// Free words that were heard: they are asked about.
+    Heard(String),
     /// Nothing more can come.
     Nothing,
 }
@@ -72,6 +79,10 @@ struct Desk<'s> {
     begun: Instant,
     mouth: Option<Mouth>,
     ear: Option<NamesEar>,
+    /// Something can be heard now.
+    hears: bool,
+    /// Where free words go that are being said.
+    said: PathBuf,
 }
 
 impl<'s> Desk<'s> {
@@ -81,12 +92,16 @@ impl<'s> Desk<'s> {
         crate::keys::watch(settings.pad(), sender);
         #[cfg(not(feature = "keypad"))]
         drop(sender);
-        let (mouth, ear) = if args.voice {
-            voice(settings)
-        } else {
+        let (mouth, ear) = if args.plain && !args.voice {
             (None, None)
+        } else {
+            voice(settings)
         };
+        let said = format!("said-{}.flac", std::process::id());
+        let folder = settings.journal_folder();
         Self {
+            hears: ear.is_some() && !live_ear::NOT_BUILT,
+            said: folder.unwrap_or_else(|_| std::env::temp_dir()).join(said),
             settings,
             lines: TypedLines::default(),
             typed: true,
@@ -113,26 +128,68 @@ impl<'s> Desk<'s> {
         print(&format!("{text}\n"))
     }
 
-    /// Asks, and waits for what comes.
-    fn ask(&mut self, question: &Prompt, names: &[&str]) -> Result<Came, Trouble> {
-        self.tell(&question.line())?;
-        let _ = std::io::stdout().flush();
-        if let Some(ear) = &mut self.ear {
-            ear.set_phrases(phrases(question.kind, names), self.settings);
+    /// What is being said ends: it is answered.
+    fn hush(&self) {
+        if let Some(mouth) = &self.mouth {
+            mouth.play(&Effect::Hush);
         }
+    }
+
+    /// Asks, and waits for what comes. Words that were heard and could be others are asked about.
+    fn ask(&mut self, question: &Prompt, names: &[&str]) -> Result<Came, Trouble> {
         loop {
-            match self.look(question.kind)? {
-                Some(came) => return Ok(came),
+            self.tell(&question.line())?;
+            match self.wait(question.kind, names)? {
+                Came::Heard(words) => {
+                    if let Some(came) = self.confirmed(words)? {
+                        return Ok(came);
+                    }
+                }
+                came => return Ok(came),
+            }
+        }
+    }
+
+    /// `I heard: carrot soup. Is that right?` None where it is not; other words than yes and no are the answer.
+    fn confirmed(&mut self, words: String) -> Result<Option<Came>, Trouble> {
+        self.tell(&format!("I heard: {words}. Is that right?"))?;
+        Ok(match self.wait(AnswerKind::YesNo, &[])? {
+            Came::Text(answer) => match answer.trim().to_lowercase().as_str() {
+                "" | "yes" | "y" => Some(Came::Text(words)),
+                "no" | "n" => None,
+                _ => Some(Came::Text(answer)),
+            },
+            came => Some(came),
+        })
+    }
+
+    /// Waits for what comes.
+    fn wait(&mut self, kind: AnswerKind, names: &[&str]) -> Result<Came, Trouble> {
+        let _ = std::io::stdout().flush();
+        let free = matches!(kind, AnswerKind::Words | AnswerKind::Step);
+        if let Some(ear) = &mut self.ear {
+            ear.set_phrases(phrases(kind, names), self.settings);
+            if free {
+                ear.take_down(self.said.clone());
+            }
+        }
+        let came = loop {
+            match self.look(kind)? {
+                Some(came) => break came,
                 None if !self.typed
                     && !self.pad_there
-                    && self.ear.is_none()
+                    && !self.hears
                     && self.begun.elapsed() > FOUND_WITHIN =>
                 {
-                    return Ok(Came::Nothing);
+                    break Came::Nothing;
                 }
                 None => {}
             }
+        };
+        if let Some(ear) = self.ear.as_ref().filter(|_| free) {
+            ear.end_note(false);
         }
+        Ok(came)
     }
 
     /// What came within a moment.
@@ -145,10 +202,13 @@ impl<'s> Desk<'s> {
         let keys = self.keys.clone();
         select! {
             recv(keys) -> news => match news {
-                Ok(KeyNews::Press(key)) => match self.pad.key(key, kind) {
-                    PadSays::Answer(text) => return Ok(Some(Came::Text(text))),
-                    PadSays::Say(text) => self.tell(&text)?,
-                },
+                Ok(KeyNews::Press(key)) => {
+                    self.hush();
+                    match self.pad.key(key, kind) {
+                        PadSays::Answer(text) => return Ok(Some(Came::Text(text))),
+                        PadSays::Say(text) => self.tell(&text)?,
+                    }
+                }
                 Ok(KeyNews::Plugged(_)) => self.pad_there = true,
                 Ok(KeyNews::Unplugged | KeyNews::NoKeypad(_)) => self.pad_there = false,
                 Ok(_) => {}
@@ -158,32 +218,108 @@ impl<'s> Desk<'s> {
                 }
             },
             recv(heard) -> news => match news {
-                Ok(News::Heard(heard)) => {
-                    let talk = heard.follows_talk || heard.rival.is_some_and(|rival| rival > 0.0);
-                    let called = heard.text.strip_prefix(self.settings.name.as_str()).unwrap_or(&heard.text).trim();
-                    if !talk && !called.is_empty() && heard.confidence >= self.settings.options().doubt_below {
-                        let text = called.to_owned();
-                        print(&format!("   {text}\n"))?;
-                        return Ok(Some(Came::Text(text)));
+                Ok(news) => {
+                    if let Some(came) = self.heard(news, kind)? {
+                        return Ok(Some(came));
                     }
                 }
-                Ok(News::NoMicrophone(why) | News::NoModel(why)) => {
-                    remark(&format_args!("{why}; type or use the keys"));
+                Err(_) => {
+                    self.hears = false;
                     self.ear = None;
                 }
-                Ok(_) => {}
-                Err(_) => self.ear = None,
             },
             default(LOOK) => {}
         }
         if self.typed {
             match self.lines.look() {
                 Typed::Nothing => {}
-                Typed::Line(text) => return Ok(Some(Came::Text(text))),
+                Typed::Line(text) => {
+                    self.hush();
+                    return Ok(Some(Came::Text(text)));
+                }
                 Typed::End => self.typed = false,
             }
         }
         Ok(None)
+    }
+
+    /// What the ear tells.
+    fn heard(&mut self, news: News, kind: AnswerKind) -> Result<Option<Came>, Trouble> {
+        match news {
+            News::Heard(heard) => {
+                let talk = heard.follows_talk || heard.rival.is_some_and(|rival| rival > 0.0);
+                let text = self.uncalled(&heard.text);
+                if talk || text.is_empty() {
+                    return Ok(None);
+                }
+                let sure = heard.confidence >= self.settings.options().doubt_below;
+                print(&format!("   {text}\n"))?;
+                Ok(match (sure, kind) {
+                    (true, _) => {
+                        self.echo(&text, kind);
+                        Some(Came::Text(text))
+                    }
+                    // A yes that could be a no is waited for again.
+                    (false, AnswerKind::YesNo) => None,
+                    (false, _) => Some(Came::Heard(text)),
+                })
+            }
+            News::Noted { text, kept } => {
+                let text = self.uncalled(&text);
+                if phrases(kind, &[]).contains(&text) {
+                    print(&format!("   {text}\n"))?;
+                    return Ok(Some(Came::Text(text)));
+                }
+                Ok(match (kind, kept) {
+                    (AnswerKind::Step, Ok(file)) => Some(Came::Spoken(file, text)),
+                    (AnswerKind::Step, Err(why)) => {
+                        self.tell(&format!("I could not keep that: {why}."))?;
+                        None
+                    }
+                    _ if text.is_empty() => {
+                        self.tell("I did not get that. Say again to be asked again, or type it.")?;
+                        None
+                    }
+                    _ => Some(Came::Heard(text)),
+                })
+            }
+            News::NoMicrophone(why) | News::NoModel(why) => {
+                remark(&format_args!("{why}; type or use the keys"));
+                self.hears = false;
+                Ok(None)
+            }
+            News::Listening { .. } | News::MicrophoneBack => {
+                self.hears = true;
+                Ok(None)
+            }
+            News::Dropped(_) | News::NothingNoted => Ok(None),
+        }
+    }
+
+    /// Without the name that it is called by.
+    fn uncalled(&self, text: &str) -> String {
+        let called = text.strip_prefix(self.settings.name.as_str());
+        called.unwrap_or(text).trim().to_owned()
+    }
+
+    /// What was heard and counts is said back: fifteen and fifty sound alike.
+    fn echo(&self, text: &str, kind: AnswerKind) {
+        let counts = matches!(
+            kind,
+            AnswerKind::Number
+                | AnswerKind::Ingredient
+                | AnswerKind::Amount
+                | AnswerKind::Names
+                | AnswerKind::Time
+                | AnswerKind::Heat
+        );
+        if let Some(mouth) = self.mouth.as_ref().filter(|_| counts) {
+            mouth.play(&Effect::Hush);
+            mouth.play(&Effect::Say {
+                text: format!("{}.", crate::measure::words::capital(text)),
+                why: Why::Ask,
+            });
+        }
     }
 
     /// A new formula: into `file`, or into the book.
@@ -218,17 +354,39 @@ impl<'s> Desk<'s> {
                     (draft, _) = DraftFile::open(&state, &name)?;
                     writing = Writing::default();
                 }
-                Came::Text(_) => {}
+                _ => {}
             }
         } else {
             self.tell("Help tells what can be said. Every answer is kept at once.")?;
         }
+        // The words of a step that was spoken, as they were heard.
+        let mut words: Option<String> = None;
         loop {
             let question = writing.question();
             let names: Vec<String> = writing.names().map(str::to_owned).collect();
             let names: Vec<&str> = names.iter().map(String::as_str).collect();
-            let Came::Text(text) = self.ask(&question, &names)? else {
-                return self.pause();
+            let asked = match words.take() {
+                Some(heard) => self.confirmed(heard)?,
+                None => None,
+            };
+            let came = match asked {
+                Some(came) => came,
+                None => self.ask(&question, &names)?,
+            };
+            let typed = matches!(came, Came::Text(_));
+            let text = match came {
+                Came::Nothing => return self.pause(),
+                Came::Text(text) | Came::Heard(text) => text,
+                Came::Spoken(file, heard) => match draft.take_sound(writing.steps() + 1, &file) {
+                    Ok(name) => {
+                        words = Some(heard).filter(|heard| !heard.is_empty());
+                        format!("{RECORDING} {name}")
+                    }
+                    Err(e) => {
+                        self.tell(&format!("{e}."))?;
+                        continue;
+                    }
+                },
             };
             let text = match text.to_lowercase().as_str() {
                 "pause" | "later" | "goodbye" | "quit" | "leave" => return self.pause(),
@@ -237,19 +395,28 @@ impl<'s> Desk<'s> {
                     self.tell(HELP)?;
                     continue;
                 }
-                "record" if question.kind == AnswerKind::Step => {
-                    match self.record(&draft, &writing, None) {
-                        Ok(answer) => answer,
-                        Err(e) => {
-                            self.tell(&format!("{e}."))?;
-                            continue;
-                        }
+                ELSE if question.kind == AnswerKind::Ingredient => {
+                    let name = Prompt {
+                        text: "What is it called?".to_owned(),
+                        guess: String::new(),
+                        kind: AnswerKind::Words,
+                    };
+                    match self.ask(&name, &[])? {
+                        Came::Text(name) => name,
+                        _ => continue,
                     }
                 }
-                lower if question.kind == AnswerKind::Step && lower.starts_with("record ") => {
-                    let file = text["record ".len()..].trim();
-                    match self.record(&draft, &writing, Some(Path::new(file))) {
-                        Ok(answer) => answer,
+                lower
+                    if question.kind == AnswerKind::Step
+                        && (lower == "record" || lower.starts_with("record ")) =>
+                {
+                    let file = text["record".len()..].trim();
+                    let file = (!file.is_empty()).then(|| Path::new(file));
+                    match self.record(&draft, &writing, file) {
+                        Ok((answer, heard)) => {
+                            words = heard;
+                            answer
+                        }
                         Err(e) => {
                             self.tell(&format!("{e}."))?;
                             continue;
@@ -257,12 +424,13 @@ impl<'s> Desk<'s> {
                     }
                 }
                 // Its names are the program's own.
-                lower if lower.starts_with(RECORDING) => continue,
+                lower if typed && lower.starts_with(RECORDING) => continue,
                 _ => text,
             };
             let came = writing.answer(&text);
             match &came {
                 Answered::Not(why) => {
+                    words = None;
                     self.tell(why)?;
                     continue;
                 }
@@ -284,6 +452,7 @@ impl<'s> Desk<'s> {
     }
 
     fn farewell(&mut self) {
+        let _ = std::fs::remove_file(&self.said);
         if let Some(mouth) = self.mouth.take() {
             mouth.finish(LAST_WORDS);
         }
@@ -322,21 +491,52 @@ impl<'s> Desk<'s> {
         commands::check(&[path], self.settings)
     }
 
-    /// A step that is spoken: from a sound file, or from the microphone until a line or a key ends it. The answer that
-    /// names it.
+    /// A step that is spoken: from a sound file, or from the microphone until a pause, a line or a key ends it. The
+    /// answer that names it, and what was heard of its words.
     fn record(
         &mut self,
         draft: &DraftFile,
         writing: &Writing,
         file: Option<&Path>,
-    ) -> Result<String, Trouble> {
+    ) -> Result<(String, Option<String>), Trouble> {
+        let n = writing.steps() + 1;
+        let named = |name: String| format!("{RECORDING} {name}");
         let sound = match file {
             Some(file) => from_samples(wav::read(file).map_err(Trouble::input)?),
+            None if self.hears => {
+                let (file, heard) = self.take_down()?;
+                let heard = Some(heard).filter(|heard| !heard.is_empty());
+                return Ok((named(draft.take_sound(n, &file)?), heard));
+            }
             None => self.listen()?,
         };
-        let n = writing.steps() + 1;
-        let name = draft.keep_sound(n, &sound)?;
-        Ok(format!("{RECORDING} {name}"))
+        Ok((named(draft.keep_sound(n, &sound)?), None))
+    }
+
+    /// What is said next, whatever it sounds like: its sound and its words.
+    fn take_down(&mut self) -> Result<(PathBuf, String), Trouble> {
+        self.tell("Speak now. A pause ends it, or Enter.")?;
+        let nothing = || Trouble::input("I heard nothing");
+        let ear = self.ear.as_ref().ok_or_else(nothing)?;
+        let news = ear.news().ok_or_else(nothing)?;
+        ear.take_down(self.said.clone());
+        loop {
+            match news.recv_timeout(LOOK) {
+                Ok(News::Noted { text, kept }) => {
+                    let file = kept.map_err(Trouble::failed)?;
+                    return Ok((file, text));
+                }
+                Ok(News::NothingNoted | News::NoMicrophone(_) | News::NoModel(_)) => {
+                    return Err(nothing());
+                }
+                Err(crossbeam_channel::RecvTimeoutError::Disconnected) => return Err(nothing()),
+                _ => {}
+            }
+            let typed = self.typed && matches!(self.lines.look(), Typed::Line(_));
+            if typed || matches!(self.keys.try_recv(), Ok(KeyNews::Press(_))) {
+                ear.end_note(true);
+            }
+        }
     }
 
     #[cfg(not(feature = "sound"))]
@@ -394,6 +594,7 @@ impl<'s> Desk<'s> {
             let Came::Text(text) = self.ask(&question, &[])? else {
                 break;
             };
+            let text = text.trim().to_owned();
             let done = match text.to_lowercase().as_str() {
                 "" | "done" | "pause" | "goodbye" | "quit" => break,
                 "again" => continue,

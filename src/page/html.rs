@@ -9,7 +9,7 @@ const STYLE: &str = "@page { margin: 18mm; }\n\
     margin: 0 auto; padding: 1em; }\n\
     h1 { font-size: 32pt; line-height: 1.2; }\nh2 { font-size: 26pt; border-bottom: 2pt solid #000; }\n\
     h3 { font-size: 22pt; margin-bottom: 0; }\nh1, h2, h3 { break-after: avoid; }\n\
-    p, ul { margin: 0.5em 0; }\nli { break-inside: avoid; margin: 0.2em 0; }\n\
+    p, ul { margin: 0.5em 0; }\nul, li { break-inside: avoid; }\nli { margin: 0.2em 0; }\n\
     .careful { border-left: 5pt solid #000; padding-left: 0.6em; break-inside: avoid; }\n\
     @media print { body { max-width: none; padding: 0; } }\n";
 

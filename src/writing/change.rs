@@ -5,7 +5,9 @@ use toml_edit::{Array, DocumentMut, Item, Table, value};
 
 use super::session::read_heat;
 use super::{guess, say};
-use crate::formula::{Formula, one_named};
+use crate::formula::{Formula, TimerSpec, one_named};
+use crate::import;
+use crate::measure::Temperature;
 use crate::measure::words::capital;
 
 /// A changed file, and what was done in a sentence.
@@ -96,13 +98,17 @@ impl Changing<'_> {
             self.file[*key] = value(to.as_str());
             return Ok(told(&capital(key), &to, was.as_deref()));
         }
-        match lower.as_str() {
+        match lower.clone().as_str() {
             "tags" => {
                 let tags = say::items(&to.to_lowercase());
                 self.file["tags"] = value(tags.iter().collect::<Array>());
                 Ok(format!("Tags: {}.", tags.join(", ")))
             }
-            "portions" | "pieces" => {
+            "portions" | "pieces" | "makes" | "serves" => {
+                let lower = match lower.as_str() {
+                    "makes" | "serves" => "portions".to_owned(),
+                    _ => lower,
+                };
                 let n =
                     say::number(to).ok_or(format!("{lower}: expected a number, found `{to}`"))?;
                 let makes = self.file["makes"]
@@ -219,13 +225,28 @@ impl Changing<'_> {
                 } else {
                     ""
                 };
-                Ok(format!("{}{still}", told(&title, &to, was.as_deref())))
+                let done = told(&title, &to, was.as_deref());
+                let times = self.times_after(n, &to)?;
+                Ok(format!("{done}{still}{times}"))
             }
             "title" | "heading" => self.put(n, "title", &title, Some(capital(to))),
             "heat" => {
                 let to = if none { None } else { Some(heat(to)?) };
                 self.entry("step", n)?.remove("oven");
-                self.put(n, "heat", &title, to)
+                let says = import::oven_in(&self.formula.steps[n].text);
+                let is = to.as_deref().and_then(|to| Temperature::parse(to).ok());
+                let differs =
+                    says.is_some_and(|c| is.is_none_or(|is| (is.as_celsius() - c).abs() > 3.0));
+                let done = self.put(n, "heat", &title, to)?;
+                let still = if differs {
+                    format!(
+                        " The words of the step still name the heat before: `step {} to ...` changes them.",
+                        n + 1
+                    )
+                } else {
+                    String::new()
+                };
+                Ok(format!("{done}{still}"))
             }
             "look" | "question" => self.put(n, "look", &title, (!none).then(|| capital(to))),
             "recording" if none => self.put(n, "recording", &title, None),
@@ -288,6 +309,21 @@ impl Changing<'_> {
     fn time(&mut self, step: usize, timer: usize, to: &str) -> Result<String, String> {
         let lasts =
             say::time(to).ok_or(format!("expected a time such as `35 min`, found `{to}`"))?;
+        let of = &self.formula.steps[step];
+        let before = (of.timers[timer].lasts, of.timers[timer].most);
+        let still = import::times_in(&of.text).contains(&before);
+        let done = self.set_time(step, timer, &lasts)?;
+        Ok(if still {
+            format!(
+                "{done} The words of the step still name the time before: `step {} to ...` changes them.",
+                step + 1
+            )
+        } else {
+            done
+        })
+    }
+
+    fn set_time(&mut self, step: usize, timer: usize, lasts: &str) -> Result<String, String> {
         let name = capital(&self.formula.steps[step].timers[timer].name);
         let entry = self.entry("step", step)?;
         let timers = entry.get_mut("timer");
@@ -296,19 +332,51 @@ impl Changing<'_> {
                 let one = all
                     .get_mut(timer)
                     .ok_or("there is no such timer in the file")?;
-                one.insert("lasts", value(lasts.as_str()))
+                one.insert("lasts", value(lasts))
             }
             Some(Item::Value(toml_edit::Value::Array(all))) => {
                 let one = all
                     .get_mut(timer)
                     .and_then(toml_edit::Value::as_inline_table_mut);
                 let one = one.ok_or("there is no such timer in the file")?;
-                one.insert("lasts", lasts.as_str().into()).map(Item::Value)
+                one.insert("lasts", lasts.into()).map(Item::Value)
             }
             _ => return Err("there is no such timer in the file".to_owned()),
         };
         let was = was.as_ref().and_then(Item::as_str).map(str::to_owned);
-        Ok(told(&name, &lasts, was.as_deref()))
+        Ok(told(&name, lasts, was.as_deref()))
+    }
+
+    /// After a step has other words: its one timer goes by the one time that they tell; any other that they do not tell is
+    /// named.
+    fn times_after(&mut self, n: usize, text: &str) -> Result<String, String> {
+        let timers = &self.formula.steps[n].timers;
+        let times = import::times_in(text);
+        let untold = |t: &&TimerSpec| !times.contains(&(t.lasts, t.most));
+        if let ([one], [(from, to)]) = (timers.as_slice(), times.as_slice())
+            && untold(&one)
+        {
+            let lasts = match to {
+                None => say::written(*from),
+                Some(to) => say::written(*from)
+                    .zip(say::written(*to))
+                    .map(|(from, to)| format!("{from} to {to}")),
+            };
+            return match lasts {
+                Some(lasts) => Ok(format!(" {}", self.set_time(n, 0, &lasts)?)),
+                None => Ok(String::new()),
+            };
+        }
+        let stay: Vec<String> = timers
+            .iter()
+            .filter(untold)
+            .map(|t| t.name.clone())
+            .collect();
+        Ok(match stay.as_slice() {
+            [] => String::new(),
+            [one] => format!(" The timer stays as it is: `{one} to ...` changes it."),
+            some => format!(" The timers stay as they are: {}.", some.join(", ")),
+        })
     }
 
     fn step_number(&self, said: &str) -> Result<usize, String> {

@@ -2,10 +2,10 @@
 
 use toml_edit::{DocumentMut, Item, Table};
 
-use crate::import;
+use crate::import::{self, About};
 
-/// What a text has, as the importer reads it.
-fn read(lines: &[&str], steps: &[&str]) -> Option<DocumentMut> {
+/// What a text has, as the importer reads it; and the ingredients that no step names.
+fn read(lines: &[&str], steps: &[&str]) -> Option<(DocumentMut, Vec<usize>)> {
     let mut text = String::from("# Draft\n\n## Ingredients\n\n");
     for line in lines {
         text += &format!("- {}\n", line.trim_start_matches(['-', '*', '#', ' ']));
@@ -14,11 +14,12 @@ fn read(lines: &[&str], steps: &[&str]) -> Option<DocumentMut> {
     for (n, step) in steps.iter().enumerate() {
         text += &format!("{}. {step}\n", n + 1);
     }
-    import::read(text.as_bytes(), "Draft")
-        .ok()?
-        .toml()
-        .parse()
-        .ok()
+    let recipe = import::read(text.as_bytes(), "Draft").ok()?;
+    let unnamed = recipe.doubts().into_iter().filter_map(|d| match d.about {
+        About::Goes(item) => Some(item),
+        _ => None,
+    });
+    Some((recipe.toml().parse().ok()?, unnamed.collect()))
 }
 
 fn tables<'d>(document: &'d DocumentMut, name: &str) -> Vec<&'d Table> {
@@ -29,7 +30,7 @@ fn tables<'d>(document: &'d DocumentMut, name: &str) -> Vec<&'d Table> {
 /// An ingredient's entry from a line as a cook writes it; without an amount where the line has none. Nothing where it is
 /// no one ingredient.
 pub(super) fn ingredient(line: &str) -> Option<Table> {
-    let document = read(&[line], &["Stir."])?;
+    let (document, _) = read(&[line], &["Stir."])?;
     let found = tables(&document, "ingredient");
     let [one] = found.as_slice() else {
         return None;
@@ -55,7 +56,9 @@ pub(super) struct StepGuess {
 /// What the last of these steps tells.
 pub(super) fn step(lines: &[&str], steps: &[&str]) -> StepGuess {
     let read = read(lines, steps);
-    let Some(document) = read.filter(|d| tables(d, "ingredient").len() == lines.len()) else {
+    let Some((document, unnamed)) =
+        read.filter(|(d, _)| tables(d, "ingredient").len() == lines.len())
+    else {
         return StepGuess::default();
     };
     let ids: Vec<&str> = tables(&document, "ingredient")
@@ -89,7 +92,9 @@ pub(super) fn step(lines: &[&str], steps: &[&str]) -> StepGuess {
                 Some((part, id)) => (Some(part.to_owned()), id),
                 None => (None, name),
             };
-            if let Some(at) = ids.iter().position(|i| *i == id) {
+            if let Some(at) = ids.iter().position(|i| *i == id)
+                && !unnamed.contains(&at)
+            {
                 guess.uses.push((at, part));
             }
         }
@@ -106,5 +111,5 @@ pub(super) fn step(lines: &[&str], steps: &[&str]) -> StepGuess {
 
 /// So many steps the importer makes of these.
 fn count(lines: &[&str], steps: &[&str]) -> usize {
-    read(lines, steps).map_or(steps.len(), |d| tables(&d, "step").len())
+    read(lines, steps).map_or(steps.len(), |(d, _)| tables(&d, "step").len())
 }

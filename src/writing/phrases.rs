@@ -46,6 +46,7 @@ pub fn phrases(kind: AnswerKind, names: &[&str]) -> Vec<String> {
         AnswerKind::Ingredient => {
             let all = ingredients().all().iter();
             out.extend(all.map(|row| spoken(&row.name)));
+            out.push("something else".to_owned());
         }
         AnswerKind::Names => {
             let names: Vec<String> = names.iter().map(|name| spoken(name)).collect();

@@ -58,7 +58,8 @@ pub(super) fn time(text: &str) -> Option<String> {
     parse_window(&window).is_ok().then_some(window)
 }
 
-fn written(span: Span) -> Option<String> {
+/// A length of time as a formula writes it; none where no formula can have it.
+pub(super) fn written(span: Span) -> Option<String> {
     let seconds = span.as_seconds();
     let (h, min, s) = (seconds / 3600, seconds / 60 % 60, seconds % 60);
     let parts: Vec<String> = [(h, "h"), (min, "min"), (s, "s")]

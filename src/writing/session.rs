@@ -781,8 +781,12 @@ fn names_oven(text: &str) -> bool {
 /// A heat as a formula writes it: `200 C`, `two hundred degrees`, `gas 6`.
 pub(super) fn read_heat(said: &str) -> Option<String> {
     let said = said.trim();
-    if Temperature::parse(said).is_ok() && said.contains(|c: char| c.is_alphabetic()) {
-        return Some(said.to_owned());
+    if let Ok(heat) = Temperature::parse(said)
+        && said.contains(|c: char| c.is_alphabetic())
+    {
+        return (30.0..=350.0)
+            .contains(&heat.as_celsius())
+            .then(|| said.to_owned());
     }
     let lower = said.to_lowercase();
     let scale = if lower.contains("fahrenheit") {

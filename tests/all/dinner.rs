@@ -540,3 +540,38 @@ fn what_makes_an_hour_too_soon_is_named() {
         "{said:?}"
     );
 }
+
+/// Two dishes whose names are both in their timers' name, `bread`: what rings together is told apart by its dish.
+#[test]
+fn timers_of_one_name_that_ring_together_are_told_apart() {
+    let text = |name: &str| {
+        format!(
+            "name = \"{name}\"\nabout = \"Of {name}.\"\n[makes]\nportions = 4\npiece = \"loaf\"\n[[ingredient]]\nid = \"flour\"\namount = \"500 g\"\n\
+             [[step]]\ntitle = \"Bake it\"\ntext = \"Bake it.\"\nuses = [\"flour\"]\n[[step.timer]]\nname = \"bread\"\nlasts = \"30 min\"\n"
+        )
+    };
+    let first = commis::formula::read("rye", &text("Rye bread")).expect("it passes");
+    let options = Options {
+        beside: vec![Beside {
+            text: text("Spelt bread"),
+            path: "spelt.toml".into(),
+            ..Beside::default()
+        }],
+        ..Options::default()
+    };
+    let script = "start 17:00\n+1s say next\n+1s say it's in\n+1s say start it\n+1s say go to the spelt bread\n+1s say next\n\
+                  +1s say it's in\n+1s say start it\n+40m say what runs\n";
+    let r = Rehearsal::play_with(first, options, script);
+    let told = r.said().join("\n");
+    let both = r
+        .said()
+        .into_iter()
+        .find(|s| s.contains("time is up") && s.contains("ye bread") && s.contains("pelt bread"));
+    let each = ["Rye bread", "Spelt bread"].iter().all(|name| {
+        r.said()
+            .iter()
+            .any(|s| s.contains(name) && s.contains("time is up"))
+    });
+    assert!(both.is_some() || each, "{told}");
+    assert!(!told.contains("Bread: time is up"), "{told}");
+}

@@ -14,12 +14,13 @@ use super::rehearsal::{Rehearsal, root};
 use super::word_files::office_files;
 
 /// The files of samples, and whether their names are the source's to the letter.
-const FILES: [(&str, bool); 5] = [
+const FILES: [(&str, bool); 6] = [
     ("first.txt", true),
     ("second.txt", true),
     ("strangers-1.txt", false),
     ("strangers-2.txt", false),
     ("strangers-3.txt", false),
+    ("odd.txt", false),
 ];
 
 fn samples() -> Vec<Sample> {

@@ -156,6 +156,12 @@ impl<'a> Reader<'a> {
             return Ok(part);
         }
         let unit = self.unit().unwrap_or(Unit::Count(Thing::Piece));
+        let (low, high) = if low == high && unit.kind() != Kind::Count {
+            let more = self.half_more();
+            (low + more, high + more)
+        } else {
+            (low, high)
+        };
         // '7 g sachet', '400g tin': one of them, holding so much
         if low == high
             && unit.kind() != Kind::Count
@@ -200,6 +206,7 @@ impl<'a> Reader<'a> {
                     | "thick"
                     | "thin"
                     | "fat"
+                    | "big"
             ) {
                 break;
             }
@@ -414,6 +421,26 @@ impl<'a> Reader<'a> {
         }
         self.at = before;
         None
+    }
+
+    /// 'And a half' behind a unit: 'a litre and a half'. 'A cup and a half teaspoon' is two amounts.
+    fn half_more(&mut self) -> f64 {
+        let before = self.at;
+        let said = self
+            .word_at(before + 1)
+            .is_some_and(|w| matches!(w.as_str(), "a" | "one" | "two" | "three"));
+        if said
+            && self.word_at(before).as_deref() == Some("and")
+            && let Some(more) = self.and_fraction()
+        {
+            let here = self.at;
+            if self.unit().is_none() && !self.skip_word(&["a", "an"]) {
+                return more;
+            }
+            self.at = here;
+        }
+        self.at = before;
+        0.0
     }
 
     fn and_after_hyphen(&mut self) -> bool {

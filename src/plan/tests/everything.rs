@@ -583,3 +583,85 @@ fn a_search_cut_short_still_gives_a_plan() {
     let whole = best_within(&problem, &cost, None, 20_000).unwrap();
     assert!(whole.proven && whole.cost < cut.cost);
 }
+
+/// What is tried while the cook waits, beside less and more of it: how many of the dinners that the shipped formulas make
+/// are as good as the best known, and what that costs.
+#[test]
+#[ignore = "a measurement: cargo test --release --lib while_the_cook_waits -- --ignored --nocapture"]
+fn how_much_is_tried_while_the_cook_waits() {
+    use super::super::build::{Build, Grip, Standing};
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("shared/formulas");
+    let mut paths: Vec<_> = std::fs::read_dir(folder)
+        .unwrap()
+        .flatten()
+        .map(|e| e.path())
+        .collect();
+    paths.sort();
+    let all: Vec<PlanItem> = paths
+        .iter()
+        .filter_map(|path| {
+            let text = std::fs::read_to_string(path).ok()?;
+            PlanItem::from_formula(&crate::formula::read("shipped", &text).ok()?).ok()
+        })
+        .collect();
+    let mut dice = 7_usize;
+    let kitchen = Kitchen::default();
+    for dishes in [2, 3, 4, 6] {
+        let mut sums: Vec<(usize, f64, f64)> = vec![(0, 0.0, 0.0); 6];
+        let dinners = 12;
+        for _ in 0..dinners {
+            let mut items: Vec<PlanItem> = Vec::new();
+            while items.len() < dishes {
+                dice = dice
+                    .wrapping_mul(6_364_136_223_846_793_005)
+                    .wrapping_add(1_442_695_040_888_963_407);
+                let one = &all[(dice >> 33) % all.len()];
+                if !items.iter().any(|i| i.name == one.name) {
+                    items.push(one.clone());
+                }
+            }
+            let standing = vec![Standing::default(); dishes];
+            let build = Build {
+                items: &items,
+                standing: &standing,
+                now: NOON,
+                grip: Grip::Firm,
+                kitchen: &kitchen,
+                waived: Waived::default(),
+                effort: Effort::Whole,
+            };
+            let (problem, cost) = build.aim(NOON + 3 * 24 * 60);
+            let clashes = problem.clashes().len().max(1);
+            let tried: Vec<_> = [75_000, 150_000, 300_000, 600_000, 1_200_000, 4_800_000]
+                .iter()
+                .map(|looks| {
+                    let begun = std::time::Instant::now();
+                    let found = best_within(&problem, &cost, None, (looks / clashes).max(1));
+                    (found.map(|f| f.cost), begun.elapsed().as_secs_f64() * 1e3)
+                })
+                .collect();
+            let best = tried.iter().filter_map(|(cost, _)| *cost).min();
+            for (sum, (cost, ms)) in sums.iter_mut().zip(&tried) {
+                sum.0 += usize::from(cost.is_some() && *cost == best);
+                sum.1 += ms;
+                sum.2 = sum.2.max(*ms);
+            }
+        }
+        for (looks, (same, ms, worst)) in [
+            "75,000",
+            "150,000",
+            "300,000",
+            "600,000",
+            "1,200,000",
+            "4,800,000",
+        ]
+        .iter()
+        .zip(&sums)
+        {
+            println!(
+                "{dishes} dishes, {looks} looks: {same} of {dinners} as good as the best, {:.1} ms, at most {worst:.1} ms",
+                ms / f64::from(dinners)
+            );
+        }
+    }
+}
