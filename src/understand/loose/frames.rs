@@ -1,6 +1,6 @@
 //! The frames in order: each asks for exactly the pieces that its question needs.
 
-use super::fact::{Fact, is_flour};
+use super::fact::{Fact, What, is_flour};
 use super::heard::Heard;
 use super::{dough, heats, kitchen, ovens, rates, relations, size, topics, troughs};
 use crate::ask::{self, Context, Question};
@@ -74,10 +74,25 @@ pub(super) fn read(heard: &Heard) -> Option<Question> {
     {
         return None;
     }
+    framed(heard).filter(|question| all_bear(heard, question) && answers(heard, question))
+}
+
+/// The question of the first frame that takes these pieces.
+fn framed(heard: &Heard) -> Option<Question> {
     let first = |frames: &[Frame]| frames.iter().find_map(|frame| frame(heard));
     let wide = (!heard.absurd).then(|| first(WIDE)).flatten();
     wide.or_else(|| (!heard.turned).then(|| first(FRAMES)).flatten())
-        .filter(|question| answers(heard, question))
+}
+
+/// Does every number bear on the question? With another number in the place of any one of them the same question must not
+/// come out: what changes nothing was not reckoned with.
+fn all_bear(heard: &Heard, question: &Question) -> bool {
+    let idle = |fact: &Fact| fact.what == What::Bare && fact.n == 1.0;
+    heard.facts.iter().filter(|f| !idle(f)).all(|fact| {
+        let mut items = heard.items.clone();
+        items[fact.at] = items[fact.at].with_number(fact.n * 1.0625);
+        framed(&heard.with_items(items)).as_ref() != Some(question)
+    })
 }
 
 /// 'Five degrees colder than the recipe': a difference, and no heat.
