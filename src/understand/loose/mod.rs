@@ -13,6 +13,7 @@ mod heats;
 mod into;
 mod item;
 mod kitchen;
+mod operations;
 mod ovens;
 mod own;
 mod rates;
@@ -22,6 +23,7 @@ mod topics;
 mod troughs;
 mod wants;
 mod words;
+mod yields;
 
 use super::lexicon::Lexicon;
 use crate::ask::Question;
