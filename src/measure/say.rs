@@ -66,7 +66,7 @@ pub fn plain_mass(mass: Mass, how: &SayOptions) -> String {
         return shown_mass(shown, how);
     }
     // A cook weighs two grams or two and a half, and no two point one three.
-    let near = [how.step_g, 0.5, 0.1]
+    let near = [0.5, 0.1]
         .map(|step| mass.to_step(step))
         .into_iter()
         .find(|near| !how.exact && off(near.as_grams()) <= KITCHEN_SHARE);

@@ -119,7 +119,16 @@ pub(super) fn operations(h: &Heard) -> Vec<Operation> {
     if h.has("final") || (0..h.items.len()).any(left) {
         found.push(Left);
     }
-    if h.has("loss") && (shared || h.has("percent")) || shared && LOSING.iter().any(begins) {
+    // 'It weighs so much after trimming': nothing is lost any more.
+    let is_done = h.says_any(&[
+        "after trimming",
+        "after peeling",
+        "once trimmed",
+        "once peeled",
+    ]) && !h.any(&["loss", "~want"]);
+    if h.has("loss") && (shared || h.has("percent"))
+        || shared && !is_done && LOSING.iter().any(begins)
+    {
         found.push(Lost);
     }
     if h.has("~more") {

@@ -885,6 +885,19 @@ pub(super) fn rule_of_three(h: &Heard) -> Option<Question> {
     }
 }
 
+/// 'Rice to urad dal': the one that is known and the one that is not, in their order.
+fn beside_unknown(h: &Heard) -> Option<Vec<Option<&'static str>>> {
+    h.items.windows(3).find_map(|three| match three {
+        [Item::Stuff(name), Item::Tag("~to" | "~and"), Item::Unknown] => {
+            Some(vec![Some(*name), None])
+        }
+        [Item::Unknown, Item::Tag("~to" | "~and"), Item::Stuff(name)] => {
+            Some(vec![None, Some(*name)])
+        }
+        _ => None,
+    })
+}
+
 /// So much in parts of several things: 'three parts oil to one part vinegar'.
 pub(super) fn parts(h: &Heard) -> Option<Question> {
     let totals = h.facts_of(super::fact::Fact::is_amount);
@@ -934,6 +947,8 @@ pub(super) fn parts(h: &Heard) -> Option<Question> {
         let firsts: Vec<&str> = apart.into_iter().take(shares.len()).collect();
         names = if firsts.len() == shares.len() {
             firsts.into_iter().map(Some).collect()
+        } else if let Some(one) = beside_unknown(h).filter(|_| shares.len() == 2) {
+            one
         } else {
             vec![None; shares.len()]
         };
@@ -941,7 +956,29 @@ pub(super) fn parts(h: &Heard) -> Option<Question> {
     // One of them is asked for, and which share is its own is not known.
     let asks = h.count(|i| matches!(i, Item::Tag("~howmuch")));
     if names.iter().any(Option::is_none) && asks == 1 {
-        return None;
+        // What is asked for has no name that is known, and only one of the two has none.
+        let [a, b] = names[..] else { return None };
+        let unknown = h
+            .items
+            .windows(2)
+            .any(|two| matches!(two, [Item::Tag("~howmuch"), Item::Unknown]));
+        let one = match (a, b) {
+            (None, Some(_)) => 0,
+            (Some(_), None) => 1,
+            _ => return None,
+        };
+        if !unknown || total.stuff.is_some() {
+            return None;
+        }
+        let unit = total.unit.clone()?;
+        let question = Question::RuleOfThree {
+            amount: total.n,
+            unit: unit.parse().ok()?,
+            base: shares.iter().map(|f| f.n).sum(),
+            wanted: shares[one].n,
+            what: None,
+        };
+        return Some(wanted(h, question, &unit));
     }
     let all: f64 = shares.iter().map(|f| f.n).sum();
     let unit = total.unit.clone()?;
