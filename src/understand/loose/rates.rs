@@ -947,7 +947,9 @@ pub(super) fn parts(h: &Heard) -> Option<Question> {
         let firsts: Vec<&str> = apart.into_iter().take(shares.len()).collect();
         names = if firsts.len() == shares.len() {
             firsts.into_iter().map(Some).collect()
-        } else if let Some(one) = beside_unknown(h).filter(|_| shares.len() == 2) {
+        } else if let Some(one) =
+            beside_unknown(h).filter(|_| shares.len() == 2 && total.stuff.is_none())
+        {
             one
         } else {
             vec![None; shares.len()]

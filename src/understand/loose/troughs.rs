@@ -313,7 +313,15 @@ pub(super) fn feed(h: &Heard) -> Option<Question> {
     } else if asks_flour {
         Some("flour")
     } else if h.has("~total")
-        || h.says_any(&["end up", "come to", "will i have", "do i get", "in the jar"])
+        || h.says_any(&[
+            "end up",
+            "come to",
+            "will i have",
+            "do i get",
+            "in the jar",
+            "is there when",
+            "is there then",
+        ])
     {
         Some("all")
     } else {
