@@ -177,6 +177,11 @@ fn list(
     let mut warnings = Vec::new();
     // What brings nothing new comes first.
     let mut ordered = options.to_vec();
+    // Who has no egg has no white of one.
+    let same = format!("{of} ");
+    if ordered.len() > 1 {
+        ordered.retain(|swap| !swap.with.iter().any(|part| part.name.starts_with(&same)));
+    }
     let exchange = |swap: &Swap| swap.allergens(context.law, held(context));
     ordered.sort_by_key(|swap| {
         let told = exchange(swap);

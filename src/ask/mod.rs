@@ -45,7 +45,7 @@ pub fn answer(question: &Question, context: &Context) -> Result<Answer, AskError
         } => convert::convert(*number, from, to, ingredient.as_deref(), context),
         Question::MassOf { number, ingredient } => convert::mass_of(*number, ingredient, context),
         Question::ConvertTemperature { number, from, to } => heat::convert(*number, from, to),
-        Question::SafeTemperature { food } => heat::safe(food, context.region),
+        Question::SafeTemperature { food, core_c } => heat::safe(food, *core_c, context.region),
         Question::Swap {
             of,
             with,

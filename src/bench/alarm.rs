@@ -2,7 +2,8 @@
 
 use super::Bench;
 use super::effect::{Chime, Effect, TimerChange, Why};
-use super::pending::{Pending, look_of};
+use super::pending::{Pending, asked_again, look_of};
+use super::telling::REMINDER;
 use super::words;
 use crate::order::TimerRef;
 use crate::time::{KitchenClock, Moment, Span, Wall};
@@ -72,7 +73,7 @@ impl Bench {
     fn comes_back(&mut self, id: u32, out: &mut Vec<Effect>) {
         let Some(t) = self.rack.get(id) else { return };
         let mut text = self.left_words(t);
-        if let Some(question) = t.look.clone()
+        if let Some(question) = t.look.as_deref().map(asked_again)
             && !self.dialogue.question().is_some_and(Pending::is_doubt)
         {
             text = format!("{text} {question}");
@@ -104,6 +105,14 @@ impl Bench {
             None | Some(Pending::StepLook { .. } | Pending::Look { .. })
         ) && let Some((timer, question)) = look_of(&timers)
         {
+            let again = rings
+                .iter()
+                .any(|(id, times, _)| *id == timer && *times > 1);
+            let question = if again {
+                asked_again(&question)
+            } else {
+                question
+            };
             text = format!("{text} {question}");
             self.dialogue.wait_for(Pending::Look { timer, question });
         }
@@ -133,8 +142,18 @@ impl Bench {
                 .map(|t| format!("{}: time is up.", words::capital(&t.name)));
             parts.extend(each);
         } else if !up.is_empty() {
-            let names = words::capital(&words::list(&names(&up)));
-            parts.push(format!("{names}: time is up."));
+            let (reminders, timers): (Vec<&Timer>, Vec<&Timer>) = up
+                .iter()
+                .copied()
+                .partition(|t| t.name.starts_with(REMINDER));
+            let due = reminders
+                .iter()
+                .filter_map(|t| t.name.strip_prefix(REMINDER));
+            parts.extend(due.map(|what| format!("Time to {what}.")));
+            if !timers.is_empty() {
+                let names = words::capital(&words::list(&names(&timers)));
+                parts.push(format!("{names}: time is up."));
+            }
         }
         match over.as_slice() {
             [] => {}

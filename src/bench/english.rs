@@ -258,6 +258,22 @@ mod tests {
     }
 
     /// Each word is changed to one that is not changed again, and back to itself or to a plainer form of it.
+    /// What a Briton and an American call a food is one food, whoever wrote the formula and whoever speaks.
+    #[test]
+    fn a_food_is_known_by_both_names() {
+        use crate::measure::ingredients;
+        let mut both = 0;
+        for (british, american) in PAIRS {
+            let (a, b) = (ingredients().find(british), ingredients().find(american));
+            if a.is_none() && b.is_none() {
+                continue;
+            }
+            assert!(a.is_some() && b.is_some(), "{british}, {american}");
+            both += 1;
+        }
+        assert!(both >= 20, "{both}");
+    }
+
     #[test]
     fn no_word_goes_round() {
         for (british, american) in PAIRS {

@@ -395,6 +395,10 @@ impl Bench {
         if let Some(note) = self.taken_down(heard) {
             return note;
         }
+        // Who is hurt is answered whatever else is asked.
+        if let Some(order) = self.cry_for_help(heard) {
+            return Taken::Order { order };
+        }
         if heard.loosely {
             return self.take_by_ear(heard);
         }

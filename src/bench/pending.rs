@@ -11,6 +11,14 @@ const PATIENCE: Span = Span::seconds(20);
 /// So long a note is waited for: longer than an ear waits and listens.
 const NOTE: Span = Span::seconds(90);
 
+/// A question that was asked before, without how long it may take: by then that has gone by.
+pub(super) fn asked_again(question: &str) -> String {
+    question
+        .split_once(" It may ")
+        .map_or(question, |(asked, _)| asked)
+        .to_owned()
+}
+
 /// The first look among timers.
 pub(super) fn look_of(timers: &[&Timer]) -> Option<(u32, String)> {
     timers.iter().find_map(|t| Some((t.id, t.look.clone()?)))

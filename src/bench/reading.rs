@@ -11,7 +11,7 @@ use crate::reader::{
     SaidTo, Speech, Verdict,
 };
 use crate::timer;
-use crate::understand::{Understood, parse, question_between, question_of_all};
+use crate::understand::{Understood, parse, question_between, question_of_all, urgent};
 
 impl Bench {
     /// The session as the reader sees it.
@@ -136,6 +136,15 @@ impl Bench {
     pub(super) fn take_freely(&self, text: &str) -> Option<Taken> {
         let reading = reader::read(text, &self.lexicon, &self.scene())?;
         self.taken(reading.verdict())
+    }
+
+    /// Somebody is hurt, or the kitchen burns.
+    pub(super) fn cry_for_help(&self, heard: &Heard) -> Option<Order> {
+        if !heard.typed && (!self.dialogue.is_listening() || !self.is_spoken_to(heard)) {
+            return None;
+        }
+        let freely = || heard.free.first().and_then(|(text, _)| urgent(text));
+        urgent(&heard.text).or_else(freely)
     }
 
     /// What was heard as free speech, which may have been talk.

@@ -14,6 +14,9 @@ const BURN: &str = "Hold it under cool running water for twenty minutes. No ice,
     watches near it. Then cover it loosely with cling film. Get medical help if it is bigger than the hand, white or \
     charred, deep, blistered on the face, hands or feet, or on a child. In an emergency call for an ambulance.";
 
+/// How a reminder is called before what it reminds of: 'the reminder to stir it'.
+pub(super) const REMINDER: &str = "reminder to ";
+
 impl Bench {
     /// What a step says, without going there.
     pub(super) fn tell_step(&mut self, step: StepId, out: &mut Vec<Effect>) {
@@ -233,9 +236,14 @@ impl Bench {
             self.tell(out, "I can remind you up to two days ahead.");
             return;
         }
-        let id = self
-            .rack
-            .start(text, after, Vec::new(), None, None, self.now);
+        let id = self.rack.start(
+            &format!("{REMINDER}{text}"),
+            after,
+            Vec::new(),
+            None,
+            None,
+            self.now,
+        );
         self.changed(id, super::effect::TimerChange::Started, out);
         self.names_changed(out);
         let when = self.clock_at(self.now.plus(after));

@@ -478,7 +478,10 @@ impl Bench {
 
     /// Every live timer and what is left on it, and those that ended within the last quarter of an hour.
     fn left_and_over(&self) -> String {
-        let just_over = |t: &&Timer| !t.is_live() && t.left_ms(self.now) > -JUST_OVER_MS;
+        // What was dealt with is no news.
+        let just_over = |t: &&Timer| {
+            !t.is_live() && t.silenced.is_some() && t.left_ms(self.now) > -JUST_OVER_MS
+        };
         let over = self.rack.in_order(self.now).into_iter().filter(just_over);
         std::iter::once(self.all_left())
             .chain(over.map(|t| self.left_words(t)))

@@ -53,7 +53,14 @@ impl Bench {
             (Some(mass), _, Some(name)) => say::mass_of(mass, name, &how),
             (Some(mass), _, None) => say::mass(mass, &how),
             (None, Some((low, high)), _) => {
-                of_name(words::joined(&say::exact_mass(low), &say::exact_mass(high)))
+                let said = |mass| {
+                    if exact {
+                        say::exact_mass(mass)
+                    } else {
+                        say::plain_mass(mass, &how)
+                    }
+                };
+                of_name(words::joined(&said(low), &said(high)))
             }
             (None, None, _) => {
                 return match (pieces, name) {

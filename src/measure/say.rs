@@ -43,6 +43,9 @@ pub const SILENT_SHARE: f64 = 0.005;
 /// eleven grams of yeast for ten and a half. Common practice, no source.
 const ROUNDED_SHARE: f64 = 0.05;
 
+/// The most that an amount inside a sentence is rounded by, as spoons are: whoever asks hears the exact one.
+const KITCHEN_SHARE: f64 = 0.08;
+
 impl SayOptions {
     /// How far an amount may be rounded without a word.
     fn silent(&self) -> f64 {
@@ -57,12 +60,17 @@ impl SayOptions {
 /// A mass inside a sentence of its own: an amount and nothing else, rounded to the scale where that does not matter.
 pub fn plain_mass(mass: Mass, how: &SayOptions) -> String {
     let g = mass.as_grams();
+    let off = |shown: f64| (g - shown).abs() / g.max(1e-9);
     let shown = mass.to_step(how.step_g).as_grams();
-    if (g - shown).abs() <= g * how.silent() + 1e-9 {
-        shown_mass(shown, how)
-    } else {
-        exact_mass(mass)
+    if off(shown) <= how.silent() + 1e-9 {
+        return shown_mass(shown, how);
     }
+    // A cook weighs two grams or two and a half, and no two point one three.
+    let near = [0.5, 0.1]
+        .map(|step| mass.to_step(step))
+        .into_iter()
+        .find(|near| !how.exact && off(near.as_grams()) <= KITCHEN_SHARE);
+    exact_mass(near.unwrap_or(mass))
 }
 
 /// A mass: 'five hundred and forty grams'; where the scale cannot show it, that is said: 'ten and a half grams, more

@@ -71,7 +71,18 @@ pub(super) fn asked(question: &Question) -> String {
         Question::RiseAt { room_c, .. } => {
             format!("how long the rise takes at {} degrees", say_number(*room_c))
         }
-        Question::SafeTemperature { food } => format!("how hot {food} should be inside"),
+        Question::SafeTemperature { food, core_c: None } => {
+            format!("how hot {food} should be inside")
+        }
+        Question::SafeTemperature {
+            food,
+            core_c: Some(c),
+        } => {
+            format!(
+                "whether {} degrees inside are enough for {food}",
+                say_number(*c)
+            )
+        }
         Question::PiecesFrom { dough_g, each_g } => {
             let dough = dough_g.map_or_else(|| "the dough".to_string(), |g| say_amount(g, "g"));
             format!(

@@ -111,6 +111,9 @@ meant! {
         SafeTemperature {
             /// The food as spoken.
             food: Food,
+            /// What it has inside, where the cook asks whether that is enough.
+            #[serde(default, skip_serializing_if = "Option::is_none")]
+            core_c: Option<f64> => Celsius,
         },
         /// 'how many 95 gram rolls from two kilos of dough'.
         PiecesFrom {

@@ -16,6 +16,7 @@ pub(super) fn lay(g: &mut Book) {
         |_, _| {
             Some(Order::Ask(Question::SafeTemperature {
                 food: "leftovers".into(),
+                core_c: None,
             }))
         },
     );
@@ -33,7 +34,8 @@ fn safe(g: &mut Book) {
             "what temperature (should|must) [the|my] <f:food> be [inside|in the middle]",
             "[what is] [the|a|what] (safe|core|inside|internal|cooking|done) temperature (for|of) [the|my|a] <f:food>",
             "what temperature (should|must|does) [the|my|a] <f:food> (reach|get to|need|need to be) [inside]",
-            "(is|are) [the|my] <f:food> (safe|done|cooked) at <h:heat>",
+            "(is|are) [the|my] <f:food> (safe|done|cooked|ready) at <h:heat> [inside]",
+            "(is|are) [the|my] <f:food> at <h:heat> (safe|done|cooked) [inside]",
             "(is|are) <h:heat> (safe|enough|hot enough|all right) for [the|my] <f:food>",
             "when is [the|my] <f:food> (safe|done|cooked) [inside]",
             "(safe|core) temperature <f:food>",
@@ -44,6 +46,7 @@ fn safe(g: &mut Book) {
         |c, _| {
             Some(Order::Ask(Question::SafeTemperature {
                 food: c.text("f")?,
+                core_c: c.celsius("h"),
             }))
         },
     );
@@ -239,6 +242,11 @@ const CAUTIONS: &[(&str, &str)] = &[
     ("dried kidney beans", "kidney-beans"),
     ("raw poultry", "raw-poultry"),
     ("frozen meat and fish", "thaw"),
+    ("a pan on fire", "fire"),
+    ("a smell of gas", "gas"),
+    ("a cut", "cut"),
+    ("an allergic reaction", "reaction"),
+    ("somebody who chokes", "choking"),
 ];
 
 /// How food is kept, whatever it is.
@@ -257,6 +265,7 @@ pub(super) fn keys(k: &mut Keys) {
         |a, here| {
             Ok(Order::Ask(Question::SafeTemperature {
                 food: a.food(0, here).ok_or("Nothing was chosen.")?,
+                core_c: None,
             }))
         },
     );

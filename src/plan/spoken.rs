@@ -218,8 +218,8 @@ pub fn say_changes(plan: &Plan, changes: &[Change], wall: &Wall) -> String {
         ([(first, by), ..], _) if moves.iter().all(|(_, each)| each == by) => sentences.insert(
             0,
             format!(
-                "Everything from {}on is {}: {at_table}.",
-                from(&thing(plan, first)),
+                "Everything from {} on is {}: {at_table}.",
+                doing(plan, first),
                 later(*by)
             ),
         ),
@@ -255,10 +255,49 @@ pub(super) fn thing(plan: &Plan, block: &Block) -> String {
     }
 }
 
-/// A thing before `on`: what is added to it ends first.
-fn from(thing: &str) -> String {
-    let comma = if thing.contains(',') { "," } else { "" };
-    format!("{thing}{comma} ")
+/// What a cook does, as it is said of the deed: 'weigh', and 'weighing' of it.
+const DEEDS: &[&str] = &[
+    "weigh", "mix", "knead", "shape", "fold", "fry", "boil", "simmer", "roast", "grill", "steam",
+    "poach", "stew", "braise", "brown", "soften", "sweat", "toast", "whisk", "beat", "cream",
+    "rub", "roll", "cut", "chop", "slice", "dice", "peel", "grate", "season", "stuff", "fill",
+    "line", "grease", "dust", "glaze", "brush", "drain", "rinse", "wash", "soak", "warm", "heat",
+    "melt", "stir", "pour", "make", "cook", "bake", "mash", "blend", "strain", "whip", "sear",
+    "carve", "serve", "turn", "divide", "preshape", "laminate", "score", "spread", "layer",
+    "assemble", "build", "prepare", "put", "lay", "set", "finish", "dress", "toss", "feed",
+    "scale", "light",
+];
+/// Deeds whose last letter is doubled before 'ing'.
+const DOUBLED: [&str; 7] = ["cut", "chop", "rub", "stir", "whip", "put", "set"];
+
+/// A deed in going on: 'weigh the flour' as 'weighing the flour'; nothing of what is no deed.
+fn going_on(title: &str) -> Option<String> {
+    let (first, rest) = match title.split_once(' ') {
+        Some((first, rest)) => (first, format!(" {rest}")),
+        None => (title, String::new()),
+    };
+    if !DEEDS.contains(&first) {
+        return None;
+    }
+    let stem = match first.strip_suffix('e') {
+        _ if DOUBLED.contains(&first) => format!("{first}{}", &first[first.len() - 1..]),
+        Some(stem) => stem.to_owned(),
+        None => first.to_owned(),
+    };
+    Some(format!("{stem}ing{rest}"))
+}
+
+/// A block as what goes on from it: `frying the rice`, `weighing the flour for the loaf`, `the second rise`.
+fn doing(plan: &Plan, block: &Block) -> String {
+    if block.id.part == BlockPart::Preheat {
+        return thing(plan, block);
+    }
+    let title = small(&block.title);
+    match going_on(&title) {
+        // A deed alone is done to the dish.
+        Some(deed) if !deed.contains(' ') => format!("{deed}{}", of_dish(plan, block, "")),
+        Some(deed) => format!("{deed}{}", of_dish(plan, block, "for")),
+        None => format!("the {title}{}", of_dish(plan, block, "for")),
+    }
 }
 
 /// A wait is told of only where no work of its own step comes before it.
@@ -295,7 +334,12 @@ fn of_dish(plan: &Plan, block: &Block, word: &str) -> String {
     match plan.dishes.as_slice() {
         [] | [_] => String::new(),
         dishes => dishes.get(block.id.dish).map_or(String::new(), |dish| {
-            format!(" {word} the {}", small(&dish.name))
+            let word = if word.is_empty() {
+                String::new()
+            } else {
+                format!(" {word}")
+            };
+            format!("{word} the {}", small(&dish.name))
         }),
     }
 }

@@ -58,6 +58,9 @@ pub enum TimerNamed {
     None,
 }
 
+/// Where several ring, the newest is named again after this long.
+const SECOND_WORD: Span = Span::minutes(2);
+
 impl Rack {
     /// Starts a timer. The length is kept between one second and two days; a name in use gets a number after it.
     pub fn start(
@@ -247,6 +250,23 @@ impl Rack {
             }
         }
         rings.sort_by_key(|(at, id, _)| (*at, *id));
+        // Where several ring the newest has the word, and the others are named with it.
+        let ringing = || {
+            rings
+                .iter()
+                .filter(|(_, _, r)| matches!(r, Ring::Due { .. }))
+        };
+        if ringing().count() > 1 {
+            let newest = ringing().map(|(at, id, _)| (*at, *id)).max();
+            for (at, id, ring) in &mut rings {
+                if let Ring::Due { times, spoken, .. } = ring
+                    && *times > 1
+                {
+                    let early = now.since(*at) < SECOND_WORD;
+                    *spoken &= Some((*at, *id)) == newest && !early;
+                }
+            }
+        }
         rings.into_iter().map(|(_, _, r)| r).collect()
     }
 
@@ -649,5 +669,21 @@ mod tests {
         assert_eq!(spoken, [0, 1, 2, 5, 10, 20, 30, 40, 50, 60][..spoken.len()]);
         assert!((9..=10).contains(&spoken.len()), "{spoken:?}");
         assert!(rung > 300, "{rung}");
+    }
+
+    #[test]
+    fn two_alarms_together_are_spoken_twelve_times_an_hour_at_most() {
+        for apart in [0, 61, 121, 301, 601, 1201, 1801] {
+            let mut r = Rack::default();
+            r.start("tea", Span::seconds(1), Vec::new(), None, None, Moment(0));
+            let later = Span::seconds(1 + apart);
+            r.start("eggs", later, Vec::new(), None, None, Moment(0));
+            let mut spoken = 0;
+            while let Some(at) = r.wake_at().filter(|at| at.0 < 3_601_000) {
+                let said = |ring: &Ring| matches!(ring, Ring::Due { spoken: true, .. });
+                spoken += usize::from(r.tick(at).iter().any(said));
+            }
+            assert!((8..=12).contains(&spoken), "{apart}: {spoken}");
+        }
     }
 }

@@ -21,6 +21,7 @@ mod repair;
 mod rules;
 mod spans;
 mod text;
+mod urgent;
 
 pub use compiler::network;
 pub use dishes::{parse, reading};
@@ -30,6 +31,7 @@ pub use network::{Network, NetworkArc};
 pub use parse::Understood;
 pub use spans::{FoundKind, FoundValue, Mention, spans};
 pub use text::name_words;
+pub use urgent::urgent;
 
 /// Every word of the grammar that does not depend on the formula and that the recogniser should know.
 pub fn literal_words() -> std::collections::BTreeSet<&'static str> {

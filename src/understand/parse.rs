@@ -7,6 +7,7 @@ use super::matcher::{FREE, Matcher};
 use super::numbers::say_number;
 use super::repair::{Repair, repair};
 use super::text::{Token, tokens};
+use super::urgent::urgent;
 use crate::measure::words::capital;
 use crate::order::Order;
 use crate::order::slots::Value;
@@ -40,6 +41,9 @@ pub(super) fn parse_one(text: &str, lexicon: &Lexicon) -> Understood {
     let tokens = tokens(text);
     if tokens.is_empty() || tokens.len() > LONGEST {
         return nothing(&[], lexicon);
+    }
+    if let Some(order) = urgent(text) {
+        return Understood::Order(order);
     }
     let (best, near) = nearest(&tokens, lexicon);
     // A name that no table knows may be a known one with a slip in it.

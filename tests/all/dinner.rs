@@ -525,11 +525,7 @@ fn what_makes_an_hour_too_soon_is_named() {
     let said = played.said();
     // The custard stands three hours in the cold; the soup alone would be ready.
     let named = |line: &&str| line.starts_with("That is too soon for the custard: ");
-    assert_eq!(
-        said.iter().copied().filter(|l| named(&l)).count(),
-        2,
-        "{said:?}"
-    );
+    assert_eq!(said.iter().copied().filter(named).count(), 2, "{said:?}");
     assert!(
         said.iter().any(|l| l.starts_with("That can be done. ")),
         "{said:?}"

@@ -366,6 +366,7 @@ fn dough_sums() {
 fn safe_heat() {
     let chicken = ask(&Question::SafeTemperature {
         food: "chicken".into(),
+        core_c: None,
     });
     assert_eq!(chicken.value, 74.0);
     assert!(
@@ -380,7 +381,8 @@ fn safe_heat() {
     );
     assert_eq!(
         ask(&Question::SafeTemperature {
-            food: "bread".into()
+            food: "bread".into(),
+            core_c: None
         })
         .value,
         93.0
@@ -388,7 +390,8 @@ fn safe_heat() {
     assert!(
         answer(
             &Question::SafeTemperature {
-                food: "gravel".into()
+                food: "gravel".into(),
+                core_c: None
             },
             &Context::default()
         )
@@ -483,7 +486,10 @@ fn print_answers() {
         });
     }
     for food in ["steak", "ham", "brioche", "burgers"] {
-        questions.push(Question::SafeTemperature { food: food.into() });
+        questions.push(Question::SafeTemperature {
+            food: food.into(),
+            core_c: None,
+        });
     }
     questions.push(Question::PiecesFrom {
         dough_g: Some(700.0),
@@ -519,5 +525,32 @@ fn every_example_is_understood_and_answered() {
             }
             other => panic!("{example}: {other:?}"),
         }
+    }
+}
+
+/// Whether a heat is enough is the first word of the answer.
+#[test]
+fn is_it_hot_enough_is_answered_first() {
+    let lexicon = commis::bench::kitchen_lexicon();
+    for (question, begins) in [
+        (
+            "is chicken done at 68 degrees",
+            "No, not yet: seventy four degrees",
+        ),
+        (
+            "is pork done at 60 degrees",
+            "No, not yet: sixty three degrees",
+        ),
+        ("is fish at 65 degrees safe", "That is hot enough"),
+        ("is chicken safe at 74 degrees", "That is hot enough"),
+        ("is chicken done at 165 fahrenheit", "That is hot enough"),
+    ] {
+        let commis::understand::Understood::Order(commis::order::Order::Ask(asked)) =
+            commis::understand::parse(question, &lexicon)
+        else {
+            panic!("{question}")
+        };
+        let words = ask(&asked).words;
+        assert!(words.starts_with(begins), "{question}: {words}");
     }
 }

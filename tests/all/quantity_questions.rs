@@ -97,6 +97,7 @@ fn questions_by_a_stranger_are_answered_right_or_not_at_all() {
             include_str!("../tables/quantity_questions_fifth.tsv"),
             include_str!("../tables/quantity_questions_sixth.tsv"),
             include_str!("../tables/quantity_questions_seventh.tsv"),
+            include_str!("../tables/quantity_questions_eighth.tsv"),
             include_str!("../tables/quantity_questions_kinds.tsv"),
         ]
         .concat(),

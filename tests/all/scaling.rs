@@ -194,3 +194,34 @@ proptest! {
         }
     }
 }
+
+/// What there is of a range must be enough for the most of it.
+#[test]
+fn a_limit_on_a_range_is_enough_for_the_most_of_it() {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("shared/formulas");
+    let mut ranges = 0;
+    for entry in std::fs::read_dir(folder).expect("the formulas") {
+        let name = entry.expect("a file").path();
+        let f = formula(name.file_stem().and_then(|n| n.to_str()).expect("a name"));
+        for (at, i) in f.ingredients.iter().enumerate() {
+            let Some((_, high)) = i.spread.filter(|_| i.mass.as_grams() > 0.0) else {
+                continue;
+            };
+            ranges += 1;
+            // Two thirds of the most that it asks for.
+            let have = i.mass.times(high * 2.0 / 3.0);
+            let limit = ScaleBy::Limit {
+                ingredient: i.id.as_str().into(),
+                have,
+            };
+            let batch = Batch::scaled(&f, &limit).unwrap_or_else(|e| panic!("{e}"));
+            assert!(close(batch.factor(), 2.0 / 3.0), "{}", i.name);
+            let (_, most) = batch
+                .quantity(&f, at, 1.0)
+                .and_then(|q| q.mass)
+                .expect("a mass");
+            assert!(close(most.as_grams(), have.as_grams()), "{}", i.name);
+        }
+    }
+    assert!(ranges > 2, "{ranges} ranges");
+}

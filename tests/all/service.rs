@@ -248,12 +248,12 @@ fn the_cook_is_reminded_and_a_slow_rise_moves_what_follows() {
     );
     assert_eq!(
         after[1],
-        "Everything from step two, second rise, on is eleven minutes later: on the table at seven forty one."
+        "Everything from the second rise on is eleven minutes later: on the table at seven forty one."
     );
     assert_eq!(
         after[2],
-        "Eleven minutes more for the first rise, until six oh six. Everything from step two, second rise, on is \
-         eleven minutes later: on the table at seven forty one."
+        "Eleven minutes more for the first rise, until six oh six. Everything from the second rise on is eleven minutes \
+         later: on the table at seven forty one."
     );
 }
 

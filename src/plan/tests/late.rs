@@ -22,7 +22,7 @@ fn a_rise_that_needs_longer_moves_what_follows() {
     assert_eq!(new.wanted_at, ready);
     assert_eq!(
         say_changes(&new, &changes, &wall),
-        "Everything from step four, shape, on is fifteen minutes later: on the table at quarter to eight."
+        "Everything from shaping on is fifteen minutes later: on the table at quarter to eight."
     );
     // It went faster after all: the hour that was wanted first is aimed at again, and missed by one minute.
     let again = [BlockProgress {

@@ -88,6 +88,28 @@ fn settled(text: &str) -> String {
         .fold(text, |text, (said, meant)| text.replace(said, meant))
 }
 
+/// The rule of thumb for the water's heat is named by how many heats there are: 'times four'.
+fn without_rule_of_thumb(text: String) -> String {
+    if !["mixer", "friction", "machine"]
+        .iter()
+        .any(|w| text.contains(w))
+    {
+        return text;
+    }
+    [
+        "times four",
+        "times three",
+        "times 4",
+        "times 3",
+        "x4",
+        "x 4",
+        "x3",
+        "x 3",
+    ]
+    .iter()
+    .fold(text, |text, said| text.replace(said, ""))
+}
+
 /// 'Two 7 gram sachets': so many times what one holds.
 fn with_packets(items: Vec<Item>) -> Vec<Item> {
     let mut used: Vec<usize> = Vec::new();
@@ -129,6 +151,29 @@ fn with_packets(items: Vec<Item>) -> Vec<Item> {
                 used.push(at + 2);
             }
             continue;
+        }
+        // 'One packet of yeast, that is 7 grams': the same once more.
+        let alone = matches!(items.get(at + 1), None | Some(Item::Stop));
+        if let (
+            [
+                ..,
+                Item::Amount(_, of),
+                Item::Tag("~of"),
+                Item::Stuff(_),
+                Item::Stop,
+            ]
+            | [.., Item::Amount(_, of), Item::Stuff(_), Item::Stop],
+            Item::Amount(_, unit),
+        ) = (out.as_slice(), item)
+            && of == "packet"
+            && unit == "g"
+            && alone
+        {
+            let packet = out.iter().rposition(Item::is_number);
+            if let Some(packet) = packet {
+                out[packet] = item.clone();
+                continue;
+            }
         }
         match (out.last(), item) {
             (Some(Item::Number(n)), Item::Amount(each, unit))
@@ -317,7 +362,7 @@ impl Heard {
     pub(super) fn of(text: &str, lexicon: &Lexicon) -> Option<Self> {
         let mut items = Vec::new();
         let mut words = Vec::new();
-        let text = settled(text);
+        let text = without_rule_of_thumb(settled(text));
         let says = |word: &str| text.contains(word);
         let kinds = ["fresh", "instant", "dried", "active", "fast action"];
         let yeast = says("yeast")
@@ -348,7 +393,9 @@ impl Heard {
             });
             turned |= tokens.iter().any(|t| BARRED.contains(&t.word()));
             absurd |= tokens.iter().any(|t| ABSURD.contains(&t.word()));
-            if !strange || telling {
+            // What is asked for by a word that is not known is no chatter.
+            let asks = |item: &Item| matches!(item, Item::Tag("~howmuch" | "~howmany"));
+            if !strange || telling || read.iter().any(asks) {
                 items.extend(read);
                 items.push(Item::Stop);
             }
@@ -801,8 +848,9 @@ fn with_ratios(items: Vec<Item>) -> Vec<Item> {
 }
 
 /// What may stand beside a number and tell what it is of.
-const NOUNS: [&str; 14] = [
+const NOUNS: [&str; 15] = [
     "~oil",
+    "selfraising",
     "piece",
     "people",
     "dough",

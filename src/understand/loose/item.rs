@@ -49,4 +49,18 @@ impl Item {
                 | Self::Ratio(..)
         )
     }
+
+    /// The same of another number; the parts of water of a ratio.
+    pub(super) fn with_number(&self, n: f64) -> Self {
+        match self {
+            Self::Amount(_, unit) => Self::Amount(n, unit.clone()),
+            Self::Number(_) => Self::Number(n),
+            Self::Percent(_) => Self::Percent(n),
+            Self::Heat(_, scale) => Self::Heat(n, *scale),
+            Self::Minutes(_) => Self::Minutes(n),
+            Self::Length(_) => Self::Length(n),
+            Self::Ratio(flour, _) => Self::Ratio(*flour, n),
+            other => other.clone(),
+        }
+    }
 }

@@ -203,8 +203,11 @@ pub(super) fn converted(h: &Heard) -> Option<Question> {
             }
             let alone = first.stuff.is_none() && second.stuff.is_none();
             let plus = alone && joined && (h.said("plus") || first.unit != second.unit);
+            let unnamed = first.stuff.is_none() && first.noun.is_none();
+            let unknown = between.contains(&Item::Unknown);
             let sum = first.kind() == second.kind()
-                && (first.stuff.is_none() && second.stuff.is_some() || plus);
+                && !unknown
+                && (unnamed && second.stuff.is_some() || plus);
             if sum {
                 added(a, b)
             } else {

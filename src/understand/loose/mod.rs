@@ -4,6 +4,7 @@
 //! telling words; a frame then asks for exactly the pieces that its question needs. A word that is not known, a number
 //! that no frame has a place for, or two frames that both fit: then there is no reading, and the question is declined.
 
+mod clock;
 mod dough;
 mod fact;
 mod food;
@@ -13,6 +14,7 @@ mod heats;
 mod into;
 mod item;
 mod kitchen;
+mod operations;
 mod ovens;
 mod own;
 mod rates;
@@ -22,6 +24,7 @@ mod topics;
 mod troughs;
 mod wants;
 mod words;
+mod yields;
 
 use super::lexicon::Lexicon;
 use crate::ask::Question;
@@ -30,5 +33,5 @@ pub(super) use own::as_written;
 
 /// The one question that the words can mean, or nothing.
 pub(super) fn read(text: &str, lexicon: &Lexicon) -> Option<Question> {
-    frames::read(&Heard::of(text, lexicon)?)
+    clock::between(text).or_else(|| frames::read(&Heard::of(text, lexicon)?))
 }

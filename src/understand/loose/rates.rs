@@ -124,12 +124,22 @@ pub(super) fn tins(h: &Heard) -> Option<Question> {
         (from, to) = (to, from);
     }
     if each != (1.0, 1.0) {
-        return amounts.is_empty().then(|| Question::RuleOfThree {
-            amount: 1.0,
-            unit: UnitSymbol::NONE,
+        let (amount, unit, what) = match amounts[..] {
+            [] => (1.0, String::new(), Some("times as much")),
+            [one] if one.is_amount() => (one.n, one.unit.clone()?, one.stuff),
+            _ => return None,
+        };
+        let question = Question::RuleOfThree {
+            amount,
+            unit: unit.parse().ok()?,
             base: each.0 * from.area_cm2(),
             wanted: each.1 * to.area_cm2(),
-            what: Some("times as much".into()),
+            what: what.map(Into::into),
+        };
+        return Some(if unit.is_empty() {
+            question
+        } else {
+            wanted(h, question, &unit)
         });
     }
     match amounts[..] {
@@ -664,6 +674,14 @@ pub(super) fn rule_of_three(h: &Heard) -> Option<Question> {
     {
         return None;
     }
+    // 'Four to one': parts, and no rate.
+    let in_parts = h
+        .items
+        .windows(3)
+        .any(|three| matches!(three, [Item::Number(_), Item::Tag("~to"), Item::Number(_)]));
+    if in_parts && !h.has("parts") {
+        return None;
+    }
     // 'Two kilos feed eight' is of people.
     let fed = h.has("feed") && h.any(&["starter", "seed", "preferment"]);
     if fed || h.any(&["raise", "hydration", "percent", "loss"]) {
@@ -867,6 +885,19 @@ pub(super) fn rule_of_three(h: &Heard) -> Option<Question> {
     }
 }
 
+/// 'Rice to urad dal': the one that is known and the one that is not, in their order.
+fn beside_unknown(h: &Heard) -> Option<Vec<Option<&'static str>>> {
+    h.items.windows(3).find_map(|three| match three {
+        [Item::Stuff(name), Item::Tag("~to" | "~and"), Item::Unknown] => {
+            Some(vec![Some(*name), None])
+        }
+        [Item::Unknown, Item::Tag("~to" | "~and"), Item::Stuff(name)] => {
+            Some(vec![None, Some(*name)])
+        }
+        _ => None,
+    })
+}
+
 /// So much in parts of several things: 'three parts oil to one part vinegar'.
 pub(super) fn parts(h: &Heard) -> Option<Question> {
     let totals = h.facts_of(super::fact::Fact::is_amount);
@@ -916,9 +947,40 @@ pub(super) fn parts(h: &Heard) -> Option<Question> {
         let firsts: Vec<&str> = apart.into_iter().take(shares.len()).collect();
         names = if firsts.len() == shares.len() {
             firsts.into_iter().map(Some).collect()
+        } else if let Some(one) =
+            beside_unknown(h).filter(|_| shares.len() == 2 && total.stuff.is_none())
+        {
+            one
         } else {
             vec![None; shares.len()]
         };
+    }
+    // One of them is asked for, and which share is its own is not known.
+    let asks = h.count(|i| matches!(i, Item::Tag("~howmuch")));
+    if names.iter().any(Option::is_none) && asks == 1 {
+        // What is asked for has no name that is known, and only one of the two has none.
+        let [a, b] = names[..] else { return None };
+        let unknown = h
+            .items
+            .windows(2)
+            .any(|two| matches!(two, [Item::Tag("~howmuch"), Item::Unknown]));
+        let one = match (a, b) {
+            (None, Some(_)) => 0,
+            (Some(_), None) => 1,
+            _ => return None,
+        };
+        if !unknown || total.stuff.is_some() {
+            return None;
+        }
+        let unit = total.unit.clone()?;
+        let question = Question::RuleOfThree {
+            amount: total.n,
+            unit: unit.parse().ok()?,
+            base: shares.iter().map(|f| f.n).sum(),
+            wanted: shares[one].n,
+            what: None,
+        };
+        return Some(wanted(h, question, &unit));
     }
     let all: f64 = shares.iter().map(|f| f.n).sum();
     let unit = total.unit.clone()?;
@@ -1111,7 +1173,17 @@ pub(super) fn convert(h: &Heard) -> Option<Question> {
             && h.stuffs().is_empty()
             && !h.any(&["baked", "loss", "oven", "piece"])
     };
-    if kitchen::beside(h) || apart.iter().any(|tag| h.has(tag) && !weight(tag)) {
+    // 'Half a pound of self-raising in grams': a weight is a weight.
+    let weights = h.facts.iter().all(|f| f.what == What::Mass)
+        && h.unit()
+            .and_then(|u| Unit::find(&u, Region::Metric).ok())
+            .is_some_and(|u| u.kind() == Kind::Mass);
+    let plain = |tag: &str| tag == "selfraising" && weights && h.stuffs().len() < 2;
+    if kitchen::beside(h)
+        || apart
+            .iter()
+            .any(|tag| h.has(tag) && !weight(tag) && !plain(tag))
+    {
         return None;
     }
     kitchen::converted(h)

@@ -251,17 +251,28 @@ pub(super) fn time_by_weight(h: &Heard) -> Option<Question> {
                         Item::Amount(..),
                         ..
                     ]
+                    | [Item::Unit(_) | Item::Amount(..), ..]
             )
         )
     })?;
-    let per = h
-        .facts
-        .iter()
-        .find(|f| f.at > rate.at && f.what == What::Mass)?;
-    let weights = h.facts_of(|f| f.what == What::Mass && f.at != per.at);
+    // 'Twenty minutes to the pound', '45 minutes a kilo'.
+    let (per_at, per_g) = match h.items.get(rate.at + 1) {
+        Some(Item::Unit(unit)) => {
+            let unit = Unit::find(unit, Region::Metric).ok()?;
+            (unit.kind() == Kind::Mass).then_some((rate.at + 1, unit.size()))?
+        }
+        _ => {
+            let per = h
+                .facts
+                .iter()
+                .find(|f| f.at > rate.at && f.what == What::Mass)?;
+            (per.at, per.grams()?)
+        }
+    };
+    let weights = h.facts_of(|f| f.what == What::Mass && f.at != per_at);
     let [weight] = weights[..] else { return None };
     let mut over = 0.0;
-    for fact in h.facts_of(|f| ![rate.at, per.at, weight.at].contains(&f.at)) {
+    for fact in h.facts_of(|f| ![rate.at, per_at, weight.at].contains(&f.at)) {
         let more = h.items[..fact.at].last() == Some(&Item::Tag("~and"));
         let is_time = fact.what == What::Time
             || fact.what == What::Bare && fact.noun.is_none() && fact.stuff.is_none();
@@ -279,7 +290,7 @@ pub(super) fn time_by_weight(h: &Heard) -> Option<Question> {
         return None;
     }
     Some(Question::Times {
-        factor: weight.grams()? / per.grams()? + over / rate.n,
+        factor: weight.grams()? / per_g + over / rate.n,
         number: rate.n,
         unit: UnitSymbol::MINUTE,
     })

@@ -299,6 +299,8 @@ pub(super) fn feed(h: &Heard) -> Option<Question> {
             "how much ripe",
             "how much old starter",
             "how much starter to begin",
+            "how much starter and",
+            "how much levain and",
         ])
         || h.wants_first("starter") && !h.has("~total");
     let asks_water = h.wants_first("water");
@@ -311,7 +313,15 @@ pub(super) fn feed(h: &Heard) -> Option<Question> {
     } else if asks_flour {
         Some("flour")
     } else if h.has("~total")
-        || h.says_any(&["end up", "come to", "will i have", "do i get", "in the jar"])
+        || h.says_any(&[
+            "end up",
+            "come to",
+            "will i have",
+            "do i get",
+            "in the jar",
+            "is there when",
+            "is there then",
+        ])
     {
         Some("all")
     } else {
@@ -329,7 +339,10 @@ pub(super) fn feed(h: &Heard) -> Option<Question> {
         .take_while(|i| **i != Item::Stop && !i.is_number());
     let told = before
         .clone()
-        .any(|i| matches!(i, Item::Tag("~want" | "~total")));
+        .any(|i| matches!(i, Item::Tag("~want" | "~total")))
+        || h.says_any(&[
+            "building", "to build", "build me", "i build", "build #", "making #",
+        ]);
     let kept = amounts[0].of(&["seed"])
         || h.says_any(&[
             "i have",
@@ -344,6 +357,10 @@ pub(super) fn feed(h: &Heard) -> Option<Question> {
             "feeding",
         ]) && !told;
     let wants = grams.len() > 1 || asks_seed || told || !kept && first.is_none() && h.has("~want");
+    // Whether so much is there or is to come of it was not said.
+    if !wants && !kept && !amounts[0].of(&["starter", "seed"]) {
+        return None;
+    }
     Some(wanted(
         h,
         Question::Feed {
@@ -484,7 +501,9 @@ pub(super) fn preferment(h: &Heard) -> Option<Question> {
                 Question::InStarter {
                     starter_g: mass.grams().unwrap_or_default(),
                     percent,
-                    water: water && !h.wants_first("flour"),
+                    water: water
+                        && !h.wants_first("flour")
+                        && !h.asked_each().first().is_some_and(|s| is_flour(s)),
                 },
                 "g",
             )
