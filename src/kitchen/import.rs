@@ -211,9 +211,10 @@ fn settle(recipe: &mut Recipe) -> Result<(), Trouble> {
         };
         loop {
             let open = doubt.guess == "as needed" && matches!(doubt.about, About::Amount(_));
-            let guess = match open {
-                true => "leaves it open".to_owned(),
-                false => format!("for {}", clean::shown(&doubt.guess)),
+            let guess = if open {
+                "leaves it open".to_owned()
+            } else {
+                format!("for {}", clean::shown(&doubt.guess))
             };
             print(&format!(
                 "Question {} of {}. {} {question} Enter alone {guess}: ",

@@ -168,7 +168,7 @@ pub(super) fn between(text: &str) -> Option<Question> {
         .replace(" till ", ", ")
         .replace(" to ", if text.contains("from ") { ", " } else { " to " })
         .replace(" and ", ", ")
-        .split(|c| matches!(c, ',' | ';' | '?' | '!'))
+        .split([',', ';', '?', '!'])
         .flat_map(|part| part.split(". "))
         .map(|part| {
             part.split_whitespace()

@@ -438,7 +438,7 @@ pub(super) fn share_of_parts(h: &Heard) -> Option<Question> {
     let wants = h.wants();
     let is_asked = |f: &Fact| wants.iter().any(|w| f.stuff == Some(*w));
     let share = if is_asked(b) && !is_asked(a) { b } else { a };
-    (share.n > 0.0).then(|| Question::PercentIs {
+    (share.n > 0.0).then_some(Question::PercentIs {
         part_g: share.n,
         whole_g: a.n + b.n,
     })
