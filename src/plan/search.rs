@@ -9,7 +9,10 @@ const BRANCHES: usize = 200_000;
 /// A branch costs by what may clash: after so many looks at that the best so far is taken as well. A million take some
 /// twenty-five milliseconds.
 const LOOKS: usize = 40_000_000;
-/// The same where the cook waits for the answer.
+/// The same where the cook waits for the answer. Dinners of the shipped formulas, counted by
+/// `how_much_is_tried_while_the_cook_waits`: up to four dishes an eighth of it plans as well as eight times as much; of twelve
+/// dinners of six dishes 7 are as good as the best known, 3 with half of it, 9 with twice as much and 12 with eight times, which
+/// takes two and a half times as long on the average and six times at the most.
 const LOOKS_AT_ONCE: usize = 600_000;
 /// How many of these go into making a good answer before all is tried, and into each few dishes at a time.
 const FIRST: usize = 2_000;

@@ -76,7 +76,7 @@ fn a_dialogue_killed_at_every_answer_loses_none() {
     for (n, answer) in SOUP.iter().enumerate().take(SOUP.len() - 1) {
         let mut child = home
             .program()
-            .arg("write")
+            .args(["write", "--plain"])
             .stdin(Stdio::piped())
             .stdout(Stdio::piped())
             .stderr(Stdio::null())
