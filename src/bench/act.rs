@@ -70,7 +70,7 @@ impl Bench {
             self.turn_to(dish, out);
         }
         match (pending, order) {
-            (Pending::Confirm { order, then, .. }, Order::Yes | Order::Done) => {
+            (Pending::Confirm { order, then, .. }, Order::Yes) => {
                 self.perform(*order, out);
                 for order in then {
                     if self.dialogue.question().is_some_and(Pending::is_doubt) {
@@ -80,6 +80,8 @@ impl Bench {
                 }
                 None
             }
+            // 'It is in' is for what was called or what the step names, never a yes.
+            (kept @ Pending::Confirm { .. }, Order::Done) => self.settle_done(kept, out),
             // Going on, said twice.
             (Pending::Confirm { order, .. }, Order::Next)
                 if matches!(*order, Order::GoToStep { .. } | Order::GoToDish { .. }) =>
@@ -93,7 +95,7 @@ impl Bench {
                 self.pass_over_timer(out);
                 Some(Order::Next)
             }
-            (Pending::Keep { took, .. }, Order::Yes | Order::Done) => {
+            (Pending::Keep { took, .. }, Order::Yes) => {
                 out.push(took);
                 self.tell(out, "I will remember that for next time.");
                 None
@@ -157,7 +159,7 @@ impl Bench {
                 self.looked(timer, out);
                 None
             }
-            (Pending::Offer { ready, .. }, Order::Yes | Order::Done) => {
+            (Pending::Offer { ready, .. }, Order::Yes) => {
                 self.serve_at(ready, Effort::AtOnce, out);
                 None
             }
@@ -228,6 +230,11 @@ impl Bench {
                 None
             }
             (Pending::Which { readings, .. }, other) if readings.contains(&other) => Some(other),
+            // A guess belongs to the sentence before it.
+            (guess, other) if guess.is_guess() && !other.is_about_speech() => {
+                self.pass_over(&guess, &other);
+                Some(other)
+            }
             // Any question keeps waiting while the cook asks something; a look also while other things are done.
             (kept, other) if other.only_asks() => {
                 self.dialogue.wait_for(kept);
@@ -254,6 +261,44 @@ impl Bench {
                 Some(other)
             }
             (_, other) => Some(other),
+        }
+    }
+
+    /// 'It is in' while a yes or no is waited for: done where there is something that can be in, else the question stands.
+    fn settle_done(&mut self, asked: Pending, out: &mut Vec<Effect>) -> Option<Order> {
+        let can_be_in = self.dish().called().is_some()
+            || !self.rack.ringing().is_empty()
+            || self
+                .step()
+                .is_some_and(|at| !self.is_finished() && !self.dish().uses_not_in(at).is_empty());
+        if !can_be_in && !asked.is_guess() {
+            self.put(asked, out);
+            return None;
+        }
+        if let Pending::Confirm { order, .. } = &asked
+            && matches!(**order, Order::GoToStep { .. })
+        {
+            // It was not said whether to leave the step.
+            self.dialogue.enters();
+        }
+        self.pass_over(&asked, &Order::Done);
+        Some(Order::Done)
+    }
+
+    /// A question lapses because something else was said: told only where something of weight is not done.
+    fn pass_over(&mut self, asked: &Pending, other: &Order) {
+        let Pending::Confirm { order, .. } = asked else {
+            return;
+        };
+        if order.name() == other.name() {
+            return;
+        }
+        match **order {
+            Order::Scale { .. } => self.dialogue.lead_with("The size is as it was."),
+            Order::StartTimer { lasts: Some(_), .. }
+            | Order::StartWithCue { .. }
+            | Order::Remind { .. } => self.dialogue.lead_with("I have started no timer."),
+            _ => {}
         }
     }
 
@@ -347,7 +392,10 @@ impl Bench {
                 part,
                 unit,
             } => self.how_much(&ingredient, part, unit, out),
-            Order::Ask(question) => self.answer(&question, out),
+            Order::Ask(question) => {
+                self.note_lacking(&question);
+                self.answer(&question, out);
+            }
             Order::Contains { what, absent } if self.dishes.are_several() => {
                 let wish = Wish::of(absent);
                 self.of_every_dish(|bench, out| bench.contains(&what, wish, out), out);
@@ -565,7 +613,15 @@ impl Bench {
             (Order::Yes, None) => {
                 self.tell(out, "Yes to what? I have not asked anything.");
             }
-            _ => self.tell(out, "I have not asked anything."),
+            // 'It is not ready yet', while something is waited for or not.
+            (Order::NotYet, _) => {
+                let left = match self.rack.live_count() {
+                    0 => String::new(),
+                    _ => format!(" {}", self.all_left()),
+                };
+                self.tell(out, &format!("All right, take your time.{left}"));
+            }
+            _ => self.tell(out, "All right. I have changed nothing."),
         }
     }
 }

@@ -215,14 +215,24 @@ impl Bench {
         self.tell(out, &text);
     }
 
-    /// Answers the alarm that was named first, which is the newest; false when none rings.
+    /// Answers the alarm that was named first, which is the newest, and of several dishes what else rings for its dish; false
+    /// when none rings.
     pub(super) fn answer_alarm(&mut self, out: &mut Vec<Effect>) -> bool {
-        let newest = self.rack.ringing().last().map(|t| t.id);
-        if let Some(id) = newest {
+        let ringing = self.rack.ringing();
+        let Some(newest) = ringing.last() else {
+            return false;
+        };
+        let several = self.dishes.are_several();
+        let with_it = |t: &&&Timer| {
+            let dish = |t: &Timer| t.origin.map(|o| o.dish);
+            t.id == newest.id || several && dish(t).is_some() && dish(t) == dish(newest)
+        };
+        let ids: Vec<u32> = ringing.iter().rev().filter(with_it).map(|t| t.id).collect();
+        for id in ids {
             self.silence(id, out);
             out.push(Effect::Hush);
         }
-        newest.is_some()
+        true
     }
 
     /// Answers every alarm; false when none rings.

@@ -7,6 +7,10 @@ use crate::ask::{self, Context, Question};
 use crate::measure::{Heat, Temperature, say};
 use crate::order::UnitSymbol;
 use crate::safety::{self, Wish};
+use crate::understand::name_words;
+
+/// Words of somebody who has not got what is asked about.
+const LACKING: [&str; 7] = ["no", "not", "without", "out", "ran", "lack", "forgot"];
 
 impl Bench {
     /// What the arithmetic may know of the formula and the kitchen.
@@ -89,6 +93,25 @@ impl Bench {
             }
         }
         self.tell(out, &text);
+    }
+
+    /// 'I have no thyme' asks what to use instead, and says as well that no thyme goes in.
+    pub(super) fn note_lacking(&mut self, question: &Question) {
+        let Question::Swap { of, with: None, .. } = question else {
+            return;
+        };
+        let heard = self.dialogue.heard().map(|(text, _)| name_words(text));
+        let words = heard.unwrap_or_default();
+        let said = |w: &str| words.iter().any(|x| x == w);
+        if !LACKING.into_iter().any(said) || said("if") || said("can") {
+            return;
+        }
+        let of: &str = of;
+        let own = &self.formula().ingredients;
+        let is_it = |i: &crate::formula::Ingredient| i.name == of || i.table == of || i.id == of;
+        if let Some(at) = own.iter().position(is_it) {
+            self.dish_mut().lacks(at);
+        }
     }
 
     pub(super) fn answer(&mut self, question: &Question, out: &mut Vec<Effect>) {

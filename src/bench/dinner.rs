@@ -5,7 +5,7 @@ use super::beside::Beside;
 use super::dish::TO_THE_LAST;
 use super::dishes::made_of;
 use super::effect::{Effect, TimerChange, Why};
-use super::taken::Turn;
+use super::taken::{Taken, Turn};
 use super::turns::Stand;
 use super::view::DishView;
 use super::words;
@@ -13,7 +13,7 @@ use crate::order::{DishRef, Order};
 use crate::plan;
 use crate::time::{Moment, Span};
 use crate::timer::DishId;
-use crate::understand::{DishNames, Lexicon, timer_of_dish};
+use crate::understand::{DishNames, Lexicon, name_words, timer_of_dish};
 
 /// The dish of an order.
 fn id(dish: DishRef) -> DishId {
@@ -205,6 +205,9 @@ impl Bench {
         if let Order::TimeLeft { timer: None } = order {
             let text = self.doing_words(dish);
             self.tell(out, &text);
+        } else if order == Order::StartOffered && !self.offers(dish) {
+            // 'Start with the soup', where no timer waits to be started.
+            self.go_to_dish(DishRef(dish.0), out);
         } else if turns(&order) {
             if dish != here {
                 let left = self.dishes.the(here);
@@ -240,6 +243,38 @@ impl Bench {
         }
         self.turn_to(id(dish), out);
         self.take_up(out);
+    }
+
+    /// The dish of this name, where its timer of that name cannot be meant: it has not come to that.
+    pub(super) fn dish_to_begin(&self, name: &str) -> Option<DishRef> {
+        let wanted = name_words(name);
+        let named = |id: &DishId| name_words(self.dishes.name(*id)) == wanted;
+        let id = self.dishes.on().find(named)?;
+        if !self.dishes.are_several() {
+            return None;
+        }
+        let dish = self.dishes.get(id)?;
+        let Some(at) = dish.step() else {
+            return Some(DishRef(id.0));
+        };
+        let offers = dish.formula().steps[at].timers.iter();
+        let mut called = offers.map(|t| timer_of_dish(self.dishes.name(id), &t.name));
+        let offered = called.any(|t| name_words(&t) == wanted);
+        (!offered).then_some(DishRef(id.0))
+    }
+
+    /// A timer of the dish's step waits to be started.
+    fn offers(&self, dish: DishId) -> bool {
+        let offered = self.dishes.get(dish).and_then(|d| d.offered());
+        offered.is_some()
+    }
+
+    /// A dish that is named, and nothing else: the cook turns to it.
+    pub(super) fn taken_as_dish(&self, said: &str) -> Option<Taken> {
+        let named = said.trim().trim_start_matches("the ");
+        let dish = self.dish_to_begin(named)?;
+        let order = Order::GoToDish { dish };
+        Some(Taken::Order { order })
     }
 
     /// What a dish is doing, or every one.
@@ -373,6 +408,10 @@ impl Bench {
             return format!("Now: {}, time is up.", words::the(&t.name));
         }
         let step = |at: usize| format!("step {}", words::number(at as f64 + 1.0));
+        // Who makes one dish and times something asks for that.
+        if !several && self.rack.live_count() > 0 {
+            return self.all_left();
+        }
         if let Stand::Inside(at) = self.stand(here, false) {
             return format!("Now: {}.", of(here, &step(at)));
         }

@@ -76,6 +76,8 @@ pub(super) struct Work {
     really: Vec<(usize, Mass)>,
     /// What the scale showed of a use.
     weighed: Vec<(At, Mass)>,
+    /// What the cook has said not to have.
+    lacking: BTreeSet<usize>,
     /// What the cook read on packets: the ingredient, the allergen, and whether there is none.
     packets: Vec<(usize, String, bool)>,
 }
@@ -113,6 +115,7 @@ impl Dish {
                 taken: Vec::new(),
                 really: Vec::new(),
                 packets: Vec::new(),
+                lacking: BTreeSet::new(),
                 weighed: Vec::new(),
             },
             cautioned: BTreeSet::new(),
@@ -311,7 +314,10 @@ impl Dish {
     /// A use is in, or is not after all.
     pub(super) fn mark(&mut self, (step, at): At, when: Option<Moment>) {
         self.work.added[step][at] = when;
-        if when.is_none() {
+        let of = self.ingredient((step, at));
+        if when.is_some() {
+            self.work.lacking.remove(&of);
+        } else {
             self.work.weighed.retain(|(of, _)| *of != (step, at));
         }
     }
@@ -400,7 +406,7 @@ impl Dish {
         if self.formula.steps[at].weigh_up {
             return;
         }
-        for u in self.uses_not_in(at) {
+        for u in self.uses_to_go_in(at) {
             self.assume((at, u), now);
         }
     }
@@ -518,6 +524,17 @@ impl Dish {
     /// So much of an ingredient really went in.
     pub(super) fn note_really(&mut self, ingredient: usize, mass: Mass) {
         self.work.really.push((ingredient, mass));
+    }
+
+    /// The cook has said not to have this.
+    pub(super) fn lacks(&mut self, ingredient: usize) {
+        self.work.lacking.insert(ingredient);
+    }
+
+    /// The uses of a step that have not gone in, without what the cook has not got.
+    pub(super) fn uses_to_go_in(&self, step: usize) -> Vec<usize> {
+        let has = |u: &usize| !self.work.lacking.contains(&self.ingredient((step, *u)));
+        self.uses_not_in(step).into_iter().filter(has).collect()
     }
 
     /// What the cook read on packets.

@@ -10,6 +10,7 @@ mod attention;
 mod beside;
 mod choosing;
 mod context;
+mod correcting;
 mod dialogue;
 mod dinner;
 mod dish;
@@ -44,6 +45,7 @@ mod turns;
 mod undo;
 mod view;
 mod view_of;
+mod wanted;
 mod weighed;
 mod weighing;
 mod words;
@@ -165,7 +167,7 @@ impl Bench {
         self.dialogue.lapse(self.keypad.lapse(self.now));
         let taken = match event {
             Event::Scale { reading } => return self.take_reading(reading),
-            Event::Heard(heard) => self.take_words(heard),
+            Event::Heard(heard) => self.as_wanted_here(self.take_words(heard), &heard.text),
             Event::Key { key } => self.take_key(*key),
             Event::KeyHeld { key } => Taken::KeySays {
                 text: self.keypad.held(*key, &self.situation()),
@@ -418,7 +420,12 @@ impl Bench {
             // What the strict network hears by ear is what the grammar reads; free speech went another way.
             Understood::Nothing { question } => heard
                 .typed
-                .then(|| Self::typed_note(&heard.text).or_else(|| self.take_freely(&heard.text)))
+                .then(|| {
+                    Self::typed_note(&heard.text)
+                        .or_else(|| self.taken_as_correction(&heard.text))
+                        .or_else(|| self.taken_as_dish(&heard.text))
+                        .or_else(|| self.take_freely(&heard.text))
+                })
                 .flatten()
                 .unwrap_or_else(|| Taken::NotUnderstood {
                     question: question.clone(),
@@ -511,11 +518,16 @@ impl Bench {
             }
             Taken::AllOf { question, orders } => {
                 if !orders.is_empty() {
-                    let all = Pending::confirm_all(orders.clone(), question.clone(), self.now);
+                    let all = Pending::guess(orders.clone(), question.clone(), self.now);
                     self.put(all, out);
                 }
             }
-            Taken::NotUnderstood { question } => Dialogue::not_understood(out, question),
+            Taken::NotUnderstood { question } => {
+                // Other words have come after a guess: a yes is no answer to it any more.
+                self.dialogue
+                    .take_question_if(|p| p.is_guess() && p.question() != question);
+                Dialogue::not_understood(out, question);
+            }
             Taken::KeySays { text, choosing } => {
                 if *choosing {
                     self.dialogue.choose(text);
@@ -573,7 +585,7 @@ impl Bench {
         }
         let heard = self.dialogue.heard().map_or("", |(text, _)| text);
         let question = format!("Did you say: {heard}?");
-        self.put(Pending::confirm(order, question, self.now), out);
+        self.put(Pending::guess(vec![order], question, self.now), out);
     }
 
     // Ways to speak. Every one keeps what `again` repeats.

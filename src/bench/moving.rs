@@ -1,7 +1,7 @@
 //! Moving through the steps.
 
 use super::Bench;
-use super::effect::{Chime, Effect, Why};
+use super::effect::{Chime, Effect, TimerChange, Why};
 use super::length;
 use super::pending::Pending;
 use super::words;
@@ -132,7 +132,7 @@ impl Bench {
     }
 
     /// Going on by `next` says that what the step named went in, and that what was looked for when its time was up is
-    /// seen. It ends no timer that still runs.
+    /// seen, and answers what rings for it. It ends no timer that still runs.
     pub(super) fn leave_step(&mut self, at: usize, out: &mut Vec<Effect>) {
         let looked_at: Vec<u32> = self
             .rack
@@ -146,7 +146,15 @@ impl Bench {
         for id in looked_at {
             self.seen(id, out);
         }
-        self.rack.deal_with(self.dishes.origin(at));
+        let origin = self.dishes.origin(at);
+        let rings = self.rack.ringing().into_iter();
+        let rings = rings.filter(|t| t.origin == Some(origin) && t.look.is_none());
+        for id in rings.map(|t| t.id).collect::<Vec<_>>() {
+            self.rack.answer(id, self.now);
+            self.changed(id, TimerChange::Answered, out);
+            out.push(Effect::Hush);
+        }
+        self.rack.deal_with(origin);
         let now = self.now;
         self.dish_mut().leave_step(at, now);
     }

@@ -8,6 +8,8 @@ use crate::timer::{DishId, Timer};
 
 /// A question about an order is forgotten after this; nothing is done.
 const PATIENCE: Span = Span::seconds(20);
+/// What was only guessed from a sentence waits less: it belongs to that sentence.
+const GUESS: Span = Span::seconds(15);
 /// So long a note is waited for: longer than an ear waits and listens.
 const NOTE: Span = Span::seconds(90);
 
@@ -27,10 +29,12 @@ pub(super) fn look_of(timers: &[&Timer]) -> Option<(u32, String)> {
 /// What is waited for.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Pending {
-    /// Yes does this, and what was said in the same breath; no does nothing.
+    /// Yes does this, and what was said in the same breath; no does nothing. A guess at what was said is passed over by
+    /// the next thing said.
     Confirm {
         order: Box<Order>,
         then: Vec<Order>,
+        guess: bool,
         question: String,
         until: Moment,
     },
@@ -101,25 +105,28 @@ impl Pending {
         Self::Confirm {
             order: Box::new(order),
             then: Vec::new(),
+            guess: false,
             question,
             until: now.plus(PATIENCE),
         }
     }
 
-    /// Yes does all of these, in their order.
-    pub(super) fn confirm_all(mut orders: Vec<Order>, question: String, now: Moment) -> Self {
+    /// These may have been meant: yes does all of them, in their order.
+    pub(super) fn guess(mut orders: Vec<Order>, question: String, now: Moment) -> Self {
         let then = orders.split_off(1);
-        let mut pending = Self::confirm(orders.remove(0), question, now);
-        if let Self::Confirm { then: rest, .. } = &mut pending {
-            *rest = then;
+        Self::Confirm {
+            order: Box::new(orders.remove(0)),
+            then,
+            guess: true,
+            question,
+            until: now.plus(GUESS),
         }
-        pending
     }
 
     /// A doubt between readings; one reading alone is a matter of yes or no.
-    pub(super) fn which(mut readings: Vec<Order>, question: String, now: Moment) -> Self {
+    pub(super) fn which(readings: Vec<Order>, question: String, now: Moment) -> Self {
         if readings.len() == 1 {
-            return Self::confirm(readings.remove(0), question, now);
+            return Self::guess(readings, question, now);
         }
         Self::Which {
             readings,
@@ -185,6 +192,11 @@ impl Pending {
             self,
             Self::Confirm { .. } | Self::Which { .. } | Self::HowLong { .. }
         )
+    }
+
+    /// It asks whether something that was said meant this.
+    pub(super) fn is_guess(&self) -> bool {
+        matches!(self, Self::Confirm { guess: true, .. })
     }
 
     pub(super) fn question(&self) -> &str {

@@ -118,14 +118,14 @@ impl Bench {
         matches!(self.dialogue.question(), Some(Pending::Which { readings, .. }) if readings.contains(order))
     }
 
-    fn one_of(&self, readings: Vec<Order>) -> Taken {
+    pub(super) fn one_of(&self, readings: Vec<Order>) -> Taken {
         Taken::OneOf {
             question: question_between(&readings, self.lexicon.situation()),
             readings,
         }
     }
 
-    fn all_of(&self, orders: Vec<Order>) -> Taken {
+    pub(super) fn all_of(&self, orders: Vec<Order>) -> Taken {
         Taken::AllOf {
             question: question_of_all(&orders, self.lexicon.situation()),
             orders,
@@ -158,6 +158,11 @@ impl Bench {
             return Taken::Ignored;
         }
         let readings = self.without_name(heard);
+        if let Some((first, _)) = readings.first().filter(|_| !anybody)
+            && let Some(taken) = self.taken_as_correction(first)
+        {
+            return taken;
+        }
         let verdict =
             reader::verdict_heard(&self.speech(&readings, heard), &self.lexicon, &self.scene());
         match self.taken(verdict) {

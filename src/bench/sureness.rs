@@ -25,6 +25,7 @@ impl Bench {
     pub fn weighed(&self, heard: &Heard) -> Weighed {
         let understood = self.meant(parse(&heard.text, self.lexicon()));
         let understood = self.as_choice(understood, &heard.text);
+        let understood = self.one_wanted_here(understood, &heard.text);
         Weighed::of(heard, understood, self.lexicon())
     }
 

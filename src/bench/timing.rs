@@ -2,7 +2,7 @@
 
 use super::Bench;
 use super::context::is_rise;
-use super::effect::{Effect, TimerChange};
+use super::effect::{Effect, TimerChange, Why};
 use super::event::Device;
 use super::length;
 use super::own_time::{Belief, believe};
@@ -177,6 +177,9 @@ impl Bench {
             .map(|t| TimerRef::Id(t.id))
         {
             self.resume(Some(&held), out);
+        } else if self.step().is_none() {
+            // 'Let us start', 'go', at the very beginning.
+            self.next(out);
         } else {
             let hint = self.hint(
                 "Say how long: start a timer for ten minutes.",
@@ -277,6 +280,13 @@ impl Bench {
         name: Option<String>,
         out: &mut Vec<Effect>,
     ) {
+        // 'Start the custard' at its first step is no word about the timer of its last.
+        if lasts.is_none()
+            && let Some(dish) = name.as_deref().and_then(|name| self.dish_to_begin(name))
+        {
+            self.go_to_dish(dish, out);
+            return;
+        }
         // A timer of the formula by its name, without a length, is the formula's own.
         if let Some(wanted) = &name {
             let name = wanted.trim().to_lowercase();
@@ -284,7 +294,11 @@ impl Bench {
             if let Some((s, spec)) = spec.map(|(s, t)| (s, t.clone())) {
                 let own = || self.dish().time_of(&self.options, s, &spec);
                 let lasts = lasts.unwrap_or_else(own);
+                let behind = self.step_behind(s);
                 self.start_spec(&spec.lasting(lasts), Some(s), out);
+                if let Some(text) = behind {
+                    self.dialogue.aside(out, &text, Why::Answer);
+                }
                 return;
             }
         }
@@ -333,6 +347,21 @@ impl Bench {
                 self.put(Pending::how_long(name, question, self.now), out);
             }
         }
+    }
+
+    /// What is said where a timer of a later step is started than the one that the cook is at.
+    fn step_behind(&self, of: usize) -> Option<String> {
+        let at = self.step().filter(|at| *at < of && !self.is_finished())?;
+        // The last thing of a step may be said of the next one's timer.
+        if of == at + 1 && self.dish().called().is_none() && self.dish().offered().is_none() {
+            return None;
+        }
+        let (of, at) = (of as f64 + 1.0, at as f64 + 1.0);
+        Some(format!(
+            "That is of step {}; for me you are still at step {}.",
+            words::number(of),
+            words::number(at)
+        ))
     }
 
     /// The timers that may be meant; the error is the sentence to say.
@@ -476,9 +505,9 @@ impl Bench {
         }
     }
 
-    /// Every live timer and what is left on it, and those that ended within the last quarter of an hour.
+    /// Every live timer and what is left on it, and those that ended within the last quarter of an hour and are not dealt
+    /// with.
     fn left_and_over(&self) -> String {
-        // What was dealt with is no news.
         let just_over = |t: &&Timer| {
             !t.is_live() && t.silenced.is_some() && t.left_ms(self.now) > -JUST_OVER_MS
         };
@@ -735,9 +764,18 @@ impl Bench {
             self.tell(out, &text);
             return;
         }
+        // What was silenced and still comes back is over with as well.
+        let nags = self.rack.deal_with_all();
+        self.dialogue.drop_look(|timer| nags.contains(&timer));
         let all: Vec<u32> = self.rack.live(self.now).iter().map(|t| t.id).collect();
         if all.is_empty() {
-            self.tell(out, "No timer is running.");
+            out.push(Effect::Hush);
+            let text = if nags.is_empty() {
+                "No timer is running."
+            } else {
+                "All silent. No timer is running."
+            };
+            self.tell(out, text);
             return;
         }
         for id in &all {

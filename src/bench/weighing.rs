@@ -248,7 +248,7 @@ impl Bench {
             self.next(out);
             return;
         };
-        let open = self.dish().uses_not_in(step);
+        let open = self.dish().uses_to_go_in(step);
         if open.is_empty() {
             self.next(out);
             return;

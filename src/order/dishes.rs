@@ -139,6 +139,9 @@ fn turning(g: &mut Book) {
             "let us go (on|back) to <d:the_dish>",
             "now <d:the_dish>",
             "back with <d:the_dish>",
+            "<d:the_dish> (first|next)",
+            "(start|begin) with <d:the_dish>",
+            "(start|begin|do) <d:the_dish> (first|next)",
         ],
         |c, _| Some(Order::GoToDish { dish: dish_of(c)? }),
     );

@@ -109,7 +109,10 @@ fn steps(g: &mut Book) {
             "keep going",
             "give me the next (step|one)",
             "on to the next [step|one]",
-            "!=proceed|=onwards|=on =we =go",
+            "let us (begin|get started|get going|get cooking)",
+            "(i am|we are) ready to (start|begin)",
+            "(start|begin) cooking",
+            "!=proceed|=onwards|=on =we =go|=begin|=off =we =go",
         ],
         |_, _| Some(Order::Next),
     );
@@ -190,6 +193,8 @@ fn steps(g: &mut Book) {
             "where did i (get to|stop)",
             "what am i doing",
             "how far am i|how far have i got",
+            "[i am back] what did i miss|=what =have =i =missed",
+            "i am back",
         ],
         |_, _| Some(Order::WhereAmI),
     );
@@ -205,6 +210,9 @@ fn steps(g: &mut Book) {
             "what will i do next",
             "and then|=and =after =that|=then =what",
             "what happens next",
+            "what do i do first|what should i do first",
+            "what is (first|the first thing|the first step)|what comes first",
+            "(where|how) do i (start|begin)",
         ],
         |_, _| Some(Order::WhatNext),
     );

@@ -40,6 +40,24 @@ impl Order {
         matches!(self, Self::Yes | Self::No | Self::NotYet)
     }
 
+    /// It is about what was said or heard, and how: a question that waits goes on waiting.
+    pub fn is_about_speech(&self) -> bool {
+        matches!(
+            self,
+            Self::Repeat { .. }
+                | Self::RepeatLast { .. }
+                | Self::Spell
+                | Self::WhatHeard
+                | Self::Louder
+                | Self::Quieter
+                | Self::Slower
+                | Self::Faster
+                | Self::Higher
+                | Self::Lower
+                | Self::HangOn
+        )
+    }
+
     /// The timer that it is for, named or not; nothing for what is no order for a timer.
     pub fn timer(&self) -> Option<Option<TimerRef>> {
         let (mut order, mut found) = (self.clone(), None);

@@ -153,6 +153,61 @@ pub(super) fn lay(g: &mut Book) {
     stop(g);
 }
 
+/// Words that stand beside a length and name nothing: `a timer for about ten minutes`.
+const NO_NAME: [&str; 51] = [
+    "for",
+    "with",
+    "my",
+    "from",
+    "about",
+    "around",
+    "roughly",
+    "exactly",
+    "another",
+    "like",
+    "just",
+    "say",
+    "maybe",
+    "at",
+    "of",
+    "only",
+    "approximately",
+    "nearly",
+    "almost",
+    "less",
+    "more",
+    "up",
+    "to",
+    "in",
+    "on",
+    "not",
+    "no",
+    "than",
+    "then",
+    "and",
+    "it",
+    "that",
+    "this",
+    "me",
+    "half",
+    "a",
+    "an",
+    "one",
+    "two",
+    "three",
+    "hour",
+    "hours",
+    "minute",
+    "minutes",
+    "second",
+    "seconds",
+    "quarter",
+    "the",
+    "so",
+    "perhaps",
+    "please",
+];
+
 fn start(g: &mut Book) {
     g.say(
         "start_timer",
@@ -177,8 +232,21 @@ fn start(g: &mut Book) {
             "!(start|set) a timer (called|=named) <n:free> [for <l:duration>]",
             "!(start|set) a <l:duration> timer (called|=named|for) <n:free>|<l:duration> (called|=named) <n:free>",
             "!(start|set) a timer (for|of) <l:duration> (called|=named|for) <n:free>",
+            "![and] (start|set|put on) (one|another|another one) (for|called) [the|my] <n:timer> [for|of|at] <l:duration>",
         ],
         |c, _| Some(Order::StartTimer { lasts: c.span("l"), name: c.text("n") }),
+    );
+    g.say(
+        "start_timer_as_named",
+        &[
+            "![and] (start|set|put on|make|add|give me) (a timer|another timer|the timer|one|another|another one) for [the|my|some] <n:free> [for|of|at] <l:duration>",
+            "!(start|set|put on) <l:duration> for [the|my|some] <n:free>",
+        ],
+        |c, _| {
+            let name: String = c.text("n")?;
+            let is_name = name.split(' ').all(|w| !NO_NAME.contains(&w));
+            is_name.then_some(Order::StartTimer { lasts: c.span("l"), name: Some(name) })
+        },
     );
     g.say(
         "start_offered",

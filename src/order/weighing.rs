@@ -213,6 +213,7 @@ fn marks(g: &mut Book) {
             "i have (added|put in|weighed) <i:the_own> and <j:the_own> [and <l:the_own>]",
             "i have put <i:the_own> and <j:the_own> in",
             "!<i:the_own> <j:the_own> and <l:the_own> (are|is) in [now]",
+            "<i:the_own> and <j:the_own> (too|as well)",
         ],
         |c, _| {
             let also = [c.text("j"), c.text("l")];

@@ -87,6 +87,7 @@ impl Reader {
                     orders: vec![Printed::from(&order)],
                     sure: 1.0,
                     doubtful: false,
+                    told: true,
                     wish: false,
                     ..read
                 };

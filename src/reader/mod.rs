@@ -9,10 +9,12 @@ mod finds;
 mod guard;
 mod heard;
 mod input;
+mod matter;
 mod mend;
 mod net;
 mod second;
 mod situation;
+mod telling;
 
 use std::sync::LazyLock;
 
@@ -70,6 +72,8 @@ pub struct Meaning {
     pub wish: bool,
     /// The words speak against the orders.
     pub doubtful: bool,
+    /// Some word tells of the orders.
+    pub told: bool,
 }
 
 /// What is to be done about a reading.
@@ -101,7 +105,8 @@ impl Meaning {
         if self.wish && self.sure >= limits.harmless {
             return Verdict::Wish;
         }
-        if self.orders.is_empty() || self.sure < limits.ask || self.talk >= limits.talk {
+        let guessed = !self.told && self.sure < limits.harmless;
+        if self.orders.is_empty() || guessed || self.sure < limits.ask || self.talk >= limits.talk {
             return Verdict::Unknown;
         }
         let are = |names: &[&str]| {
@@ -130,6 +135,9 @@ impl Meaning {
         }
     }
 }
+
+/// Where the words leave less than this, it is none of what can be meant here.
+const LITTLE_LEFT: f32 = 0.1;
 
 /// Where the words rule out more than the rest of this, what is left is asked about.
 const RULED_OUT: f32 = 0.7;
@@ -199,6 +207,7 @@ impl Reader {
                 talk: 0.0,
                 wish: false,
                 doubtful: false,
+                told: true,
             });
         }
         let out = self.net.run(&input);
@@ -206,6 +215,7 @@ impl Reader {
         // What the words rule out leaves its share to the rest.
         let likely: Vec<(usize, f32)> = (0..frames.len())
             .filter(|k| !guard::is_out(&frames[*k], &input.words))
+            .filter(|k| !matter::rules_out(&frames[*k], &input.words))
             .map(|k| (k, out.frames[k]))
             .collect();
         let whole: f32 = likely.iter().map(|(_, p)| p).sum();
@@ -219,9 +229,12 @@ impl Reader {
             .iter()
             .position(|f| f == "talk")
             .map_or(0.0, |k| out.frames[k]);
+        let chosen = fill::chosen(&input, lexicon, situation);
+        let told = chosen.is_some() || telling::tells(&frames[best], &input.words);
         let filled = match frames[best].as_str() {
             "talk" | "wish" => fill::Filled::default(),
-            frame => fill::chosen(&input, lexicon, situation).map_or_else(
+            _ if whole < LITTLE_LEFT => fill::Filled::default(),
+            frame => chosen.map_or_else(
                 || fill::fill(frame, &out.slots, &input, situation).unwrap_or_default(),
                 |order| fill::Filled {
                     orders: vec![order],
@@ -237,6 +250,7 @@ impl Reader {
             talk,
             wish: frames[best] == "wish",
             doubtful,
+            told,
         })
     }
 }

@@ -107,10 +107,11 @@ impl Rack {
         }
     }
 
-    /// A name that no live timer bears: the wanted one, or with `two`, `three`... after it.
+    /// A name that no timer bears that is still told of: the wanted one, or with `two`, `three`... after it.
     fn free_name(&self, wanted: &str) -> String {
         let wanted = wanted.trim().to_lowercase();
-        let live = self.timers.iter().filter(|t| t.is_live());
+        let told = |t: &&Timer| t.is_live() || t.silenced.is_some();
+        let live = self.timers.iter().filter(told);
         let taken: HashSet<&str> = live.map(|t| t.name.as_str()).collect();
         if !wanted.is_empty() && !taken.contains(wanted.as_str()) {
             return wanted;
@@ -288,6 +289,17 @@ impl Rack {
         for t in self.timers.iter_mut().filter(|t| t.origin == Some(step)) {
             t.silenced = None;
         }
+    }
+
+    /// All that ended is dealt with; the ids of what would have come back.
+    pub fn deal_with_all(&mut self) -> Vec<u32> {
+        let again = self.timers.iter_mut().filter(|t| t.silenced.is_some());
+        again
+            .map(|t| {
+                t.silenced = None;
+                t.id
+            })
+            .collect()
     }
 
     /// Lengthens a timer; one that is over runs again from now for the added time.

@@ -38,6 +38,7 @@ mod limits;
 mod linked_data;
 mod live;
 mod long_day;
+mod meant;
 mod measure_conversions;
 mod measure_lines;
 mod measure_practice;
