@@ -58,6 +58,7 @@ pub(super) const CONTRACTIONS: &[(&str, &str)] = &[
     ("shouldn't", "should not"),
     ("o'clock", "o clock"),
     ("oclock", "o clock"),
+    ("lets", "let us"),
     ("whats", "what is"),
     ("thats", "that is"),
     ("ive", "i have"),
