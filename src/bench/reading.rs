@@ -11,7 +11,10 @@ use crate::reader::{
     SaidTo, Speech, Verdict,
 };
 use crate::timer;
-use crate::understand::{Understood, parse, question_between, question_of_all};
+use crate::understand::{Understood, parse, plainly, question_between, question_of_all};
+
+/// A question that a few words leave no doubt of is answered where so much of what was heard is this reading.
+const PLAINLY: f32 = 0.5;
 
 impl Bench {
     /// The session as the reader sees it.
@@ -98,6 +101,10 @@ impl Bench {
 
     /// The order that the grammar read, or the question where the learned reading is sure of another.
     pub(super) fn unless_doubted(&self, order: Order, text: &str) -> Taken {
+        // What a few words leave no doubt of is not doubted.
+        if plainly(text, &self.lexicon).as_ref() == Some(&order) {
+            return Taken::Order { order };
+        }
         let asked = match reader::doubts(&order, text, &self.lexicon, &self.scene()) {
             None => None,
             Some(AskInstead::Between(readings)) => {
@@ -149,6 +156,13 @@ impl Bench {
             return Taken::Ignored;
         }
         let readings = self.without_name(heard);
+        if let Some((text, share)) = readings.first()
+            && *share >= PLAINLY
+            && let Some(order) = plainly(text, &self.lexicon)
+            && order.only_asks()
+        {
+            return Taken::Order { order };
+        }
         let verdict =
             reader::verdict_heard(&self.speech(&readings, heard), &self.lexicon, &self.scene());
         match self.taken(verdict) {

@@ -17,6 +17,7 @@ mod names;
 mod network;
 pub mod numbers;
 mod parse;
+mod plainly;
 mod repair;
 mod rules;
 mod spans;
@@ -28,6 +29,7 @@ pub use doubt::{question_between, question_of_all};
 pub use lexicon::{DishNames, Lexicon, is_common_adjective, timer_of_dish};
 pub use network::{Network, NetworkArc};
 pub use parse::Understood;
+pub use plainly::{emergency, plainly};
 pub use spans::{FoundKind, FoundValue, Mention, spans};
 pub use text::name_words;
 
