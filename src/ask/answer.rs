@@ -93,6 +93,26 @@ pub struct Context {
     pub allergens: Option<Vec<String>>,
     /// The formula's ingredients by the names that the cook may use.
     pub ingredients: Vec<(String, Mass)>,
+    /// What is made.
+    pub dish: Option<AskedDish>,
+}
+
+/// The dish that is made, as far as questions about keeping it go.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct AskedDish {
+    /// Its name.
+    pub name: String,
+    /// How its author says that it keeps.
+    pub keeps: Option<String>,
+}
+
+impl AskedDish {
+    /// It is meant: nothing else is named, or its own name is.
+    pub(super) fn is(&self, food: Option<&str>) -> bool {
+        let name = self.name.to_lowercase();
+        let word = |w: &str| name.split(|c: char| !c.is_alphanumeric()).any(|n| n == w);
+        food.is_none_or(|food| food.split(' ').all(|w| word(w) || w == "leftover"))
+    }
 }
 
 impl Default for Context {
@@ -113,6 +133,7 @@ impl Default for Context {
             rise: None,
             allergens: None,
             ingredients: Vec::new(),
+            dish: None,
         }
     }
 }

@@ -121,28 +121,8 @@ pub(super) fn convert(number: f64, from: &str, to: &str) -> Result<Answer, AskEr
     })
 }
 
-/// 'how hot should chicken be inside'; with a heat, whether that is enough: the first word is the answer.
-pub(super) fn safe(food: &str, core_c: Option<f64>, region: Region) -> Result<Answer, AskError> {
-    let mut answer = how_hot(food, region)?;
-    if let Some(core_c) = core_c {
-        let rule = small_first(&answer.words);
-        // As Fahrenheit is printed beside it, half a degree is no difference.
-        answer.words = if core_c + 0.5 < answer.value {
-            format!("No, not yet: {rule}")
-        } else {
-            format!("That is hot enough, in the thickest part: {rule}")
-        };
-    }
-    Ok(answer)
-}
-
-fn small_first(text: &str) -> String {
-    let mut chars = text.chars();
-    let first = chars.next().map(|c| c.to_lowercase().collect::<String>());
-    first.unwrap_or_default() + chars.as_str()
-}
-
-fn how_hot(food: &str, region: Region) -> Result<Answer, AskError> {
+/// 'how hot should chicken be inside'.
+pub(super) fn safe(food: &str, region: Region) -> Result<Answer, AskError> {
     // A loaf is done by its core too, and the trade has a number for it; that is quality, not safety.
     if let Some(done) = safety::done_temperature(food) {
         return Ok(Answer {

@@ -185,10 +185,20 @@ fn list(
     let exchange = |swap: &Swap| swap.allergens(context.law, held(context));
     ordered.sort_by_key(|swap| {
         let told = exchange(swap);
-        (told.brings.len(), told.may_bring.len())
+        (told.keeps.len(), told.brings.len(), told.may_bring.len())
     });
+    // 'Egg white for egg' helps nobody who must not have egg: where others would, it is said.
+    let rid = ordered.iter().any(|swap| exchange(swap).keeps.is_empty());
+    let mut still = Vec::new();
     for swap in ordered.into_iter().take(READ_OUT) {
         let told = exchange(swap);
+        if rid && !told.keeps.is_empty() {
+            still.push(format!(
+                "{} still contains {}",
+                swap.with_words(),
+                spoken_list(&told.keeps)
+            ));
+        }
         for (verb, new) in [
             ("brings in", &told.brings),
             ("may bring in", &told.may_bring),
@@ -217,6 +227,10 @@ fn list(
         last
     } else {
         format!("{}, or {last}", said.join(", "))
+    };
+    let list = match still.as_slice() {
+        [] => list,
+        still => format!("{list}. {}", capital(&still.join(", and "))),
     };
     let words = if warnings.is_empty() {
         list

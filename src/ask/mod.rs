@@ -8,6 +8,7 @@ mod error;
 mod gelatine;
 mod heat;
 mod instead;
+mod keeping;
 mod levain;
 mod nearest;
 mod portions;
@@ -16,8 +17,8 @@ mod stages;
 mod sums;
 mod tins;
 
-pub use crate::order::{EggPart, Keeping, Question, Share};
-pub use answer::{Answer, AnswerPart, Context};
+pub use crate::order::{EggPart, Keeping, KeptHow, Question, Share};
+pub use answer::{Answer, AnswerPart, AskedDish, Context};
 pub use error::AskError;
 pub use nearest::{EXAMPLES, nearest};
 pub use portions::{pasta_salt_g, portion_of};
@@ -45,7 +46,13 @@ pub fn answer(question: &Question, context: &Context) -> Result<Answer, AskError
         } => convert::convert(*number, from, to, ingredient.as_deref(), context),
         Question::MassOf { number, ingredient } => convert::mass_of(*number, ingredient, context),
         Question::ConvertTemperature { number, from, to } => heat::convert(*number, from, to),
-        Question::SafeTemperature { food, core_c } => heat::safe(food, *core_c, context.region),
+        Question::SafeTemperature { food } => heat::safe(food, context.region),
+        Question::SafeAt { food, core_c } => keeping::safe_at(food, *core_c, context.region),
+        Question::LeftOut { food, minutes } => {
+            keeping::left_out(food.as_deref(), *minutes, context.region)
+        }
+        Question::Keeps { food, how } => keeping::keeps(food.as_deref(), *how, context),
+        Question::FromFrozen { food } => keeping::from_frozen(food.as_deref(), context.region),
         Question::Swap {
             of,
             with,

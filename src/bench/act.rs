@@ -60,6 +60,7 @@ impl Bench {
 
     /// Lets an order answer the question that waits, if it does. Gives back what is still to be done.
     fn settle(&mut self, order: Order, out: &mut Vec<Effect>) -> Option<Order> {
+        let order = self.core_as_answer(order);
         let Some(pending) = self.dialogue.take_question() else {
             return Some(order);
         };
@@ -397,8 +398,7 @@ impl Bench {
                 self.answer(&question, out);
             }
             Order::Contains { what, absent } if self.dishes.are_several() => {
-                let wish = Wish::of(absent);
-                self.of_every_dish(|bench, out| bench.contains(&what, wish, out), out);
+                self.contains_of_each(&what, Wish::of(absent), out);
             }
             Order::Allergens if self.dishes.are_several() => {
                 self.of_every_dish(Self::allergens, out);
@@ -413,6 +413,9 @@ impl Bench {
                 absent,
             } => self.packet(&ingredient, &what, absent, out),
             Order::Hydration => self.hydration(out),
+            Order::CoreReads { core_c } => self.core_reads(core_c, out),
+            Order::PieceMass => self.piece_mass(out),
+            Order::DoughMass => self.dough_mass(out),
             Order::TodaysSize => self.todays_size(out),
             Order::AskTin => self.ask_tin(out),
             Order::OvenHeat => self.oven_heat(out),
@@ -467,6 +470,8 @@ impl Bench {
             Order::WhenLightOven => self.when_light_oven(out),
             Order::OvenLit => self.oven_lit(out),
             Order::OvenHot => self.oven_hot(out),
+            Order::OvenOff => self.oven_off(out),
+            Order::OvenState => self.oven_state(out),
             Order::AmILate => self.am_i_late(out),
             Order::HowLongInAll => self.how_long_in_all(out),
             Order::NeedsLonger { by } => self.needs_longer(by, out),
@@ -563,7 +568,8 @@ impl Bench {
             }
             Order::Undo => self.take_back_last(out),
             Order::HangOn => out.push(Effect::Hush),
-            Order::BurnHelp => self.burn_help(out),
+            Order::BurnHelp => self.first_aid(None, out),
+            Order::Emergency { kind } => self.first_aid(Some(kind), out),
             Order::WhatHeard => self.what_heard(out),
             Order::Troubles => self.troubles(out),
             Order::Help => self.help(out),

@@ -6,7 +6,7 @@ use super::words;
 use crate::ask::{self, Context, Question};
 use crate::measure::{Heat, Temperature, say};
 use crate::order::UnitSymbol;
-use crate::safety::{self, Wish};
+use crate::safety::{self, State, Wish};
 use crate::understand::name_words;
 
 /// Words of somebody who has not got what is asked about.
@@ -62,7 +62,7 @@ impl Bench {
                             out,
                             &format!(
                                 "{} {}.",
-                                words::sentence(&e.to_string()),
+                                words::sentence(&e.to_string().replace('`', "")),
                                 self.amount_words(i, part)
                             ),
                         );
@@ -115,6 +115,16 @@ impl Bench {
     }
 
     pub(super) fn answer(&mut self, question: &Question, out: &mut Vec<Effect>) {
+        match question {
+            Question::Swap { .. } => return self.instead(question, out),
+            Question::SafeAt { food, core_c } => {
+                if let Some(text) = self.stricter_here(food, *core_c) {
+                    self.tell(out, &text);
+                    return;
+                }
+            }
+            _ => {}
+        }
         match ask::answer(question, &self.context()) {
             Ok(a) => {
                 let mut text = a.words;
@@ -133,22 +143,80 @@ impl Bench {
                     chime: Chime::NotUnderstood,
                     urgency: 0,
                 });
-                self.tell(out, &words::sentence(&e.to_string()));
+                self.tell(out, &words::sentence(&e.to_string().replace('`', "")));
             }
         }
     }
 
     pub(super) fn contains(&mut self, what: &str, wish: Wish, out: &mut Vec<Effect>) {
+        let text = self.contains_words(what, wish);
+        self.tell(out, &text);
+    }
+
+    fn contains_words(&self, what: &str, wish: Wish) -> String {
         let contents = self.contents();
-        let text = match (safety::topic(what), self.formula().find(what)) {
+        match (safety::topic(what), self.formula().find(what)) {
             (Some(topic), _) => contents.answer(&topic, wish),
             (None, Some(i)) if wish == Wish::Present => {
                 format!("Yes: {}.", self.named_amount(i, 1.0))
             }
             (None, Some(i)) => contents.answer_food(&self.formula().ingredients[i].name, wish),
             (None, None) => contents.answer_food(what, wish),
+        }
+    }
+
+    /// The same of several dishes: which of them, in a sentence or two.
+    pub(super) fn contains_of_each(&mut self, what: &str, wish: Wish, out: &mut Vec<Effect>) {
+        let Some(topic) = safety::topic(what) else {
+            self.of_every_dish(|bench, out| bench.contains(what, wish, out), out);
+            return;
         };
-        self.tell(out, &text);
+        let (mut has, mut may, mut none) = (Vec::new(), Vec::new(), Vec::new());
+        for id in self.dishes.on().collect::<Vec<_>>() {
+            let the = self.dishes.the(id);
+            let (state, said) = self.while_at(id, |bench| {
+                let contents = bench.contents();
+                (contents.state_with(&topic), contents.answer(&topic, wish))
+            });
+            match state {
+                State::Holds => has.push(the),
+                State::NoneKnown => none.push(the),
+                State::May | State::Unknown => {
+                    let reason = said
+                        .split_once(". ")
+                        .map_or(said.as_str(), |(_, reason)| reason);
+                    may.push(format!("{}: {reason}", words::capital(&the)));
+                }
+            }
+        }
+        let is_food = topic.nothing.is_none();
+        let mut said = Vec::new();
+        if !has.is_empty() {
+            let each = words::list(&has);
+            let (both, contain) = match has.len() {
+                1 => ("it", "contains"),
+                2 => ("both", "contain"),
+                _ => ("all", "contain"),
+            };
+            said.push(match (wish, is_food) {
+                (Wish::Present, _) => format!("Yes: {each}."),
+                (Wish::Absent, true) => format!("Not {each}: {both} {contain} {}.", topic.spoken),
+                (Wish::Absent, false) => format!("Not {each}."),
+            });
+        }
+        said.extend(may);
+        if !none.is_empty() {
+            let each = words::capital(&words::list(&none));
+            let (has, packets) = (
+                if none.len() == 1 { "has" } else { "have" },
+                "check the packets",
+            );
+            said.push(match is_food {
+                true => format!("{each} {has} none that I know of; {packets}."),
+                false => format!("{each}: nothing against it that I know of; {packets}."),
+            });
+        }
+        self.tell(out, &said.join(" "));
     }
 
     pub(super) fn allergens(&mut self, out: &mut Vec<Effect>) {

@@ -1,7 +1,7 @@
 //! What the language and the arithmetic may know of the formula on the bench.
 
 use super::options::Options;
-use crate::ask::Context;
+use crate::ask::{AskedDish, Context};
 use crate::dough::{DoughRole, Percentages, Portion};
 use crate::formula::{Batch, Formula};
 use crate::measure::ingredients;
@@ -83,6 +83,10 @@ pub fn ask_context(
                     .map(move |name| (name.clone(), mass))
             })
             .collect(),
+        dish: Some(AskedDish {
+            name: formula.name.clone(),
+            keeps: formula.told.keeps.clone(),
+        }),
         ..Context::default()
     }
 }

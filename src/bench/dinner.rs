@@ -231,7 +231,14 @@ impl Bench {
                 order => order,
             };
             self.dialogue.lead_with(&format!("{the}:"));
-            self.while_at(dish, |bench| bench.perform(order, out));
+            self.while_at(dish, |bench| match order {
+                // Of this dish alone.
+                Order::Contains { what, absent } => {
+                    bench.contains(&what, crate::safety::Wish::of(absent), out);
+                }
+                Order::Allergens => bench.allergens(out),
+                order => bench.perform(order, out),
+            });
         }
     }
 

@@ -91,6 +91,8 @@ struct Reach {
     waited: Vec<Option<Moment>>,
     /// When the cook was told to light the oven.
     lit: Option<Moment>,
+    /// The cook has put the oven out since.
+    put_out: bool,
     /// When the last step was done.
     ended: Option<Moment>,
     /// How warm the water was to be, or was, in Celsius.
@@ -123,6 +125,7 @@ impl Dish {
                 entered: vec![None; steps],
                 waited: vec![None; steps],
                 lit: None,
+                put_out: false,
                 ended: None,
                 water_c: None,
             },
@@ -498,6 +501,17 @@ impl Dish {
     /// The cook is told to light the oven.
     pub(super) fn light(&mut self, now: Moment) {
         self.reach.lit.get_or_insert(now);
+    }
+
+    /// The oven is off.
+    pub(super) fn put_out(&mut self) {
+        self.reach.lit = None;
+        self.reach.put_out = true;
+    }
+
+    /// The cook has put the oven out: it is not called for again.
+    pub(super) fn is_put_out(&self) -> bool {
+        self.reach.put_out
     }
 
     /// What really went in of an ingredient: as the cook told it, or as the scale showed it where all of it is in.

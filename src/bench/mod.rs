@@ -10,6 +10,7 @@ mod attention;
 mod beside;
 mod choosing;
 mod context;
+mod core;
 mod correcting;
 mod dialogue;
 mod dinner;
@@ -17,18 +18,22 @@ mod dish;
 mod dishes;
 mod edited;
 mod effect;
+mod emergency;
 mod english;
 mod event;
 mod everyday;
 mod help;
 mod in_all;
+mod instead;
 mod last_time;
 mod length;
 mod moving;
 mod options;
+mod oven;
 mod own_time;
 mod packets;
 mod pending;
+mod pieces;
 mod reading;
 mod recorded;
 mod remembered;
@@ -56,6 +61,7 @@ pub use account::{Account, PutIn, StepTaken};
 pub use beside::Beside;
 pub use context::{ask_context, kitchen_lexicon, lexicon, true_hydration};
 pub use effect::{Chime, Effect, TakeDown, TimerChange, VoiceSettings, Why};
+pub use emergency::first_aid;
 pub use english::English;
 pub use event::{Device, Event, Heard};
 pub use last_time::LastTime;
@@ -278,6 +284,7 @@ impl Bench {
             self.offer_choices(out);
         }
         self.follow(out);
+        self.light_in_time(out);
     }
 
     /// What a stop of the program forgets: what was half entered, how long it was going to speak, and words that meant
@@ -298,6 +305,7 @@ impl Bench {
             self.keypad.wake_at(),
             self.dialogue.question().and_then(Pending::wake_at),
             self.service.as_ref().and_then(Service::wake_at),
+            self.light_at().filter(|at| *at > self.now),
         ]
         .into_iter()
         .flatten()
@@ -394,12 +402,14 @@ impl Bench {
         if heard.text.trim().is_empty() {
             return Taken::Ignored;
         }
+        if let Some(order) = self.emergency(heard) {
+            return Taken::Order { order };
+        }
+        if let Some(order) = self.core_said(heard) {
+            return Taken::Order { order };
+        }
         if let Some(note) = self.taken_down(heard) {
             return note;
-        }
-        // Who is hurt is answered whatever else is asked.
-        if let Some(order) = self.cry_for_help(heard) {
-            return Taken::Order { order };
         }
         if heard.loosely {
             return self.take_by_ear(heard);

@@ -11,7 +11,10 @@ use crate::reader::{
     SaidTo, Speech, Verdict,
 };
 use crate::timer;
-use crate::understand::{Understood, parse, question_between, question_of_all, urgent};
+use crate::understand::{Understood, parse, plainly, question_between, question_of_all};
+
+/// A question that a few words leave no doubt of is answered where so much of what was heard is this reading.
+const PLAINLY: f32 = 0.5;
 
 impl Bench {
     /// The session as the reader sees it.
@@ -98,6 +101,10 @@ impl Bench {
 
     /// The order that the grammar read, or the question where the learned reading is sure of another.
     pub(super) fn unless_doubted(&self, order: Order, text: &str) -> Taken {
+        // What a few words leave no doubt of is not doubted.
+        if plainly(text, &self.lexicon).as_ref() == Some(&order) {
+            return Taken::Order { order };
+        }
         let asked = match reader::doubts(&order, text, &self.lexicon, &self.scene()) {
             None => None,
             Some(AskInstead::Between(readings)) => {
@@ -138,15 +145,6 @@ impl Bench {
         self.taken(reading.verdict())
     }
 
-    /// Somebody is hurt, or the kitchen burns.
-    pub(super) fn cry_for_help(&self, heard: &Heard) -> Option<Order> {
-        if !heard.typed && (!self.dialogue.is_listening() || !self.is_spoken_to(heard)) {
-            return None;
-        }
-        let freely = || heard.free.first().and_then(|(text, _)| urgent(text));
-        urgent(&heard.text).or_else(freely)
-    }
-
     /// What was heard as free speech, which may have been talk.
     pub(super) fn take_by_ear(&self, heard: &Heard) -> Taken {
         if !self.dialogue.is_listening() || !self.is_spoken_to(heard) {
@@ -162,6 +160,13 @@ impl Bench {
             && let Some(taken) = self.taken_as_correction(first)
         {
             return taken;
+        }
+        if let Some((text, share)) = readings.first()
+            && *share >= PLAINLY
+            && let Some(order) = plainly(text, &self.lexicon)
+            && order.only_asks()
+        {
+            return Taken::Order { order };
         }
         let verdict =
             reader::verdict_heard(&self.speech(&readings, heard), &self.lexicon, &self.scene());

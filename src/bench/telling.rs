@@ -1,5 +1,5 @@
 //! What is told on the way: the steps by name, how to tell that one is ready, what is in, how long it has been, the oven,
-//! the tin, a burn.
+//! the tin.
 
 use super::Bench;
 use super::effect::Effect;
@@ -8,11 +8,6 @@ use crate::measure::Mass;
 use crate::order::{IngredientId, StepId, TimerRef};
 use crate::time::{ClockTime, HalfDay, Span};
 use crate::timer::{Mark, TimerNamed};
-
-/// First aid for a small burn, after the advice of the UK's National Health Service on burns and scalds (m).
-const BURN: &str = "Hold it under cool running water for twenty minutes. No ice, no cream, no butter. Take off rings and \
-    watches near it. Then cover it loosely with cling film. Get medical help if it is bigger than the hand, white or \
-    charred, deep, blistered on the face, hands or feet, or on a child. In an emergency call for an ambulance.";
 
 /// How a reminder is called before what it reminds of: 'the reminder to stir it'.
 pub(super) const REMINDER: &str = "reminder to ";
@@ -313,22 +308,6 @@ impl Bench {
         self.tell(out, &text);
     }
 
-    /// The oven is on.
-    pub(super) fn oven_lit(&mut self, out: &mut Vec<Effect>) {
-        let written = self.formula().oven.as_ref().map(|oven| oven.lead);
-        let Some(lead) = written.map(|written| self.oven_lead(written)) else {
-            self.tell(
-                out,
-                "This formula needs no oven. Turn it off if nothing else is to go in.",
-            );
-            return;
-        };
-        let now = self.now;
-        self.dish_mut().light(now);
-        let hot = self.clock_at(now.plus(lead));
-        self.tell(out, &format!("Good. It should be hot at {hot}."));
-    }
-
     /// The oven is hot.
     pub(super) fn oven_hot(&mut self, out: &mut Vec<Effect>) {
         let now = self.now;
@@ -391,10 +370,5 @@ impl Bench {
             tin => tin.trim_start().replacen("In a", "A", 1),
         };
         self.tell(out, &text);
-    }
-
-    /// First aid for a small burn.
-    pub(super) fn burn_help(&mut self, out: &mut Vec<Effect>) {
-        self.tell(out, BURN);
     }
 }

@@ -77,7 +77,7 @@ impl Formula {
             all.add(&i.name, &others, &i.allergens);
             // Until the cook has chosen, it may be any of them.
             for other in &i.or {
-                all.add(other, &[], &[]);
+                all.add_choice(other);
             }
         }
         // A step that says 'butter' means what was taken in its place.

@@ -217,6 +217,14 @@ pub(super) fn ask(
     let lexicon = bench::kitchen_lexicon();
     let question = match parse(text, &lexicon) {
         Understood::Order(Order::Ask(q)) => q,
+        Understood::Order(order) if order.is_emergency() => {
+            let kind = match order {
+                Order::Emergency { kind } => Some(kind),
+                _ => None,
+            };
+            print(&(bench::first_aid(kind, region) + "\n"))?;
+            return Ok(0);
+        }
         Understood::Doubt { question, .. } => {
             return Err(Trouble::input(format!("`{text}`: {question}")));
         }

@@ -1,6 +1,6 @@
 //! Questions of quantity, described back.
 
-use super::question::{Keeping, Question};
+use super::question::{Keeping, KeptHow, Question};
 use super::refs::Food;
 use super::said::{say_amount, say_number, unit_words};
 
@@ -21,6 +21,7 @@ pub(super) fn asked(question: &Question) -> String {
         what.as_deref()
             .map_or_else(String::new, |w| format!(" of {w}"))
     };
+    let it = |what: &Option<Food>| what.as_deref().unwrap_or("it").to_owned();
     match question {
         Question::Convert {
             number,
@@ -71,18 +72,18 @@ pub(super) fn asked(question: &Question) -> String {
         Question::RiseAt { room_c, .. } => {
             format!("how long the rise takes at {} degrees", say_number(*room_c))
         }
-        Question::SafeTemperature { food, core_c: None } => {
-            format!("how hot {food} should be inside")
+        Question::SafeTemperature { food } => format!("how hot {food} should be inside"),
+        Question::SafeAt { food, core_c } => {
+            format!("whether {food} is done at {} degrees", say_number(*core_c))
         }
-        Question::SafeTemperature {
-            food,
-            core_c: Some(c),
-        } => {
-            format!(
-                "whether {} degrees inside are enough for {food}",
-                say_number(*c)
-            )
-        }
+        Question::LeftOut { food, .. } => format!("whether {} that was left out is good", it(food)),
+        Question::Keeps { food, how } => match how {
+            KeptHow::Keep => format!("how long {} keeps", it(food)),
+            KeptHow::Freeze => format!("whether to freeze {}", it(food)),
+            KeptHow::Reheat => format!("how to warm {} up", it(food)),
+            KeptHow::Ahead => format!("whether to make {} ahead", it(food)),
+        },
+        Question::FromFrozen { food } => format!("how to use {} from the freezer", it(food)),
         Question::PiecesFrom { dough_g, each_g } => {
             let dough = dough_g.map_or_else(|| "the dough".to_string(), |g| say_amount(g, "g"));
             format!(

@@ -58,6 +58,16 @@ macro_rules! asking {
         /// Baker's percentages and hydration of the formula.
         Hydration,
 
+        /// What the thermometer shows in the middle of the food, in Celsius.
+        CoreReads {
+            /// How hot it is there.
+            core_c: f64 => Celsius,
+        },
+        /// What one piece weighs.
+        PieceMass,
+        /// How much dough there is in all.
+        DoughMass,
+
         /// What is being made today, in what size and in which tin.
         TodaysSize,
         /// Which tin the formula is for.
@@ -141,8 +151,31 @@ fn how_much(g: &mut Book) {
             "what [is] (this|the) (size|recipe|formula)",
             "what size (is it|is this|are we making)",
             "how (much|many) does it make",
+            "how many (<p:piece>|portions) [do i get|are there|does it make|do i make|are we making|will there be]",
+            "how many (people|portions) (is it|is this) for|how many (people|portions) does it (feed|serve)",
         ],
         |_, _| Some(Order::TodaysSize),
+    );
+    g.say(
+        "piece_mass",
+        &[
+            "how much (does|should|will|must) (each|one|a) (<p:piece>|piece|ball|bun|roll|loaf) (weigh|be)",
+            "how heavy (is|should|must) (each|one|a) (<p:piece>|piece|ball|bun|roll|loaf) [be]",
+            "(what is|how much is) the weight of (each|one|a) (<p:piece>|piece|ball|bun|roll|loaf)",
+            "how many grams (is|for|in) (each|one|a) (<p:piece>|piece|ball|bun|roll|loaf)",
+            "how much dough (for|in|goes in) (each|one|a) (<p:piece>|piece|ball|bun|roll|loaf)",
+        ],
+        |_, _| Some(Order::PieceMass),
+    );
+    g.say(
+        "dough_mass_here",
+        &[
+            "how much dough (have i got|do i have|is there|is it|have we got|do we have) [in all|altogether]",
+            "how much does (the dough|it all) weigh [in all|altogether]",
+            "what does the dough weigh [in all|altogether]",
+            "how heavy is the dough|the weight of the dough",
+        ],
+        |_, _| Some(Order::DoughMass),
     );
     g.say(
         "ask_tin",
@@ -674,6 +707,11 @@ pub(super) fn describe(order: &Order, here: &Situation) -> Option<String> {
         Order::Contains { what, .. } => format!("is there {} in it", here.ingredient(what)),
         Order::Allergens => "the allergens".into(),
         Order::Hydration => "the hydration".into(),
+        Order::CoreReads { core_c } => {
+            format!("it is at {} degrees inside", say_number(*core_c))
+        }
+        Order::PieceMass => "what one piece weighs".into(),
+        Order::DoughMass => "how much dough there is".into(),
         Order::TodaysSize => "what we are making".into(),
         Order::AskTin => "which tin you need".into(),
         _ => return None,
@@ -689,6 +727,8 @@ pub(super) fn asks(order: &Order) -> bool {
             | Order::Contains { .. }
             | Order::Allergens
             | Order::Hydration
+            | Order::PieceMass
+            | Order::DoughMass
             | Order::TodaysSize
             | Order::AskTin
     )
@@ -875,6 +915,18 @@ pub(super) fn keys(k: &mut Keys) {
         "what we are making, and its size",
         "what we are making, and its size",
         |_, _| Ok(Order::TodaysSize),
+    );
+    k.item(
+        ". 7 10 8",
+        "what one piece weighs",
+        "what one piece weighs",
+        |_, _| Ok(Order::PieceMass),
+    );
+    k.item(
+        ". 7 10 9",
+        "how much dough there is",
+        "how much dough there is",
+        |_, _| Ok(Order::DoughMass),
     );
     k.path(". 6 12", "which tin it needs", vec![], |_, _| {
         Ok(Order::AskTin)

@@ -37,6 +37,10 @@ macro_rules! clock {
         OvenLit,
         /// The oven is hot.
         OvenHot,
+        /// The oven is off.
+        OvenOff,
+        /// Is the oven on?
+        OvenState,
         /// Is the cook late for the hour of serving?
         AmILate,
         /// How long it takes in all, and from here.
@@ -96,10 +100,15 @@ pub(super) fn lay(g: &mut Book) {
     g.say(
         "oven_lit",
         &[
-            "the oven is (on|lit)",
-            "i have (lit|turned on|put on) the oven",
-            "i have (turned|put) the oven on",
+            "the oven is (on|lit) [at <h:heat>]",
+            "i have [just] (lit|turned on|put on|=switched =on) the oven",
+            "i have [just] (turned|put|=switched) the oven on",
             "oven is (on|lit)|oven on",
+            "(light|heat|=preheat) the oven [to <h:heat>]",
+            "(turn|put|switch) on the oven|(turn|put|switch) the oven on",
+            "(put|set|turn|heat) the oven (on|to|at|on to|on at) <h:heat>",
+            "the oven is (getting hot|heating [up])",
+            "!preheat to <h:heat>|set oven to <h:heat>|oven to <h:heat>|the oven on",
         ],
         |_, _| Some(Order::OvenLit),
     );
@@ -110,6 +119,26 @@ pub(super) fn lay(g: &mut Book) {
             "oven is (hot|ready)|oven hot",
         ],
         |_, _| Some(Order::OvenHot),
+    );
+    g.say(
+        "oven_off",
+        &[
+            "the oven is off",
+            "i have [just] (turned|switched) (off the oven|the oven off)",
+            "(turn|switch) (off the oven|the oven off)",
+            "!oven off",
+        ],
+        |_, _| Some(Order::OvenOff),
+    );
+    g.say(
+        "oven_state",
+        &[
+            "is the oven [still] (on|lit|off|hot) [yet]",
+            "(did i|have i) (turn|turned|switch|put|light|lit) the oven (on|off)",
+            "(did i|have i) (turn|turned|switch) (off|on) the oven|(did i|have i) (light|lit) the oven",
+            "(was|is) the oven (turned|switched) (on|off)",
+        ],
+        |_, _| Some(Order::OvenState),
     );
     g.say(
         "am_i_late",
@@ -180,6 +209,8 @@ pub(super) fn describe(order: &Order) -> Option<String> {
         Order::WhenLightOven => "when to light the oven".into(),
         Order::OvenLit => "the oven is on".into(),
         Order::OvenHot => "the oven is hot".into(),
+        Order::OvenOff => "the oven is off".into(),
+        Order::OvenState => "whether the oven is on".into(),
         Order::AmILate => "whether you are late".into(),
         Order::HowLongInAll => "how long it takes in all".into(),
         Order::NeedsLonger { by: None } => "it needs longer".into(),
@@ -196,6 +227,7 @@ pub(super) fn asks(order: &Order) -> bool {
             | Order::TellTime
             | Order::WhenStart
             | Order::WhenLightOven
+            | Order::OvenState
             | Order::AmILate
             | Order::HowLongInAll
     )
@@ -308,6 +340,12 @@ pub(super) fn keys(k: &mut Keys) {
     });
     k.item(". 4 10 3", "it is hot", "the oven is hot", |_, _| {
         Ok(Order::OvenHot)
+    });
+    k.item(". 4 10 4", "it is off", "the oven is off", |_, _| {
+        Ok(Order::OvenOff)
+    });
+    k.item(". 4 10 5", "is it on", "whether the oven is on", |_, _| {
+        Ok(Order::OvenState)
     });
 }
 

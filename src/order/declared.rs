@@ -6,13 +6,14 @@ use super::loss::Loss;
 use super::order::Order;
 use super::situation::Situation;
 use super::{
-    asking, at_scale, baking, clock, diet, dishes, moving, packets, past, portions, safety,
-    session, sizes, sums, timers, weighing,
+    asking, at_scale, baking, clock, diet, dishes, emergency, keeping, moving, packets, past,
+    portions, safety, session, sizes, sums, timers, weighing,
 };
 
 /// Lays down the wordings of all orders.
 pub(crate) fn wordings(g: &mut Book) {
     session::lay(g);
+    emergency::lay(g);
     moving::lay(g);
     weighing::lay(g);
     asking::lay(g);
@@ -21,6 +22,7 @@ pub(crate) fn wordings(g: &mut Book) {
     packets::lay(g);
     baking::lay(g);
     safety::lay(g);
+    keeping::lay(g);
     sums::lay(g);
     portions::lay(g);
     sizes::lay(g);
@@ -39,6 +41,7 @@ pub(crate) fn all_keys() -> Keys {
     asking::keys(&mut k);
     baking::keys(&mut k);
     safety::keys(&mut k);
+    keeping::keys(&mut k);
     sums::keys(&mut k);
     portions::keys(&mut k);
     sizes::keys(&mut k);
@@ -48,6 +51,7 @@ pub(crate) fn all_keys() -> Keys {
     past::keys(&mut k);
     packets::keys(&mut k);
     session::keys(&mut k);
+    emergency::keys(&mut k);
     k
 }
 
@@ -68,6 +72,7 @@ pub fn describe(order: &Order, here: &Situation) -> String {
         .or_else(|| dishes::describe(order, here))
         .or_else(|| past::describe(order))
         .or_else(|| session::describe(order))
+        .or_else(|| emergency::describe(order))
         .unwrap_or_else(|| order.name())
 }
 
@@ -83,6 +88,7 @@ impl Order {
             || dishes::asks(self)
             || past::asks(self)
             || session::asks(self)
+            || emergency::asks(self)
     }
 
     /// It is about what is on the scale.

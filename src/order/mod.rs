@@ -50,8 +50,11 @@ mod dishes;
 mod past;
 #[macro_use]
 mod session;
+#[macro_use]
+mod emergency;
 mod baking;
 mod diet;
+mod keeping;
 #[allow(clippy::module_inception)]
 mod order;
 mod packets;
@@ -60,11 +63,12 @@ mod sums;
 
 pub use declared::describe;
 pub(crate) use declared::{all_keys, wordings};
+pub use emergency::EmergencyKind;
 pub use key::Key;
 pub use loss::Loss;
 pub use order::Order;
 pub use place::Place;
-pub use question::{EggPart, FeedPart, Keeping, PrefermentKind, Question, Share};
+pub use question::{EggPart, FeedPart, Keeping, KeptHow, PrefermentKind, Question, Share};
 pub use refs::{
     CautionName, DishRef, EggSize, Food, GelatineStrength, IngredientId, OvenWord, PartName,
     StepId, SugarStageName, TimerRef, Title,

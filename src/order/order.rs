@@ -4,8 +4,9 @@ use serde::{Deserialize, Serialize};
 use strum::{IntoStaticStr, VariantNames};
 
 use super::alike::{SingleValue, SlotValue};
+use super::emergency::EmergencyKind;
 use super::meant::meant;
-use super::measures::Measure::{Things, Times};
+use super::measures::Measure::{Celsius, Things, Times};
 use super::question::Question;
 use super::refs::{DishRef, Food, IngredientId, StepId, TimerRef, Title};
 use super::scale_by::ScaleBy;
@@ -26,7 +27,7 @@ macro_rules! whole {
     };
 }
 
-moving! { [weighing at_scale asking sizes timers clock dishes past session whole] }
+moving! { [weighing at_scale asking sizes timers clock dishes past session emergency whole] }
 
 impl SlotValue for Box<Order> {
     fn visit(&mut self, see: &mut dyn FnMut(&mut dyn SingleValue)) {

@@ -111,9 +111,36 @@ meant! {
         SafeTemperature {
             /// The food as spoken.
             food: Food,
-            /// What it has inside, where the cook asks whether that is enough.
+        },
+        /// 'is chicken done at 68 degrees' (Celsius).
+        SafeAt {
+            /// The food as spoken.
+            food: Food,
+            /// What the thermometer shows in its middle.
+            core_c: f64 => Celsius,
+        },
+        /// 'the pie was left out overnight, can I eat it'.
+        LeftOut {
+            /// The food as spoken; what is made, when missing.
             #[serde(default, skip_serializing_if = "Option::is_none")]
-            core_c: Option<f64> => Celsius,
+            food: Option<Food>,
+            /// For how long, in minutes; a night or longer when missing.
+            #[serde(default, skip_serializing_if = "Option::is_none")]
+            minutes: Option<f64> => Minutes,
+        },
+        /// 'how long does the soup keep', 'can I freeze it', 'can I warm it up tomorrow'.
+        Keeps {
+            /// The food as spoken; what is made, when missing.
+            #[serde(default, skip_serializing_if = "Option::is_none")]
+            food: Option<Food>,
+            /// What the cook wants to do with it.
+            how: KeptHow,
+        },
+        /// 'can I use frozen cod', 'the chicken is still frozen'.
+        FromFrozen {
+            /// The food as spoken; meat or fish, when missing.
+            #[serde(default, skip_serializing_if = "Option::is_none")]
+            food: Option<Food>,
         },
         /// 'how many 95 gram rolls from two kilos of dough'.
         PiecesFrom {
@@ -466,6 +493,21 @@ pub enum Keeping {
     Out,
 }
 
+/// How food is kept until another day.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, IntoStaticStr, EnumString)]
+#[serde(rename_all = "snake_case")]
+#[strum(serialize_all = "snake_case")]
+pub enum KeptHow {
+    /// In the fridge, or in its tin.
+    Keep,
+    /// Frozen.
+    Freeze,
+    /// Warmed up again.
+    Reheat,
+    /// Made before the hour.
+    Ahead,
+}
+
 /// A kind of preferment.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, IntoStaticStr, EnumString)]
 #[serde(rename_all = "snake_case")]
@@ -512,7 +554,7 @@ macro_rules! choices {
     };
 }
 
-choices!(Keeping, EggPart, PrefermentKind, FeedPart);
+choices!(Keeping, KeptHow, EggPart, PrefermentKind, FeedPart);
 
 impl SlotValue for Box<Question> {
     fn visit(&mut self, see: &mut dyn FnMut(&mut dyn SingleValue)) {

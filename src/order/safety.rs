@@ -16,10 +16,10 @@ pub(super) fn lay(g: &mut Book) {
         |_, _| {
             Some(Order::Ask(Question::SafeTemperature {
                 food: "leftovers".into(),
-                core_c: None,
             }))
         },
     );
+    safe_at(g);
     safe_time(g);
     keep(g);
     caution(g);
@@ -34,9 +34,6 @@ fn safe(g: &mut Book) {
             "what temperature (should|must) [the|my] <f:food> be [inside|in the middle]",
             "[what is] [the|a|what] (safe|core|inside|internal|cooking|done) temperature (for|of) [the|my|a] <f:food>",
             "what temperature (should|must|does) [the|my|a] <f:food> (reach|get to|need|need to be) [inside]",
-            "(is|are) [the|my] <f:food> (safe|done|cooked|ready) at <h:heat> [inside]",
-            "(is|are) [the|my] <f:food> at <h:heat> (safe|done|cooked) [inside]",
-            "(is|are) <h:heat> (safe|enough|hot enough|all right) for [the|my] <f:food>",
             "when is [the|my] <f:food> (safe|done|cooked) [inside]",
             "(safe|core) temperature <f:food>",
             "how do i know [when|that] [the|my] <f:food> is (done|cooked|safe)",
@@ -46,8 +43,39 @@ fn safe(g: &mut Book) {
         |c, _| {
             Some(Order::Ask(Question::SafeTemperature {
                 food: c.text("f")?,
-                core_c: c.celsius("h"),
             }))
+        },
+    );
+}
+
+fn safe_at(g: &mut Book) {
+    g.say(
+        "safe_at",
+        &[
+            "(is|are) [the|my] <f:food> (safe|done|cooked) at <h:heat> [inside]",
+            "(is|are) [the|my] <f:food> at <h:heat> (safe|done|cooked)",
+            "(is|are) <h:heat> (safe|enough|hot enough|all right) for [the|my] <f:food>",
+            "(is|are) [the|my] <f:food> (safe|done|cooked) [inside] when it is <h:heat>",
+        ],
+        |c, _| {
+            Some(Order::Ask(Question::SafeAt {
+                food: c.text("f")?,
+                core_c: c.celsius("h")?,
+            }))
+        },
+    );
+    g.say(
+        "core_reads",
+        &[
+            "the thermometer (says|reads|shows|is at) <h:heat>",
+            "(it is|it is only|it has|it has only) [at|reached] <h:heat> (inside|in the middle)",
+            "the (middle|inside|centre|core) is [at|only|only at] <h:heat>",
+            "!(it|the =probe|the temperature) (reads|says|shows) <h:heat>",
+        ],
+        |c, _| {
+            Some(Order::CoreReads {
+                core_c: c.celsius("h")?,
+            })
         },
     );
 }
@@ -218,7 +246,7 @@ fn caution(g: &mut Book) {
 }
 
 /// Foods as they are offered.
-const FOODS: &[&str] = &[
+pub(super) const FOODS: &[&str] = &[
     "chicken",
     "minced meat",
     "pork",
@@ -242,11 +270,6 @@ const CAUTIONS: &[(&str, &str)] = &[
     ("dried kidney beans", "kidney-beans"),
     ("raw poultry", "raw-poultry"),
     ("frozen meat and fish", "thaw"),
-    ("a pan on fire", "fire"),
-    ("a smell of gas", "gas"),
-    ("a cut", "cut"),
-    ("an allergic reaction", "reaction"),
-    ("somebody who chokes", "choking"),
 ];
 
 /// How food is kept, whatever it is.
@@ -265,7 +288,6 @@ pub(super) fn keys(k: &mut Keys) {
         |a, here| {
             Ok(Order::Ask(Question::SafeTemperature {
                 food: a.food(0, here).ok_or("Nothing was chosen.")?,
-                core_c: None,
             }))
         },
     );

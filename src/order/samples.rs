@@ -1,7 +1,8 @@
 //! A value for every kind of slot, so that tests go over all orders that are declared.
 
+use super::emergency::EmergencyKind;
 use super::order::Order;
-use super::question::{EggPart, FeedPart, Keeping, PrefermentKind, Question, Share};
+use super::question::{EggPart, FeedPart, Keeping, KeptHow, PrefermentKind, Question, Share};
 use super::refs::{
     CautionName, DishRef, EggSize, Food, GelatineStrength, IngredientId, OvenWord, PartName,
     StepId, SugarStageName, TimerRef, Title,
@@ -53,6 +54,8 @@ samples! {
     Region: Region::Us,
     EggPart: EggPart::Yolk,
     Keeping: Keeping::Hot,
+    KeptHow: KeptHow::Freeze,
+    EmergencyKind: EmergencyKind::Cut,
     PrefermentKind: PrefermentKind::Poolish,
     FeedPart: FeedPart::Water,
     GelatineStrength: "gold".into(),

@@ -53,8 +53,6 @@ macro_rules! session {
         Undo,
         /// Be silent for now; timers run on.
         HangOn,
-        /// What to do for a small burn.
-        BurnHelp,
         }
     };
 }
@@ -343,16 +341,6 @@ fn session(g: &mut Book) {
         |_, _| Some(Order::HangOn),
     );
     g.say(
-        "burn_help",
-        &[
-            "i [have] (burnt|burned) (myself|my (hand|finger|fingers|arm))",
-            "help with a burn|i have a burn",
-            "what do i do (for|with|about) a burn",
-            "i [have] (scalded) (myself|my (hand|finger|fingers|arm))",
-        ],
-        |_, _| Some(Order::BurnHelp),
-    );
-    g.say(
         "what_heard",
         &[
             "what did you hear",
@@ -447,7 +435,6 @@ pub(super) fn describe(order: &Order) -> Option<String> {
         Order::WhatHeard => "what I heard",
         Order::Undo => "take back the last thing",
         Order::HangOn => "be quiet for a moment",
-        Order::BurnHelp => "what to do for a burn",
         Order::Troubles => "is anything wrong",
         Order::Help => "what you can say",
         Order::ExplainChimes => "what the chimes mean",
@@ -461,12 +448,7 @@ pub(super) fn describe(order: &Order) -> Option<String> {
 pub(super) fn asks(order: &Order) -> bool {
     matches!(
         order,
-        Order::WhatHeard
-            | Order::Troubles
-            | Order::Help
-            | Order::ExplainChimes
-            | Order::HangOn
-            | Order::BurnHelp
+        Order::WhatHeard | Order::Troubles | Order::Help | Order::ExplainChimes | Order::HangOn
     )
 }
 
@@ -555,12 +537,6 @@ fn safe_keys(k: &mut Keys) {
         "be quiet for a moment",
         "be quiet for a moment; timers run on",
         |_, _| Ok(Order::HangOn),
-    );
-    k.item(
-        ". 10 9",
-        "help with a burn",
-        "what to do for a burn",
-        |_, _| Ok(Order::BurnHelp),
     );
 }
 

@@ -18,6 +18,8 @@ pub struct Item {
     said: Matters,
     /// What its packet says is not in it.
     cleared: Matters,
+    /// What it would bring if the cook took it in place of what is written.
+    instead: Matters,
 }
 
 impl Item {
@@ -27,6 +29,7 @@ impl Item {
             reading,
             said: Matters::NONE,
             cleared: Matters::NONE,
+            instead: Matters::NONE,
         }
     }
 
@@ -143,12 +146,28 @@ impl Contents {
         }
     }
 
+    /// What may be taken in place of what is written: what it contains is in the dish only where the cook takes it.
+    pub fn add_choice(&mut self, name: &str) {
+        let mut reading = read_name(name);
+        let instead = reading.holds;
+        reading.may = reading.may.with(reading.holds);
+        reading.holds = Matters::NONE;
+        let item = Item {
+            instead,
+            ..Item::new(name.to_owned(), reading)
+        };
+        if !self.items.iter().any(|known| known.name == name) {
+            self.items.push(item);
+        }
+    }
+
     /// What the packet of an ingredient says of an allergen.
     pub fn read_packet(&mut self, name: &str, topic: &Allergen, absent: bool) {
         for item in self.items.iter_mut().filter(|item| item.name == name) {
             if absent {
                 item.reading.may = item.reading.may.without(topic.of);
                 item.cleared = item.cleared.with(topic.of);
+                item.instead = item.instead.without(topic.of);
             } else {
                 let kinds = kinds_of(topic.of, item.reading.may);
                 item.reading.may = item.reading.may.without(topic.of);
@@ -247,6 +266,21 @@ impl Contents {
             State::Unknown
         } else {
             State::NoneKnown
+        }
+    }
+
+    /// The same, with what may come from something that is not named.
+    pub fn state_with(&self, topic: &Allergen) -> State {
+        match self.state(topic.of) {
+            State::NoneKnown
+                if self
+                    .items
+                    .iter()
+                    .any(|i| i.reading.holds.meets(topic.perhaps)) =>
+            {
+                State::May
+            }
+            state => state,
         }
     }
 
@@ -362,8 +396,22 @@ impl Contents {
 
     /// What may hold it, and what is not known.
     fn read_packets(&self, topic: &Allergen) -> String {
-        let may: Vec<String> = self.names(topic.of, |r| r.may);
+        let choices = self.items.iter().filter(|i| i.instead.meets(topic.of));
+        let choices: Vec<String> = choices.map(|i| i.name.clone()).collect();
+        let may: Vec<String> = self
+            .items
+            .iter()
+            .filter(|i| i.reading.may.meets(topic.of) && !i.instead.meets(topic.of))
+            .map(|i| i.named(topic.of))
+            .collect();
         let mut said = Vec::new();
+        if !choices.is_empty() {
+            said.push(format!(
+                "Only if you take {}: that contains {}.",
+                super::list(&choices),
+                topic.spoken
+            ));
+        }
         if !may.is_empty() {
             let (its, packet) = if may.len() == 1 {
                 ("its", "packet")
@@ -414,6 +462,13 @@ impl Contents {
         not_known(&unknown)
     }
 
+    /// Nothing may bring it but what the cook may take instead.
+    fn only_by_choice(&self, found: &Finding) -> bool {
+        let of = found.allergen.of;
+        let may = self.items.iter().filter(|i| i.reading.may.meets(of));
+        may.into_iter().all(|i| i.instead.meets(of))
+    }
+
     /// A line of the whole: 'It contains gluten and milk. It may contain soya.'
     pub fn opening(&self, law: Law) -> String {
         let spoken = |found: Vec<Finding>| -> Vec<String> {
@@ -424,9 +479,20 @@ impl Contents {
         if !holds.is_empty() {
             said.push(format!("It contains {}.", super::list(&holds)));
         }
-        let may = spoken(self.may_hold(law));
+        let (choice, may): (Vec<Finding>, Vec<Finding>) = self
+            .may_hold(law)
+            .into_iter()
+            .partition(|found| self.only_by_choice(found));
+        let may = spoken(may);
         if !may.is_empty() {
             said.push(format!("It may contain {}.", super::list(&may)));
+        }
+        for found in choice {
+            said.push(format!(
+                "With {} it contains {}.",
+                super::list(&found.from),
+                found.allergen.spoken
+            ));
         }
         said.extend(self.unknown_words());
         if said.is_empty() {

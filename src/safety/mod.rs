@@ -4,6 +4,7 @@
 mod caution;
 mod contents;
 mod error;
+mod keeping;
 mod law;
 mod matter;
 mod name;
@@ -16,6 +17,7 @@ mod vocabulary;
 pub use caution::{Caution, CautionKind, Danger, StepSeen, caution, dangers_in, dangers_of};
 pub use contents::{Contents, Finding, Item, State, Wish};
 pub use error::SafetyError;
+pub use keeping::{Kept, kept};
 pub use law::{Allergen, Law, allergen, allergens, is_allergen_word, topic};
 pub use matter::Matters;
 pub use name::{NameContents, read_name};

@@ -20,9 +20,9 @@ const LOOKS: [&str; 12] = [
     "as",
 ];
 /// Foods that are also what a cook does.
-const VERBS: [&str; 16] = [
+const VERBS: [&str; 17] = [
     "cream", "toast", "crumble", "mash", "sandwich", "dip", "glaze", "crumb", "batter", "stew",
-    "curry", "fish", "dress", "roast", "spread", "rub",
+    "curry", "fish", "dress", "roast", "spread", "rub", "fry",
 ];
 /// After one of these a word that can be a verb is one.
 const OBJECTS: [&str; 12] = [

@@ -50,6 +50,8 @@ pub struct Exchange {
     pub takes_away: Vec<Allergen>,
     /// Those that the new thing may hold as well.
     pub may_keep: Vec<Allergen>,
+    /// Those that the new thing has as well: egg white for egg.
+    pub keeps: Vec<Allergen>,
 }
 
 /// So much of one thing.
@@ -176,6 +178,7 @@ impl Swap {
             may_bring: all(&|a| {
                 new.state(a.of) == State::May && is_new(a) && out.state(a.of) != State::May
             }),
+            keeps: all(&|a| out.state(a.of) == State::Holds && new.state(a.of) == State::Holds),
             takes_away: all(&|a| {
                 out.state(a.of) == State::Holds && new.state(a.of) == State::NoneKnown
             }),

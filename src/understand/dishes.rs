@@ -19,6 +19,9 @@ const AFTER: [&str; 4] = ["please", "now", "then", "thanks"];
 
 /// Reads what was heard or typed.
 pub fn parse(text: &str, lexicon: &Lexicon) -> Understood {
+    if let Some(order) = super::plainly::emergency(text) {
+        return Understood::Order(order);
+    }
     let here = || parse_one(text, lexicon);
     if lexicon.dishes().is_empty() {
         return here();

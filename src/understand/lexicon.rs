@@ -1,6 +1,6 @@
 //! The names that can be said today: this formula's ingredients and timers, the tables' ingredients, foods.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::{Arc, OnceLock};
 
 use crate::formula::Formula;
@@ -484,9 +484,14 @@ impl Lexicon {
     }
 
     fn listed(&self, list: NameList) -> Listed {
+        // 'Potatoes' that the formula has are no 'potato' of the tables beside.
+        let folded = |words: &Vec<String>| words.iter().map(|w| fold(w)).collect::<Vec<_>>();
         let with_tables = |mut names: Listed| {
+            let own: BTreeSet<Vec<String>> = names.keys().map(folded).collect();
             for (words, values) in self.table_names() {
-                names.entry(words).or_insert(values);
+                if !own.contains(&folded(&words)) {
+                    names.insert(words, values);
+                }
             }
             names
         };

@@ -17,11 +17,11 @@ mod names;
 mod network;
 pub mod numbers;
 mod parse;
+mod plainly;
 mod repair;
 mod rules;
 mod spans;
 mod text;
-mod urgent;
 
 pub use compiler::network;
 pub use dishes::{parse, reading};
@@ -29,9 +29,9 @@ pub use doubt::{question_between, question_of_all};
 pub use lexicon::{DishNames, Lexicon, is_common_adjective, timer_of_dish};
 pub use network::{Network, NetworkArc};
 pub use parse::Understood;
+pub use plainly::{emergency, plainly};
 pub use spans::{FoundKind, FoundValue, Mention, spans};
 pub use text::name_words;
-pub use urgent::urgent;
 
 /// Every word of the grammar that does not depend on the formula and that the recogniser should know.
 pub fn literal_words() -> std::collections::BTreeSet<&'static str> {

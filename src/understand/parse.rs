@@ -7,7 +7,6 @@ use super::matcher::{FREE, Matcher};
 use super::numbers::say_number;
 use super::repair::{Repair, repair};
 use super::text::{Token, tokens};
-use super::urgent::urgent;
 use crate::measure::words::capital;
 use crate::order::Order;
 use crate::order::slots::Value;
@@ -42,15 +41,15 @@ pub(super) fn parse_one(text: &str, lexicon: &Lexicon) -> Understood {
     if tokens.is_empty() || tokens.len() > LONGEST {
         return nothing(&[], lexicon);
     }
-    if let Some(order) = urgent(text) {
-        return Understood::Order(order);
-    }
     let (best, near) = nearest(&tokens, lexicon);
     // A name that no table knows may be a known one with a slip in it.
     let unknown = best >= FREE && matches!(near.as_slice(), [Order::Ask(_), ..]);
     if !near.is_empty() && !unknown {
         let near = near.into_iter().map(|order| loose::as_written(order, text));
         return settle(near.collect(), lexicon);
+    }
+    if let Some(order) = super::plainly::plainly(text, lexicon) {
+        return Understood::Order(order);
     }
     if let Some(question) = loose::read(text, lexicon) {
         return Understood::Order(Order::Ask(question));
@@ -92,11 +91,17 @@ pub(super) fn exact(text: &str, lexicon: &Lexicon) -> Vec<Order> {
 fn nearest(tokens: &[Token], lexicon: &Lexicon) -> (u32, Vec<Order>) {
     let readings = Matcher::new(lexicon, tokens).sentences();
     let best = readings.first().map_or(0, |(cost, _)| *cost);
-    let near: Vec<Order> = readings
+    let mut near: Vec<Order> = readings
         .into_iter()
         .filter(|(cost, _)| *cost <= best + MARGIN)
         .map(|(_, i)| i)
         .collect();
+    // A timer of the oven is called the oven timer; the oven is a switch.
+    let is_switch =
+        |order: &Order| matches!(order, Order::OvenOff | Order::OvenLit | Order::OvenState);
+    if near.iter().any(is_switch) {
+        near.retain(is_switch);
+    }
     (best, near)
 }
 

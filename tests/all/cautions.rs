@@ -185,10 +185,7 @@ fn one_temperature_for_one_food() {
         };
         for (food, step) in FOODS {
             let row = safe_temperature(food, region).unwrap_or_else(|e| panic!("{food}: {e}"));
-            let question = Question::SafeTemperature {
-                food: food.into(),
-                core_c: None,
-            };
+            let question = Question::SafeTemperature { food: food.into() };
             let asked = ask::answer(&question, &context).unwrap();
             assert_eq!(asked.value, row.celsius, "{food}");
             let dangers = dangers_in(&[], step);

@@ -20,6 +20,7 @@ mod clocks;
 mod conversation;
 mod dinner;
 mod edited;
+mod emergencies;
 
 mod faults;
 mod formula_faults;
@@ -67,6 +68,7 @@ mod settings;
 mod shelf;
 mod spoken_grammar;
 mod steering;
+mod still_good;
 mod taking_in;
 #[cfg(all(feature = "recogniser", feature = "sound"))]
 mod terminal;

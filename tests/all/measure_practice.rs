@@ -366,7 +366,6 @@ fn dough_sums() {
 fn safe_heat() {
     let chicken = ask(&Question::SafeTemperature {
         food: "chicken".into(),
-        core_c: None,
     });
     assert_eq!(chicken.value, 74.0);
     assert!(
@@ -382,7 +381,6 @@ fn safe_heat() {
     assert_eq!(
         ask(&Question::SafeTemperature {
             food: "bread".into(),
-            core_c: None
         })
         .value,
         93.0
@@ -391,7 +389,6 @@ fn safe_heat() {
         answer(
             &Question::SafeTemperature {
                 food: "gravel".into(),
-                core_c: None
             },
             &Context::default()
         )
@@ -486,10 +483,7 @@ fn print_answers() {
         });
     }
     for food in ["steak", "ham", "brioche", "burgers"] {
-        questions.push(Question::SafeTemperature {
-            food: food.into(),
-            core_c: None,
-        });
+        questions.push(Question::SafeTemperature { food: food.into() });
     }
     questions.push(Question::PiecesFrom {
         dough_g: Some(700.0),

@@ -6,10 +6,7 @@ use crate::measure::NamedHeat;
 
 /// The question how hot it must be inside.
 pub(super) fn safe(food: &str) -> Question {
-    Question::SafeTemperature {
-        food: food.into(),
-        core_c: None,
-    }
+    Question::SafeTemperature { food: food.into() }
 }
 
 /// How hot it must be inside, in Celsius, where the tables know.
