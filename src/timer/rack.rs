@@ -58,7 +58,9 @@ pub enum TimerNamed {
     None,
 }
 
-/// Where several ring, the newest is named again after this long.
+/// Beside an alarm that has rung for this long a new one is named again a little later.
+const LONG_OVER: Span = Span::minutes(5);
+/// So much later.
 const SECOND_WORD: Span = Span::minutes(2);
 
 impl Rack {
@@ -259,11 +261,13 @@ impl Rack {
         };
         if ringing().count() > 1 {
             let newest = ringing().map(|(at, id, _)| (*at, *id)).max();
+            let oldest = ringing().map(|(at, _, _)| *at).min();
+            let long = oldest.is_some_and(|at| now.since(at) >= LONG_OVER);
             for (at, id, ring) in &mut rings {
                 if let Ring::Due { times, spoken, .. } = ring
                     && *times > 1
                 {
-                    let early = now.since(*at) < SECOND_WORD;
+                    let early = long && now.since(*at) < SECOND_WORD;
                     *spoken &= Some((*at, *id)) == newest && !early;
                 }
             }
