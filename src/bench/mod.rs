@@ -25,6 +25,7 @@ mod last_time;
 mod length;
 mod moving;
 mod options;
+mod out_of_noise;
 mod own_time;
 mod packets;
 mod pending;
