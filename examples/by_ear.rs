@@ -65,8 +65,16 @@ fn main() {
             let clip = wav::read(&Path::new(&args[2]).join(line["file"].as_str().expect("a file")))
                 .expect("a recording");
             let began = std::time::Instant::now();
-            let mut heard = hearing.take(&kitchen.with(&levelled(&clip)), false);
-            heard.extend(hearing.take(&kitchen.with(&vec![0.0; 2 * RATE as usize]), false));
+            let (mut heard, mut told) = (Vec::new(), Vec::new());
+            let mut cook = levelled(&clip);
+            let spoken = ends(&cook);
+            cook.extend(vec![0.0; 2 * RATE as usize]);
+            for (n, look) in kitchen.with(&cook).chunks(gate::LOOK).enumerate() {
+                let ended = hearing.take(look, false);
+                let after = ((n + 1) * gate::LOOK) as f64 - spoken as f64;
+                told.resize(heard.len() + ended.len(), after / f64::from(RATE));
+                heard.extend(ended);
+            }
             line["seconds"] = json!([
                 clip.len() as f64 / f64::from(RATE),
                 began.elapsed().as_secs_f64()
@@ -74,9 +82,11 @@ fn main() {
             line["typed"] = json!(reading(line["text"].as_str().expect("text"), &lexicon));
             line["pieces"] = heard
                 .iter()
-                .map(|h| json!({ "text": h.text, "rival": h.rival, "free": h.free, "free_rival": h.free_rival, "free_gain": h.free_gain, "follows_talk": h.follows_talk, "voiced": h.voiced, "above": h.above }))
+                .zip(told)
+                .map(|(h, after)| json!({ "text": h.text, "confidence": h.confidence, "others": h.others, "after": after, "rival": h.rival, "free": h.free, "free_rival": h.free_rival, "free_gain": h.free_gain, "follows_talk": h.follows_talk, "voiced": h.voiced, "above": h.above }))
                 .collect();
             let (mut orders, mut asked) = (Vec::new(), None);
+            let mut verdicts = Vec::new();
             for h in heard.iter().filter_map(Hypothesis::heard) {
                 let speech = Speech {
                     readings: &h.free,
@@ -91,14 +101,21 @@ fn main() {
                         free()
                     }
                 } else {
-                    strict(&bench, &h, free)
+                    let asks_nothing = situation.asked.is_none() && situation.rings.is_none();
+                    strict(&bench, &h, to, asks_nothing, free)
                 };
+                verdicts.push(match &verdict {
+                    Verdict::Act(_) => "act",
+                    Verdict::Ask(_) => "ask",
+                    _ => "none",
+                });
                 match verdict {
                     Verdict::Act(more) => orders.extend(more),
                     Verdict::Ask(them) if asked.is_none() => asked = Some(them),
                     _ => {}
                 }
             }
+            line["verdicts"] = json!(verdicts);
             line["strict"] = match (orders.is_empty(), asked) {
                 (false, _) => json!({ "orders": orders }),
                 (true, Some(orders)) if orders.len() > 1 => json!({ "all": orders }),
@@ -111,14 +128,28 @@ fn main() {
 }
 
 /// What the limits of open attention make of an order of the network.
-fn strict(bench: &Bench, heard: &Heard, free: impl Fn() -> Verdict) -> Verdict {
+fn strict(
+    bench: &Bench,
+    heard: &Heard,
+    to: SaidTo,
+    asks_nothing: bool,
+    free: impl Fn() -> Verdict,
+) -> Verdict {
     let weighed = bench.weighed(heard);
     let rival = heard.rival.unwrap_or(f32::NEG_INFINITY);
+    let may_be_noise = asks_nothing && heard.may_be_noise(rival);
+    if may_be_noise && to == SaidTo::Anybody {
+        return Verdict::Talk;
+    }
     match &weighed.understood {
         Understood::Order(_) if rival > -1.5 => Verdict::Talk,
         Understood::Order(order) => {
             let order = Printed::from(order);
-            if rival > -2.5 || weighed.sure < 0.5 || rival > -4.0 && weighed.sure < 0.95 {
+            if may_be_noise
+                || rival > -2.5
+                || weighed.sure < 0.5
+                || rival > -4.0 && weighed.sure < 0.95
+            {
                 return Verdict::Ask(vec![order]);
             }
             match free() {
@@ -128,6 +159,16 @@ fn strict(bench: &Bench, heard: &Heard, free: impl Fn() -> Verdict) -> Verdict {
         }
         _ => Verdict::Unknown,
     }
+}
+
+/// Where speech ends: the last look that is not 30 dB below the loudest one.
+fn ends(cook: &[f32]) -> usize {
+    let power = |look: &[f32]| look.iter().map(|x| x * x).sum::<f32>();
+    let loudest = cook.chunks(gate::LOOK).map(power).fold(0.0, f32::max);
+    let last = cook
+        .chunks(gate::LOOK)
+        .rposition(|look| power(look) > loudest / 1000.0);
+    last.map_or(cook.len(), |n| (n + 1) * gate::LOOK)
 }
 
 /// At the usual level of speech.

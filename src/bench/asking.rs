@@ -211,9 +211,10 @@ impl Bench {
                 if none.len() == 1 { "has" } else { "have" },
                 "check the packets",
             );
-            said.push(match is_food {
-                true => format!("{each} {has} none that I know of; {packets}."),
-                false => format!("{each}: nothing against it that I know of; {packets}."),
+            said.push(if is_food {
+                format!("{each} {has} none that I know of; {packets}.")
+            } else {
+                format!("{each}: nothing against it that I know of; {packets}.")
             });
         }
         self.tell(out, &said.join(" "));

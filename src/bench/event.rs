@@ -117,6 +117,12 @@ pub struct Heard {
     /// It goes on from talk, without a pause for breath.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub follows_talk: bool,
+    /// The kitchen was nearly as loud as whatever was heard.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub in_noise: bool,
+    /// In that noise no voice could be told.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub voiceless: bool,
 }
 
 impl Heard {
@@ -133,6 +139,8 @@ impl Heard {
             typed: false,
             over: false,
             follows_talk: false,
+            in_noise: false,
+            voiceless: false,
         }
     }
 

@@ -29,6 +29,7 @@ mod last_time;
 mod length;
 mod moving;
 mod options;
+mod out_of_noise;
 mod oven;
 mod own_time;
 mod packets;

@@ -62,11 +62,17 @@ impl Bench {
             Some(rival) if order.is_none() || talk().as_ref() != order => rival,
             _ => f32::NEG_INFINITY,
         };
+        // Where it has just spoken somebody may answer: a question does no harm then.
+        let may_be_noise = anybody && self.asks_nothing() && heard.may_be_noise(rival);
+        if may_be_noise && !self.dialogue.spoke_lately(self.now) {
+            return Trust::Ignore;
+        }
         let harmless = order.is_some_and(|i| is_stop(i) || matches!(i, Order::Repeat { .. }));
         if rival > talk_above {
             Trust::Ignore
         } else if !harmless
-            && (rival > ask_above
+            && (may_be_noise
+                || rival > ask_above
                 || weighed.sure < self.options.doubt_below
                 || anybody && rival > CLEAR.0 && weighed.sure < CLEAR.1
                 || order.is_some_and(|i| self.is_alike(i, weighed)))

@@ -14,6 +14,13 @@ const FREER: f32 = -1.2;
 /// Below this, free speech tells nothing against an order.
 const NEAR: f32 = -2.0;
 
+/// What was heard stands in noise when its loudest look is not so many times louder than the kitchen while nobody speaks: orders at 12 dB of
+/// recorded noise are 2 to 14 times as loud, at 6 dB 2 to 9 times, in quiet more than 200 times.
+const CLEAR_OF_NOISE: f32 = 25.0;
+/// A voice that sounded in fewer looks is none. Of 855 pieces of speech that were understood, in quiet and in noise, 6 had fewer, and
+/// no order was lost by them; of 224 sounds of a kitchen that fitted an order, 48 had.
+const FEWEST_VOICED: usize = 6;
+
 /// One word with its confidence.
 #[derive(Debug, Clone, PartialEq)]
 pub struct HeardWord {
@@ -97,6 +104,16 @@ impl Hypothesis {
         }
     }
 
+    /// The kitchen was nearly as loud.
+    pub fn is_in_noise(&self) -> bool {
+        self.above < CLEAR_OF_NOISE
+    }
+
+    /// No voice could be told from that noise.
+    pub fn is_voiceless(&self) -> bool {
+        self.is_in_noise() && self.voiced < FEWEST_VOICED
+    }
+
     /// As the bench takes it; nothing where nothing was said, or nothing that has words.
     pub fn heard(&self) -> Option<Heard> {
         if self.is_empty() {
@@ -111,6 +128,8 @@ impl Hypothesis {
                 rival: self.free_rival,
                 follows_talk: self.follows_talk,
                 over: self.over,
+                in_noise: self.is_in_noise(),
+                voiceless: self.is_voiceless(),
                 ..Heard::spoken(text.clone(), 0.0)
             });
         }
@@ -135,6 +154,34 @@ impl Hypothesis {
             follows_talk: self.follows_talk,
             typed: false,
             over: self.over,
+            in_noise: self.is_in_noise(),
+            voiceless: self.is_voiceless(),
         })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn noise_and_the_lack_of_a_voice_are_told_with_it() {
+        let told = |above, voiced| {
+            let heard = Hypothesis {
+                text: "skip now".to_owned(),
+                above,
+                voiced,
+                ..Hypothesis::default()
+            };
+            heard.heard().map(|h| (h.in_noise, h.voiceless))
+        };
+        assert_eq!(told(700.0, 40), Some((false, false)));
+        assert_eq!(
+            told(700.0, 2),
+            Some((false, false)),
+            "in quiet a whisper is heard"
+        );
+        assert_eq!(told(8.0, 40), Some((true, false)));
+        assert_eq!(told(8.0, 2), Some((true, true)));
     }
 }

@@ -102,4 +102,50 @@ mod tests {
         let as_loud = (power * 3.0).sqrt() / 2.0;
         assert!(looks(|i| vowel(i) + as_loud * hiss[i]) > 30);
     }
+
+    /// Recorded speech of synthetic voices, alone and with a hiss a third as loud; then a knife and water, as arithmetic.
+    #[test]
+    fn speech_has_a_voice_and_a_kitchen_has_none() {
+        let folder =
+            std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("shared/rehearsals/clips");
+        let mut x = 12_345_u32;
+        let mut chance = || {
+            x = x.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+            (x >> 16) as f32 / 32_768.0 - 1.0
+        };
+        let count = |samples: &[i16], noise: f32| {
+            let mut voiced = Voiced::default();
+            samples
+                .chunks(LOOK)
+                .for_each(|look| voiced.take(look, noise));
+            voiced.looks()
+        };
+        for clip in ["next", "stop", "its_in", "start_it", "how_much_salt"] {
+            let clip = crate::hear::wav::read(&folder.join(format!("{clip}.wav"))).expect("a clip");
+            // Its first two seconds: no more than is remembered, whatever comes before.
+            let clip = &clip[..clip.len().min(2 * RATE as usize)];
+            assert!(count(clip, 0.001) >= 6, "{}", count(clip, 0.001));
+            let level = crate::hear::gate::rms(clip);
+            let noisy: Vec<i16> = clip
+                .iter()
+                .map(|s| s.saturating_add((chance() * level * 0.333 * 1.732 * 32_768.0) as i16))
+                .collect();
+            assert!(
+                count(&noisy, level * 0.333) >= 6,
+                "{}",
+                count(&noisy, level * 0.333)
+            );
+        }
+        let seconds = |sound: &mut dyn FnMut(usize) -> f32| -> Vec<i16> {
+            (0..2 * RATE as usize)
+                .map(|i| (sound(i) * 8_000.0) as i16)
+                .collect()
+        };
+        // A knife on a board, four times a second.
+        let knife = seconds(&mut |i| chance() * (-40.0 * (i % 4_000) as f32 / RATE as f32).exp());
+        let water = seconds(&mut |_| chance());
+        for (name, sound) in [("a knife", knife), ("water", water)] {
+            assert!(count(&sound, 0.01) < 6, "{name}: {}", count(&sound, 0.01));
+        }
+    }
 }

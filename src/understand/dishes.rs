@@ -14,8 +14,8 @@ use crate::order::{DishRef, Order};
 const WHOSE: [&str; 5] = ["on", "of", "in", "for", "with"];
 /// What may stand before the name by which the program is called.
 const BEFORE: [&str; 4] = ["okay", "ok", "hey", "hello"];
-/// What may stand after the dish, and changes nothing.
-const AFTER: [&str; 4] = ["please", "now", "then", "thanks"];
+/// What may stand after a sentence, and changes nothing.
+pub(crate) const AFTER: [&str; 4] = ["please", "now", "then", "thanks"];
 
 /// Reads what was heard or typed.
 pub fn parse(text: &str, lexicon: &Lexicon) -> Understood {

@@ -24,6 +24,7 @@ mod spans;
 mod text;
 
 pub use compiler::network;
+pub(crate) use dishes::AFTER;
 pub use dishes::{parse, reading};
 pub use doubt::{question_between, question_of_all};
 pub use lexicon::{DishNames, Lexicon, is_common_adjective, timer_of_dish};

@@ -220,6 +220,36 @@ fn wordings_of_one_meaning_count_together_and_the_next_meaning_is_named() {
     );
 }
 
+/// In a loud kitchen with nobody speaking some sound fits 'skip now' now and then. What the program waits for is heard all the same.
+#[test]
+fn what_may_be_the_noise_of_the_kitchen_is_left_alone() {
+    let in_noise = |text: &str, rival: f32, voiceless: bool| {
+        Event::Heard(Heard {
+            rival: Some(rival),
+            in_noise: true,
+            voiceless,
+            ..Heard::spoken(text, 1.0)
+        })
+    };
+    let mut open = Kitchen::with(Attention::Open).0;
+    for (text, rival, voiceless) in [
+        ("skip now", -5.2, false),
+        ("how much salt", -1.8, false),
+        ("how much salt", -9.0, true),
+    ] {
+        let effects = open.handle(&in_noise(text, rival, voiceless), Moment(10_000));
+        assert!(effects.is_empty(), "{text}: {effects:?}");
+    }
+    let order = in_noise("how much salt", -5.0, false);
+    assert!(understood(&open.handle(&order, Moment(20_000))));
+    // Where it asks, a word is enough.
+    let asks = Heard::spoken("start a timer for fifteen minutes", 0.9);
+    let effects = open.handle(&Event::Heard(asks), Moment(40_000));
+    assert!(asked(&effects).is_some(), "{effects:?}");
+    open.handle(&in_noise("fifteen", -3.0, false), Moment(42_000));
+    assert_eq!(open.rack().live_count(), 1);
+}
+
 #[test]
 fn what_talk_explains_better_is_no_order() {
     let order = [("how much salt", 1.0)];
