@@ -434,7 +434,11 @@ impl<'a> Reader<'a> {
             && let Some(more) = self.and_fraction()
         {
             let here = self.at;
-            if self.unit().is_none() && !self.skip_word(&["a", "an"]) {
+            // 'A tablespoon and a quarter of a teaspoon': the quarter is of another unit.
+            let of = self.skip_word(&["of"]);
+            let another = self.skip_word(&["a", "an"]);
+            if self.unit().is_none() && (of || !another) {
+                self.at = here;
                 return more;
             }
             self.at = here;
