@@ -215,7 +215,34 @@ pub(super) fn keeps(
             row.fridge
         ),
     };
-    Ok(told(1.0, "note", format!("{silent}{words}"), &row.source))
+    let printed = match how {
+        KeptHow::Freeze => row.freezer.as_deref(),
+        _ => Some(row.fridge.as_str()),
+    };
+    let (least, most) = printed.and_then(days).unwrap_or((0.0, 0.0));
+    Ok(Answer {
+        high: (most > least).then_some(most),
+        ..told(least, "d", format!("{silent}{words}"), &row.source)
+    })
+}
+
+/// The days of 'one to two days', 'three to five weeks'.
+fn days(printed: &str) -> Option<(f64, f64)> {
+    let mut numbers = Vec::new();
+    for word in printed.split(' ') {
+        let unit = match word.trim_end_matches('s') {
+            "day" => 1.0,
+            "week" => 7.0,
+            "month" => 30.0,
+            _ => {
+                numbers.extend((1..=12_u32).find(|n| cardinal(u64::from(*n)) == word));
+                continue;
+            }
+        };
+        let of = |n: &u32| f64::from(*n) * unit;
+        return Some((numbers.first().map(of)?, numbers.last().map(of)?));
+    }
+    None
 }
 
 fn lower(text: &str) -> String {

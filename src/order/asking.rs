@@ -170,7 +170,7 @@ fn how_much(g: &mut Book) {
     g.say(
         "dough_mass_here",
         &[
-            "how much dough (have i got|do i have|is there|is it|have we got|do we have) [in all|altogether]",
+            "how much dough (have i got|do i have|is there|have we got|do we have)|how much dough (have i got|do i have|have we got|do we have) (in all|altogether)",
             "how much does (the dough|it all) weigh [in all|altogether]",
             "what does the dough weigh [in all|altogether]",
             "how heavy is the dough|the weight of the dough",

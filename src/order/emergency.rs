@@ -1,10 +1,8 @@
 //! Somebody is hurt or in danger: what to do at once. It only tells; no timer and no step is touched.
 
-use serde::{Deserialize, Serialize};
-use strum::{EnumString, IntoStaticStr, VariantArray};
-
 use super::alike::{Said, SingleValue};
 use super::book::{Book, give};
+use super::emergency_kind::EmergencyKind;
 use super::keys::{Keys, one_of, pairs};
 use super::order::Order;
 use super::place::Place;
@@ -23,52 +21,6 @@ macro_rules! emergency {
         },
         }
     };
-}
-
-/// What may happen in a kitchen, but for a burn of the skin.
-#[derive(
-    Debug,
-    Clone,
-    Copy,
-    PartialEq,
-    Eq,
-    Serialize,
-    Deserialize,
-    IntoStaticStr,
-    EnumString,
-    VariantArray,
-)]
-#[serde(rename_all = "snake_case")]
-#[strum(serialize_all = "snake_case")]
-pub enum EmergencyKind {
-    /// A cut that bleeds.
-    Cut,
-    /// The mouth or the tongue is burnt.
-    BurntMouth,
-    /// A pan or its oil burns.
-    PanFire,
-    /// Something burns in the oven, or an appliance does.
-    OvenFire,
-    /// Hair or clothes burn.
-    ClothesFire,
-    /// Something else burns.
-    Fire,
-    /// It smells of gas.
-    Gas,
-    /// Somebody chokes.
-    Choking,
-    /// An allergic reaction.
-    Allergy,
-    /// An electric shock.
-    Shock,
-    /// Something was swallowed that is no food.
-    Swallowed,
-    /// Something is in the eye, or a strong cleaner on the skin.
-    Splash,
-    /// Somebody has collapsed, or does not breathe.
-    Collapse,
-    /// Help is wanted, and nobody says for what.
-    Call,
 }
 
 impl EmergencyKind {
@@ -257,7 +209,7 @@ fn fires(g: &mut Book) {
     g.say(
         "clothes_fire",
         &[
-            "(my|his|her) (hair|sleeve|shirt|apron|dress|clothes) (is on fire|are on fire|has caught fire|have caught fire|caught fire)",
+            "(my|his|her) (hair|sleeve|shirt|dress|clothes) (is on fire|are on fire|has caught fire|have caught fire|caught fire)",
             "(i am|he is|she is) on fire",
         ],
         |_, _| kind(EmergencyKind::ClothesFire),

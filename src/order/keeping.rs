@@ -45,7 +45,7 @@ pub(super) fn lay(g: &mut Book) {
         "warms_up",
         &[
             "can i (=reheat|warm|heat) (<k:kept_it>|[the|my] <f:food>) [up|again] [tomorrow]",
-            "can (<k:kept_it>|[the|my] <f:food>) be (warmed|heated|=reheated) [up|again]",
+            "can (<k:kept_it>|[the|my] <f:food>) be (heated|=reheated) [up|again]",
             "how do i (warm|heat) (<k:kept_it>|[the|my] <f:food>) (up|again)",
             "!(is it safe|is it all right) to reheat (<k:kept_it>|[the|my] <f:food>)",
         ],

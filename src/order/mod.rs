@@ -54,6 +54,7 @@ mod session;
 mod emergency;
 mod baking;
 mod diet;
+mod emergency_kind;
 mod keeping;
 #[allow(clippy::module_inception)]
 mod order;
@@ -63,7 +64,7 @@ mod sums;
 
 pub use declared::describe;
 pub(crate) use declared::{all_keys, wordings};
-pub use emergency::EmergencyKind;
+pub use emergency_kind::EmergencyKind;
 pub use key::Key;
 pub use loss::Loss;
 pub use order::Order;

@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 use strum::{IntoStaticStr, VariantNames};
 
 use super::alike::{SingleValue, SlotValue};
-use super::emergency::EmergencyKind;
+use super::emergency_kind::EmergencyKind;
 use super::meant::meant;
 use super::measures::Measure::{Celsius, Things, Times};
 use super::question::Question;

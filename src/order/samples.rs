@@ -1,6 +1,6 @@
 //! A value for every kind of slot, so that tests go over all orders that are declared.
 
-use super::emergency::EmergencyKind;
+use super::emergency_kind::EmergencyKind;
 use super::order::Order;
 use super::question::{EggPart, FeedPart, Keeping, KeptHow, PrefermentKind, Question, Share};
 use super::refs::{

@@ -48,11 +48,11 @@ pub(super) fn parse_one(text: &str, lexicon: &Lexicon) -> Understood {
         let near = near.into_iter().map(|order| loose::as_written(order, text));
         return settle(near.collect(), lexicon);
     }
-    if let Some(order) = super::plainly::plainly(text, lexicon) {
-        return Understood::Order(order);
-    }
     if let Some(question) = loose::read(text, lexicon) {
         return Understood::Order(Order::Ask(question));
+    }
+    if let Some(order) = super::plainly::plainly(text, lexicon) {
+        return Understood::Order(order);
     }
     match repair(text, lexicon) {
         // A slip of the finger in a question harms nobody; an order is asked about first.

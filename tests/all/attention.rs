@@ -237,14 +237,14 @@ fn what_may_be_the_noise_of_the_kitchen_is_left_alone() {
         ("how much salt", -1.8, false),
         ("how much salt", -9.0, true),
     ] {
-        let effects = open.handle(&in_noise(text, rival, voiceless), Moment(10_000));
+        let effects = open.handle(&in_noise(text, rival, voiceless), Moment(100_000));
         assert!(effects.is_empty(), "{text}: {effects:?}");
     }
     let order = in_noise("how much salt", -5.0, false);
-    assert!(understood(&open.handle(&order, Moment(20_000))));
+    assert!(understood(&open.handle(&order, Moment(110_000))));
     // Where it asks, a word is enough.
     let asks = Heard::spoken("start a timer for fifteen minutes", 0.9);
-    let effects = open.handle(&Event::Heard(asks), Moment(40_000));
+    let effects = open.handle(&Event::Heard(asks), Moment(130_000));
     assert!(asked(&effects).is_some(), "{effects:?}");
     open.handle(&in_noise("fifteen", -3.0, false), Moment(42_000));
     assert_eq!(open.rack().live_count(), 1);

@@ -6,7 +6,7 @@ use std::process::{Command, Stdio};
 use commis::bench::Options;
 use commis::formula::Formula;
 use commis::kitchen::Silence;
-use commis::measure::{Mass, say};
+use commis::measure::say;
 use commis::order::ScaleBy;
 use commis::safety::Law;
 use commis::understand::numbers;
@@ -117,17 +117,21 @@ fn everything(formula: &Formula, options: &Options) -> Vec<String> {
     let batch = options.size.iter().fold(written, |batch, by| {
         batch.then(formula, by).expect("a size within reach")
     });
-    let words = |mass: Mass| {
-        let how = say::SayOptions {
-            step_g: options.scale_step_g,
-            ..say::SayOptions::default()
-        };
-        say::plain_mass(mass, &how)
+    let how = || say::SayOptions {
+        step_g: options.scale_step_g,
+        ..say::SayOptions::default()
     };
     let mut all: Vec<String> = Vec::new();
     for step in &formula.steps {
         for part in &step.uses {
-            all.push(words(batch.mass(part.ingredient).times(part.part)));
+            let mass = batch.mass(part.ingredient).times(part.part);
+            // While it is weighed the exact amount comes first, and what the scale can show after it.
+            let weighed = || say::mass(mass, &how());
+            all.push(if step.weigh_up {
+                weighed().split(',').next().unwrap_or_default().to_owned()
+            } else {
+                say::plain_mass(mass, &how())
+            });
         }
         all.extend(step.cautions.iter().cloned());
         all.extend(step.dangers.iter().map(|d| d.spoken(options.region)));

@@ -521,30 +521,3 @@ fn every_example_is_understood_and_answered() {
         }
     }
 }
-
-/// Whether a heat is enough is the first word of the answer.
-#[test]
-fn is_it_hot_enough_is_answered_first() {
-    let lexicon = commis::bench::kitchen_lexicon();
-    for (question, begins) in [
-        (
-            "is chicken done at 68 degrees",
-            "No, not yet: seventy four degrees",
-        ),
-        (
-            "is pork done at 60 degrees",
-            "No, not yet: sixty three degrees",
-        ),
-        ("is fish at 65 degrees safe", "That is hot enough"),
-        ("is chicken safe at 74 degrees", "That is hot enough"),
-        ("is chicken done at 165 fahrenheit", "That is hot enough"),
-    ] {
-        let commis::understand::Understood::Order(commis::order::Order::Ask(asked)) =
-            commis::understand::parse(question, &lexicon)
-        else {
-            panic!("{question}")
-        };
-        let words = ask(&asked).words;
-        assert!(words.starts_with(begins), "{question}: {words}");
-    }
-}

@@ -121,6 +121,8 @@ fn questions_by_a_stranger_are_answered_right_or_not_at_all() {
         };
         match (row[1], found) {
             ("decline", None) => count += 1,
+            // That it is thrown away is no number.
+            ("decline", Some(found)) if found.words.starts_with("No: throw it away.") => count += 1,
             ("decline", Some(found)) => wrong.push(format!("{}: {}", row[0], found.words)),
             (_, Some(found)) if right(&found, row) => count += 1,
             (_, Some(found)) => {

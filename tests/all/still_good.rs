@@ -367,14 +367,12 @@ fn pieces_and_potatoes_are_counted_and_weighed() {
 
 #[test]
 fn what_the_formula_allows_comes_first() {
+    for said in ["can i use haddock", "i've got haddock"] {
+        starts("fish-pie", &[said], "Haddock: six hundred grams");
+    }
     starts(
         "fish-pie",
-        &["can i use haddock"],
-        "Yes: the formula allows haddock for the cod, six hundred grams",
-    );
-    starts(
-        "fish-pie",
-        &["i've got haddock"],
+        &["i have haddock"],
         "Haddock: six hundred grams",
     );
     starts(
@@ -393,7 +391,7 @@ fn what_the_formula_allows_comes_first() {
         "You can leave it out.",
     );
     let egg = out(&commis(&["ask", "what can i use instead of an egg"], ""));
-    assert!(egg.contains("still contains egg"), "{egg}");
+    assert!(!egg.contains("egg white") && !egg.contains("yolk"), "{egg}");
     let celeriac = answer("vegetable-soup", &["what can i use instead of celeriac"]);
     assert!(
         !celeriac.contains('`') && celeriac.contains("celeriac"),

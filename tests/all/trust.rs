@@ -193,13 +193,18 @@ fn every_alarm_has_a_name() {
         k.say(366, "stop")
             .contains("Still ringing: the pasta, the soup, the rice and the eggs.")
     );
-    let later = k.at(420, &Event::Tick);
-    assert_eq!(later, "Still due: pasta, soup, rice and eggs.");
+    // One has the word for all, about a minute after they were due.
+    let later: Vec<String> = (367..440).map(|at| k.at(at, &Event::Tick)).collect();
+    let told = later.iter().filter(|said| !said.is_empty());
+    assert_eq!(
+        told.collect::<Vec<_>>(),
+        ["Still due: pasta, soup, rice and eggs."]
+    );
     assert!(
-        k.at(421, &Event::Key { key: Key::Plus })
+        k.at(441, &Event::Key { key: Key::Plus })
             .contains("the soup, the rice and the eggs.")
     );
-    let silent = k.say(422, "stop all timers");
+    let silent = k.say(442, "stop all timers");
     assert!(silent.starts_with("All silent. Ham: "), "{silent}");
     assert_eq!(k.0.rack().live_count(), 1);
 }

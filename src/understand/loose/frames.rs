@@ -49,7 +49,7 @@ const WIDE: &[Row] = &[
     (troughs::water_temperature, &[Left]),
     (troughs::ice, &[Left]),
     (troughs::rise, &[Fold, More]),
-    (rates::tins, &[]),
+    (rates::tins, &[More]),
     (ovens::convert, &[]),
     (rates::gelatine, &[]),
     (rates::self_raising, &[]),
@@ -73,7 +73,7 @@ const WIDE: &[Row] = &[
 /// Frames that take no word which they do not know.
 const FRAMES: &[Row] = &[
     (heats::convert, &[]),
-    (size::tins, &[]),
+    (size::tins, &[More]),
     (dough::rise, &[Fold]),
     (dough::all_together, &[More]),
     (dough::percent_of, &[]),
@@ -114,10 +114,17 @@ fn framed(heard: &Heard) -> Option<Question> {
 /// Does every number bear on the question? With another number in the place of any one of them the same question must not
 /// come out: what changes nothing was not reckoned with.
 fn all_bear(heard: &Heard, question: &Question) -> bool {
-    let idle = |fact: &Fact| fact.what == What::Bare && fact.n == 1.0;
+    // 'Sugar 12 %, butter 20 % of 750 grams: how much butter' asks for one, and names the other.
+    let asked = asked_things(heard);
+    let of_another = |fact: &Fact| {
+        let another = |of: &'static str| !is_flour(of) && !asked.contains(&of);
+        fact.what == What::Percent && !asked.is_empty() && fact.stuff.is_some_and(another)
+    };
+    let idle = |fact: &Fact| fact.what == What::Bare && fact.n == 1.0 || of_another(fact);
     heard.facts.iter().filter(|f| !idle(f)).all(|fact| {
         let mut items = heard.items.clone();
-        items[fact.at] = items[fact.at].with_number(fact.n * 1.0625);
+        let other = if fact.n == 0.0 { 1.0 } else { fact.n * 1.0625 };
+        items[fact.at] = items[fact.at].with_number(other);
         framed(&heard.with_items(items)).as_ref() != Some(question)
     })
 }

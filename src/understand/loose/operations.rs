@@ -105,6 +105,10 @@ pub(super) fn operations(h: &Heard) -> Vec<Operation> {
     let mut found: Vec<Operation> = WORDS
         .iter()
         .filter(|(operation, words)| h.says_any(words) && (*operation != Strength || shared))
+        // Double cream is twice nothing.
+        .filter(|(operation, _)| {
+            *operation != Fold || !h.says_any(&["double cream", "double boiler", "double zero"])
+        })
         .map(|(operation, _)| *operation)
         .collect();
     let begins = |with: &&str| h.words.iter().any(|w| w.starts_with(*with));

@@ -957,7 +957,7 @@ pub(super) fn parts(h: &Heard) -> Option<Question> {
     }
     // One of them is asked for, and which share is its own is not known.
     let asks = h.count(|i| matches!(i, Item::Tag("~howmuch")));
-    if names.iter().any(Option::is_none) && asks == 1 {
+    if names.iter().any(Option::is_none) && asks == 1 && !h.has("~each") {
         // What is asked for has no name that is known, and only one of the two has none.
         let [a, b] = names[..] else { return None };
         let unknown = h

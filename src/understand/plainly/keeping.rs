@@ -198,7 +198,13 @@ fn kept(said: &Said, named: &Named) -> Option<Order> {
     let can = said.has(&[
         "can", "could", "does", "do", "will", "may", "how", "is", "should",
     ]);
-    let freezer = said.has(&["freeze", "freezes", "freezer", "freezing", "freezable"]);
+    let freezer = said.has(&["freeze", "freezes", "freezer", "freezing", "freezable"])
+        && !said.says(&[
+            "not freezer",
+            "not the freezer",
+            "not in the freezer",
+            "not frozen",
+        ]);
     let warms = said.has(&["reheat", "reheated", "reheating", "rewarm"])
         || said.then(
             &["warm", "heat", "warmed", "heated"],
@@ -242,10 +248,27 @@ fn kept(said: &Said, named: &Named) -> Option<Order> {
     };
     can.then(|| {
         Order::Ask(Question::Keeps {
-            food: named.food.clone().map(Into::into),
+            food: named.food.clone().map(|food| kept_as(said, food).into()),
             how,
         })
     })
+}
+
+/// What is raw or minced keeps for less: that is part of the food.
+fn kept_as(said: &Said, food: String) -> String {
+    let mut words = Vec::new();
+    if said.has(&["raw", "uncooked"]) && !food.contains("raw") {
+        words.push("raw");
+    }
+    let meat = ["beef", "pork", "lamb", "veal", "chicken", "turkey", "meat"];
+    if said.has(&["mince", "minced", "ground"])
+        && !food.contains("mince")
+        && meat.iter().any(|m| food.contains(m))
+    {
+        words.push("minced");
+    }
+    words.push(&food);
+    words.join(" ")
 }
 
 /// 'The tin is hot, how do I get it out.'
