@@ -6,7 +6,7 @@ use commis::time::{Moment, Span, Wall};
 
 use super::live::Kitchen;
 use super::program::{LOAF, commis, out};
-use super::rehearsal::{Rehearsal, formula, root};
+use super::rehearsal::{Rehearsal, beside, formula, root, with_dishes};
 use super::two_ways::known;
 
 const FOUR: [&str; 4] = [
@@ -16,27 +16,8 @@ const FOUR: [&str; 4] = [
     "baked-custard",
 ];
 
-fn beside(name: &str) -> Beside {
-    let path = root()
-        .join("shared/formulas")
-        .join(name)
-        .with_extension("toml");
-    Beside {
-        text: std::fs::read_to_string(&path).expect("a shipped formula"),
-        path: path.display().to_string(),
-        ..Beside::default()
-    }
-}
-
-fn options(others: &[&str]) -> Options {
-    Options {
-        beside: others.iter().map(|name| beside(name)).collect(),
-        ..Options::default()
-    }
-}
-
 fn rehearse(dishes: &[&str], script: &str) -> Rehearsal {
-    Rehearsal::play_with(formula(dishes[0]), options(&dishes[1..]), script)
+    Rehearsal::dinner(dishes, script)
 }
 
 /// What a cook does next.
@@ -187,7 +168,7 @@ impl Cook {
 }
 
 fn bench(dishes: &[&str]) -> Bench {
-    Bench::new(formula(dishes[0]), options(&dishes[1..])).expect("as written")
+    Bench::new(formula(dishes[0]), with_dishes(&dishes[1..])).expect("as written")
 }
 
 #[test]
@@ -420,7 +401,7 @@ fn the_screen_has_a_line_for_every_other_dish() {
 
 #[test]
 fn the_hour_of_serving_plans_every_dish() {
-    let mut all = options(&["vegetable-soup"]);
+    let mut all = with_dishes(&["vegetable-soup"]);
     // 19:30 on the day of rehearsals.
     all.ready_at = Some(commis::time::Minute(29_459_520 + 19 * 60 + 30));
     let r = Rehearsal::play_with(

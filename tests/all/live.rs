@@ -152,6 +152,12 @@ impl Drop for Kitchen {
     }
 }
 
+/// Whether a text is in what was printed. Lines may be short, and words go on in the next.
+pub fn tells(printed: &str, text: &str) -> bool {
+    let words: Vec<&str> = printed.split_whitespace().collect();
+    printed.contains(text) || words.join(" ").contains(text)
+}
+
 /// A printed line and when it came, by the boot clock in milliseconds.
 pub type Printed = (u64, String);
 
@@ -175,9 +181,7 @@ impl Live {
         let end = Instant::now() + Duration::from_mins(2);
         loop {
             let printed = self.printed();
-            // Lines may be short, and words go on in the next.
-            let words: Vec<&str> = printed.split_whitespace().collect();
-            if printed.contains(text) || words.join(" ").contains(text) {
+            if tells(&printed, text) {
                 return printed;
             }
             assert!(Instant::now() < end, "`{text}` never came:\n{printed}");

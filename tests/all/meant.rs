@@ -1,9 +1,7 @@
 //! What is done is what was meant: old questions are not answered by other words, a question is no deed, what names nothing
 //! known is not bent, and what was told wrongly is put right.
 
-use commis::bench::{Beside, Options};
-
-use super::rehearsal::{Rehearsal, formula, root};
+use super::rehearsal::Rehearsal;
 
 fn said(name: &str, script: &str) -> Vec<String> {
     let r = Rehearsal::play(name, script);
@@ -11,22 +9,7 @@ fn said(name: &str, script: &str) -> Vec<String> {
 }
 
 fn dinner(dishes: &[&str], script: &str) -> Vec<String> {
-    let beside = |name: &&str| {
-        let path = root()
-            .join("shared/formulas")
-            .join(name)
-            .with_extension("toml");
-        Beside {
-            text: std::fs::read_to_string(&path).expect("a shipped formula"),
-            path: path.display().to_string(),
-            ..Beside::default()
-        }
-    };
-    let options = Options {
-        beside: dishes[1..].iter().map(beside).collect(),
-        ..Options::default()
-    };
-    let r = Rehearsal::play_with(formula(dishes[0]), options, script);
+    let r = Rehearsal::dinner(dishes, script);
     r.said().into_iter().map(str::to_owned).collect()
 }
 

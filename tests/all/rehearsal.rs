@@ -2,17 +2,38 @@
 
 use std::path::PathBuf;
 
-use commis::bench::{Bench, Options};
+use commis::bench::{Bench, Beside, Options};
 use commis::kitchen::{Record, Script, Silence, Stage};
 
 /// A shipped formula.
 pub fn formula(name: &str) -> commis::formula::Formula {
-    let path = root()
+    commis::formula::read(name, &beside(name).text).unwrap_or_else(|e| panic!("{e}"))
+}
+
+/// The file of a shipped formula.
+pub fn shipped(name: &str) -> PathBuf {
+    root()
         .join("shared/formulas")
         .join(name)
-        .with_extension("toml");
-    let text = std::fs::read_to_string(&path).expect("a shipped formula is there");
-    commis::formula::read(name, &text).unwrap_or_else(|e| panic!("{e}"))
+        .with_extension("toml")
+}
+
+/// A shipped formula as a dish beside the first.
+pub fn beside(name: &str) -> Beside {
+    let path = shipped(name);
+    Beside {
+        text: std::fs::read_to_string(&path).expect("a shipped formula is there"),
+        path: path.display().to_string(),
+        ..Beside::default()
+    }
+}
+
+/// Options with these dishes beside the first.
+pub fn with_dishes(others: &[&str]) -> Options {
+    Options {
+        beside: others.iter().map(|name| beside(name)).collect(),
+        ..Options::default()
+    }
 }
 
 /// The repository.
@@ -43,6 +64,11 @@ impl Rehearsal {
     /// Plays a script of words and keys.
     pub fn play(name: &str, script: &str) -> Self {
         Self::play_with(formula(name), Options::default(), script)
+    }
+
+    /// The same with several shipped formulas.
+    pub fn dinner(dishes: &[&str], script: &str) -> Self {
+        Self::play_with(formula(dishes[0]), with_dishes(&dishes[1..]), script)
     }
 
     /// The same with a formula and settings of one's own.

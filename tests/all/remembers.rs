@@ -1,8 +1,6 @@
 //! A kitchen that remembers: notes, the last bake of every dish, own times, sessions without goodbye; and the settings of the
 //! kitchen in a session of several dishes.
 
-use std::path::PathBuf;
-
 use commis::bench::{
     Account, Bench, Beside, DishId, Effect, Event, Heard, Key, LastTime, Options, TakeDown,
 };
@@ -11,26 +9,10 @@ use commis::measure::Region;
 use commis::time::{ClockTime, HalfDay, Minute, Moment, Span, Wall};
 
 use super::live::Kitchen;
-use super::rehearsal::{Rehearsal, formula, root};
+use super::rehearsal::{Rehearsal, beside, formula, shipped};
 
 /// 2026-11-25 15:00:00 UTC.
 const AFTERNOON_MS: i64 = 1_795_618_800_000;
-
-fn beside(name: &str) -> Beside {
-    let path = shipped(name);
-    Beside {
-        text: std::fs::read_to_string(&path).expect("a shipped formula"),
-        path: path.display().to_string(),
-        ..Beside::default()
-    }
-}
-
-fn shipped(name: &str) -> PathBuf {
-    root()
-        .join("shared/formulas")
-        .join(name)
-        .with_extension("toml")
-}
 
 /// What is said after events, and everything else that is wanted.
 fn after(bench: &mut Bench, at: u64, event: &Event) -> (Vec<String>, Vec<Effect>) {

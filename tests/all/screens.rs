@@ -3,7 +3,7 @@
 
 use std::collections::BTreeSet;
 
-use commis::bench::{Listening, Options, TimerState, View};
+use commis::bench::{Listening, TimerState, View};
 use commis::screen::{Role, Theme, draw, rows};
 use commis::time::Moment;
 use ratatui::Terminal;
@@ -156,19 +156,7 @@ fn moments() -> Vec<(&'static str, View)> {
         .iter()
         .map(|(name, formula, script)| (*name, at(formula, script)))
         .collect();
-    let path = super::rehearsal::root().join("shared/formulas/baked-custard.toml");
-    let beside = commis::bench::Beside {
-        path: path.display().to_string(),
-        text: std::fs::read_to_string(&path).expect("a shipped formula"),
-        size: Vec::new(),
-        own: std::collections::BTreeMap::new(),
-        work: std::collections::BTreeMap::new(),
-        last: None,
-    };
-    let options = Options {
-        beside: vec![beside],
-        ..Options::default()
-    };
+    let options = super::rehearsal::with_dishes(&["baked-custard"]);
     let script = "start 15:05\n0:00 say next\n+5s say it's in\n+5s say ten minute timer\n";
     let r = Rehearsal::play_with(formula("vegetable-soup"), options, script);
     all.push(("dinner", r.bench.view(Moment(11_000))));

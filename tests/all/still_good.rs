@@ -228,23 +228,10 @@ fn an_allergen_question_never_fails() {
 
 #[test]
 fn of_several_dishes_the_answer_says_which() {
-    let mut options = Options::default();
-    for name in ["roast-chicken", "baked-custard"] {
-        let text = std::fs::read_to_string(
-            super::rehearsal::root().join(format!("shared/formulas/{name}.toml")),
-        )
-        .expect("a formula");
-        options.beside.push(commis::bench::Beside {
-            path: name.to_owned(),
-            text,
-            ..commis::bench::Beside::default()
-        });
-    }
     let ask = |line: &str| {
         let script = format!("start 16:00\n+2s type {line}\n");
-        Rehearsal::play_with(formula("soft-rolls"), options.clone(), &script)
-            .last()
-            .to_owned()
+        let dishes = ["soft-rolls", "roast-chicken", "baked-custard"];
+        Rehearsal::dinner(&dishes, &script).last().to_owned()
     };
     for line in [
         "anybody coming is allergic to eggs, what can she eat",

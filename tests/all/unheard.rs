@@ -6,7 +6,7 @@ use std::process::Stdio;
 use std::time::{Duration, Instant};
 
 use super::card::Card;
-use super::live::Kitchen;
+use super::live::{Kitchen, tells};
 use super::program::LOAF;
 use super::terminal::Terminal;
 
@@ -42,12 +42,7 @@ fn wait_for(file: &Path, text: &str) -> String {
     let begun = Instant::now();
     loop {
         let shown = text_of(file);
-        // Lines are short, and words go on in the next.
-        let words: Vec<&str> = shown
-            .split([' ', '\r', '\n'])
-            .filter(|w| !w.is_empty())
-            .collect();
-        if words.join(" ").contains(text) {
+        if tells(&shown, text) {
             return shown;
         }
         assert!(
