@@ -39,7 +39,7 @@ pub use schedule::{schedule, schedule_in, schedule_with};
 pub use soonest::soonest_starts;
 pub use spoken::{
     UNPROVEN, say_block, say_changes, say_doubts, say_error, say_kept_hot, say_next, say_plan,
-    say_start, say_time, say_what,
+    say_start, say_time, say_too_soon, say_what,
 };
 pub use svg::{Fill, LETTER, Svg};
 pub use timeline::{Glyphs, timeline};

@@ -165,12 +165,7 @@ pub fn say_block(plan: &Plan, block: &Block, wall: &Wall) -> String {
 /// Why there is no plan, with what is offered instead: 'That is too soon: ten to eight is the earliest.'
 pub fn say_error(error: &PlanError, wall: &Wall) -> String {
     match error {
-        PlanError::TooLate { earliest, .. } => {
-            format!(
-                "That is too soon: {} is the earliest.",
-                say_time(earliest.to_five(wall), wall)
-            )
-        }
+        PlanError::TooLate { earliest, .. } => say_too_soon(*earliest, "", wall),
         PlanError::Nothing => "There is nothing to plan.".to_owned(),
         PlanError::NoTimes { name } => {
             format!(
@@ -185,6 +180,17 @@ pub fn say_error(error: &PlanError, wall: &Wall) -> String {
             )
         }
     }
+}
+
+/// That an hour is too soon: 'That is too soon for the custard: ten to eight is the earliest.' `whose` is what it is too soon
+/// for, or nothing.
+pub fn say_too_soon(earliest: Minute, whose: &str, wall: &Wall) -> String {
+    let earliest = say_time(earliest.to_five(wall), wall);
+    let whose = match whose {
+        "" => String::new(),
+        whose => format!(" for {whose}"),
+    };
+    format!("That is too soon{whose}: {earliest} is the earliest.")
 }
 
 /// What became different, and nothing else: 'Everything from the oven on is fifteen minutes later: on the table at ten

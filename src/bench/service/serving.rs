@@ -76,30 +76,17 @@ impl Bench {
     /// Why an hour cannot be met; with several dishes, which of them take longer even alone.
     pub(in crate::bench) fn too_soon(&self, wanted: Minute, error: &PlanError) -> String {
         let wall = self.wall_here();
-        let text = plan::say_error(error, &wall);
-        let Ok((dishes, items)) = self.plan_items() else {
-            return text;
+        let PlanError::TooLate { earliest, .. } = error else {
+            return plan::say_error(error, &wall);
         };
-        if dishes.len() < 2 {
-            return text;
-        }
-        let alone = dishes.iter().copied().zip(items);
-        let slow: Vec<String> = alone
-            .filter(|(id, item)| {
-                let one = (vec![*id], vec![item.clone()]);
-                let plan = self.plan_of(one, wanted, Effort::AtOnce);
-                matches!(plan, Err(PlanError::TooLate { .. }))
-            })
-            .map(|(id, _)| self.dishes.the(id))
-            .collect();
-        if slow.is_empty() {
-            return text;
-        }
-        text.replacen(
-            "too soon",
-            &format!("too soon for {}", crate::bench::list(&slow)),
-            1,
-        )
+        let several = self.plan_items().ok().filter(|(ids, _)| ids.len() > 1);
+        let (dishes, items) = several.unwrap_or_default();
+        let alone = dishes.into_iter().zip(items).filter_map(|(id, item)| {
+            let plan = self.plan_of((vec![id], vec![item]), wanted, Effort::AtOnce);
+            matches!(plan, Err(PlanError::TooLate { .. })).then(|| self.dishes.the(id))
+        });
+        let slow: Vec<String> = alone.collect();
+        plan::say_too_soon(*earliest, &words::list(&slow), &wall)
     }
 
     pub(in crate::bench) fn when_start(&mut self, out: &mut Vec<Effect>) {

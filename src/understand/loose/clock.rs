@@ -3,7 +3,7 @@
 use crate::ask::Question;
 use crate::order::UnitSymbol;
 
-const DAYS: [&str; 7] = [
+pub(super) const DAYS: [&str; 7] = [
     "monday",
     "tuesday",
     "wednesday",
@@ -157,11 +157,6 @@ pub(super) fn between(text: &str) -> Option<Question> {
     if !asks.iter().any(|a| text.contains(a)) {
         return None;
     }
-    let words: Vec<String> = text
-        .split_whitespace()
-        .map(|w| w.trim_matches(|c: char| !c.is_alphanumeric()).to_owned())
-        .filter(|w| !w.is_empty())
-        .collect();
     // A clause names one hour: it ends at a comma, or before the word that begins the other.
     let clauses: Vec<Vec<String>> = text
         .replace(" until ", ", ")
@@ -184,7 +179,7 @@ pub(super) fn between(text: &str) -> Option<Question> {
     };
     let timed: Vec<&Vec<String>> = clauses.iter().filter(|c| c.iter().any(number)).collect();
     let [a, b] = timed[..] else { return None };
-    if words.iter().any(|w| w.contains("degree")) {
+    if text.contains("degree") {
         return None;
     }
     let (from, to) = (Words(a).named()?, Words(b).named()?);

@@ -1,5 +1,6 @@
 //! Words that make another sum of a question: a frame that does not reckon with such a word has no answer to it.
 
+use super::clock::DAYS;
 use super::fact::What;
 use super::heard::Heard;
 use super::item::Item;
@@ -74,16 +75,10 @@ const WORDS: &[(Operation, &[&str])] = &[
             "as much again",
         ],
     ),
+    (Clock, &DAYS),
     (
         Clock,
         &[
-            "monday",
-            "tuesday",
-            "wednesday",
-            "thursday",
-            "friday",
-            "saturday",
-            "sunday",
             "o'clock",
             "oclock",
             "last night",
